@@ -1,0 +1,207 @@
+package measure
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+)
+
+// Length is an exact length in nanometres, so that every published fraction of
+// an inch down to 1/64 and every decimal down to 0.0001 in is a whole number.
+// The zero value is no length. It marshals as a decimal string in inches.
+type Length int64
+
+// Units of length.
+const (
+	Nanometre  Length = 1
+	Micrometre        = 1000 * Nanometre
+	Millimetre        = 1000 * Micrometre
+	Inch              = 25_400_000 * Nanometre
+	Foot              = 12 * Inch
+)
+
+// MaxLength bounds what ParseLength accepts: longer than any stock in a shop.
+const MaxLength = 1000 * Foot
+
+// screwNumbers are the diameters of numbered machine screws.
+// Source: ASME B1.1, nominal size = 0.060 in + 0.013 in x number.
+const (
+	screwZero = 600 * Inch / 10_000
+	screwStep = 130 * Inch / 10_000
+)
+
+// Inches returns n/d inches. It panics when d is not a divisor that keeps the
+// result whole, since that is a mistake in the program and not in its input.
+func Inches(n, d int64) Length {
+	nm := n * int64(Inch)
+	if d == 0 || nm%d != 0 {
+		panic(fmt.Sprintf("measure: %d/%d in is not a whole number of nanometres", n, d))
+	}
+	return Length(nm / d)
+}
+
+// InchesFloat is the length in inches for drawing; never for deciding.
+func (l Length) InchesFloat() float64 { return float64(l) / float64(Inch) }
+
+// Millimetres is the length in millimetres for drawing; never for deciding.
+func (l Length) Millimetres() float64 { return float64(l) / float64(Millimetre) }
+
+// LengthError says why a length was not understood.
+type LengthError struct {
+	Input  string
+	Reason string
+}
+
+func (e *LengthError) Error() string {
+	return fmt.Sprintf("length %q: %s", e.Input, e.Reason)
+}
+
+// ParseLength reads a length as people write it: ".190", "0.190 in", `3/16"`,
+// "1-1/4", "1 1/4 in", "#10", "No. 10", "14.3 mm", "2 ft". A number without a
+// unit is in inches. The result is exact or an error: a decimal finer than a
+// nanometre is refused.
+func ParseLength(s string) (Length, error) {
+	fail := func(reason string) (Length, error) { return 0, &LengthError{Input: s, Reason: reason} }
+	if len(s) > 40 {
+		return fail("too long to be a length")
+	}
+	text, unit, screw := splitLength(s)
+	if text == "" {
+		return fail("write it like .190, 3/16, 1-1/4, #10 or 4.8 mm")
+	}
+	value, ok := parseMixed(text)
+	if !ok {
+		return fail("write it like .190, 3/16, 1-1/4, #10 or 4.8 mm")
+	}
+	if screw {
+		if !value.IsInt() || value.Sign() < 0 || value.Cmp(big.NewRat(14, 1)) > 0 {
+			return fail("screw numbers run from #0 to #14")
+		}
+		return screwZero + screwStep*Length(value.Num().Int64()), nil
+	}
+	value.Mul(value, new(big.Rat).SetInt64(int64(unit)))
+	if !value.IsInt() {
+		return fail("finer than a millionth of a millimetre")
+	}
+	if value.Sign() < 0 || value.Cmp(new(big.Rat).SetInt64(int64(MaxLength))) > 0 {
+		return fail("must lie between 0 and 1000 ft")
+	}
+	return Length(value.Num().Int64()), nil
+}
+
+// splitLength takes the unit and the screw-number mark off a length.
+func splitLength(s string) (number string, unit Length, screw bool) {
+	s = strings.ToLower(strings.TrimSpace(s))
+	for _, mark := range []string{"#", "no.", "no "} {
+		if rest, ok := strings.CutPrefix(s, mark); ok {
+			return strings.TrimSpace(rest), Inch, true
+		}
+	}
+	for _, u := range []struct {
+		name string
+		unit Length
+	}{{"inches", Inch}, {"inch", Inch}, {"in.", Inch}, {"in", Inch}, {"\"", Inch}, {"″", Inch}, {"”", Inch}, {"mm", Millimetre}, {"cm", 10 * Millimetre}, {"ft", Foot}, {"'", Foot}} {
+		if rest, ok := strings.CutSuffix(s, u.name); ok {
+			return strings.TrimSpace(rest), u.unit, false
+		}
+	}
+	return s, Inch, false
+}
+
+// parseMixed reads "1.5", "3/16", "1-3/16" and "1 3/16".
+func parseMixed(s string) (*big.Rat, bool) {
+	whole, frac := "", s
+	if i := strings.IndexAny(s, "- "); i > 0 {
+		whole, frac = s[:i], strings.TrimLeft(s[i:], "- ")
+	}
+	num, den, isFraction := strings.Cut(frac, "/")
+	if whole != "" && (!isFraction || !digits(whole)) {
+		return nil, false
+	}
+	if !isFraction {
+		return parseDecimal(frac)
+	}
+	if !digits(num) || !digits(den) || strings.Trim(den, "0") == "" {
+		return nil, false
+	}
+	value, ok := new(big.Rat).SetString(num + "/" + den)
+	if !ok {
+		return nil, false
+	}
+	if whole != "" {
+		w, ok := new(big.Rat).SetString(whole)
+		if !ok {
+			return nil, false
+		}
+		value.Add(value, w)
+	}
+	return value, true
+}
+
+func parseDecimal(s string) (*big.Rat, bool) {
+	whole, frac, _ := strings.Cut(s, ".")
+	if whole+frac == "" || (whole != "" && !digits(whole)) || (frac != "" && !digits(frac)) {
+		return nil, false
+	}
+	return new(big.Rat).SetString("0" + whole + "." + frac + "0")
+}
+
+func digits(s string) bool {
+	return s != "" && len(s) <= 18 && strings.Trim(s, "0123456789") == ""
+}
+
+// Decimal is the length in inches as a decimal with at most nine places and no
+// trailing zeros: "0.5625". Lengths made of published figures are exact in it.
+func (l Length) Decimal() string {
+	return trimDecimal(new(big.Rat).SetFrac64(int64(l), int64(Inch)).FloatString(9))
+}
+
+// Fraction is the length in inches as a fraction of 64ths or coarser, "9/16" or
+// "1-1/4", and whether it is one.
+func (l Length) Fraction() (string, bool) {
+	const step = Inch / 64
+	if l <= 0 || l%step != 0 {
+		return "", false
+	}
+	n, d := int64(l/step), int64(64)
+	for n%2 == 0 && d > 1 {
+		n, d = n/2, d/2
+	}
+	switch {
+	case d == 1:
+		return fmt.Sprint(n), true
+	case n > d:
+		return fmt.Sprintf("%d-%d/%d", n/d, n%d, d), true
+	}
+	return fmt.Sprintf("%d/%d", n, d), true
+}
+
+// String shows the length both ways where it is a fraction: "9/16 (0.5625)";
+// otherwise the decimal alone: "0.19".
+func (l Length) String() string {
+	dec := l.Decimal()
+	if f, ok := l.Fraction(); ok && f != dec {
+		return f + " (" + dec + ")"
+	}
+	return dec
+}
+
+// MarshalText writes the decimal in inches.
+func (l Length) MarshalText() ([]byte, error) { return []byte(l.Decimal()), nil }
+
+// UnmarshalText reads what MarshalText writes, and everything ParseLength does.
+func (l *Length) UnmarshalText(b []byte) error {
+	v, err := ParseLength(string(b))
+	if err != nil {
+		return err
+	}
+	*l = v
+	return nil
+}
+
+func trimDecimal(s string) string {
+	if !strings.Contains(s, ".") {
+		return s
+	}
+	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
+}
