@@ -1,0 +1,27 @@
+// Package packinglist reads the packing list that comes with a kit into lines:
+// text with commas, semicolons or tabs between its columns, and XLSX and ODS
+// workbooks.
+//
+// It works in three steps, so that a person can look at the middle one. [Open]
+// turns the bytes of a file into a [Table] of plain cells. [Guess] finds the row
+// of headings and says which column holds what; the caller may correct it.
+// [Read] turns the table into a [List] of lines by those columns.
+//
+// A list is read whole or not at all: one bad row and the List is empty, with
+// every [Problem] found, each one a sentence that says what is wrong, where, and
+// what to do. Every input is bounded by the limits below. The package keeps no
+// state, opens no window and writes nothing; all its functions may be used from
+// several goroutines at once.
+//
+// It does not read PDF files, pictures, or the XLS format of before 2007.
+package packinglist
+
+// Limits on what is read. A list beyond them is refused, never cut.
+const (
+	MaxBytes    = 8 << 20  // of the file
+	MaxUnpacked = 48 << 20 // bytes of a workbook once unpacked
+	MaxRows     = 20_000   // rows of a sheet, headings and titles included
+	MaxColumns  = 64       // columns of a sheet
+	MaxCell     = 4096     // bytes of one cell
+	MaxProblems = 50       // problems that Read lists; further ones are counted
+)

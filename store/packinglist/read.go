@@ -1,0 +1,209 @@
+package packinglist
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// Bounds of the texts of a line, in bytes: longer ones are no such thing.
+const (
+	maxDesignation = 64
+	maxDescription = 500
+	maxShort       = 64 // crate, group, lot
+)
+
+// Read turns the rows below the headings into lines. With any problem the List
+// is empty, and all problems are returned, up to MaxProblems and one that counts
+// the rest.
+func Read(t *Table, cols Columns) (List, []Problem) {
+	rd := &reader{table: t, cols: cols, problems: problems{file: t.File, sheet: t.Sheet}}
+	for _, f := range cols.Missing() {
+		rd.problems.add(cols.Heading, 0, "no column is known to hold the %s; say which one it is, or give it a heading such as %s", f, exampleHeading(f))
+	}
+	if len(rd.problems.list) > 0 {
+		return List{}, rd.problems.done()
+	}
+	list := List{File: t.File, Sheet: t.Sheet}
+	var heading Row
+	for _, r := range t.Rows {
+		switch {
+		case r.Number < cols.Heading:
+			if list.Order == "" {
+				list.Order = orderNumber(r)
+			}
+		case r.Number == cols.Heading:
+			heading = r
+		case sameCells(r, heading): // headings repeated on each printed page
+		default:
+			rd.row(r, &list)
+		}
+	}
+	rd.checkNumbers(list.Lines)
+	rd.checkEnd(heading)
+	if len(list.Lines) == 0 && len(rd.problems.list) == 0 {
+		rd.problems.add(0, 0, "there are no lines below the headings; check that this is the right file and sheet")
+	}
+	if found := rd.problems.done(); len(found) > 0 {
+		return List{}, found
+	}
+	return list, nil
+}
+
+func exampleHeading(f Field) string {
+	if f == Designation {
+		return `"Part number"`
+	}
+	return `"Qty"`
+}
+
+// reader holds what the rows of one list share.
+type reader struct {
+	table    *Table
+	cols     Columns
+	problems problems
+}
+
+func (rd *reader) text(r Row, f Field) string { return r.Cell(rd.cols.at[f]) }
+
+func (rd *reader) add(r Row, f Field, format string, args ...any) {
+	rd.problems.add(r.Number, rd.cols.at[f], format, args...)
+}
+
+// row reads one row into a line or a note, or adds its problems.
+func (rd *reader) row(r Row, list *List) {
+	if rd.text(r, Designation) == "" && rd.text(r, Quantity) == "" && rd.text(r, LineNumber) == "" {
+		list.Notes = append(list.Notes, Note{Row: r.Number, Text: strings.TrimSpace(fold(strings.Join(r.Cells, " ")))})
+		return
+	}
+	line := Line{
+		Number:      len(list.Lines) + 1,
+		Crate:       rd.bounded(r, Crate, maxShort),
+		Group:       rd.bounded(r, Group, maxShort),
+		Designation: rd.designation(r),
+		Description: rd.bounded(r, Description, maxDescription),
+		Listed:      rd.quantity(r),
+		Lot:         rd.bounded(r, Lot, maxShort),
+		Row:         r.Number,
+	}
+	if text := rd.text(r, LineNumber); text != "" {
+		n, err := strconv.Atoi(strings.TrimSuffix(text, "."))
+		if err != nil || n < 1 || n > 1_000_000 {
+			rd.add(r, LineNumber, "the line number %q is not a whole number from 1 up; write it as digits alone", clip(text))
+		}
+		line.Number = n
+	} else if rd.cols.at[LineNumber] > 0 {
+		rd.add(r, LineNumber, "the line has no number; number it, or say that no column holds line numbers")
+	}
+	var err error
+	if line.Status, err = ParseStatus(rd.text(r, StatusField)); err != nil {
+		rd.add(r, StatusField, "the %v; write one of these, or leave it empty for shipped", err)
+	}
+	list.Lines = append(list.Lines, line)
+}
+
+func (rd *reader) bounded(r Row, f Field, limit int) string {
+	s := rd.text(r, f)
+	if len(s) > limit {
+		rd.add(r, f, "the %s is longer than %d characters; shorten it", f, limit)
+	}
+	return s
+}
+
+// hyphens replaces the dashes that look like a hyphen in print.
+var hyphens = strings.NewReplacer("\u2010", "-", "\u2011", "-", "\u2012", "-", "\u2013", "-", "\u2212", "-")
+
+func (rd *reader) designation(r Row) string {
+	s := hyphens.Replace(rd.bounded(r, Designation, maxDesignation))
+	_, isNumber := r.number(rd.cols.at[Designation])
+	switch {
+	case s == "":
+		rd.add(r, Designation, "the line has no part number; write it in, or delete the row")
+	case isDate(s, isNumber):
+		rd.add(r, Designation, "%q is a date: a spreadsheet turns part numbers such as 3-4 into dates; format the column as text and type the part number again", clip(s))
+	case scientific.MatchString(s):
+		rd.add(r, Designation, "%q is a rounded number: a spreadsheet does this to long part numbers; format the column as text and type the part number again", clip(s))
+	case spreadsheetError.MatchString(s):
+		rd.add(r, Designation, "%q is an error of the spreadsheet; write the part number in its place", clip(s))
+	}
+	return s
+}
+
+var (
+	// scientific is how spreadsheets show numbers too long for their cell.
+	scientific = regexp.MustCompile(`^-?\d(\.\d+)?[eE]\+\d+$`)
+	// spreadsheetError is one of the error values of ISO/IEC 29500-1, 18.18.11.
+	spreadsheetError = regexp.MustCompile(`^#(REF!|N/A|VALUE!|NAME\?|DIV/0!|NULL!|NUM!|GETTING_DATA)$`)
+	// textDate is how spreadsheets write a date into a text: 4-Mar, Mar-04, 4-Mar-26, 3/4/2026, 2026-03-04.
+	textDate = regexp.MustCompile(`^(?i:\d{1,2}[-. ](jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]{0,6}([-. ]\d{2,4})?|(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]{0,6}[-. ]\d{1,4}|\d{1,2}/\d{1,2}/\d{2,4}|(19|20)\d\d-\d\d-\d\d([T ].*)?)$`)
+	// cellDate is, beyond that, how a number formatted as a date may show.
+	cellDate = regexp.MustCompile(`\d{1,4}[-./]\d{1,2}([-./]\d{2,4})?|[A-Za-z]{3}`)
+)
+
+// isDate says that a text is a date; isNumber, that the cell holds a number and
+// only shows this text, which leaves fewer doubts.
+func isDate(s string, isNumber bool) bool {
+	if isNumber && cellDate.MatchString(s) {
+		if _, err := strconv.ParseFloat(s, 64); err != nil {
+			return true
+		}
+	}
+	return textDate.MatchString(s)
+}
+
+// checkNumbers finds lines that bear the same number.
+func (rd *reader) checkNumbers(lines []Line) {
+	if rd.cols.at[LineNumber] == 0 {
+		return
+	}
+	first := make(map[int]int, len(lines))
+	for _, line := range lines {
+		if line.Number == 0 {
+			continue
+		}
+		if row, again := first[line.Number]; again {
+			rd.problems.add(line.Row, rd.cols.at[LineNumber], "line %d is already in row %d; delete one of them, or give it a number of its own", line.Number, row)
+			continue
+		}
+		first[line.Number] = line.Row
+	}
+}
+
+// checkEnd finds a text cut off in its last row: fewer cells than headings, and
+// no line end.
+func (rd *reader) checkEnd(heading Row) {
+	last := rd.table.Rows[len(rd.table.Rows)-1]
+	if rd.table.openEnded && last.Number > heading.Number && heading.Number > 0 && len(last.Cells) < len(heading.Cells) {
+		rd.problems.add(last.Number, 0, "the file ends in the middle of this row, so it was cut short; copy or download it again")
+	}
+}
+
+func sameCells(r, heading Row) bool {
+	if len(r.Cells) != len(heading.Cells) {
+		return false
+	}
+	for i := range r.Cells {
+		if !strings.EqualFold(r.Cells[i], heading.Cells[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+var (
+	orderLabel = regexp.MustCompile(`^(?i:(sales |your |our )?order( no\.?| number| #)?|s\.?o\.?( no\.?| #)?)\s*:?$`)
+	orderCell  = regexp.MustCompile(`^(?i:(sales |your |our )?order( no\.?| number)?)\s*[:#]?\s*#?([A-Za-z0-9][A-Za-z0-9./-]{0,40}\d)(?:[ ,;].*)?$`)
+)
+
+// orderNumber finds "Order: OK-1" in one cell or in two side by side.
+func orderNumber(r Row) string {
+	for i, cell := range r.Cells {
+		if m := orderCell.FindStringSubmatch(cell); m != nil {
+			return m[3]
+		}
+		if orderLabel.MatchString(cell) && i+1 < len(r.Cells) && len(r.Cells[i+1]) <= maxShort {
+			return r.Cells[i+1]
+		}
+	}
+	return ""
+}

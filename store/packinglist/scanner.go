@@ -1,0 +1,85 @@
+package packinglist
+
+import (
+	"errors"
+	"strings"
+)
+
+// scanner splits text into rows and cells by RFC 4180, with any separator and
+// any line end. It keeps blank rows, so that rows number as a spreadsheet shows
+// them, and takes a quote inside an unquoted cell as it stands: `Bolt 3/16"` is
+// common on packing lists. A quoted cell must end where it ends: one that runs
+// to the end of the text, or has text behind its closing quote, is an error.
+type scanner struct {
+	text  string
+	sep   byte
+	row   int // 1-based number of the row in cells
+	cells []string
+	err   error // why next stopped, nil at the end of the text
+}
+
+// next reads a row into cells and says whether there was one.
+func (s *scanner) next() bool {
+	if s.err != nil || s.text == "" {
+		return false
+	}
+	s.row++
+	s.cells = nil
+	for {
+		cell, ok := s.cell()
+		if !ok {
+			return false
+		}
+		s.cells = append(s.cells, cell)
+		if s.text == "" {
+			return true
+		}
+		end := s.text[0]
+		s.text = s.text[1:]
+		switch end {
+		case '\r':
+			s.text = strings.TrimPrefix(s.text, "\n")
+			return true
+		case '\n':
+			return true
+		}
+		if s.text == "" { // a separator at the very end: one more, empty cell
+			s.cells = append(s.cells, "")
+			return true
+		}
+	}
+}
+
+// cell reads up to the separator or line end and leaves that in the text.
+func (s *scanner) cell() (string, bool) {
+	if !strings.HasPrefix(s.text, `"`) {
+		n := strings.IndexAny(s.text, string(s.sep)+"\r\n")
+		if n < 0 {
+			n = len(s.text)
+		}
+		cell := s.text[:n]
+		s.text = s.text[n:]
+		return cell, true
+	}
+	var cell strings.Builder
+	rest := s.text[1:]
+	for {
+		before, after, found := strings.Cut(rest, `"`)
+		if !found {
+			s.err = errors.New("a quoted cell starts here and never ends, so the file was cut short or a quote is missing; save the list again")
+			return "", false
+		}
+		cell.WriteString(before)
+		if !strings.HasPrefix(after, `"`) {
+			s.text = after
+			break
+		}
+		cell.WriteByte('"')
+		rest = after[1:]
+	}
+	if s.text != "" && s.text[0] != s.sep && s.text[0] != '\r' && s.text[0] != '\n' {
+		s.err = errors.New("there is text behind the closing quote of a cell; double the quotes inside it or leave them out")
+		return "", false
+	}
+	return cell.String(), true
+}
