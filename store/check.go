@@ -1,0 +1,234 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+
+	"go.etcd.io/bbolt"
+)
+
+// Report is what Check found. A shop is whole when there are no problems.
+type Report struct {
+	OK       bool     `json:"ok"`
+	Entries  uint64   `json:"entries"`
+	Problems []string `json:"problems"`
+}
+
+// maxProblems bounds the report: a file with more is lost anyway.
+const maxProblems = 100
+
+// errEnough ends a check that has found maxProblems.
+var errEnough = errors.New("enough problems")
+
+// Check replays the journal from nothing and compares what it adds up to with
+// what the file says, record by record; it follows the chain of checksums, and
+// looks for stock of unknown items or in unknown places, places in a circle, and
+// tags that name nothing. Progress is called now and then with entries done and
+// entries in all; it may be nil.
+func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Report, error) {
+	c := checker{report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}}
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		if err := c.replay(ctx, tx, progress); err != nil {
+			return err
+		}
+		for _, step := range []func(*bbolt.Tx) error{c.compare, c.compareIndexes, c.references} {
+			if err := step(tx); err != nil {
+				return err
+			}
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil && !errors.Is(err, errEnough) {
+		return c.report, err
+	}
+	c.report.OK = len(c.report.Problems) == 0
+	return c.report, nil
+}
+
+type checker struct {
+	report   Report
+	replayed memory
+	undone   map[string]bool
+}
+
+func (c *checker) problem(format string, args ...any) error {
+	c.report.Problems = append(c.report.Problems, fmt.Sprintf(format, args...))
+	if len(c.report.Problems) >= maxProblems {
+		return errEnough
+	}
+	return nil
+}
+
+// progressEvery is how many entries lie between two reports of progress.
+const progressEvery = 4096
+
+func (c *checker) replay(ctx context.Context, tx *bbolt.Tx, progress func(done, total uint64)) error {
+	journal := tx.Bucket(bucketJournal)
+	var total uint64
+	if last, _ := journal.Cursor().Last(); len(last) == 8 {
+		total = seqOf(last)
+	}
+	prev := ""
+	return journal.ForEach(func(k, sealed []byte) error {
+		e, sum, err := readEntry(k, sealed)
+		if err != nil {
+			return c.problem("journal: %v", err)
+		}
+		c.report.Entries++
+		if c.report.Entries%progressEvery == 0 {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			if progress != nil {
+				progress(c.report.Entries, total)
+			}
+		}
+		if e.Seq != c.report.Entries || e.Prev != prev {
+			return c.problem("journal: entry %d does not follow the one before it", e.Seq)
+		}
+		prev = sum
+		return c.replayEntry(tx, e)
+	})
+}
+
+func (c *checker) replayEntry(tx *bbolt.Tx, e Entry) error {
+	for _, change := range e.Changes {
+		if err := apply(c.replayed, change); err != nil {
+			if err := c.problem("journal: entry %d cannot be replayed: %v", e.Seq, err); err != nil {
+				return err
+			}
+		}
+	}
+	if e.Undoes == 0 {
+		return nil
+	}
+	c.undone[string(seqKey(e.Undoes))] = true
+	if e.Verb == VerbRedo {
+		undo, err := entryAt(tx, e.Undoes)
+		if err != nil {
+			return c.problem("journal: entry %d takes back entry %d, which is not there", e.Seq, e.Undoes)
+		}
+		delete(c.undone, string(seqKey(undo.Undoes)))
+	}
+	return nil
+}
+
+// compare holds every record of the file against the replayed one.
+func (c *checker) compare(tx *bbolt.Tx) error {
+	for _, table := range tables {
+		b, err := fileLedger{tx}.bucket(table)
+		if err != nil {
+			return err
+		}
+		left := len(c.replayed[table])
+		err = b.ForEach(func(k, sealed []byte) error {
+			body, _, err := unseal(sealed)
+			if err != nil {
+				left--
+				return c.problem("%s %q: %v", table, k, err)
+			}
+			want, ok := c.replayed[table][string(k)]
+			if !ok {
+				return c.problem("%s %q: the file has it, the journal does not", table, k)
+			}
+			left--
+			if !bytes.Equal(body, want) {
+				return c.problem("%s %q: the file says %s, the journal adds up to %s", table, k, body, want)
+			}
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+		if left > 0 {
+			if err := c.problem("%s: %d records of the journal are not in the file", table, left); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// compareIndexes holds the indexes against what the replayed records call for.
+func (c *checker) compareIndexes(tx *bbolt.Tx) error {
+	byPlace, children := map[string]bool{}, map[string]bool{}
+	for key := range c.replayed[tableStock] {
+		if k, ok := parseStockKey(key); ok {
+			byPlace[k.Place+keySeparator+key] = true
+		}
+	}
+	for id, body := range c.replayed[tablePlaces] {
+		p, err := decode[Place](body)
+		if err != nil {
+			return err
+		}
+		children[p.Parent+keySeparator+id] = true
+	}
+	for _, index := range []struct {
+		name []byte
+		want map[string]bool
+	}{{bucketByPlace, byPlace}, {bucketChildren, children}, {bucketUndone, c.undone}} {
+		n := 0
+		err := tx.Bucket(index.name).ForEach(func(k, _ []byte) error {
+			if !index.want[string(k)] {
+				return c.problem("index %s has %q, which the journal does not call for", index.name, k)
+			}
+			n++
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+		if n != len(index.want) {
+			if err := c.problem("index %s lacks %d of its %d keys", index.name, len(index.want)-n, len(index.want)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// references looks for records that name what is not there.
+func (c *checker) references(*bbolt.Tx) error {
+	for key := range c.replayed[tableStock] {
+		k, ok := parseStockKey(key)
+		if !ok || c.replayed[tableItems][k.Item] == nil || c.replayed[tablePlaces][k.Place] == nil {
+			if err := c.problem("stock %q is of an unknown item or in an unknown place", key); err != nil {
+				return err
+			}
+		}
+	}
+	for id, body := range c.replayed[tablePlaces] {
+		if _, err := pathOf(c.replayed, id); err != nil {
+			if err := c.problem("place %q: %v", id, err); err != nil {
+				return err
+			}
+		}
+		p, err := decode[Place](body)
+		if err != nil {
+			return err
+		}
+		if c.replayed[tableTags][string(p.Tag)] == nil {
+			if err := c.problem("place %q has a tag that was never issued", p.Name); err != nil {
+				return err
+			}
+		}
+	}
+	for tag, body := range c.replayed[tableTags] {
+		record, err := decode[tagRecord](body)
+		if err != nil {
+			return err
+		}
+		if c.replayed[tablePlaces][record.Place] == nil && !record.Retired {
+			if err := c.problem("tag %s names a place that is not there", tag); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}

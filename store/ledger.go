@@ -1,0 +1,182 @@
+package store
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+)
+
+// Verb is what an entry did.
+type Verb string
+
+// The verbs of the store.
+const (
+	VerbImport  Verb = "import"
+	VerbArrive  Verb = "arrive"
+	VerbReceive Verb = "receive"
+	VerbStow    Verb = "stow"
+	VerbMove    Verb = "move"
+	VerbPull    Verb = "pull"
+	VerbCount   Verb = "count"
+	VerbBuild   Verb = "set up" // places made, named or retired
+	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings
+	VerbUndo    Verb = "undo"
+	VerbRedo    Verb = "redo"
+)
+
+// Entry is one entry of the journal.
+type Entry struct {
+	Seq     uint64    `json:"seq"` // from 1, without gaps
+	At      time.Time `json:"at"`
+	Hand    string    `json:"hand"`
+	Verb    Verb      `json:"verb"`
+	Text    string    `json:"text"`             // what was done, for people, without who and when
+	Undoes  uint64    `json:"undoes,omitempty"` // of undo: the entry whose opposite this is; of redo: the undo
+	Changes []Change  `json:"changes"`
+	Prev    string    `json:"prev"` // checksum of the entry before; empty for the first
+}
+
+// Change is one record before and after, or stock by how much. A missing before
+// means that the record was made, a missing after that it was taken away.
+type Change struct {
+	Table  string          `json:"table"`
+	Key    string          `json:"key"`
+	Before json.RawMessage `json:"before,omitempty"`
+	After  json.RawMessage `json:"after,omitempty"`
+	Delta  *Amount         `json:"delta,omitempty"`
+}
+
+// The tables of a shop. Each is a bucket of the file.
+const (
+	tableItems         = "items"
+	tablePlaces        = "places"
+	tableStock         = "stock"
+	tableShipments     = "shipments"
+	tableLines         = "lines"
+	tableTags          = "tags"
+	tableEquivalents   = "equivalents"
+	tableSubAssemblies = "sub_assemblies"
+	tableCounted       = "counted"
+	tableSettings      = "settings"
+)
+
+var tables = []string{
+	tableItems, tablePlaces, tableStock, tableShipments, tableLines, tableTags,
+	tableEquivalents, tableSubAssemblies, tableCounted, tableSettings,
+}
+
+// ledger is what changes are applied to: the file, or a map when Check replays
+// the journal. A get of what is not there returns nil.
+type ledger interface {
+	get(table, key string) ([]byte, error)
+	put(table, key string, body []byte) error
+	drop(table, key string) error
+}
+
+// errStale says that a record is not as a change expects it: something has
+// changed it since.
+var errStale = errors.New("the record has changed since")
+
+// errBelowZero says that a change would leave less than nothing.
+var errBelowZero = errors.New("there is not that much there")
+
+// apply makes one change, after checking that it starts from what stands.
+func apply(l ledger, c Change) error {
+	current, err := l.get(c.Table, c.Key)
+	if err != nil {
+		return err
+	}
+	if c.Delta != nil {
+		return applyDelta(l, c, current)
+	}
+	if !bytes.Equal(current, c.Before) {
+		return fmt.Errorf("%s %q: %w", c.Table, c.Key, errStale)
+	}
+	if c.After == nil {
+		return l.drop(c.Table, c.Key)
+	}
+	return l.put(c.Table, c.Key, c.After)
+}
+
+func applyDelta(l ledger, c Change, current []byte) error {
+	var amount Amount
+	if current != nil {
+		var err error
+		if amount, err = decode[Amount](current); err != nil {
+			return err
+		}
+	}
+	amount, err := amount.Add(*c.Delta)
+	if err != nil {
+		return fmt.Errorf("%s %q: %w", c.Table, c.Key, err)
+	}
+	if amount.Quantity.Sign() < 0 {
+		return fmt.Errorf("%s %q: %w", c.Table, c.Key, errBelowZero)
+	}
+	if amount.Quantity.IsZero() && amount.Low == amount.High {
+		return l.drop(c.Table, c.Key)
+	}
+	body, err := encode(amount)
+	if err != nil {
+		return err
+	}
+	return l.put(c.Table, c.Key, body)
+}
+
+// opposite is what undoes changes: the last one first. A tag is never unmade,
+// since its label may be on a drawer already: it is retired.
+func opposite(changes []Change) ([]Change, error) {
+	out := make([]Change, 0, len(changes))
+	for i := len(changes) - 1; i >= 0; i-- {
+		c := changes[i]
+		if c.Delta != nil {
+			neg := c.Delta.Neg()
+			out = append(out, Change{Table: c.Table, Key: c.Key, Delta: &neg})
+			continue
+		}
+		back := Change{Table: c.Table, Key: c.Key, Before: c.After, After: c.Before}
+		if c.Table == tableTags && c.Before == nil {
+			record, err := decode[tagRecord](c.After)
+			if err != nil {
+				return nil, err
+			}
+			record.Retired = true
+			if back.After, err = encode(record); err != nil {
+				return nil, err
+			}
+		}
+		out = append(out, back)
+	}
+	return out, nil
+}
+
+// memory is a ledger in memory.
+type memory map[string]map[string][]byte
+
+func newMemory() memory {
+	m := memory{}
+	for _, t := range tables {
+		m[t] = map[string][]byte{}
+	}
+	return m
+}
+
+func (m memory) get(table, key string) ([]byte, error) {
+	records, ok := m[table]
+	if !ok {
+		return nil, fmt.Errorf("there is no table %q", table)
+	}
+	return records[key], nil
+}
+
+func (m memory) put(table, key string, body []byte) error {
+	m[table][key] = body
+	return nil
+}
+
+func (m memory) drop(table, key string) error {
+	delete(m[table], key)
+	return nil
+}

@@ -1,0 +1,235 @@
+package store
+
+import (
+	"bytes"
+	"cmp"
+	"slices"
+	"strings"
+
+	"go.etcd.io/bbolt"
+)
+
+// lookup reads one record and whether it is there.
+func lookup[T any](l ledger, table, key string) (T, bool, error) {
+	var none T
+	body, err := l.get(table, key)
+	if err != nil || body == nil {
+		return none, false, err
+	}
+	v, err := decode[T](body)
+	return v, err == nil, err
+}
+
+// one reads one record in a transaction of its own.
+func one[T any](s *Shop, table, key, what string) (T, error) {
+	var v T
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		var found bool
+		var err error
+		if v, found, err = lookup[T](fileLedger{tx}, table, key); err == nil && !found {
+			return fail(NotFound, key, "There is no %s %q in this shop.", what, strings.ReplaceAll(key, keySeparator, " line "))
+		}
+		return err
+	})
+	return v, err
+}
+
+// scan calls do with every record of a table whose key starts with prefix, in key order.
+func scan[T any](tx *bbolt.Tx, table, prefix string, do func(key string, v T) error) error {
+	b, err := fileLedger{tx}.bucket(table)
+	if err != nil {
+		return err
+	}
+	c := b.Cursor()
+	for k, sealed := c.Seek([]byte(prefix)); k != nil && bytes.HasPrefix(k, []byte(prefix)); k, sealed = c.Next() {
+		body, err := open(table, string(k), sealed)
+		if err != nil {
+			return err
+		}
+		v, err := decode[T](body)
+		if err != nil {
+			return err
+		}
+		if err := do(string(k), v); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// all reads the records of a table whose key starts with prefix, in key order.
+func all[T any](s *Shop, table, prefix string) ([]T, error) {
+	var list []T
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		return scan(tx, table, prefix, func(_ string, v T) error {
+			list = append(list, v)
+			return nil
+		})
+	})
+	return list, err
+}
+
+// Items are all items by designation, archived ones too.
+func (s *Shop) Items() ([]Item, error) { return all[Item](s, tableItems, "") }
+
+// Item is the item of a designation.
+func (s *Shop) Item(designation string) (Item, error) {
+	return one[Item](s, tableItems, designation, "item")
+}
+
+// Equivalents are all old numbers, by old number.
+func (s *Shop) Equivalents() ([]Equivalent, error) { return all[Equivalent](s, tableEquivalents, "") }
+
+// Shipments are all shipments, the oldest first.
+func (s *Shop) Shipments() ([]Shipment, error) { return all[Shipment](s, tableShipments, "") }
+
+// Shipment is the shipment of an id.
+func (s *Shop) Shipment(id string) (Shipment, error) {
+	return one[Shipment](s, tableShipments, id, "shipment")
+}
+
+// Lines are the lines of a shipment by number, extras last.
+func (s *Shop) Lines(shipment string) ([]Line, error) {
+	return all[Line](s, tableLines, shipment+keySeparator)
+}
+
+// Line is one line of a shipment.
+func (s *Shop) Line(shipment string, number int) (Line, error) {
+	return one[Line](s, tableLines, lineKey(shipment, number), "packing list line")
+}
+
+// SubAssemblies are all sub-assemblies by code.
+func (s *Shop) SubAssemblies() ([]SubAssembly, error) {
+	return all[SubAssembly](s, tableSubAssemblies, "")
+}
+
+// Settings are the shop's settings; all zero in a new shop.
+func (s *Shop) Settings() (Settings, error) {
+	var v Settings
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		var err error
+		v, _, err = lookup[Settings](fileLedger{tx}, tableSettings, settingsKey)
+		return err
+	})
+	return v, err
+}
+
+const settingsKey = "shop"
+
+// Totals are how many listed lines of a shipment stand in each state, extras not counted.
+func (s *Shop) Totals(shipment string) (map[State]int, error) {
+	ship, err := s.Shipment(shipment)
+	if err != nil {
+		return nil, err
+	}
+	lines, err := s.Lines(shipment)
+	if err != nil {
+		return nil, err
+	}
+	totals := map[State]int{}
+	for _, l := range lines {
+		if l.Extra {
+			continue
+		}
+		_, arrived := ship.Delivery(l.Crate)
+		totals[l.State(arrived)]++
+	}
+	return totals, nil
+}
+
+// Clocks are the claim clocks of all shipments by the shop's own day, the nearest
+// that has not passed first and those that have passed last.
+func (s *Shop) Clocks() ([]Clock, error) {
+	ships, err := s.Shipments()
+	if err != nil {
+		return nil, err
+	}
+	today := s.Today()
+	var clocks []Clock
+	for _, ship := range ships {
+		clocks = append(clocks, ship.Clocks(today)...)
+	}
+	slices.SortStableFunc(clocks, func(a, b Clock) int {
+		if past := boolOrder(a.DaysLeft < 0, b.DaysLeft < 0); past != 0 {
+			return past
+		}
+		return cmp.Compare(a.DaysLeft, b.DaysLeft)
+	})
+	return clocks, nil
+}
+
+func boolOrder(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
+}
+
+// Holdings are all heaps of an item, wherever they are, by place.
+func (s *Shop) Holdings(item string) ([]Holding, error) {
+	var list []Holding
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		return scan(tx, tableStock, item+keySeparator, func(key string, a Amount) error {
+			k, _ := parseStockKey(key)
+			list = append(list, Holding{StockKey: k, Amount: a})
+			return nil
+		})
+	})
+	return list, err
+}
+
+// Stock is every heap of the shop, by item.
+func (s *Shop) Stock() ([]Holding, error) {
+	var list []Holding
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		return scan(tx, tableStock, "", func(key string, a Amount) error {
+			k, _ := parseStockKey(key)
+			list = append(list, Holding{StockKey: k, Amount: a})
+			return nil
+		})
+	})
+	return list, err
+}
+
+// Contents are the heaps that lie in a place itself, by item; what lies in the
+// places within it is not among them.
+func (s *Shop) Contents(place string) ([]Holding, error) {
+	var list []Holding
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		var err error
+		list, err = contents(tx, place)
+		return err
+	})
+	return list, err
+}
+
+func contents(tx *bbolt.Tx, place string) ([]Holding, error) {
+	var list []Holding
+	prefix := []byte(place + keySeparator)
+	c := tx.Bucket(bucketByPlace).Cursor()
+	for k, _ := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, _ = c.Next() {
+		key := string(k[len(prefix):])
+		a, _, err := lookup[Amount](fileLedger{tx}, tableStock, key)
+		if err != nil {
+			return nil, err
+		}
+		stock, _ := parseStockKey(key)
+		list = append(list, Holding{StockKey: stock, Amount: a})
+	}
+	return list, nil
+}
+
+// LastCounted is when and by whom a heap was last counted, if it ever was.
+func (s *Shop) LastCounted(k StockKey) (Counted, bool, error) {
+	var v Counted
+	var found bool
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		var err error
+		v, found, err = lookup[Counted](fileLedger{tx}, tableCounted, k.key())
+		return err
+	})
+	return v, found, err
+}

@@ -1,0 +1,186 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+
+	"stowright/store/measure"
+)
+
+// Receive records what was found of a packing list line. Good pieces become stock
+// in the line's bag, damaged ones stock that is not to be used, and what came in
+// place of the listed number stock of its own number, set apart. A finding
+// replaces the one before it: the stock changes by the difference. It is refused
+// with Conflict when that would take away what has been stowed already.
+func (s *Shop) Receive(shipment string, number int, f Finding) (Entry, error) {
+	return s.commit(VerbReceive, func(w *writer) (string, error) {
+		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, number))
+		if err != nil {
+			return "", err
+		}
+		if !found {
+			return "", fail(NotFound, fmt.Sprint(number), "The packing list has no line %d.", number)
+		}
+		if err := w.mayReceive(l); err != nil {
+			return "", err
+		}
+		return w.receive(l, f)
+	})
+}
+
+// Extra records a find that is on no line of the packing list. The new line is returned.
+func (s *Shop) Extra(l Line) (Line, error) {
+	finding := l.Finding
+	_, err := s.commit(VerbReceive, func(w *writer) (string, error) {
+		if finding == nil {
+			return "", fail(Invalid, l.Designation, "Say how many %s were found.", l.Designation)
+		}
+		var err error
+		if l.Designation, err = cleanName("A part number", l.Designation); err != nil {
+			return "", err
+		}
+		if l.Number, err = w.nextLine(l.Shipment); err != nil {
+			return "", err
+		}
+		l.Extra, l.Finding = true, nil
+		l.Listed = measure.Quantity{Unit: finding.Found.Unit}
+		if err := w.mayReceive(l); err != nil {
+			return "", err
+		}
+		if err := w.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: finding.Found.Unit}); err != nil {
+			return "", err
+		}
+		text, err := w.receive(l, *finding)
+		l.Finding = finding
+		return text, err
+	})
+	return l, err
+}
+
+// mayReceive refuses findings in a crate that has not come and in a bag that is not there.
+func (w *writer) mayReceive(l Line) error {
+	ship, found, err := lookup[Shipment](w.ledger, tableShipments, l.Shipment)
+	if err != nil {
+		return err
+	}
+	if !found {
+		return fail(NotFound, l.Shipment, "There is no shipment %q in this shop.", l.Shipment)
+	}
+	if _, arrived := ship.Delivery(l.Crate); !arrived && l.Status != BackOrdered {
+		return fail(Conflict, l.Crate, "Crate %s has not arrived: enter its day of arrival first.", l.Crate)
+	}
+	if _, found, err := lookup[Place](w.ledger, tablePlaces, l.Place); err != nil || !found {
+		return errors.Join(err, fail(NotFound, l.Place, "The bag of line %d is not in this shop.", l.Number))
+	}
+	return nil
+}
+
+func (w *writer) nextLine(shipment string) (int, error) {
+	last := 0
+	err := scan(w.ledger.tx, tableLines, shipment+keySeparator, func(_ string, l Line) error {
+		last = l.Number
+		return nil
+	})
+	return last + 1, err
+}
+
+func (w *writer) receive(l Line, f Finding) (string, error) {
+	if err := checkFinding(l, &f); err != nil {
+		return "", err
+	}
+	if f.Came != nil {
+		if err := w.ensureItem(Item{Designation: f.Came.Designation, Title: l.Title, Unit: f.Came.Quantity.Unit}); err != nil {
+			return "", err
+		}
+	}
+	deltas, err := findingStock(l, &f)
+	if err != nil {
+		return "", err
+	}
+	for _, d := range deltas {
+		if err := w.stock(d.StockKey, d.Amount); err != nil {
+			if errors.Is(err, errBelowZero) {
+				return "", fail(Conflict, l.Designation, "Some %s of line %d have left their bag already: count them where they are, or move them back first.", l.Designation, l.Number)
+			}
+			return "", err
+		}
+	}
+	l.Finding = &f
+	return fmt.Sprintf("line %d, %s: found %s", l.Number, l.Designation, f.Found), w.put(tableLines, lineKey(l.Shipment, l.Number), l)
+}
+
+func checkFinding(l Line, f *Finding) error {
+	if _, err := l.Listed.Cmp(f.Found); err != nil {
+		return fail(Invalid, l.Designation, "Line %d is listed by %s: give what was found in %s too.", l.Number, l.Listed.Unit, l.Listed.Unit)
+	}
+	if c, err := f.Damaged.Cmp(f.Found); err != nil || c > 0 || f.Found.Sign() < 0 || f.Damaged.Sign() < 0 {
+		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be damaged.", l.Number, f.Found)
+	}
+	var err error
+	if f.Note, err = cleanOptional("The note", f.Note); err != nil || f.Came == nil {
+		return err
+	}
+	if f.Came.Designation, err = cleanName("The part number that came", f.Came.Designation); err != nil {
+		return err
+	}
+	if f.Came.Quantity.Sign() <= 0 || f.Came.Designation == l.Designation {
+		return fail(Invalid, l.Designation, "Say how many of which other number came in place of %s.", l.Designation)
+	}
+	return nil
+}
+
+// findingStock is how the stock in the line's bag changes when its finding does.
+func findingStock(l Line, f *Finding) ([]Holding, error) {
+	var deltas []Holding
+	for _, side := range []struct {
+		finding *Finding
+		sign    int64
+	}{{l.Finding, -1}, {f, 1}} {
+		if side.finding == nil {
+			continue
+		}
+		good, err := side.finding.Found.Sub(side.finding.Damaged)
+		if err != nil {
+			return nil, err
+		}
+		parts := []struct {
+			key StockKey
+			q   measure.Quantity
+		}{
+			{StockKey{Item: l.Designation, Place: l.Place, Lot: l.Lot}, good},
+			{StockKey{Item: l.Designation, Place: l.Place, Lot: l.Lot, Condition: Damaged}, side.finding.Damaged},
+		}
+		if came := side.finding.Came; came != nil {
+			parts = append(parts, struct {
+				key StockKey
+				q   measure.Quantity
+			}{StockKey{Item: came.Designation, Place: l.Place, Condition: SetApart}, came.Quantity})
+		}
+		for _, p := range parts {
+			p.q.Micro *= side.sign
+			deltas = append(deltas, Holding{StockKey: p.key, Amount: Exact(p.q)})
+		}
+	}
+	return net(deltas)
+}
+
+// net adds up the deltas of one heap, so that more of a thing never takes the old
+// away first: that could not be done where some of it has been stowed.
+func net(deltas []Holding) ([]Holding, error) {
+	var out []Holding
+next:
+	for _, d := range deltas {
+		for i := range out {
+			if out[i].StockKey == d.StockKey {
+				sum, err := out[i].Amount.Add(d.Amount)
+				if err != nil {
+					return nil, err
+				}
+				out[i].Amount = sum
+				continue next
+			}
+		}
+		out = append(out, d)
+	}
+	return out, nil
+}

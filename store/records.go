@@ -1,0 +1,136 @@
+package store
+
+import (
+	"strings"
+	"time"
+
+	"stowright/store/measure"
+)
+
+// Item is one kind of thing. Its designation is its key: as printed on the plans
+// or the packing list, in its canonical spelling.
+type Item struct {
+	Designation string           `json:"designation"`
+	Title       string           `json:"title,omitempty"` // plain words
+	Unit        measure.Unit     `json:"unit"`
+	Minimum     measure.Quantity `json:"minimum,omitzero"` // order more below this
+	Note        string           `json:"note,omitempty"`
+	Archived    bool             `json:"archived,omitempty"`
+}
+
+// Equivalent says that an old number is now supplied as a new one. It holds one
+// way only, and says who says so: it never means that one may replace the other.
+type Equivalent struct {
+	Old    string `json:"old"`
+	New    string `json:"new"`
+	Source string `json:"source"`
+	Date   Date   `json:"date,omitzero"`
+}
+
+// PlaceKind says what sort of place it is.
+type PlaceKind string
+
+// The kinds of place. Crates and bags come with a shipment; a sub-assembly is the
+// place of what was pulled for it.
+const (
+	Room            PlaceKind = "room"
+	Rack            PlaceKind = "rack"
+	Shelf           PlaceKind = "shelf"
+	Cabinet         PlaceKind = "cabinet"
+	Drawer          PlaceKind = "drawer"
+	Bin             PlaceKind = "bin"
+	Tub             PlaceKind = "tub"
+	Crate           PlaceKind = "crate"
+	Bag             PlaceKind = "bag"
+	SubAssemblyKind PlaceKind = "sub-assembly"
+)
+
+// Storage says that the kind is furniture of the shop, and not a crate, a bag or a sub-assembly.
+func (k PlaceKind) Storage() bool { return k != Crate && k != Bag && k != SubAssemblyKind }
+
+// Place is where things can be. Places nest.
+type Place struct {
+	ID      string    `json:"id"`
+	Parent  string    `json:"parent,omitempty"` // id; empty at the top
+	Kind    PlaceKind `json:"kind"`
+	Name    string    `json:"name"`
+	Tag     Tag       `json:"tag"`
+	Rows    int       `json:"rows,omitempty"` // of a cabinet: its drawers from top to bottom
+	Columns int       `json:"columns,omitempty"`
+	Row     int       `json:"row,omitempty"` // of a drawer: where it is in its cabinet, from 1 at the top
+	Column  int       `json:"column,omitempty"`
+	Retired bool      `json:"retired,omitempty"`
+}
+
+// Condition says whether stock may be used.
+type Condition string
+
+// The conditions of stock.
+const (
+	Good     Condition = ""
+	Damaged  Condition = "damaged"
+	SetApart Condition = "set apart" // wrong item or revision: not to be used until somebody has asked
+)
+
+// StockKey names one heap of stock: an item of a lot, in a condition, in a place.
+type StockKey struct {
+	Item      string    `json:"item"`
+	Place     string    `json:"place"`
+	Lot       string    `json:"lot,omitempty"`
+	Condition Condition `json:"condition,omitempty"`
+}
+
+const keySeparator = "\x00"
+
+func (k StockKey) key() string {
+	return strings.Join([]string{k.Item, k.Place, k.Lot, string(k.Condition)}, keySeparator)
+}
+
+func parseStockKey(s string) (StockKey, bool) {
+	p := strings.Split(s, keySeparator)
+	if len(p) != 4 {
+		return StockKey{}, false
+	}
+	return StockKey{Item: p[0], Place: p[1], Lot: p[2], Condition: Condition(p[3])}, true
+}
+
+// Holding is one heap of stock and how much it is.
+type Holding struct {
+	StockKey
+	Amount Amount
+}
+
+// Counted is when and by whom a heap was last counted.
+type Counted struct {
+	At   time.Time `json:"at"`
+	Hand string    `json:"hand"`
+}
+
+// Requirement is so many of an item for a sub-assembly. Callout is where the
+// plans name it; Called is the number the plans use, where that is an old one.
+type Requirement struct {
+	Item    string           `json:"item"`
+	Needed  measure.Quantity `json:"needed"`
+	Callout string           `json:"callout,omitempty"`
+}
+
+// SubAssembly is a part of the aircraft that is built in one go. What is pulled
+// for it lies in its place until it is fitted.
+type SubAssembly struct {
+	Code         string        `json:"code"` // SA-10
+	Name         string        `json:"name"` // Fin
+	Place        string        `json:"place"`
+	Requirements []Requirement `json:"requirements,omitempty"`
+}
+
+// Settings are what the shop knows of itself.
+type Settings struct {
+	Title string   `json:"title,omitempty"`
+	Hands []string `json:"hands,omitempty"` // who works here
+}
+
+// tagRecord is what a tag names. A tag outlives what it names, as a retired one.
+type tagRecord struct {
+	Place   string `json:"place"`
+	Retired bool   `json:"retired,omitempty"`
+}

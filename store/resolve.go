@@ -1,0 +1,109 @@
+package store
+
+import (
+	"go.etcd.io/bbolt"
+)
+
+// Answer is what a scanned or typed text turned out to be.
+type Answer string
+
+// The answers to a text that should be a tag.
+const (
+	TagFound    Answer = "found"
+	TagRetired  Answer = "retired"  // issued by this shop, and out of use
+	TagUnknown  Answer = "unknown"  // a good tag, and not one of this shop
+	TagMistyped Answer = "mistyped" // its check character says that it was misread or mistyped
+	TagForeign  Answer = "foreign"  // not a tag at all: another code
+)
+
+// Resolution is where the thing that a tag names is now. Path and Contents are
+// empty unless the tag was found or is retired.
+type Resolution struct {
+	Text     string // as it was read
+	Tag      Tag
+	Answer   Answer
+	Place    Place
+	Path     []Place
+	Contents []Holding // of the place itself
+	Within   int       // how many places it holds
+}
+
+// Sentence says the answer to a person, with what to do.
+func (r Resolution) Sentence() string {
+	switch r.Answer {
+	case TagFound:
+		return PathText(r.Path)
+	case TagRetired:
+		return "The tag " + r.Tag.Spaced() + " was of " + PathText(r.Path) + ", which is out of use: take the label off."
+	case TagUnknown:
+		return "The tag " + r.Tag.Spaced() + " is not of this shop: look whether the right shop is open."
+	case TagMistyped:
+		return "That is not quite a tag: one of its characters is wrong. Read it again."
+	}
+	return "That code is not one of our tags: it says " + quoteShort(r.Text) + "."
+}
+
+const shortText = 40
+
+func quoteShort(s string) string {
+	if r := []rune(s); len(r) > shortText {
+		s = string(r[:shortText]) + "…"
+	}
+	return "“" + s + "”"
+}
+
+// Resolve says what a scanned or typed text names. Whatever the text is, it gets
+// an answer; the error is of the file only.
+func (s *Shop) Resolve(text string) (Resolution, error) {
+	r := Resolution{Text: text}
+	tag, problem := ParseTag(text)
+	switch problem {
+	case NotATag:
+		r.Answer = TagForeign
+		return r, nil
+	case Mistyped:
+		r.Answer = TagMistyped
+		return r, nil
+	}
+	r.Tag, r.Answer = tag, TagUnknown
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		l := fileLedger{tx}
+		record, found, err := lookup[tagRecord](l, tableTags, string(tag))
+		if err != nil || !found {
+			return err
+		}
+		r.Answer = TagFound
+		place, exists, err := lookup[Place](l, tablePlaces, record.Place)
+		if err != nil {
+			return err
+		}
+		if record.Retired || !exists {
+			r.Answer = TagRetired
+		}
+		if !exists {
+			return nil
+		}
+		r.Place, r.Within = place, len(childIDs(tx, place.ID))
+		if r.Path, err = pathOf(l, place.ID); err != nil {
+			return err
+		}
+		r.Contents, err = contents(tx, place.ID)
+		return err
+	})
+	return r, err
+}
+
+// Tags are all tags in use, in no particular order: what a reader of pictures
+// should look for.
+func (s *Shop) Tags() ([]string, error) {
+	var tags []string
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		return scan(tx, tableTags, "", func(key string, r tagRecord) error {
+			if !r.Retired {
+				tags = append(tags, key)
+			}
+			return nil
+		})
+	})
+	return tags, err
+}

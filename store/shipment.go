@@ -1,0 +1,222 @@
+package store
+
+import (
+	"fmt"
+
+	"stowright/store/measure"
+)
+
+// Shipment is what one packing list describes. Its crates may come on several
+// days: each arrival is a Delivery with claim dates of its own.
+type Shipment struct {
+	ID          string     `json:"id"`
+	Order       string     `json:"order,omitempty"`
+	Supplier    string     `json:"supplier,omitempty"`
+	File        string     `json:"file"`        // the name of the packing list, for people
+	Fingerprint string     `json:"fingerprint"` // of its lines: the same list twice is recognised
+	Crates      []CrateRef `json:"crates"`      // in the order of the list
+	Deliveries  []Delivery `json:"deliveries,omitempty"`
+}
+
+// CrateRef is a crate as the packing list names it, and the place that it is.
+type CrateRef struct {
+	Name  string `json:"name"`
+	Place string `json:"place"`
+}
+
+// Delivery is crates that arrived on one day, with the days that its own
+// paperwork allows for claims. The arrival day is day 0. Nil days: the paperwork
+// says nothing, and no date is assumed.
+type Delivery struct {
+	Crates       []string `json:"crates"` // names
+	Arrived      Date     `json:"arrived"`
+	DamageDays   *int     `json:"damage_days,omitempty"`
+	ShortageDays *int     `json:"shortage_days,omitempty"`
+}
+
+// Delivery is the delivery that brought a crate, and whether it has come.
+func (s Shipment) Delivery(crate string) (Delivery, bool) {
+	for _, d := range s.Deliveries {
+		for _, c := range d.Crates {
+			if c == crate {
+				return d, true
+			}
+		}
+	}
+	return Delivery{}, false
+}
+
+// Clock is a last day to claim.
+type Clock struct {
+	Shipment string   // id
+	Crates   []string // names
+	For      ClaimFor
+	Due      Date
+	DaysLeft int // negative when it has passed
+}
+
+// ClaimFor says what a claim clock is about.
+type ClaimFor string
+
+// The two claim clocks of a delivery.
+const (
+	ForDamage   ClaimFor = "damage"
+	ForShortage ClaimFor = "shortages"
+)
+
+// String is "Damage claim: 1 day left".
+func (c Clock) String() string {
+	name := "Damage claim"
+	if c.For == ForShortage {
+		name = "Shortages"
+	}
+	switch {
+	case c.DaysLeft < -1:
+		return fmt.Sprintf("%s: %d days past", name, -c.DaysLeft)
+	case c.DaysLeft == -1:
+		return name + ": 1 day past"
+	case c.DaysLeft == 0:
+		return name + ": last day today"
+	case c.DaysLeft == 1:
+		return name + ": 1 day left"
+	}
+	return fmt.Sprintf("%s: %d days left", name, c.DaysLeft)
+}
+
+// Clocks are the claim clocks of all deliveries of the shipment, in the order in
+// which the crates came, damage before shortages.
+func (s Shipment) Clocks(today Date) []Clock {
+	var clocks []Clock
+	for _, d := range s.Deliveries {
+		for _, c := range []struct {
+			about ClaimFor
+			days  *int
+		}{{ForDamage, d.DamageDays}, {ForShortage, d.ShortageDays}} {
+			if c.days == nil {
+				continue
+			}
+			due := d.Arrived.AddDays(*c.days)
+			clocks = append(clocks, Clock{Shipment: s.ID, Crates: d.Crates, For: c.about, Due: due, DaysLeft: today.DaysUntil(due)})
+		}
+	}
+	return clocks
+}
+
+// ListStatus is what the packing list itself says of a line.
+type ListStatus string
+
+// The statuses on packing lists.
+const (
+	Shipped     ListStatus = "shipped"
+	BackOrdered ListStatus = "back-ordered"
+	NotShipped  ListStatus = "not shipped" // listed, and not in the crates that came first
+)
+
+// Line is one line of a packing list, with what was found of it.
+type Line struct {
+	Shipment    string           `json:"shipment"` // id
+	Number      int              `json:"number"`   // as the list numbers it; extras continue after the last
+	Crate       string           `json:"crate"`
+	Group       string           `json:"group,omitempty"` // the bag or kit within the crate
+	Place       string           `json:"place"`           // of the bag, or of the crate where there is none
+	Designation string           `json:"designation"`
+	Title       string           `json:"title,omitempty"`
+	Listed      measure.Quantity `json:"listed"`
+	Status      ListStatus       `json:"status"`
+	Lot         string           `json:"lot,omitempty"`
+	Extra       bool             `json:"extra,omitempty"` // found, though not on the list
+	Finding     *Finding         `json:"finding,omitempty"`
+}
+
+func lineKey(shipment string, number int) string {
+	return fmt.Sprintf("%s%s%06d", shipment, keySeparator, number)
+}
+
+// Finding is what was found of a line. Pieces count towards the line only under
+// its own number: what came in its place is named in Came.
+type Finding struct {
+	Found   measure.Quantity `json:"found"`            // of the listed number, damaged ones too
+	Damaged measure.Quantity `json:"damaged,omitzero"` // of those found
+	Counted bool             `json:"counted,omitempty"`
+	Looked  bool             `json:"looked,omitempty"` // inspected, which counting is not
+	Came    *Came            `json:"came,omitempty"`
+	Note    string           `json:"note,omitempty"` // what is damaged, or why it does not count
+}
+
+// Came is what was found in place of what was listed.
+type Came struct {
+	Designation string           `json:"designation"`
+	Quantity    measure.Quantity `json:"quantity"`
+	Revision    bool             `json:"revision,omitempty"` // the same part of another revision
+}
+
+// State is how a line stands.
+type State string
+
+// The states of a line: they never net off against each other.
+const (
+	ToCheck       State = "to check"
+	AllHere       State = "all here"
+	Short         State = "short"
+	Over          State = "over"
+	DamagedState  State = "damaged"
+	WrongRevision State = "wrong revision"
+	BackOrder     State = "back-ordered"
+	NotArrived    State = "not arrived"
+)
+
+// State is how the line stands, given whether its crate has arrived.
+func (l Line) State(arrived bool) State {
+	f := l.Finding
+	if f == nil {
+		switch {
+		case l.Status == BackOrdered:
+			return BackOrder
+		case !arrived:
+			return NotArrived
+		}
+		return ToCheck
+	}
+	switch {
+	case f.Came != nil && f.Came.Revision:
+		return WrongRevision
+	case f.Damaged.Sign() > 0:
+		return DamagedState
+	case f.Found.Micro < l.Listed.Micro:
+		return Short
+	case f.Found.Micro > l.Listed.Micro:
+		return Over
+	}
+	return AllHere
+}
+
+// Difference is found minus listed: negative when short. It is nothing while the
+// line is not checked.
+func (l Line) Difference() measure.Quantity {
+	if l.Finding == nil {
+		return measure.Quantity{Unit: l.Listed.Unit}
+	}
+	return measure.Quantity{Micro: l.Finding.Found.Micro - l.Listed.Micro, Unit: l.Listed.Unit}
+}
+
+// Describe is the state in words with its figure: "4 in short", "+4 over", "all here".
+func (l Line) Describe(arrived bool) string {
+	d := l.Difference()
+	figure := d.Number()
+	if d.Unit != measure.Each {
+		figure = d.String()
+	}
+	switch state := l.State(arrived); state {
+	case Short:
+		if d.Unit != measure.Each {
+			return d.Neg().String() + " short"
+		}
+		return d.Neg().Number() + " short"
+	case Over:
+		return "+" + figure + " over"
+	case DamagedState:
+		return l.Finding.Damaged.Number() + " damaged"
+	default:
+		return string(state)
+	}
+}

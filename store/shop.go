@@ -1,0 +1,195 @@
+package store
+
+import (
+	"crypto/rand"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"sync"
+	"time"
+
+	"go.etcd.io/bbolt"
+	bolterrors "go.etcd.io/bbolt/errors"
+)
+
+// formatVersion is the version of the file's layout. A file of a newer program is refused.
+const formatVersion = 1
+
+// lockWait is how long Open waits for another program to let go of the file: long
+// enough for one that is just closing, short enough not to look like a hang.
+const lockWait = 500 * time.Millisecond
+
+// Options are what Open needs beside the file.
+type Options struct {
+	Clock  func() time.Time // nil: time.Now
+	Random io.Reader        // for tags and ids; nil: crypto/rand
+	Hand   string           // who works; empty: the first of the shop's hands, or Builder
+	Create bool             // make the file when it is not there
+}
+
+// Shop is an open shop file.
+type Shop struct {
+	db     *bbolt.DB
+	clock  func() time.Time
+	random io.Reader
+
+	mu        sync.Mutex // guards what follows
+	hand      string
+	listeners []func(Entry)
+}
+
+var (
+	bucketMeta     = []byte("meta")
+	bucketJournal  = []byte("journal")
+	bucketUndone   = []byte("undone")   // seq of an entry -> seq of the entry that undid it
+	bucketByPlace  = []byte("by_place") // place, item, lot, condition -> nothing: stock by its place
+	bucketChildren = []byte("children") // parent, id -> nothing: places by their parent
+	keyFormat      = []byte("format")
+)
+
+// DefaultHand is who works in a shop that names nobody.
+const DefaultHand = "Builder"
+
+// Open opens a shop file. It fails within a second with Busy while another
+// program has it, with NotFound when it is not there and Create is false, and
+// with Corrupt when it is no shop or a shop of a newer program.
+func Open(path string, o Options) (*Shop, error) {
+	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
+		if !o.Create {
+			return nil, fail(NotFound, path, "There is no shop file %s: name another with --shop, or bring a packing list in to make it.", path)
+		}
+		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+			return nil, &Error{Kind: Internal, Where: path, Message: "The folder for the shop file cannot be made.", Err: err}
+		}
+	}
+	db, err := openFile(path)
+	if err != nil {
+		return nil, err
+	}
+	s := &Shop{db: db, clock: o.Clock, random: o.Random, hand: o.Hand}
+	if s.clock == nil {
+		s.clock = time.Now
+	}
+	if s.random == nil {
+		s.random = rand.Reader
+	}
+	if err := s.prepare(path); err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
+	return s, nil
+}
+
+func openFile(path string) (*bbolt.DB, error) {
+	db, err := bbolt.Open(path, 0o600, &bbolt.Options{Timeout: lockWait, FreelistType: bbolt.FreelistMapType})
+	switch {
+	case err == nil:
+		return db, nil
+	case errors.Is(err, bolterrors.ErrTimeout):
+		return nil, fail(Busy, path, "Another program has the shop file %s open: close it there, then try again.", path)
+	case errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrVersionMismatch), errors.Is(err, bolterrors.ErrChecksum):
+		return nil, &Error{Kind: Corrupt, Where: path, Message: fmt.Sprintf("%s is damaged, or is not a shop file: keep it, and open a copy made earlier.", path), Err: err}
+	case errors.Is(err, os.ErrPermission):
+		return nil, &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("You may not write the shop file %s: change its permissions or name another with --shop.", path), Err: err}
+	}
+	return nil, &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("The shop file %s cannot be opened.", path), Err: err}
+}
+
+// prepare makes the buckets of a new file and refuses a file of another program.
+func (s *Shop) prepare(path string) error {
+	return s.db.Update(func(tx *bbolt.Tx) error {
+		if meta := tx.Bucket(bucketMeta); meta != nil {
+			return checkFormat(path, meta.Get(keyFormat))
+		}
+		if name, _ := tx.Cursor().First(); name != nil {
+			return fail(Corrupt, path, "%s is a data file of another program, not a shop: name another with --shop.", path)
+		}
+		for _, name := range append([][]byte{bucketMeta, bucketJournal, bucketUndone, bucketByPlace, bucketChildren}, tableNames()...) {
+			if _, err := tx.CreateBucket(name); err != nil {
+				return fmt.Errorf("making bucket %s: %w", name, err)
+			}
+		}
+		return tx.Bucket(bucketMeta).Put(keyFormat, fmt.Appendf(nil, "%d", formatVersion))
+	})
+}
+
+func checkFormat(path string, format []byte) error {
+	var v int
+	if _, err := fmt.Sscanf(string(format), "%d", &v); err != nil {
+		return fail(Corrupt, path, "%s does not say which version of the program made it: keep it, and open a copy made earlier.", path)
+	}
+	if v > formatVersion {
+		return fail(Invalid, path, "%s was made by a newer Stowright (format %d, this program knows %d): update the program.", path, v, formatVersion)
+	}
+	return nil
+}
+
+func tableNames() [][]byte {
+	names := make([][]byte, 0, len(tables))
+	for _, t := range tables {
+		names = append(names, []byte(t))
+	}
+	return names
+}
+
+// Close closes the file. The shop must not be used afterwards.
+func (s *Shop) Close() error { return s.db.Close() }
+
+// Closed says whether Close was called.
+func (s *Shop) Closed() bool {
+	_, err := s.Settings()
+	return errors.Is(err, bolterrors.ErrDatabaseNotOpen)
+}
+
+// File is the name of the shop file.
+func (s *Shop) File() string { return s.db.Path() }
+
+// Now is the time by the shop's clock.
+func (s *Shop) Now() time.Time { return s.clock() }
+
+// Today is the day by the shop's clock.
+func (s *Shop) Today() Date { return DateOf(s.clock()) }
+
+// Hand is who the next entries are by.
+func (s *Shop) Hand() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.hand != "" {
+		return s.hand
+	}
+	if settings, err := s.Settings(); err == nil && len(settings.Hands) > 0 {
+		s.hand = settings.Hands[0]
+	} else {
+		s.hand = DefaultHand
+	}
+	return s.hand
+}
+
+// SetHand says who works from now on.
+func (s *Shop) SetHand(name string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.hand = name
+}
+
+// Listen has f called after every committed entry, on the goroutine that made it.
+func (s *Shop) Listen(f func(Entry)) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.listeners = append(s.listeners, f)
+}
+
+func (s *Shop) tell(e Entry) {
+	s.mu.Lock()
+	listeners := s.listeners
+	s.mu.Unlock()
+	for _, f := range listeners {
+		f(e)
+	}
+}
+
+func seqKey(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) }
+
+func seqOf(key []byte) uint64 { return binary.BigEndian.Uint64(key) }

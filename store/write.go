@@ -1,0 +1,213 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"unicode"
+
+	"github.com/oklog/ulid/v2"
+	"go.etcd.io/bbolt"
+)
+
+// writer is one verb at work: it makes changes in a transaction and keeps them
+// for the entry.
+type writer struct {
+	ledger  fileLedger
+	shop    *Shop
+	changes []Change
+	undoes  uint64
+}
+
+// commit does one verb as one synced transaction and one entry. Where do fails,
+// nothing has happened.
+func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (Entry, error) {
+	e := Entry{Verb: verb, Hand: s.Hand()}
+	err := s.db.Update(func(tx *bbolt.Tx) error {
+		w := &writer{ledger: fileLedger{tx}, shop: s}
+		text, err := do(w)
+		if err != nil {
+			return err
+		}
+		e.Text, e.Changes, e.Undoes = text, w.changes, w.undoes
+		if err := w.append(&e); err != nil {
+			return err
+		}
+		return markUndone(tx, e)
+	})
+	if err != nil {
+		return Entry{}, asError(err)
+	}
+	s.tell(e)
+	return e, nil
+}
+
+// asError gives an error from inside a transaction its kind and its sentence.
+func asError(err error) error {
+	var e *Error
+	if errors.As(err, &e) {
+		return err
+	}
+	switch {
+	case errors.Is(err, errBelowZero):
+		return &Error{Kind: Conflict, Message: "There is not that much there: count it, or take less.", Err: err}
+	case errors.Is(err, errStale):
+		return &Error{Kind: Conflict, Message: "Something later depends on it: undo the later entries first.", Err: err}
+	}
+	return &Error{Kind: Internal, Message: "The shop file could not be written: see that the disk has room, then try again.", Err: err}
+}
+
+// append writes the entry at the end of the journal, chained to the one before.
+func (w *writer) append(e *Entry) error {
+	journal := w.ledger.tx.Bucket(bucketJournal)
+	last, sealed := journal.Cursor().Last()
+	e.Seq = 1
+	if last != nil {
+		before, sum, err := readEntry(last, sealed)
+		if err != nil {
+			return err
+		}
+		e.Seq, e.Prev = before.Seq+1, sum
+	}
+	e.At = w.shop.clock().Round(0)
+	body, err := encode(e)
+	if err != nil {
+		return err
+	}
+	return journal.Put(seqKey(e.Seq), seal(body))
+}
+
+// change applies a change and keeps it for the entry.
+func (w *writer) change(c Change) error {
+	if err := apply(w.ledger, c); err != nil {
+		return err
+	}
+	w.changes = append(w.changes, c)
+	return nil
+}
+
+// put writes a record in place of what stands; a record that stays the same is no change.
+func (w *writer) put(table, key string, record any) error {
+	before, err := w.ledger.get(table, key)
+	if err != nil {
+		return err
+	}
+	after, err := encode(record)
+	if err != nil {
+		return err
+	}
+	if string(before) == string(after) {
+		return nil
+	}
+	return w.change(Change{Table: table, Key: key, Before: before, After: after})
+}
+
+// stock adds delta to a heap; nothing is no change.
+func (w *writer) stock(k StockKey, delta Amount) error {
+	if delta.IsZero() {
+		return nil
+	}
+	return w.change(Change{Table: tableStock, Key: k.key(), Delta: &delta})
+}
+
+// amount is how much lies in a heap: nothing when there is none.
+func (w *writer) amount(k StockKey) (Amount, error) {
+	a, _, err := lookup[Amount](w.ledger, tableStock, k.key())
+	return a, err
+}
+
+// newID draws an id that sorts by the time it was made.
+func (w *writer) newID() (string, error) {
+	id, err := ulid.New(ulid.Timestamp(w.shop.clock()), w.shop.random)
+	if err != nil {
+		return "", fmt.Errorf("drawing an id: %w", err)
+	}
+	return id.String(), nil
+}
+
+// newPlace makes a place with an id and a tag of its own.
+func (w *writer) newPlace(p Place) (Place, error) {
+	var err error
+	if p.Name, err = cleanName("The name of the place", p.Name); err != nil {
+		return Place{}, err
+	}
+	if p.ID, err = w.newID(); err != nil {
+		return Place{}, err
+	}
+	if p.Tag, err = w.newTag(tagKindOf(p.Kind)); err != nil {
+		return Place{}, err
+	}
+	if err := w.put(tablePlaces, p.ID, p); err != nil {
+		return Place{}, err
+	}
+	return p, w.put(tableTags, string(p.Tag), tagRecord{Place: p.ID})
+}
+
+func tagKindOf(k PlaceKind) TagKind {
+	switch k {
+	case Crate:
+		return TagCrate
+	case Bag:
+		return TagBag
+	case SubAssemblyKind:
+		return TagSubAssembly
+	}
+	return TagPlace
+}
+
+// newTag draws a tag that this shop has never issued.
+func (w *writer) newTag(kind TagKind) (Tag, error) {
+	for {
+		t, err := NewTag(w.shop.random, kind)
+		if err != nil {
+			return "", err
+		}
+		taken, err := w.ledger.get(tableTags, string(t))
+		if err != nil {
+			return "", err
+		}
+		if taken == nil {
+			return t, nil
+		}
+	}
+}
+
+// ensureItem makes the item when the shop does not know it yet.
+func (w *writer) ensureItem(item Item) error {
+	known, found, err := lookup[Item](w.ledger, tableItems, item.Designation)
+	if err != nil {
+		return err
+	}
+	if !found {
+		return w.put(tableItems, item.Designation, item)
+	}
+	if known.Unit != item.Unit {
+		return fail(Conflict, item.Designation, "%s is kept by %s here, and this says %s: nothing is converted, so give it in %s.", item.Designation, known.Unit, item.Unit, known.Unit)
+	}
+	return nil
+}
+
+// MaxName is the longest name, designation or note in characters.
+const MaxName = 200
+
+// cleanName trims a name from outside and refuses one that is empty, too long or
+// holds control characters, which the keys of the file rely on.
+func cleanName(what, s string) (string, error) {
+	s = strings.Join(strings.Fields(s), " ")
+	switch {
+	case s == "":
+		return "", fail(Invalid, what, "%s is empty: type it.", what)
+	case len([]rune(s)) > MaxName:
+		return "", fail(Invalid, what, "%s is longer than %d characters: shorten it.", what, MaxName)
+	case strings.ContainsFunc(s, unicode.IsControl):
+		return "", fail(Invalid, what, "%s holds a control character: type it again.", what)
+	}
+	return s, nil
+}
+
+func cleanOptional(what, s string) (string, error) {
+	if strings.TrimSpace(s) == "" {
+		return "", nil
+	}
+	return cleanName(what, s)
+}
