@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -117,6 +118,9 @@ func checkFinding(l Line, f *Finding) error {
 		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be damaged.", l.Number, f.Found)
 	}
 	var err error
+	if f.Lot, err = cleanOptional("The lot", f.Lot); err != nil {
+		return err
+	}
 	if f.Note, err = cleanOptional("The note", f.Note); err != nil || f.Came == nil {
 		return err
 	}
@@ -143,12 +147,13 @@ func findingStock(l Line, f *Finding) ([]Holding, error) {
 		if err != nil {
 			return nil, err
 		}
+		lot := cmp.Or(side.finding.Lot, l.Lot)
 		parts := []struct {
 			key StockKey
 			q   measure.Quantity
 		}{
-			{StockKey{Item: l.Designation, Place: l.Place, Lot: l.Lot}, good},
-			{StockKey{Item: l.Designation, Place: l.Place, Lot: l.Lot, Condition: Damaged}, side.finding.Damaged},
+			{StockKey{Item: l.Designation, Place: l.Place, Lot: lot}, good},
+			{StockKey{Item: l.Designation, Place: l.Place, Lot: lot, Condition: Damaged}, side.finding.Damaged},
 		}
 		if came := side.finding.Came; came != nil {
 			parts = append(parts, struct {

@@ -139,6 +139,7 @@ type Finding struct {
 	Damaged measure.Quantity `json:"damaged,omitzero"` // of those found
 	Counted bool             `json:"counted,omitempty"`
 	Looked  bool             `json:"looked,omitempty"` // inspected, which counting is not
+	Lot     string           `json:"lot,omitempty"`    // as the bag or the part is marked; empty: as the list says
 	Came    *Came            `json:"came,omitempty"`
 	Note    string           `json:"note,omitempty"` // what is damaged, or why it does not count
 }
