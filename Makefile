@@ -1,0 +1,65 @@
+# make demo    build, and open the desktop on a fresh copy of the demo shop
+# make test    everything that can fail: vet, linters, unit tests, scripts, real windows
+# The rest is described in DEVELOPERS.md.
+
+# x11: the desktop talks X11 (on Wayland through XWayland), which needs the fewest libraries.
+TAGS := x11
+GO   := go
+BIN  := bin/stowright
+
+.DEFAULT_GOAL := build
+.PHONY: build install-build install-test demo test lint unit race window vuln bench pictures fuzz torture golden clean
+
+build: install-build
+	$(GO) build -tags $(TAGS) -o $(BIN) ./cmd/stowright
+
+install-build:
+	@.ci/install build
+
+install-test:
+	@.ci/install test
+
+demo: build
+	$(BIN) demo
+
+test: install-test build lint race unit vuln
+
+lint:
+	$(GO) vet -tags $(TAGS) ./...
+	@out=$$($(GO) tool gofumpt -l $$(git ls-files '*.go')); test -z "$$out" || { echo "run 'go tool gofumpt -w' on: $$out"; exit 1; }
+	$(GO) tool staticcheck -tags $(TAGS) ./...
+
+# The packages without a window of their own, under the race detector.
+race:
+	$(GO) test -race -short -tags $(TAGS) ./store/... ./labels/... ./assets/...
+
+# Everything once more as it is built for use, with real windows under Xvfb.
+unit:
+	$(GO) test -tags $(TAGS) ./...
+
+# The database of known faults may be out of reach: then this says so, loudly, and goes on.
+vuln:
+	@$(GO) tool govulncheck -tags $(TAGS) ./... || { status=$$?; \
+	  if [ $$status = 3 ]; then exit 1; fi; \
+	  echo "######## NOT CHECKED: govulncheck could not reach its database ########"; }
+
+bench:
+	$(GO) test -tags $(TAGS) -run '^$$' -bench . -benchmem ./store/... ./labels/...
+
+# The pictures that the README shows, drawn without a display.
+pictures: build
+	$(BIN) gallery testdata/pictures
+
+golden:
+	$(GO) test -tags $(TAGS) ./labels ./app/... -update
+
+fuzz:
+	@for p in $$($(GO) list -tags $(TAGS) ./...); do \
+	  for f in $$($(GO) test -tags $(TAGS) -list '^Fuzz' $$p | grep '^Fuzz'); do \
+	    $(GO) test -tags $(TAGS) -run '^$$' -fuzz "^$$f$$" -fuzztime 30s $$p || exit 1; done; done
+
+torture:
+	$(GO) test -tags $(TAGS),torture -run Torture -timeout 2h -v ./store/... ./labels/...
+
+clean:
+	rm -rf bin demo pictures
