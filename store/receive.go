@@ -106,6 +106,11 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 			return "", err
 		}
 	}
+	if f.Counted && f.Found.Sign() > 0 {
+		if err := w.putCounted(StockKey{Item: l.Designation, Place: l.Place, Lot: cmp.Or(f.Lot, l.Lot)}); err != nil {
+			return "", err
+		}
+	}
 	l.Finding = &f
 	return fmt.Sprintf("line %d, %s: found %s", l.Number, l.Designation, f.Found), w.put(tableLines, lineKey(l.Shipment, l.Number), l)
 }

@@ -101,7 +101,41 @@ func (w *writer) transferOne(t Transfer) (Amount, error) {
 	}
 	there := t.StockKey
 	there.Place = t.To
+	if err := w.carryCounted(t.StockKey, there, have == went); err != nil {
+		return Amount{}, err
+	}
 	return went, w.stock(there, went)
+}
+
+// carryCounted takes the record of a count along with a heap that goes whole to
+// where none of it was: it is still as counted. A heap that grows is not.
+func (w *writer) carryCounted(from, to StockKey, whole bool) error {
+	there, err := w.amount(to)
+	if err != nil {
+		return err
+	}
+	counted, found, err := lookup[Counted](w.ledger, tableCounted, from.key())
+	if err != nil {
+		return err
+	}
+	if whole && found && there.IsZero() {
+		return w.put(tableCounted, to.key(), counted)
+	}
+	return w.forgetCounted(to)
+}
+
+// putCounted records that a heap was counted now.
+func (w *writer) putCounted(k StockKey) error {
+	return w.put(tableCounted, k.key(), Counted{At: w.shop.clock().Round(0), Hand: w.shop.Hand()})
+}
+
+// forgetCounted drops the record of a count that no longer holds.
+func (w *writer) forgetCounted(k StockKey) error {
+	before, err := w.ledger.get(tableCounted, k.key())
+	if err != nil || before == nil {
+		return err
+	}
+	return w.change(Change{Table: tableCounted, Key: k.key(), Before: before})
 }
 
 // Count records what a hand counted in a heap: the difference to what the shop
@@ -143,6 +177,6 @@ func (s *Shop) Count(k StockKey, counted measure.Quantity) (Entry, error) {
 		if was != Exact(counted) && !was.IsZero() {
 			text += fmt.Sprintf(" (was %s)", was)
 		}
-		return text, w.put(tableCounted, k.key(), Counted{At: w.shop.clock().Round(0), Hand: w.shop.Hand()})
+		return text, w.putCounted(k)
 	})
 }
