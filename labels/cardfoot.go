@@ -1,0 +1,170 @@
+package labels
+
+import (
+	"fmt"
+	"math"
+
+	"stowright/assets/fonts"
+)
+
+// bewareBlock is the look-alike set to a width: its name, then why.
+type bewareBlock struct {
+	name    fittedName
+	why     []string
+	whySize float64
+	width   float64
+	height  float64
+}
+
+// beware sets the look-alike into a width. fits is false when it would have to
+// be shortened.
+func (k *card) beware(width float64) (block bewareBlock, fits bool) {
+	b := k.label.Beware
+	if b.Name == "" && b.Why == "" {
+		return bewareBlock{}, true
+	}
+	block = bewareBlock{whySize: k.size(whySize), width: width}
+	size := k.size(bewareSize)
+	block.name = k.set.fitName(fonts.MonoBold, "≠ "+b.Name, nameRoom{
+		width: width, height: 3 * size, max: size, floor: smallest, hard: smallest,
+	})
+	var cut bool
+	block.why, cut = k.set.wrap(fonts.TextRegular, block.whySize, b.Why, width, 3)
+	block.height = block.name.height() + block.whySize*leading*float64(len(block.why))
+	if n := len(block.why); n > 0 {
+		block.height += 0.1 * block.whySize
+	}
+	return block, !cut && !block.name.cut
+}
+
+// spread is how the piece and the look-alike share the foot of a card.
+type spread struct {
+	beware bewareBlock
+	scale  float64 // of the piece; 0 when it is not drawn
+	said   string  // the scale in words
+	piece  Rect    // size of the piece with the words of its scale; X, Y unset
+	beside bool    // look-alike at the right of the piece, not under it
+	height float64
+}
+
+// pieceScales are the scales a piece may be drawn at, best first.
+var pieceScales = []float64{1, 2, 3, 4, 5, 8, 10, 15, 20, 30, 40, 50, 80, 100}
+
+const (
+	scaleSize = 1.8 // em of the words that say the scale, mm
+	pieceGap  = 1.4 // around a piece, mm
+)
+
+// spreadOut finds the largest scale at which the piece and the look-alike have
+// room, side by side or one above the other.
+func (k *card) spreadOut() spread {
+	full, _ := k.beware(k.col.W)
+	none := spread{beware: full, height: full.height}
+	if k.label.Piece == nil || len(k.label.Piece.Strokes) == 0 {
+		return none
+	}
+	b := k.label.Piece.Bounds()
+	if !(b.W >= 0 && b.H >= 0 && b.W < 1e5 && b.H < 1e5) || b.W+b.H == 0 {
+		k.note("the drawing of the piece has no size and is left out")
+		return none
+	}
+	for _, n := range pieceScales {
+		said := fmt.Sprintf("1:%g", n)
+		s := spread{scale: 1 / n, said: said}
+		s.piece = Rect{W: b.W/n + 0.8 + k.set.width(fonts.TextRegular, scaleSize, said), H: math.Max(b.H/n, scaleSize) + 0.3}
+		if s.piece.W > k.col.W || s.piece.H > k.col.H {
+			continue
+		}
+		if full.height == 0 {
+			s.height = s.piece.H
+			return s
+		}
+		if beside, ok := k.beware(k.col.W - s.piece.W - pieceGap); ok && beside.width > 8 && beside.height <= k.col.H {
+			s.beware, s.beside, s.height = beside, true, math.Max(s.piece.H, beside.height)
+			return s
+		}
+		if s.piece.H+pieceGap/2+full.height <= k.col.H {
+			s.beware, s.height = full, s.piece.H+pieceGap/2+full.height
+			return s
+		}
+	}
+	k.note("there is no room for the drawing of the piece")
+	return none
+}
+
+// rest sets the further lines into what the piece and the look-alike leave, and
+// then those two at the foot.
+func (k *card) rest() {
+	s := k.spreadOut()
+	k.lines(k.col.H - s.height)
+	if s.scale > 0 {
+		area := k.col
+		if !s.beside {
+			area.H -= s.beware.height
+		}
+		k.piece(s, area)
+	}
+	k.bewareAtFoot(s.beware)
+}
+
+// lines sets the further lines, and the place in words, into a height.
+func (k *card) lines(height float64) {
+	size := k.size(lineSize)
+	all := k.label.Lines
+	if k.label.PlacePath != "" {
+		all = append(all[:len(all):len(all)], k.label.PlacePath)
+	}
+	for i, line := range all {
+		room := int((height + 0.01) / (size * leading))
+		lines, cut := k.set.wrap(fonts.TextRegular, size, line, k.col.W, min(room, 2))
+		if len(lines) == 0 {
+			k.note(fmt.Sprintf("there is no room for %q", all[i]))
+			continue
+		}
+		if cut {
+			k.note(fmt.Sprintf("%q is too long for this stock and is shortened", line))
+		}
+		k.flow(fonts.TextRegular, size, lines)
+		height -= size * leading * float64(len(lines))
+	}
+}
+
+// piece draws the piece in the middle of the height of an area, at its left, and
+// says its scale.
+func (k *card) piece(s spread, area Rect) {
+	b := k.label.Piece.Bounds()
+	at := Point{area.X, area.Y + (area.H-b.H*s.scale)/2}
+	for _, stroke := range k.label.Piece.Strokes {
+		points := make([]Point, len(stroke.Points))
+		for i, p := range stroke.Points {
+			points[i] = Point{at.X + (p.X-b.X)*s.scale, at.Y + (p.Y-b.Y)*s.scale}
+		}
+		stroke.Points = points
+		k.add(stroke)
+	}
+	bottom := math.Min(at.Y+b.H*s.scale, area.Bottom()) - 0.1
+	k.text(fonts.TextRegular, scaleSize, at.X+b.W*s.scale+0.8, bottom, s.said)
+	if s.scale < 1 {
+		k.note("the piece does not fit at true size and is drawn at " + s.said)
+	}
+}
+
+// bewareAtFoot sets the look-alike into the bottom right corner.
+func (k *card) bewareAtFoot(b bewareBlock) {
+	if b.height > k.col.H+0.01 {
+		k.note(fmt.Sprintf("there is no room for the look-alike %q", k.label.Beware.Name))
+		return
+	}
+	if b.name.cut {
+		k.note(fmt.Sprintf("the look-alike %q is too long for this stock and is shortened", k.label.Beware.Name))
+	}
+	right, y := k.col.Right(), k.col.Bottom()-b.height
+	for i, line := range b.name.lines {
+		k.textRight(fonts.MonoBold, b.name.size, right, y+b.name.size*(capHeight+nameLeading*float64(i)), line)
+	}
+	y += b.name.height() + 0.1*b.whySize
+	for _, line := range b.why {
+		y += b.whySize * leading
+		k.textRight(fonts.TextRegular, b.whySize, right, y-0.2*b.whySize, line)
+	}
+}

@@ -1,0 +1,77 @@
+package labels
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/skip2/go-qrcode"
+)
+
+// What a code is made of. Version 1 has 21 modules a side and at level H holds
+// ten alphanumeric characters (ISO/IEC 18004, tables 1 and 7): the largest
+// modules and the most damage repaired on the smallest label.
+const (
+	codeModules = 21
+	codeLevel   = qrcode.Highest
+	maxTag      = 10
+
+	// QuietModules is the white border that a reader needs (ISO/IEC 18004, 9.1).
+	QuietModules = 4
+	// MinModule is the smallest module in millimetres: four dots of a printer
+	// of 300 dots an inch, a printer maker's advice.
+	MinModule = 0.33
+)
+
+const tagAlphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"
+
+// checkTag says why a tag does not fit its code, or "".
+func checkTag(tag string) string {
+	for _, r := range tag {
+		if !strings.ContainsRune(tagAlphabet, r) {
+			return fmt.Sprintf("a code cannot hold %q; use capital letters and digits", r)
+		}
+	}
+	if len(tag) > maxTag {
+		return fmt.Sprintf("%d characters do not fit the code; use at most %d", len(tag), maxTag)
+	}
+	return ""
+}
+
+// runsOf draws the code that says tag, which checkTag has let pass.
+func runsOf(tag string) ([]Run, error) {
+	qr, err := qrcode.NewWithForcedVersion(tag, 1, codeLevel)
+	if err != nil {
+		return nil, fmt.Errorf("code for tag %q: %w", tag, err)
+	}
+	// Before the first Bitmap: afterwards go-qrcode no longer heeds it.
+	qr.DisableBorder = true
+	bitmap := qr.Bitmap()
+	if len(bitmap) != codeModules {
+		return nil, fmt.Errorf("code for tag %q has %d modules a side, want %d", tag, len(bitmap), codeModules)
+	}
+	runs := make([]Run, 0, 140)
+	for y, row := range bitmap {
+		for x := 0; x < len(row); x++ {
+			if !row[x] {
+				continue
+			}
+			start := x
+			for x < len(row) && row[x] {
+				x++
+			}
+			runs = append(runs, Run{uint8(y), uint8(start), uint8(x - start)})
+		}
+	}
+	return runs, nil
+}
+
+// moduleFor is the largest module of whole printer dots that is at most limit
+// millimetres, or 0 when that is below MinModule.
+func moduleFor(limit, dot float64) float64 {
+	m := math.Floor(limit/dot+1e-9) * dot
+	if m < MinModule {
+		return 0
+	}
+	return m
+}

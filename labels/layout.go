@@ -1,0 +1,232 @@
+package labels
+
+import (
+	"fmt"
+	"math"
+
+	"stowright/assets/fonts"
+)
+
+// Options say how labels are laid out. The zero value starts on a fresh sheet.
+type Options struct {
+	// StartAt is the first free cell of a used sheet, counted row by row from 0.
+	StartAt int
+	// CutMarks draws the corners of each label, for plain paper.
+	CutMarks bool
+	// Progress is called after each label with how many are done; an error that
+	// it returns stops the work and is returned. It may be nil.
+	Progress func(done, total int) error
+}
+
+// Layout puts labels on stock. It returns a *LabelError for a label whose tag
+// does not fit a code, and an error for stock too small for one.
+func Layout(list []Label, stock Stock, opt Options) (Document, error) {
+	doc := Document{Stock: stock}
+	if err := stock.Check(); err != nil {
+		return doc, err
+	}
+	if opt.StartAt < 0 || opt.StartAt >= stock.PerPage() {
+		return doc, fmt.Errorf("start at cell %d: a sheet of %s has cells 1 to %d", opt.StartAt+1, stock.Words, stock.PerPage())
+	}
+	set, err := newSetter()
+	if err != nil {
+		return doc, err
+	}
+	c := &composer{set: set, stock: stock, doc: &doc}
+	for i, label := range list {
+		if err := c.place(i, opt.StartAt+i, label); err != nil {
+			return Document{Stock: stock}, err
+		}
+		if opt.Progress != nil {
+			if err := opt.Progress(i+1, len(list)); err != nil {
+				return Document{Stock: stock}, err
+			}
+		}
+	}
+	for i := range doc.Pages {
+		c.furnish(&doc.Pages[i], i, opt.CutMarks)
+	}
+	return doc, nil
+}
+
+// composer sets one label after another into a document.
+type composer struct {
+	set   *setter
+	stock Stock
+	doc   *Document
+	cell  *Cell // the one being set
+}
+
+// place sets a label into the cell of that number, on a new page when needed.
+func (c *composer) place(index, number int, label Label) error {
+	page := number / c.stock.PerPage()
+	rect := c.stock.Cell(number % c.stock.PerPage())
+	c.cell = &Cell{Rect: rect, Label: index, Items: make([]Item, 0, 12)}
+	if reason := checkTag(label.Tag); reason != "" {
+		return &LabelError{Index: index, Tag: label.Tag, Reason: reason}
+	}
+	label = c.clean(label)
+	set := c.card
+	if rect.H <= stripHeight {
+		set = c.strip
+	}
+	if err := set(label); err != nil {
+		return &LabelError{Index: index, Tag: label.Tag, Reason: err.Error()}
+	}
+	if len(c.doc.Pages) <= page {
+		c.doc.Pages = append(c.doc.Pages, Page{W: c.stock.PageW, H: c.stock.PageH})
+	}
+	last := &c.doc.Pages[len(c.doc.Pages)-1]
+	if c.stock.Tape {
+		last.W = c.cell.W
+	}
+	last.Cells = append(last.Cells, *c.cell)
+	return nil
+}
+
+// clean makes every text of a label printable, with a note for what was lost.
+func (c *composer) clean(l Label) Label {
+	lost := 0
+	wash := func(f fonts.Face, text *string) {
+		n := 0
+		*text, n = c.set.clean(f, *text)
+		lost += n
+	}
+	lines := make([]string, 0, len(l.Lines))
+	for _, line := range l.Lines {
+		wash(fonts.TextRegular, &line)
+		if line != "" {
+			lines = append(lines, line)
+		}
+	}
+	l.Lines = lines
+	wash(fonts.MonoBold, &l.Name)
+	wash(fonts.MonoBold, &l.Place)
+	wash(fonts.MonoBold, &l.Beware.Name)
+	for _, text := range []*string{&l.Title, &l.PlacePath, &l.Beware.Why, &l.Due, &l.Later} {
+		wash(fonts.TextRegular, text)
+	}
+	if lost == 1 {
+		c.note("one character is not in the typeface and prints as a question mark")
+	} else if lost > 1 {
+		c.note(fmt.Sprintf("%d characters are not in the typeface and print as question marks", lost))
+	}
+	return l
+}
+
+func (c *composer) note(text string) {
+	c.doc.Notes = append(c.doc.Notes, Note{Label: c.cell.Label, Text: text})
+}
+
+func (c *composer) add(items ...Item) { c.cell.Items = append(c.cell.Items, items...) }
+
+// text adds one line of text with its left end at x.
+func (c *composer) text(f fonts.Face, size, x, baseline float64, text string) {
+	if text == "" {
+		return
+	}
+	c.add(Text{X: x, Y: baseline, Size: size, Width: c.set.width(f, size, text), Face: f, Text: text})
+}
+
+// textRight adds one line of text with its right end at x.
+func (c *composer) textRight(f fonts.Face, size, x, baseline float64, text string) {
+	c.text(f, size, x-c.set.width(f, size, text), baseline, text)
+}
+
+// margins are the distances that content keeps from the edges of its cell.
+type margins struct{ left, top, right, bottom float64 }
+
+// marginsOf gives a cell its padding, and more where it touches the border of
+// the paper that the printer leaves white.
+func (c *composer) marginsOf(pad float64) margins {
+	r := c.cell.Rect
+	edge := c.stock.Edge
+	right := c.stock.PageW
+	if c.stock.Tape {
+		right = r.Right()
+	}
+	return margins{
+		left:   math.Max(pad, edge-r.X),
+		top:    math.Max(pad, edge-r.Y),
+		right:  math.Max(pad, edge-(right-r.Right())),
+		bottom: math.Max(pad, edge-(c.stock.PageH-r.Bottom())),
+	}
+}
+
+// code adds the code of a tag with its first module at a point.
+func (c *composer) code(tag string, x, y, module float64) error {
+	runs, err := runsOf(tag)
+	if err != nil {
+		return err
+	}
+	c.add(Code{X: x, Y: y, Module: module, Size: codeModules, Runs: runs, Text: tag})
+	if c.doc.Module == 0 || module < c.doc.Module {
+		c.doc.Module = module
+	}
+	return nil
+}
+
+// tooSmall is the reason why a cell cannot carry a code.
+func (c *composer) tooSmall() error {
+	return fmt.Errorf("%s is too small for a code with modules of %.2f mm; pick larger stock", c.stock, MinModule)
+}
+
+const (
+	furnitureSize = 2.2 // em of what a sheet says about itself, mm
+	hairline      = 0.1 // pen of cut marks, mm
+	cutMark       = 2.0 // arm of a cut mark, mm
+)
+
+// furnish adds the caution and what the sheet is, where the bottom margin has
+// room, and cut marks.
+func (c *composer) furnish(p *Page, number int, cutMarks bool) {
+	if cutMarks {
+		for _, cell := range p.Cells {
+			p.Items = append(p.Items, corners(cell.Rect)...)
+		}
+	}
+	s := c.stock
+	grid := s.Cell(s.PerPage() - 1)
+	room := Rect{math.Max(s.Left, s.Edge), grid.Bottom(), 0, s.PageH - s.Edge - grid.Bottom()}
+	room.W = math.Min(grid.Right(), s.PageW-s.Edge) - room.X
+	if room.H < furnitureSize*1.5 {
+		if number == 0 && s.PerPage() > 1 {
+			c.doc.Notes = append(c.doc.Notes, Note{-1, "this stock has no margin for the caution: " + Caution})
+		}
+		return
+	}
+	baseline := room.Y + (room.H+capHeight*furnitureSize)/2
+	add := func(x float64, text string) {
+		p.Items = append(p.Items, Text{
+			X: x, Y: baseline, Size: furnitureSize, Width: c.set.width(fonts.TextRegular, furnitureSize, text),
+			Face: fonts.TextRegular, Ink: Quiet, Text: text,
+		})
+	}
+	if c.set.width(fonts.TextRegular, furnitureSize, Caution) > room.W {
+		return
+	}
+	add(room.X, Caution)
+	about := fmt.Sprintf("%s · sheet %d of %d · print at actual size, 100 %%", s, number+1, len(c.doc.Pages))
+	w := c.set.width(fonts.TextRegular, furnitureSize, about)
+	if w+c.set.width(fonts.TextRegular, furnitureSize, Caution)+4 <= room.W {
+		add(room.X+room.W-w, about)
+	}
+}
+
+// corners are the four cut marks of a cell.
+func corners(r Rect) []Item {
+	var items []Item
+	for _, x := range []float64{r.X, r.Right()} {
+		for _, y := range []float64{r.Y, r.Bottom()} {
+			dx, dy := cutMark, cutMark
+			if x > r.X {
+				dx = -dx
+			}
+			if y > r.Y {
+				dy = -dy
+			}
+			items = append(items, Path{Points: []Point{{x + dx, y}, {x, y}, {x, y + dy}}, Pen: hairline, Ink: Quiet})
+		}
+	}
+	return items
+}
