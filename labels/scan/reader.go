@@ -1,0 +1,147 @@
+package scan
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"image"
+	"slices"
+	"time"
+)
+
+// MaxPixels is the largest picture that is read, in pixels: a phone's
+// photograph of 24 million fits.
+const MaxPixels = 25_000_000
+
+// Reader reads the codes in pictures. It holds buffers that it uses again, so
+// one Reader serves one goroutine at a time; several Readers run side by side.
+type Reader struct {
+	grey  plane
+	codes []Code
+}
+
+// New returns a Reader with no buffers yet.
+func New() *Reader { return &Reader{} }
+
+// Read finds the codes in a picture. A picture without codes gives an empty
+// Report and no error. When ctx ends, what was found by then is returned with
+// the context's error; when the budget ends, it is returned as Partial.
+func (r *Reader) Read(ctx context.Context, picture image.Image, options Options) (Report, error) {
+	var report Report
+	if err := checkSize(picture); err != nil {
+		return report, err
+	}
+	budget := options.Budget
+	if budget <= 0 {
+		budget = DefaultBudget
+	}
+	clock := newClock(ctx, budget)
+	r.codes = r.codes[:0]
+
+	clock.start()
+	r.grey.fill(picture)
+	clock.stop(&report.Stages.Grey)
+
+	if !options.TagsOnly {
+		clock.start()
+		r.readForeign(clock)
+		clock.stop(&report.Stages.Foreign)
+	}
+	report.Partial = clock.late
+	report.Codes = r.collect(picture.Bounds().Min, options.TagsOnly)
+	if err := ctx.Err(); err != nil {
+		return report, fmt.Errorf("reading codes: %w", err)
+	}
+	return report, nil
+}
+
+// checkSize refuses pictures with nothing in them and those too large to read.
+func checkSize(picture image.Image) error {
+	if picture == nil {
+		return fmt.Errorf("reading codes: no picture given")
+	}
+	size := picture.Bounds().Size()
+	if size.X <= 0 || size.Y <= 0 {
+		return fmt.Errorf("reading codes: the picture is empty (%d x %d pixels)", size.X, size.Y)
+	}
+	if size.X > MaxPixels/size.Y {
+		return fmt.Errorf("reading codes: the picture of %d x %d pixels is over the limit of %d million; make it smaller",
+			size.X, size.Y, MaxPixels/1_000_000)
+	}
+	return nil
+}
+
+// collect copies the codes out in reading order, each symbol once, with its
+// corners in the picture's own coordinates.
+func (r *Reader) collect(origin image.Point, tagsOnly bool) []Code {
+	var codes []Code
+	for _, code := range r.codes {
+		if tagsOnly && !code.Tag {
+			continue
+		}
+		if slices.ContainsFunc(codes, func(c Code) bool { return sameSymbol(c, code) }) {
+			continue
+		}
+		codes = append(codes, code)
+	}
+	for i := range codes {
+		if codes[i].Corners == ([4]Point{}) {
+			continue
+		}
+		for j := range codes[i].Corners {
+			codes[i].Corners[j].X += float64(origin.X)
+			codes[i].Corners[j].Y += float64(origin.Y)
+		}
+	}
+	slices.SortStableFunc(codes, func(a, b Code) int {
+		p, q := a.middle(), b.middle()
+		return cmp.Or(cmp.Compare(p.Y, q.Y), cmp.Compare(p.X, q.X))
+	})
+	return codes
+}
+
+// middle is the mean of the corners.
+func (c Code) middle() Point {
+	var m Point
+	for _, p := range c.Corners {
+		m.X += p.X / 4
+		m.Y += p.Y / 4
+	}
+	return m
+}
+
+// sameSymbol says whether two codes are one and the same symbol: the same text
+// with the middle of one well inside the other.
+func sameSymbol(a, b Code) bool {
+	if a.Text != b.Text {
+		return false
+	}
+	p, q := a.middle(), b.middle()
+	dx, dy := p.X-q.X, p.Y-q.Y
+	w, h := a.Corners[2].X-a.Corners[0].X, a.Corners[2].Y-a.Corners[0].Y
+	return dx*dx+dy*dy <= (w*w+h*h)/16
+}
+
+// clock measures the stages of one reading and knows when to stop.
+type clock struct {
+	ctx   context.Context
+	end   time.Time
+	begun time.Time
+	late  bool
+}
+
+func newClock(ctx context.Context, budget time.Duration) *clock {
+	return &clock{ctx: ctx, end: time.Now().Add(budget)}
+}
+
+func (c *clock) start() { c.begun = time.Now() }
+
+func (c *clock) stop(stage *time.Duration) { *stage += time.Since(c.begun) }
+
+// over says whether the work must end now, and remembers that it was cut short.
+func (c *clock) over() bool {
+	if !c.late && (c.ctx.Err() != nil || time.Now().After(c.end)) {
+		c.late = true
+	}
+	return c.late
+}
