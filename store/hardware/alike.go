@@ -1,0 +1,409 @@
+package hardware
+
+import (
+	"stowright/store/measure"
+)
+
+// How far apart two pieces of one look may be and still be confused by eye.
+// Common practice: a step or two of the dash numbers.
+const (
+	boltStep  = measure.Inch / 8
+	rivetStep = 3 * measure.Inch / 16
+	pinStep   = measure.Inch / 4
+	fineStep  = measure.Inch / 16
+)
+
+// Alike says whether the pieces of two designations are easily taken for each
+// other, and how the second differs from the first. A number and its successor
+// are the same piece and not alike in this sense.
+func (c *Catalog) Alike(first, second string) (difference string, ok bool) {
+	p, no := c.parse(first)
+	if no != nil || p.s == nil {
+		return "", false
+	}
+	q, no := c.parse(second)
+	if no != nil || q.s == nil {
+		return "", false
+	}
+	return alike(&p, &q)
+}
+
+// Alike compares two designations by the embedded tables.
+func Alike(first, second string) (difference string, ok bool) { return Standard().Alike(first, second) }
+
+// alike says how q differs from p, if they can be confused.
+func alike(p, q *piece) (string, bool) {
+	if p.s.free || q.s.free || p.s.look == "" || p.s.look != q.s.look {
+		return "", false
+	}
+	if twin, ok := numberTwin(p, q); ok {
+		return twin, true
+	}
+	if !sameSize(p, q) {
+		return closeSizes(p, q)
+	}
+	var buf [160]byte
+	d := buf[:0]
+	for _, f := range []struct {
+		name, longer, shorter, in string
+		step                      measure.Length
+	}{
+		{Grip, "longer", "shorter", " in the grip", lengthStep(p.s.kind)},
+		{LengthField, "longer", "shorter", "", lengthStep(p.s.kind)},
+		{Thickness, "thicker", "thinner", "", measure.Inch},
+		{OutsideDiameter, "wider", "narrower", "", measure.Inch},
+	} {
+		a, b := p.figure(f.name), q.figure(f.name)
+		if a == 0 || b == 0 || a == b || f.name == LengthField && p.figure(Grip) != 0 && q.figure(Grip) != 0 {
+			continue
+		}
+		if a-b > f.step || b-a > f.step {
+			return "", false
+		}
+		d = also(d)
+		word, by := f.longer, b-a
+		if by < 0 {
+			word, by = f.shorter, -by
+		}
+		if f.step == measure.Inch {
+			d = append(append(append(append(append(d, word...), ": "...), short(b)...), ", not "...), short(a)...)
+			continue
+		}
+		d = append(append(append(append(d, short(by)...), ' '), word...), f.in...)
+	}
+	if d, ok := nominalSteps(p, q, d); !ok {
+		return "", false
+	} else {
+		d = tellApart(p, q, d)
+		return string(d), len(d) > 0
+	}
+}
+
+func also(d []byte) []byte {
+	if len(d) > 0 {
+		return append(d, ", "...)
+	}
+	return d
+}
+
+func lengthStep(k Kind) measure.Length {
+	switch k {
+	case Rivet:
+		return rivetStep
+	case CotterPin, ClevisPin:
+		return pinStep
+	case BlindRivet:
+		return fineStep
+	}
+	return boltStep
+}
+
+// nominalSteps compares bolts whose real grip and length are unknown by the
+// place of their dash numbers.
+func nominalSteps(p, q *piece, d []byte) ([]byte, bool) {
+	if p.s != q.s || p.s.nums[1] != nil || p.nums[0] == q.nums[0] || len(d) > 0 || p.s.kind != Bolt {
+		return d, true
+	}
+	steps := p.s.nums[0].position(q.nums[0]) - p.s.nums[0].position(p.nums[0])
+	switch steps {
+	case 1:
+		return append(d, "1/8 longer"...), true
+	case -1:
+		return append(d, "1/8 shorter"...), true
+	}
+	return d, false
+}
+
+// tellApart adds what letters and series say: material, drilling, head, height.
+func tellApart(p, q *piece, d []byte) []byte {
+	if p.s != q.s && p.s.tell != q.s.tell {
+		d = append(append(append(also(d), q.s.tell...), ", not "...), p.s.tell...)
+	}
+	for _, name := range [...]string{Material, ShankDrilled, HeadDrilled, Lock, Recess} {
+		a, b := p.word(name), q.word(name)
+		if a == nil || b == nil || a == b || a.title == b.title {
+			continue
+		}
+		switch {
+		case b.title == "":
+			d = append(append(also(d), "no "...), a.title...)
+		case name == Material || name == Lock:
+			d = append(append(append(also(d), b.title...), ", not "...), a.title...)
+		default:
+			d = append(also(d), b.title...)
+		}
+	}
+	return d
+}
+
+// sameSize says that two pieces of one look go on or through the same hole.
+func sameSize(p, q *piece) bool {
+	for _, name := range [...]string{Diameter, Thread, TubeDiameter, "cable_diameter", InsideDiameter} {
+		a, b := p.fact(name), q.fact(name)
+		if a == nil || b == nil {
+			continue
+		}
+		if name == Thread {
+			if threadKey(a.Text) != threadKey(b.Text) {
+				return false
+			}
+			continue
+		}
+		if a.Length != b.Length {
+			return false
+		}
+	}
+	return true
+}
+
+func threadKey(s string) string {
+	for i := range s {
+		if s[i] == ' ' {
+			return s[:i]
+		}
+	}
+	return s
+}
+
+// closeSizes finds pieces of neighbouring thickness: pins, wire and rings.
+func closeSizes(p, q *piece) (string, bool) {
+	name, step := Diameter, measure.Length(0)
+	switch p.s.kind {
+	case CotterPin:
+		step = measure.Inch / 64
+		if p.figure(LengthField) != q.figure(LengthField) {
+			return "", false
+		}
+	case Lockwire:
+		step = measure.Inch / 100
+	case ORing:
+		name, step = InsideDiameter, fineStep
+		if p.figure("cross_section") != q.figure("cross_section") {
+			return "", false
+		}
+	case Clamp:
+		name, step = InsideDiameter, fineStep
+	default:
+		return "", false
+	}
+	by := q.figure(name) - p.figure(name)
+	if by > step || -by > step || by == 0 {
+		return "", false
+	}
+	if by < 0 {
+		return short(-by) + " smaller", true
+	}
+	return short(by) + " larger", true
+}
+
+// numberTwin finds numbers of one series that differ only in a leading nought
+// or in the 16 of AN960, and name quite different sizes.
+func numberTwin(p, q *piece) (string, bool) {
+	if p.s != q.s || p.nums[0] == nil || q.nums[0] == nil || p.nums[0] == q.nums[0] || p.s.nums[1] != nil {
+		return "", false
+	}
+	a, b := p.nums[0], q.nums[0]
+	if p.s.kind == ORing || p.s.kind == Clamp {
+		return "", false
+	}
+	if "0"+a.text == b.text || a.text == "0"+b.text || a.text+"16" == b.text || a.text == b.text+"16" {
+		return "almost the same number for another size: " + b.words + ", not " + a.words, true
+	}
+	return "", false
+}
+
+// fact is the field of that name, nil where the piece has none.
+func (p *piece) fact(name string) *Field {
+	for _, c := range p.nums {
+		if c == nil {
+			continue
+		}
+		for i := range c.fields {
+			if c.fields[i].Name == name {
+				return &c.fields[i]
+			}
+		}
+	}
+	for _, list := range [2][]Field{p.s.first, p.s.last} {
+		for i := range list {
+			if list[i].Name == name {
+				return &list[i]
+			}
+		}
+	}
+	return nil
+}
+
+// figure is the length of the field of that name, 0 where it is unknown.
+func (p *piece) figure(name string) measure.Length {
+	if f := p.fact(name); f != nil {
+		return f.Length
+	}
+	return 0
+}
+
+// word is the letter that carries the field of that name.
+func (p *piece) word(name string) *letter {
+	for i := range p.let {
+		for _, l := range p.let[i] {
+			if l == nil {
+				continue
+			}
+			for j := range l.fields {
+				if l.fields[j].Name == name {
+					return l
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// lookAlikes lists the nearest pieces that are confused with p: its neighbours
+// in the table, the other drilling or material, and the same size of the other
+// series of its look.
+func (c *Catalog) lookAlikes(p *piece) []LookAlike {
+	if p.s.free || p.s.look == "" {
+		return nil
+	}
+	found := make([]LookAlike, 0, 8)
+	add := func(q *piece) {
+		if d, ok := alike(p, q); ok && len(found) < cap(found) {
+			found = append(found, LookAlike{Designation: q.canonical(), Difference: d})
+		}
+	}
+	slot := 0
+	if p.nums[1] != nil {
+		slot = 1
+	}
+	list := p.s.nums[slot].list
+	at := p.nums[slot].at
+	for _, i := range [2]int{at - 1, at + 1} {
+		if i >= 0 && i < len(list) {
+			q := *p
+			q.nums[slot] = list[i]
+			add(&q)
+		}
+	}
+	for i := range p.let {
+		for k, l := range p.let[i] {
+			if l == nil {
+				continue
+			}
+			if o := otherLetter(&p.s.slots[i].choices[k], l); o != nil {
+				q := *p
+				q.let[i][k] = o
+				add(&q)
+			}
+		}
+	}
+	for _, o := range p.s.others[p.nums[0]] {
+		q := piece{s: o.s, nums: [2]*code{o.c, p.nums[1]}}
+		if q.borrow(p) {
+			add(&q)
+		}
+	}
+	return found
+}
+
+// otherLetter is the letter that is most easily overlooked in place of l: the
+// A of an undrilled shank, the lock of a nut, A for AD of a rivet.
+func otherLetter(ch *choice, l *letter) *letter {
+	switch ch.name {
+	case "shank", "lock":
+		for _, o := range ch.letters {
+			if o != l {
+				return o
+			}
+		}
+		return ch.absent
+	case Material:
+		if l.text != "A" && l.text != "AD" {
+			return nil
+		}
+		for _, o := range ch.letters {
+			if (o.text == "A" || o.text == "AD") && o != l {
+				return o
+			}
+		}
+	}
+	return nil
+}
+
+// borrow gives q the letters of p where its series has them, and the first of
+// its own where one is required.
+func (q *piece) borrow(p *piece) bool {
+	for i := range q.s.slots {
+		for k := range q.s.slots[i].choices {
+			ch := &q.s.slots[i].choices[k]
+			q.let[i][k] = ch.absent
+			for _, mine := range p.let[i] {
+				for _, l := range ch.letters {
+					if mine != nil && mine.text == l.text {
+						q.let[i][k] = l
+					}
+				}
+			}
+			if ch.required && q.let[i][k] == nil {
+				if len(ch.letters) == 0 {
+					return false
+				}
+				q.let[i][k] = ch.letters[0]
+			}
+		}
+	}
+	return (q.s.nums[1] == nil) == (q.nums[1] == nil)
+}
+
+// counterparts ties each number to the same size in the other series of its
+// look whose tell differs.
+func (ld *loader) counterparts() {
+	bySize := map[string][]other{}
+	for _, name := range ld.c.names {
+		s := ld.c.series[name]
+		for _, cs := range s.nums {
+			if cs != nil {
+				for i, c := range cs.list {
+					c.at = i
+				}
+			}
+		}
+		if !s.counted() {
+			continue
+		}
+		for _, c := range s.nums[0].list {
+			key := s.look + "|" + c.words
+			bySize[key] = append(bySize[key], other{s, c})
+		}
+	}
+	for _, name := range ld.c.names {
+		s := ld.c.series[name]
+		if !s.counted() {
+			continue
+		}
+		s.others = map[*code][]other{}
+		for _, c := range s.nums[0].list {
+			for _, o := range bySize[s.look+"|"+c.words] {
+				if o.s.tell != s.tell && len(s.others[c]) < 4 && (s.nums[1] == nil) == (o.s.nums[1] == nil) && sameEra(s.name, o.s.name) {
+					s.others[c] = append(s.others[c], o)
+				}
+			}
+		}
+	}
+}
+
+// counted says that the first number of the series is a size which other
+// series of its look may share.
+func (s *series) counted() bool {
+	switch s.kind {
+	case Bolt, Washer, CotterPin, ClevisPin:
+		return false
+	}
+	return s.look != "" && s.nums[0] != nil
+}
+
+// sameEra keeps the list short: an AN number is listed with AN and NAS
+// numbers, an MS number with MS and NAS numbers.
+func sameEra(a, b string) bool {
+	return a[:2] == b[:2] || b[:2] == "NA" || a[:2] == "NA"
+}

@@ -1,0 +1,140 @@
+package hardware
+
+import (
+	"strconv"
+
+	"stowright/store/measure"
+)
+
+// Kind is what sort of piece a designation names, in plain lower-case words.
+type Kind string
+
+// The kinds of the tables.
+const (
+	Bolt       Kind = "bolt"
+	Nut        Kind = "nut"
+	PlateNut   Kind = "plate nut"
+	Washer     Kind = "washer"
+	Rivet      Kind = "rivet"
+	BlindRivet Kind = "blind rivet"
+	CotterPin  Kind = "cotter pin"
+	ClevisPin  Kind = "clevis pin"
+	Screw      Kind = "screw"
+	Fitting    Kind = "fitting"
+	Clamp      Kind = "clamp"
+	Lockwire   Kind = "lockwire"
+	ORing      Kind = "O-ring"
+	CablePart  Kind = "cable part"
+)
+
+// Names of fields.
+const (
+	Diameter         = "diameter"
+	Thread           = "thread"
+	Grip             = "grip"
+	LengthField      = "length"
+	ThreadLength     = "thread_length"
+	Material         = "material"
+	Finish           = "finish"
+	HeadStyle        = "head_style"
+	HeadDrilled      = "head_drilled"
+	ShankDrilled     = "shank_drilled"
+	HeadMarking      = "head_marking"
+	AcrossFlats      = "across_flats"
+	HeadHeight       = "head_height"
+	CotterHole       = "cotter_hole"
+	Thickness        = "thickness"
+	InsideDiameter   = "inside_diameter"
+	OutsideDiameter  = "outside_diameter"
+	TubeDiameter     = "tube_diameter"
+	CountersinkAngle = "countersink_angle"
+	Fits             = "fits"
+	Lock             = "lock"
+	Recess           = "recess"
+)
+
+// Field is one fact about a piece with where it comes from.
+type Field struct {
+	Name   string         // one of the names above
+	Length measure.Length // 0 where the fact is not a length
+	// Minus and Plus are the published tolerances on Length; the band that a
+	// good piece measures in is Length-Minus to Length+Plus. Both 0: none known.
+	Minus, Plus measure.Length
+	Text        string // what a person reads; always set
+	Unit        string // "in", "deg" or ""
+	Source      string // standard or handbook with its table or paragraph
+	Checked     int    // independent published sources that agree; 0 is none
+	Unknown     bool   // no source gives the figure; Text says so and why
+	Own         bool   // typed or brought by the builder from a source they named
+}
+
+// Words that go with a figure wherever it is shown or printed.
+const (
+	NotCrossChecked = "not cross-checked"
+	BuildersOwn     = "your own figure"
+)
+
+// Mark is what must be shown beside the fact: NotCrossChecked, BuildersOwn or "".
+func (f Field) Mark() string {
+	switch {
+	case f.Unknown:
+		return ""
+	case f.Own:
+		return BuildersOwn
+	case f.Checked == 0:
+		return NotCrossChecked
+	}
+	return ""
+}
+
+// String is the fact with its mark, as a person reads it.
+func (f Field) String() string {
+	if m := f.Mark(); m != "" {
+		return f.Text + " (" + m + ")"
+	}
+	return f.Text
+}
+
+// cite is where a figure comes from.
+type cite struct {
+	source  string
+	checked int
+}
+
+func textField(name, text string, from cite) Field {
+	return Field{Name: name, Text: text, Source: from.source, Checked: from.checked}
+}
+
+func unknownField(name, why string, from cite) Field {
+	return Field{Name: name, Text: "unknown: " + why, Source: from.source, Unknown: true}
+}
+
+func lengthField(name string, l measure.Length, from cite) Field {
+	return Field{Name: name, Length: l, Text: l.String(), Unit: "in", Source: from.source, Checked: from.checked}
+}
+
+// short writes a length as briefly as people say it: "1/4" or "0.063".
+func short(l measure.Length) string {
+	const step = measure.Inch / 64
+	if l <= 0 || l%step != 0 {
+		return l.Decimal()
+	}
+	n, d := int64(l/step), int64(64)
+	for n%2 == 0 && d > 1 {
+		n, d = n/2, d/2
+	}
+	var buf [24]byte
+	b := buf[:0]
+	switch {
+	case d == 1:
+		b = strconv.AppendInt(b, n, 10)
+	case n > d:
+		b = append(strconv.AppendInt(b, n/d, 10), '-')
+		n %= d
+		fallthrough
+	default:
+		b = append(strconv.AppendInt(b, n, 10), '/')
+		b = strconv.AppendInt(b, d, 10)
+	}
+	return string(b)
+}

@@ -1,0 +1,264 @@
+package hardware
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/assets/standards"
+	"stowright/store/measure"
+)
+
+// Tolerances published with the AN bolt table (NASM3-20): grip plus or minus
+// 1/64, length plus 1/32 minus 1/64.
+const (
+	sixtyFourth = measure.Inch / 64
+)
+
+const eighth = measure.Inch / 8
+
+// longestDash is where the dash numbers of the tables end: 6-7/8 in. The
+// standard's own end is not published in any source seen.
+const longestDash = 67
+
+// eighths turns a dash number into eighths of an inch; 8, 9, 18 and so on are none.
+func eighths(dash int) (int, bool) { return dash/10*8 + dash%10, dash%10 < 8 }
+
+// hexBolts reads AN3 to AN20: sizes, the grip and length table of AN3 to AN6,
+// and what may be said of the larger ones.
+func (ld *loader) hexBolts() {
+	constants := map[string]standards.Row{}
+	for _, r := range ld.rows("bolts_an3_an20_constants") {
+		constants[r.Get("an_number")] = r
+	}
+	for _, r := range ld.rows("bolts_an3_an20_sizes") {
+		s := ld.open(r.Get("an_number"))
+		ld.hexSize(s, r)
+		s.nums[0] = newCodes(true)
+	}
+	for _, r := range ld.rows("bolts_an3_an20") {
+		s := ld.open(r.Get("an_number"))
+		src := from(r)
+		g, l := ld.length(r.Get("grip_fraction")), ld.length(r.Get("length_fraction"))
+		c := &code{text: r.Get("dash"), words: "grip " + short(g), fields: []Field{gripField(g, src), boltLength(l, src)}}
+		if note := r.Get("note"); strings.HasPrefix(note, "exception") {
+			c.warning = s.name + "-" + c.text + " is an exception in the table: " + strings.TrimPrefix(note, "exception: ")
+		}
+		s.nums[0].add(c)
+	}
+	for _, r := range ld.rows("bolts_an3_an20_sizes") {
+		if s := ld.open(r.Get("an_number")); len(s.nums[0].list) == 0 {
+			ld.largeHex(s, constants[s.name])
+		}
+		ld.open(r.Get("an_number")).nums[0].sorted()
+	}
+}
+
+func gripField(g measure.Length, src cite) Field {
+	f := lengthField(Grip, g, src)
+	f.Minus, f.Plus = sixtyFourth, sixtyFourth
+	f.Text += " ±1/64"
+	return f
+}
+
+func boltLength(l measure.Length, src cite) Field {
+	f := lengthField(LengthField, l, src)
+	f.Minus, f.Plus = sixtyFourth, 2*sixtyFourth
+	f.Text += " +1/32 -1/64"
+	return f
+}
+
+// hexSize fills what is the same for every dash number of a diameter.
+func (ld *loader) hexSize(s *series, r standards.Row) {
+	at := func(column string) cite { return cite{r.Source(), r.Checked(column)} }
+	thread := r.Get("thread")
+	s.size = thread
+	d := ld.diameter(thread, ld.length(r.Get("nominal_dia_in")), at("thread_checked"))
+	low, high := ld.length(r.Get("shank_dia_min_in")), ld.length(r.Get("shank_dia_max_in"))
+	shank := lengthField("shank_diameter", high, at("shank_checked"))
+	shank.Minus = high - low
+	shank.Text = low.Decimal() + " to " + high.Decimal()
+	s.first = []Field{d, textField(Thread, thread, at("thread_checked")), shank}
+	last := s.last
+	s.last = nil
+	for _, f := range []struct{ name, fraction, checked, why string }{
+		{ThreadLength, "thread_length_fraction", "thread_length_checked", "no published figure agrees with itself; measure the bolt"},
+		{AcrossFlats, "head_across_flats_fraction", "head_af_checked", ""},
+		{HeadHeight, "head_height_fraction", "head_height_checked", "no published figure found"},
+		{CotterHole, "cotter_hole_dia_min_in", "cotter_hole_checked", ""},
+	} {
+		text := r.Get(f.fraction)
+		if text == "" || f.name == ThreadLength && leadingNumber(s.name) > 60 {
+			s.last = append(s.last, unknownField(f.name, f.why, at(f.checked)))
+			continue
+		}
+		s.last = append(s.last, lengthField(f.name, ld.length(text), at(f.checked)))
+	}
+	s.last = append(s.last, last...)
+	if s.name == "AN16" {
+		s.warnings = append(s.warnings, "the one-inch fine thread is 14 per inch in older parts and 12 in newer ones: count the threads")
+	}
+}
+
+// largeHex fills AN7 to AN20, whose grip no published source gives. AN7 and AN8
+// have a length that is not cross-checked; above them only the nominal length
+// is known, the real one being a little more.
+func (ld *loader) largeHex(s *series, constant standards.Row) {
+	src := cite{source: s.src.source}
+	excess := constant.Get("length_excess_a_fraction")
+	for dash := 6; dash <= longestDash; dash++ {
+		n, ok := eighths(dash)
+		if !ok {
+			continue
+		}
+		nominal := measure.Length(n) * eighth
+		c := &code{text: fmt.Sprint(dash)}
+		grip := unknownField(Grip, "no published table; measure the bolt", src)
+		if s.name == "AN7" {
+			a, b := nominal-9*measure.Inch/16, nominal-5*measure.Inch/8
+			grip.Text = "unknown: " + short(a) + " or " + short(b) + " by two rules that disagree; measure the bolt"
+		}
+		if excess != "" {
+			l := nominal + ld.length(excess)
+			c.words = "length " + short(l) + ", grip unknown"
+			c.fields = []Field{grip, boltLength(l, src)}
+		} else {
+			c.words = "nominal length " + short(nominal) + ", grip unknown"
+			long := unknownField(LengthField, "nominal "+short(nominal)+", the real length is a little more", src)
+			c.fields = []Field{grip, long}
+		}
+		s.nums[0].add(c)
+	}
+	s.warnings = append(s.warnings, "grip unknown: no published source of the "+s.name+" grip table was found; measure the bolt or enter the figure from a printed standard")
+}
+
+// otherBolts reads the clevis, eye, drilled-head and close-tolerance AN bolts.
+func (ld *loader) otherBolts() {
+	for _, r := range ld.rows("bolts_other") {
+		s := ld.open(r.Get("series"))
+		src := from(r)
+		thread := r.Get("thread")
+		s.size = thread
+		s.first = ld.threaded(thread, src)
+		switch {
+		case strings.HasPrefix(r.Get("kind"), "clevis"):
+			s.first = append(s.first, unknownField(Grip, "no published table of the grip of this series", src))
+			s.nums[0] = ld.steps(steps{field: LengthField, low: 4, high: 64, per: 16, words: "% long", src: src})
+		case strings.HasPrefix(r.Get("kind"), "drilled"):
+			s.last = append(s.last, textField(HeadDrilled, "yes, for lockwire", src))
+			fallthrough
+		default:
+			s.nums[0] = nominalEighths(src)
+			s.warnings = append(s.warnings, "grip unknown: no published table of the "+s.name+" grip was found")
+		}
+	}
+	ld.coarseDrilled()
+}
+
+// coarseDrilled says what the A of AN73A means: the coarse thread, whose
+// diameter is the same and whose pitch the tables do not give.
+func (ld *loader) coarseDrilled() {
+	for _, name := range ld.c.names {
+		s := ld.c.series[name]
+		for _, ch := range s.slots[0].choices {
+			if s.kind == Bolt && ch.name == "thread" {
+				s.slots[0].choices[0].letters[0].title = "coarse thread"
+			}
+		}
+	}
+}
+
+func nominalEighths(src cite) *codes {
+	cs := newCodes(true)
+	for dash := 3; dash <= longestDash; dash++ {
+		n, ok := eighths(dash)
+		if !ok {
+			continue
+		}
+		nominal := measure.Length(n) * eighth
+		cs.add(&code{text: fmt.Sprint(dash), words: "nominal length " + short(nominal), fields: []Field{
+			unknownField(Grip, "no published table of this series", src),
+			unknownField(LengthField, "nominal "+short(nominal)+" by the dash number, the real length is not published here", src),
+		}})
+	}
+	return cs.sorted()
+}
+
+// nasBolts reads the bolts whose last number is the grip in sixteenths.
+func (ld *loader) nasBolts() {
+	grips := newCodes(false)
+	for _, r := range ld.rows("bolts_nas_grip") {
+		g := ld.length(r.Get("grip_fraction"))
+		grips.add(&code{text: r.Get("grip_dash"), words: "grip " + short(g), fields: []Field{lengthField(Grip, g, from(r))}})
+	}
+	for _, r := range ld.rows("bolts_nas_close_tolerance") {
+		s := ld.open(r.Get("series"))
+		src := from(r)
+		thread := inchThread(r.Get("thread_unjf"))
+		s.size, s.nums[0] = thread, grips
+		low, high := ld.length(r.Get("shank_dia_min_in")), ld.length(r.Get("shank_dia_max_in"))
+		d := ld.threaded(thread, src)
+		shank := lengthField("shank_diameter", high, src)
+		shank.Minus, shank.Text = high-low, low.Decimal()+" to "+high.Decimal()
+		flats := lengthField(AcrossFlats, ld.length(r.Get("across_flats_max_in")), src)
+		flats.Minus = flats.Length - ld.length(r.Get("across_flats_min_in"))
+		flats.Text = (flats.Length - flats.Minus).Decimal() + " to " + flats.Length.Decimal()
+		s.first = append(d, shank)
+		s.last = append([]Field{
+			lengthField(ThreadLength, ld.length(r.Get("thread_length_reference_in")), src), flats,
+			lengthField(HeadHeight, ld.length(r.Get("head_height_nominal_in")), src),
+			textField(HeadMarking, "triangle", cite{"AC 43.13-1B par. 7-36", 2}),
+		}, s.last...)
+		if strings.Contains(r.Get("type"), "A286") {
+			s.style += ", A286"
+		}
+	}
+	ld.nasByRule(grips)
+}
+
+// nasByRule opens the series whose diameter follows from the series number:
+// its last two digits in sixteenths.
+func (ld *loader) nasByRule(grips *codes) {
+	for _, base := range []int{6200, 6300, 6400, 6600, 1300} {
+		for _, size := range []int{3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16, 18, 20} {
+			s := ld.open(fmt.Sprintf("NAS%d", base+size))
+			if s.nums[0] != nil {
+				continue
+			}
+			src := cite{source: s.src.source + " (diameter by the series number)"}
+			if base == 6400 && size == 3 {
+				src.checked = 1
+			}
+			s.size, s.nums[0] = boltThread(size), grips
+			s.first = ld.threaded(s.size, src)
+		}
+	}
+	s := ld.open("NAS464")
+	s.nums[0] = newCodes(false)
+	for _, size := range []int{3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16} {
+		src := cite{source: s.src.source + " (diameter in sixteenths)", checked: 1}
+		s.nums[0].add(&code{text: fmt.Sprint(size), words: boltThread(size), fields: ld.threaded(boltThread(size), src)})
+	}
+	s.nums[0].sorted()
+	s.nums[1] = grips.sorted()
+}
+
+// boltThread is the fine thread of a bolt diameter in sixteenths.
+// Source: AC 43.13-1B Table 7-1, fine thread series.
+func boltThread(sixteenths int) string {
+	return map[int]string{
+		3: "10-32", 4: "1/4-28", 5: "5/16-24", 6: "3/8-24", 7: "7/16-20", 8: "1/2-20", 9: "9/16-18",
+		10: "5/8-18", 12: "3/4-16", 14: "7/8-14", 16: "1-14", 18: "1-1/8-12", 20: "1-1/4-12",
+	}[sixteenths]
+}
+
+// inchThread writes the decimal thread of a dimension sheet, ".2500-28", as
+// people say it, "1/4-28".
+func inchThread(text string) string {
+	size, pitch, _ := strings.Cut(text, "-")
+	for n, thread := range map[string]string{".1900": "10", ".2500": "1/4", ".3125": "5/16", ".3750": "3/8", ".4375": "7/16", ".5000": "1/2", ".5625": "9/16", ".6250": "5/8"} {
+		if n == size {
+			return thread + "-" + pitch
+		}
+	}
+	return text
+}

@@ -1,0 +1,150 @@
+package hardware
+
+import (
+	"fmt"
+	"strings"
+)
+
+// screws reads the machine screws whose second number is the length in
+// sixteenths. The sizes of six series are in a table; the size numbers of the
+// others follow the same grammar and are not cross-checked.
+func (ld *loader) screws() {
+	lengths := map[string]*codes{}
+	for _, r := range ld.rows("screw_sizes") {
+		s := ld.open(r.Get("series"))
+		src := from(r)
+		if s.nums[0] == nil {
+			s.nums[0] = newCodes(false)
+		}
+		if lengths[r.Source()] == nil {
+			lengths[r.Source()] = ld.steps(steps{field: LengthField, low: 3, high: 48, per: 16, words: "%", src: src})
+		}
+		s.nums[0].add(&code{text: r.Get("size"), words: r.Get("thread"), fields: ld.threaded(r.Get("thread"), src)})
+		s.nums[1] = lengths[r.Source()]
+	}
+	for _, r := range ld.words {
+		if Kind(r.Get("kind")) != Screw {
+			continue
+		}
+		s := ld.open(r.Get("series"))
+		if s.nums[0] != nil {
+			s.nums[0].sorted()
+		}
+		for _, angle := range []string{"100", "82"} {
+			if strings.HasPrefix(s.style, angle+" degree") {
+				s.last = append(s.last, Field{Name: CountersinkAngle, Text: angle, Unit: "deg", Source: s.src.source, Checked: s.src.checked})
+			}
+		}
+		if strings.Contains(s.style, "with grip") {
+			s.last = append(s.last, unknownField(Grip, "no published table of the grip of this series", s.src))
+		}
+	}
+}
+
+// structuralScrews gives MS27039 its two-digit lengths and the NAS screws
+// their grips in sixteenths.
+func (ld *loader) structuralScrews() {
+	s := ld.open("MS27039")
+	s.nums[1] = ld.steps(steps{field: LengthField, low: 4, high: 48, per: 16, width: 2, words: "%", src: s.src})
+	for n := 4; n <= 32; n++ {
+		l := s.nums[1].index[fmt.Sprintf("%02d", n)]
+		c := &code{text: "08" + l.text, alone: true, words: "8-32 by " + l.words, fields: append(ld.threaded("8-32", s.src), l.fields...)}
+		s.nums[0].add(c)
+	}
+	s.nums[0].sorted()
+	for _, name := range []string{"NAS517", "NAS5315"} {
+		s := ld.open(name)
+		s.nums[1] = ld.steps(steps{field: Grip, low: 1, high: 64, per: 16, words: "grip %", src: s.src})
+	}
+}
+
+// fittings reads the flared-tube and pipe fittings. The first number of a
+// flared end is the tube in sixteenths; of a pipe thread it is the pipe in eighths.
+func (ld *loader) fittings() {
+	flared := newCodes(false)
+	for _, r := range ld.rows("fluid_flare_dash") {
+		tube := ld.length(r.Get("tube_od_fraction"))
+		flared.add(&code{text: r.Get("dash"), words: short(tube) + " tube", fields: []Field{
+			lengthField(TubeDiameter, tube, cite{r.Source(), r.Checked("checked_tube_od")}),
+			textField(Thread, r.Get("flared_end_thread"), cite{r.Source(), r.Checked("checked_thread")}),
+			{Name: "flare_angle", Text: r.Get("flare_angle_deg"), Unit: "deg", Source: r.Source(), Checked: r.Checked("checked_tube_od")},
+		}})
+	}
+	flared.sorted()
+	pipe := ld.steps(steps{
+		field: "pipe_size", low: 1, high: 16, per: 8, words: "% pipe",
+		src: cite{"TM 1-1500-204-23-6 par. 2-16; TM 1-1500-204-23-2 Table 4-9", 2},
+	})
+	for _, r := range ld.rows("fluid_fitting_names") {
+		s := &series{
+			name: r.Get("series"), kind: Fitting, noun: "Fitting", style: r.Get("description"), src: from(r),
+			slots: ld.groups["fitting"], nums: [2]*codes{flared},
+		}
+		if strings.Contains(s.style, "pipe thread") && !strings.Contains(s.style, "flared") && strings.HasPrefix(s.name, "AN91") {
+			s.nums[0] = pipe
+		}
+		s.family = s.name + ": " + s.style
+		ld.c.series[s.name] = s
+		ld.c.names = append(ld.c.names, s.name)
+	}
+}
+
+// clampsAndWire reads cushioned clamps and lockwire.
+func (ld *loader) clampsAndWire() {
+	s := ld.open("MS21919")
+	s.nums[0] = newCodes(false)
+	for _, r := range ld.rows("clamps_ms21919_sizes") {
+		d := ld.length(r.Get("clamp_inside_dia_fraction"))
+		s.nums[0].add(&code{text: r.Get("dash"), words: "for " + short(d), fields: []Field{
+			lengthField(InsideDiameter, d, from(r)), textField(Fits, "tube or bundle of "+short(d), from(r)),
+		}})
+	}
+	s.nums[0].sorted()
+	w := ld.open("MS20995")
+	w.nums[0], w.noDash = newCodes(false), true
+	for _, r := range ld.rows("wire_ms20995") {
+		d := ld.length(r.Get("dia_in"))
+		w.nums[0].add(&code{text: strings.TrimPrefix(r.Get("part_number"), "MS20995"), words: r.Get("material") + ", " + r.Get("dia_in"), fields: []Field{
+			lengthField(Diameter, d, from(r)), textField(Material, r.Get("material"), from(r)),
+		}})
+	}
+	w.nums[0].sorted()
+}
+
+// rings reads O-rings; AS568 and MS28775 share their dash numbers.
+func (ld *loader) rings() {
+	for _, name := range []string{"AS568", "MS28775"} {
+		s := ld.open(name)
+		s.nums[0] = newCodes(false)
+		for _, r := range ld.rows("orings_as568") {
+			text := strings.TrimPrefix(r.Get("as568_dash"), "-")
+			if name == "MS28775" && r.Get("ms28775_dash") == "" {
+				continue
+			}
+			id, cs := ld.length(r.Get("inside_dia_in")), ld.length(r.Get("cross_section_in"))
+			c := s.nums[0].add(&code{text: text, words: "inside " + id.Decimal() + ", section " + cs.Decimal(), fields: []Field{
+				lengthField(InsideDiameter, id, from(r)), lengthField("cross_section", cs, from(r)),
+			}})
+			s.nums[0].alias(strings.TrimLeft(text, "0"), c)
+		}
+		s.nums[0].sorted()
+	}
+}
+
+// cable reads the cable parts whose number is the cable in 32nds.
+func (ld *loader) cable() {
+	for _, r := range ld.words {
+		if r.Get("rule") != "32nds of cable" {
+			continue
+		}
+		s := ld.open(r.Get("series"))
+		s.nums[0] = ld.steps(steps{field: "cable_diameter", low: 1, high: 12, per: 32, words: "for % cable", src: s.src})
+		if s.name == "MS21251" {
+			barrels := newCodes(false)
+			for _, c := range s.nums[0].list {
+				barrels.add(&code{text: "B" + c.text, words: c.words, fields: c.fields})
+			}
+			s.nums[0] = barrels
+		}
+	}
+}

@@ -1,0 +1,232 @@
+package hardware
+
+import (
+	"sort"
+	"strings"
+)
+
+// series is one standard number with the grammar and the figures of it.
+type series struct {
+	name   string // "AN3"
+	kind   Kind
+	family string // "AN3 to AN20: hex head"
+	noun   string // "Bolt"
+	style  string // "hex head"
+	look   string // what it looks like at a glance: only pieces of one look are confused
+	tell   string // what tells it from others of its look: "thin, for shear"
+	size   string // said in titles: "10-32"; "" where a number tells it
+	first  []Field
+	last   []Field
+	slots  [3]slot   // letters before, between and after the numbers
+	nums   [2]*codes // nil where the grammar has no such number
+	// others are, by first number, the same size in other series of its look.
+	others map[*code][]other
+	rule   string // how its numbers count, for a problem sentence
+
+	// free series are known by name only: what follows the number is kept as
+	// it is written and not understood.
+	free   bool
+	noDash bool // a number that begins with a letter follows without a dash
+
+	successor   *Successor // of the whole series; Designation holds the new series
+	sameNumbers bool       // the new series counts the same way
+	warnings    []string
+	src         cite
+}
+
+// slot is the letters that may stand in one position: one of each choice.
+type slot struct{ choices []choice }
+
+type choice struct {
+	name     string
+	letters  []*letter // longest first
+	absent   *letter   // what it means when none is written; nil: nothing
+	required bool
+}
+
+type letter struct {
+	text      string
+	title     string // words for the title
+	fields    []Field
+	keepsDash bool // the dash stays in front of the number: AN5H-27A
+}
+
+// codes is the numbers that may stand in one position, in ascending order.
+type codes struct {
+	list  []*code
+	index map[string]*code
+	// closed says that the standard has no other numbers, as far as the table
+	// goes; open tables may simply lack some.
+	closed bool
+}
+
+type code struct {
+	text    string
+	words   string // for titles: "grip 1/4"
+	value   int    // for order and for what is near
+	fields  []Field
+	alone   bool // no second number follows
+	warning string
+	at      int // place in its list
+	// successors of this number alone, by the letters in front of it.
+	successors map[string]*Successor
+}
+
+// other is a number of another series.
+type other struct {
+	s *series
+	c *code
+}
+
+func newCodes(closed bool) *codes { return &codes{index: map[string]*code{}, closed: closed} }
+
+// add puts a code in; a second one of the same text is dropped.
+func (cs *codes) add(c *code) *code {
+	if old, ok := cs.index[c.text]; ok {
+		return old
+	}
+	c.value = leadingNumber(c.text)
+	cs.list = append(cs.list, c)
+	cs.index[c.text] = c
+	return c
+}
+
+// alias makes another writing of a code known.
+func (cs *codes) alias(text string, c *code) {
+	if _, ok := cs.index[text]; !ok {
+		cs.index[text] = c
+	}
+}
+
+// sorted orders the codes by their letters in front, then by number.
+func (cs *codes) sorted() *codes {
+	sort.SliceStable(cs.list, func(i, j int) bool {
+		a, b := cs.list[i], cs.list[j]
+		if p, q := frontLetters(a.text), frontLetters(b.text); p != q {
+			return p < q
+		}
+		if a.value != b.value {
+			return a.value < b.value
+		}
+		return a.text < b.text
+	})
+	return cs
+}
+
+// near returns the codes on both sides of a number that is not there.
+func (cs *codes) near(text string) []*code {
+	front, value := frontLetters(text), leadingNumber(text)
+	var below, above *code
+	for _, c := range cs.list {
+		if frontLetters(c.text) != front {
+			continue
+		}
+		if c.value <= value {
+			below = c
+		} else if above == nil {
+			above = c
+		}
+	}
+	var out []*code
+	for _, c := range []*code{below, above} {
+		if c != nil {
+			out = append(out, c)
+		}
+	}
+	if out == nil && len(cs.list) > 0 {
+		out = []*code{cs.list[0], cs.list[len(cs.list)-1]}
+	}
+	return out
+}
+
+// position is where a code stands in the list, -1 when it is not in it.
+func (cs *codes) position(c *code) int {
+	for i := range cs.list {
+		if cs.list[i] == c {
+			return i
+		}
+	}
+	return -1
+}
+
+func frontLetters(s string) string {
+	return s[:len(s)-len(strings.TrimLeft(s, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"))]
+}
+
+// leadingNumber is the number at the front of a code, in tenths so that half
+// sizes have their place.
+func leadingNumber(s string) int {
+	n := 0
+	s = s[len(frontLetters(s)):]
+	i := 0
+	for i < len(s) && s[i] >= '0' && s[i] <= '9' && n < 1e8 {
+		n = n*10 + int(s[i]-'0')
+		i++
+	}
+	n *= 10
+	if strings.HasPrefix(s[i:], ".5") {
+		n += 5
+	}
+	return n
+}
+
+// piece is a designation taken apart: which letters and numbers of the series
+// it carries.
+type piece struct {
+	s    *series
+	let  [3][2]*letter // by slot and choice; nil where nothing is written or meant
+	nums [2]*code
+	raw  string // what follows a free series
+}
+
+// canonical is the one way the designation is written here.
+func (p *piece) canonical() string {
+	var buf [48]byte
+	return string(p.appendCanonical(buf[:0], p.s.name))
+}
+
+func (p *piece) appendCanonical(b []byte, name string) []byte {
+	b = append(b, name...)
+	if p.raw != "" {
+		if digit(p.raw[0]) {
+			b = append(b, '-')
+		}
+		return append(b, p.raw...)
+	}
+	dash := true
+	for _, l := range p.let[0] {
+		if l != nil {
+			b = append(b, l.text...)
+			dash = dash && (l.keepsDash || l.text == "")
+		}
+	}
+	for i := range p.s.slots[0].choices {
+		dash = dash && !p.s.slots[0].choices[i].required
+	}
+	if p.nums[0] == nil {
+		return b
+	}
+	if dash && !p.s.noDash {
+		b = append(b, '-')
+	}
+	b = append(b, p.nums[0].text...)
+	bare := true
+	for _, l := range p.let[1] {
+		if l != nil && l.text != "" {
+			b, bare = append(b, l.text...), false
+		}
+	}
+	if p.nums[1] == nil {
+		return b
+	}
+	if bare {
+		b = append(b, '-')
+	}
+	b = append(b, p.nums[1].text...)
+	for _, l := range p.let[2] {
+		if l != nil {
+			b = append(b, l.text...)
+		}
+	}
+	return b
+}
