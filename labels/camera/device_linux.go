@@ -1,0 +1,212 @@
+package camera
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"io"
+	"path/filepath"
+	"slices"
+	"sync"
+	"time"
+
+	"github.com/blackjack/webcam"
+)
+
+// The pixel formats that are understood, as V4L2 four-letter codes.
+// Source: the V4L2 specification, v4l2_fourcc.
+const (
+	formatMJPEG = 'M' | 'J'<<8 | 'P'<<16 | 'G'<<24
+	formatYUYV  = 'Y' | 'U'<<8 | 'Y'<<16 | 'V'<<24
+	formatGrey  = 'G' | 'R'<<8 | 'E'<<16 | 'Y'<<24
+)
+
+// The size asked of a camera: enough for a wall of drawers, and quick to read.
+// A camera answers with the nearest it has.
+const (
+	askWidth  = 1280
+	askHeight = 720
+)
+
+// maxDevices bounds how many device files are tried.
+const maxDevices = 64
+
+// Devices are the cameras of this computer, in the order of their paths, or
+// ErrNoCamera.
+func Devices() ([]Device, error) { return devicesIn("/dev") }
+
+func devicesIn(dir string) ([]Device, error) {
+	paths, err := filepath.Glob(filepath.Join(dir, "video*"))
+	if err != nil {
+		return nil, fmt.Errorf("looking for cameras: %w", err)
+	}
+	slices.Sort(paths)
+	var devices []Device
+	for _, path := range paths[:min(len(paths), maxDevices)] {
+		if device, ok := probe(path); ok {
+			devices = append(devices, device)
+		}
+	}
+	if len(devices) == 0 {
+		return nil, ErrNoCamera
+	}
+	return devices, nil
+}
+
+// probe says whether a device file is a camera in a format that is understood.
+func probe(path string) (Device, bool) {
+	cam, err := webcam.Open(path)
+	if err != nil {
+		return Device{}, false
+	}
+	defer cam.Close()
+	if _, ok := chooseFormat(cam.GetSupportedFormats()); !ok {
+		return Device{}, false
+	}
+	name, err := cam.GetName()
+	if err != nil || name == "" {
+		name = filepath.Base(path)
+	}
+	return Device{Path: path, Name: name}, true
+}
+
+// chooseFormat takes motion JPEG first, because raw frames of this size come
+// slowly over USB 2.
+func chooseFormat(formats map[webcam.PixelFormat]string) (webcam.PixelFormat, bool) {
+	for _, format := range []webcam.PixelFormat{formatMJPEG, formatYUYV, formatGrey} {
+		if _, ok := formats[format]; ok {
+			return format, true
+		}
+	}
+	return 0, false
+}
+
+// capture is what a camera must do; a test has its own.
+type capture interface {
+	WaitForFrame(seconds uint32) error
+	GetFrame() ([]byte, uint32, error)
+	ReleaseFrame(index uint32) error
+	StopStreaming() error
+	Close() error
+}
+
+// deviceSource is a camera that sends frames of one format and size.
+type deviceSource struct {
+	path   string
+	cam    capture
+	format webcam.PixelFormat
+	w, h   int
+	frame  []byte
+
+	mu     sync.Mutex
+	closed bool
+}
+
+var _ Source = (*deviceSource)(nil)
+
+// OpenDevice starts a camera of this computer.
+func OpenDevice(path string) (Source, error) {
+	cam, err := webcam.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("camera %q: cannot be opened; another program may be using it: %w", path, err)
+	}
+	source, err := startDevice(path, cam)
+	if err != nil {
+		cam.Close()
+		return nil, err
+	}
+	return source, nil
+}
+
+func startDevice(path string, cam *webcam.Webcam) (*deviceSource, error) {
+	format, ok := chooseFormat(cam.GetSupportedFormats())
+	if !ok {
+		return nil, fmt.Errorf("camera %q: sends neither motion JPEG nor plain frames; try another", path)
+	}
+	format, w, h, err := cam.SetImageFormat(format, askWidth, askHeight)
+	if err != nil {
+		return nil, fmt.Errorf("camera %q: does not take a picture size: %w", path, err)
+	}
+	if err := cam.SetBufferCount(buffers); err != nil {
+		return nil, fmt.Errorf("camera %q: has no room for frames: %w", path, err)
+	}
+	if err := cam.StartStreaming(); err != nil {
+		return nil, fmt.Errorf("camera %q: does not start; another program may be using it: %w", path, err)
+	}
+	return &deviceSource{path: path, cam: cam, format: format, w: int(w), h: int(h)}, nil
+}
+
+// buffers is how many frames a camera may hold ready: few, so that none is old.
+const buffers = 2
+
+// silentTime is how long a camera may send nothing.
+const silentTime = 10 * time.Second
+
+// Next waits for the newest frame, looking at ctx once a second.
+func (d *deviceSource) Next(ctx context.Context) (image.Image, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	var timeout *webcam.Timeout
+	for waited := time.Duration(0); waited < silentTime; waited += time.Second {
+		if d.closed {
+			return nil, io.EOF
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		err := d.cam.WaitForFrame(1)
+		if errors.As(err, &timeout) {
+			continue
+		}
+		if err != nil {
+			return nil, fmt.Errorf("camera %q: is gone: %w", d.path, err)
+		}
+		if err := d.take(); err != nil {
+			return nil, err
+		}
+		return d.decode()
+	}
+	return nil, fmt.Errorf("camera %q: no picture for %v; unplug it and connect it again", d.path, silentTime)
+}
+
+// take copies the frame out and gives its buffer back to the camera at once.
+func (d *deviceSource) take() error {
+	frame, index, err := d.cam.GetFrame()
+	if err != nil {
+		return fmt.Errorf("camera %q: is gone: %w", d.path, err)
+	}
+	d.frame = append(d.frame[:0], frame...)
+	if err := d.cam.ReleaseFrame(index); err != nil {
+		return fmt.Errorf("camera %q: is gone: %w", d.path, err)
+	}
+	return nil
+}
+
+func (d *deviceSource) decode() (picture image.Image, err error) {
+	switch d.format {
+	case formatMJPEG:
+		picture, err = decodeJPEG(d.frame)
+	case formatYUYV:
+		picture, err = decodeYUYV(d.frame, d.w, d.h)
+	case formatGrey:
+		picture, err = decodeGrey(d.frame, d.w, d.h)
+	default:
+		err = fmt.Errorf("changed to a format that is not understood")
+	}
+	if err != nil {
+		return nil, fmt.Errorf("camera %q: %w", d.path, err)
+	}
+	return picture, nil
+}
+
+// Close stops the camera.
+func (d *deviceSource) Close() error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.closed {
+		return nil
+	}
+	d.closed = true
+	return errors.Join(d.cam.StopStreaming(), d.cam.Close())
+}

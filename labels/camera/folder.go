@@ -1,0 +1,95 @@
+package camera
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"stowright/labels/scan"
+)
+
+// maxFiles bounds how many pictures of a folder are played.
+const maxFiles = 10_000
+
+// pictureEndings are the file names taken as pictures.
+var pictureEndings = []string{".png", ".jpg", ".jpeg", ".gif"}
+
+func isPictureName(name string) bool {
+	return !strings.HasPrefix(name, ".") && slices.Contains(pictureEndings, strings.ToLower(filepath.Ext(name)))
+}
+
+// pictureFiles are the names of the pictures in a folder, in order.
+func pictureFiles(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, fmt.Errorf("reading the folder %q: %w", dir, err)
+	}
+	var names []string
+	for _, entry := range entries {
+		if !entry.IsDir() && isPictureName(entry.Name()) {
+			names = append(names, entry.Name())
+		}
+	}
+	if len(names) > maxFiles {
+		return nil, fmt.Errorf("the folder %q holds %d pictures, over the limit of %d; name a smaller one", dir, len(names), maxFiles)
+	}
+	return names, nil
+}
+
+// Folder plays the pictures of a folder in the order of their names, over and
+// over.
+type Folder struct {
+	dir    string
+	names  []string
+	every  time.Duration
+	next   int
+	shown  time.Time
+	closed bool
+}
+
+var _ Source = (*Folder)(nil)
+
+// OpenFolder plays the pictures that are in dir now, each for at least every; 0
+// gives them as fast as they are asked for.
+func OpenFolder(dir string, every time.Duration) (*Folder, error) {
+	names, err := pictureFiles(dir)
+	if err != nil {
+		return nil, err
+	}
+	if len(names) == 0 {
+		return nil, fmt.Errorf("the folder %q holds no PNG, JPEG or GIF picture", dir)
+	}
+	return &Folder{dir: dir, names: names, every: every}, nil
+}
+
+// Next gives the next picture. A file that is no picture any more is an error;
+// the call after it goes on with the next file.
+func (f *Folder) Next(ctx context.Context) (image.Image, error) {
+	if f.closed {
+		return nil, io.EOF
+	}
+	if !f.shown.IsZero() {
+		if err := wait(ctx, f.every-time.Since(f.shown)); err != nil {
+			return nil, err
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	name := f.names[f.next]
+	f.next = (f.next + 1) % len(f.names)
+	f.shown = time.Now()
+	return scan.Open(filepath.Join(f.dir, name))
+}
+
+// Close ends the playing.
+func (f *Folder) Close() error {
+	f.closed = true
+	return nil
+}

@@ -1,0 +1,83 @@
+package camera
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+
+	"stowright/labels/scan"
+)
+
+// decodeJPEG decodes one picture of a motion JPEG stream. Cameras may leave the
+// Huffman tables out, meaning the usual ones; then they are put in.
+// Source: the USB Video Class's motion JPEG payload, from memory.
+func decodeJPEG(frame []byte) (image.Image, error) {
+	if at := startOfScan(frame); at > 0 && !bytes.Contains(frame[:at], []byte{0xff, 0xc4}) {
+		whole := make([]byte, 0, len(frame)+512)
+		whole = append(whole, frame[:at]...)
+		whole = append(whole, usualTables()...)
+		frame = append(whole, frame[at:]...)
+	}
+	return scan.Decode(bytes.NewReader(frame))
+}
+
+// startOfScan is where the SOS segment begins, or -1.
+// Source: ITU-T T.81, markers and their lengths.
+func startOfScan(frame []byte) int {
+	for at := 2; at+4 <= len(frame) && frame[at] == 0xff; {
+		if frame[at+1] == 0xda {
+			return at
+		}
+		at += 2 + int(frame[at+2])<<8 + int(frame[at+3])
+	}
+	return -1
+}
+
+// usualTables are the DHT segments of the usual tables (ITU-T T.81 annex K.3),
+// which are those of the standard library's encoder.
+func usualTables() []byte {
+	var out bytes.Buffer
+	tiny := image.NewYCbCr(image.Rect(0, 0, 1, 1), image.YCbCrSubsampleRatio444)
+	if err := jpeg.Encode(&out, tiny, nil); err != nil {
+		return nil
+	}
+	data := out.Bytes()
+	var tables []byte
+	for at := 2; at+4 <= len(data) && data[at+1] != 0xda; {
+		end := at + 2 + int(data[at+2])<<8 + int(data[at+3])
+		if data[at+1] == 0xc4 {
+			tables = append(tables, data[at:end]...)
+		}
+		at = end
+	}
+	return tables
+}
+
+// decodeYUYV takes a raw frame of two bytes a pixel: Y0 U Y1 V.
+// Source: the V4L2 specification, V4L2_PIX_FMT_YUYV.
+func decodeYUYV(frame []byte, w, h int) (image.Image, error) {
+	if w <= 0 || h <= 0 || w%2 != 0 || w > scan.MaxPixels/h || len(frame) < 2*w*h {
+		return nil, fmt.Errorf("a raw frame of %d bytes is not %d x %d pixels", len(frame), w, h)
+	}
+	picture := image.NewYCbCr(image.Rect(0, 0, w, h), image.YCbCrSubsampleRatio422)
+	for i := range w * h / 2 {
+		picture.Y[2*i], picture.Cb[i] = frame[4*i], frame[4*i+1]
+		picture.Y[2*i+1], picture.Cr[i] = frame[4*i+2], frame[4*i+3]
+	}
+	return picture, nil
+}
+
+// decodeGrey takes a raw frame of one byte a pixel.
+// Source: the V4L2 specification, V4L2_PIX_FMT_GREY.
+func decodeGrey(frame []byte, w, h int) (image.Image, error) {
+	if w <= 0 || h <= 0 || w > scan.MaxPixels/h || len(frame) < w*h {
+		return nil, fmt.Errorf("a raw frame of %d bytes is not %d x %d pixels", len(frame), w, h)
+	}
+	picture := image.NewGray(image.Rect(0, 0, w, h))
+	for i, v := range frame[:w*h] {
+		picture.SetGray(i%w, i/w, color.Gray{Y: v})
+	}
+	return picture, nil
+}
