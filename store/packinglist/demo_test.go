@@ -22,7 +22,7 @@ func readAll(t *testing.T, name string, data []byte) packinglist.List {
 }
 
 func TestDemoListIsReadWhole(t *testing.T) {
-	list := readAll(t, "osterhollow-tail-kit.csv", demo.PackingListCSV)
+	list := readAll(t, "osterhollow-tail-kit.csv", demo.PackingList(demo.PackingListCSV))
 	if len(list.Lines) != 60 {
 		t.Fatalf("lines: got %d, want 60", len(list.Lines))
 	}
