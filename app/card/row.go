@@ -1,0 +1,47 @@
+package card
+
+// Row is one line of a list. Cells follow the list's columns by index; missing
+// ones are blank.
+type Row struct {
+	ID    string // what the screen is told when the row is chosen
+	Cells []Cell
+	Dim   bool // drawn quiet: archived, not in the shop
+}
+
+// Cell is one column of a row. Which fields count depends on the column: a name
+// column draws Text in mono with Sub under it, a state column draws Mark.
+type Cell struct {
+	Text string
+	Sub  string
+	Mark Mark
+}
+
+// T is a cell of plain text.
+func T(text string) Cell { return Cell{Text: text} }
+
+// Name is a cell with a designation or another name and a quiet line under it.
+func Name(text, sub string) Cell { return Cell{Text: text, Sub: sub} }
+
+// State is a cell that holds a state mark.
+func State(word string, tone Tone) Cell { return Cell{Mark: Mark{Word: word, Tone: tone}} }
+
+// Kind is how a column draws its cells.
+type Kind int
+
+// The kinds of column.
+const (
+	Words  Kind = iota // text, with Sub quiet under it
+	Names              // designation in bold mono, with Sub quiet under it
+	Figure             // right-aligned bold number, with Sub (the unit) quiet under it
+	Plain              // right-aligned number of regular weight: what a list says
+	Faint              // quiet text: line numbers, times
+	States             // a state mark
+)
+
+// Column is one column of a list. Width is in points at normal size; 0 shares
+// what is left with the other columns of width 0.
+type Column struct {
+	Title string
+	Kind  Kind
+	Width float32
+}

@@ -1,0 +1,213 @@
+package app
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/loop"
+)
+
+// Options are what the frame is made of. Callbacks may be nil.
+type Options struct {
+	Screens []Screen  // the rail, in order; see Rail
+	Pages   Factory   // makes the page of a route
+	Loop    loop.Loop // of the running program, or a queue in tests
+
+	Query   func(text string) // the command bar changed, and the page did not take it
+	Command func(text string) // Enter in the command bar: a tag, a number, words
+	Camera  func()            // F2
+	Hand    func()            // F9: whose hand is this
+	Claim   func()            // the claim clock was tapped
+	Undo    func()            // Ctrl+Z
+	Redo    func()            // Ctrl+Shift+Z
+}
+
+// Frame is the window's content. Make it with NewFrame, put Object into a window
+// with Attach.
+type Frame struct {
+	options Options
+	window  fyne.Window
+	command *look.CommandEntry
+	claim   *look.Pill
+	hand    *look.Pill
+	rail    []*railItem
+	work    *fyne.Container // the page and, over its foot, what was said last
+	side    *side
+	footer  *footer
+	root    *fyne.Container
+
+	visits  []visit // the way here; the last one is shown
+	page    Page
+	dialog  *look.Dialog
+	scan    scanGuard
+	quietly bool // the command bar is being changed by the frame
+}
+
+// visit is one page of the way here.
+type visit struct {
+	route card.Route
+	saved any
+}
+
+// NewFrame builds the frame without a page; Go shows the first one.
+func NewFrame(o Options) *Frame {
+	f := &Frame{options: o}
+	f.command = look.NewCommandEntry(func() { call(o.Camera) })
+	f.command.OnChanged = f.queried
+	f.command.OnSubmitted = f.submitted
+	f.command.OnDown = f.toResults
+	f.claim = look.NewPill("", "", card.Warn, func() { call(o.Claim) })
+	f.claim.Hide()
+	f.hand = look.NewPill("", "F9", card.Quiet, func() { call(o.Hand) })
+	f.hand.Hide()
+	f.footer = newFooter(f.undo)
+	f.work = container.New(&workLayout{})
+	f.side = newSide()
+	rail := container.New(&railLayout{})
+	for _, s := range o.Screens {
+		item := newRailItem(s, func() { f.Go(card.Route{Screen: s.Name}) })
+		f.rail = append(f.rail, item)
+		rail.Add(item)
+	}
+	f.scan = scanGuard{frame: f}
+	f.root = container.New(&frameLayout{frame: f},
+		look.NewGround(), look.NewStrip(look.Top), look.NewStrip(look.Right), look.NewStrip(look.Bottom),
+		look.NewWordmark("Stowright"), f.command, f.claim, f.hand, rail, f.work, f.footer.row, f.side.object)
+	return f
+}
+
+func call(f func()) {
+	if f != nil {
+		f()
+	}
+}
+
+// Object is the whole content of the window.
+func (f *Frame) Object() fyne.CanvasObject { return f.root }
+
+// Attach puts the frame into a window and binds the keys that work everywhere.
+func (f *Frame) Attach(w fyne.Window) {
+	f.window = w
+	w.SetPadded(false)
+	w.SetContent(f.root)
+	f.bindKeys(w.Canvas())
+}
+
+// canvas is the window's canvas, nil before Attach.
+func (f *Frame) canvas() fyne.Canvas {
+	if f.window == nil {
+		return nil
+	}
+	return f.window.Canvas()
+}
+
+// SetFooter shows which shop this is and the last entry with its undo.
+func (f *Frame) SetFooter(to Footer) { f.footer.set(to) }
+
+// SetClaim shows the nearest claim deadline on the top bar; "" hides it.
+func (f *Frame) SetClaim(text string, tone card.Tone) {
+	f.claim.Set(text, tone)
+	f.root.Refresh()
+}
+
+// SetHand shows whose hand works; "" hides it.
+func (f *Frame) SetHand(name string) {
+	f.hand.Set(name, card.Quiet)
+	f.root.Refresh()
+}
+
+// ShowCard shows a card at the right and tells the ID of each action taken.
+func (f *Frame) ShowCard(c card.Card, act func(id string)) {
+	if c.Empty() {
+		f.HideCard()
+		return
+	}
+	f.side.show(c, act)
+	f.root.Refresh()
+}
+
+// ShowSide shows an object of a screen's own in place of the card, on a panel.
+func (f *Frame) ShowSide(o fyne.CanvasObject) {
+	f.side.showObject(o)
+	f.root.Refresh()
+}
+
+// HideCard takes the card away; the work gets its room.
+func (f *Frame) HideCard() {
+	f.side.hide()
+	f.root.Refresh()
+}
+
+// Card is the card that is shown, empty when there is none.
+func (f *Frame) Card() card.Card { return f.side.card() }
+
+// Say tells in one boxed sentence what happened, at the foot of the work area,
+// until the next one, Esc, or another page.
+func (f *Frame) Say(n card.Notice) {
+	f.hush()
+	f.work.Add(look.NewNotice(n))
+	f.work.Refresh()
+}
+
+// hush takes away what was said, and reports whether there was anything.
+func (f *Frame) hush() bool {
+	if len(f.work.Objects) < 2 {
+		return false
+	}
+	f.work.Objects = f.work.Objects[:1]
+	f.work.Refresh()
+	return true
+}
+
+// Said is what is being said now, for tests: "" for nothing.
+func (f *Frame) Said() string {
+	if len(f.work.Objects) < 2 {
+		return ""
+	}
+	return f.work.Objects[1].(*look.Notice).Text()
+}
+
+// SetCommand puts text into the command bar without asking anyone about it.
+func (f *Frame) SetCommand(text string) {
+	f.quietly = true
+	f.command.SetText(text)
+	f.quietly = false
+}
+
+// queried follows typing in the command bar.
+func (f *Frame) queried(text string) {
+	if f.quietly {
+		return
+	}
+	if q, ok := f.page.(Querier); ok && q.Query(text) {
+		return
+	}
+	if f.options.Query != nil {
+		f.options.Query(text)
+	}
+}
+
+func (f *Frame) submitted(text string) {
+	if f.options.Command != nil && text != "" {
+		f.options.Command(text)
+	}
+}
+
+// toResults moves the focus from the command bar into the page's list.
+func (f *Frame) toResults() {
+	r, ok := f.page.(Results)
+	if !ok || f.canvas() == nil {
+		return
+	}
+	if list := r.Results(); list != nil {
+		f.canvas().Focus(list)
+	}
+}
+
+func (f *Frame) undo() { call(f.options.Undo) }
+
+// Redraw draws everything again, as after a change of theme.
+func (f *Frame) Redraw() { canvas.Refresh(f.root) }

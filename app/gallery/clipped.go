@@ -1,0 +1,81 @@
+package gallery
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	fynecanvas "fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+)
+
+// slack is how far a text may stick out: letters do not fill their boxes.
+const slack = 1.5
+
+// box is the area that a text must stay within, in points of the picture.
+type box struct{ x, y, w, h float32 }
+
+func (b box) String() string {
+	return fmt.Sprintf("%.0f,%.0f %.0fx%.0f", b.x, b.y, b.w, b.h)
+}
+
+// Clipped lays a state out in a mode and says of every text that sticks out of
+// the picture, or out of a widget that holds it, where that is. What scrolls may
+// be below the edge.
+func Clipped(s State, m Mode, renderer func(fyne.Widget) fyne.WidgetRenderer) []string {
+	c := canvas(s, m)
+	size := c.Size()
+	w := walker{renderer: renderer}
+	w.walk(c.Content(), fyne.NewPos(0, 0), box{w: size.Width, h: size.Height})
+	return w.found
+}
+
+// walker collects what sticks out.
+type walker struct {
+	renderer func(fyne.Widget) fyne.WidgetRenderer
+	found    []string
+}
+
+func (w *walker) walk(o fyne.CanvasObject, at fyne.Position, within box) {
+	if o == nil || !o.Visible() {
+		return
+	}
+	at = at.Add(o.Position())
+	switch c := o.(type) {
+	case *fynecanvas.Text:
+		w.text(c, at, within)
+	case *container.Scroll:
+		inside := box{at.X, at.Y - 1e6, c.Size().Width, 2e6}
+		w.walk(c.Content, at, inside)
+	case *fyne.Container:
+		for _, child := range c.Objects {
+			w.walk(child, at, within)
+		}
+	case fyne.Widget:
+		inside := within.cut(box{at.X, at.Y, c.Size().Width, c.Size().Height})
+		for _, child := range w.renderer(c).Objects() {
+			w.walk(child, at, inside)
+		}
+	}
+}
+
+// cut is the part of inner that lies within b; what scrolls keeps its own height.
+func (b box) cut(inner box) box {
+	if b.h > 1e5 {
+		return box{max(b.x, inner.x), inner.y, min(b.x+b.w, inner.x+inner.w) - max(b.x, inner.x), inner.h}
+	}
+	x, y := max(b.x, inner.x), max(b.y, inner.y)
+	return box{x, y, min(b.x+b.w, inner.x+inner.w) - x, min(b.y+b.h, inner.y+inner.h) - y}
+}
+
+func (w *walker) text(t *fynecanvas.Text, at fyne.Position, within box) {
+	if t.Text == "" {
+		return
+	}
+	size := t.MinSize()
+	is := box{at.X, at.Y, size.Width, size.Height}
+	out := is.x < within.x-slack || is.y < within.y-slack ||
+		is.x+is.w > within.x+within.w+slack || is.y+is.h > within.y+within.h+slack
+	if out {
+		w.found = append(w.found, fmt.Sprintf("%q at %v sticks out of %v", t.Text, is, within))
+	}
+}

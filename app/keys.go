@@ -1,0 +1,181 @@
+package app
+
+import (
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"stowright/app/card"
+	"stowright/app/look"
+)
+
+// bindKeys binds the keys that work everywhere.
+func (f *Frame) bindKeys(c fyne.Canvas) {
+	c.SetOnTypedKey(f.typedKey)
+	c.SetOnTypedRune(f.typedRune)
+	add := func(key fyne.KeyName, mod fyne.KeyModifier, do func()) {
+		c.AddShortcut(&desktop.CustomShortcut{KeyName: key, Modifier: mod}, func(fyne.Shortcut) { f.unlessAsked(do) })
+	}
+	const ctrl = fyne.KeyModifierShortcutDefault
+	for i, s := range f.options.Screens {
+		if i > 8 {
+			break
+		}
+		visit := func() { f.Go(card.Route{Screen: s.Name}) }
+		add(fyne.KeyName(rune('1'+i)), ctrl, visit)
+		add(fyne.KeyName(rune('1'+i)), fyne.KeyModifierAlt, visit)
+	}
+	add(fyne.KeyK, ctrl, f.FocusCommand)
+	add(fyne.KeyZ, ctrl|fyne.KeyModifierShift, func() { call(f.options.Redo) })
+	add(fyne.KeyLeft, fyne.KeyModifierAlt, func() { f.Back() })
+	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { f.unlessAsked(f.undo) })
+	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { f.unlessAsked(func() { call(f.options.Redo) }) })
+}
+
+// unlessAsked does nothing while a question is open: the window behind it waits.
+func (f *Frame) unlessAsked(do func()) {
+	if f.top() == nil {
+		do()
+	}
+}
+
+// top is what lies over the window, nil for nothing.
+func (f *Frame) top() fyne.CanvasObject {
+	if c := f.canvas(); c != nil {
+		return c.Overlays().Top()
+	}
+	return nil
+}
+
+// FocusCommand puts the cursor into the command bar.
+func (f *Frame) FocusCommand() {
+	if c := f.canvas(); c != nil {
+		c.Focus(f.command)
+	}
+}
+
+func (f *Frame) commandFocused() bool {
+	c := f.canvas()
+	return c != nil && c.Focused() == fyne.Focusable(f.command)
+}
+
+// typedKey takes the keys that nothing with the focus had a use for.
+func (f *Frame) typedKey(e *fyne.KeyEvent) {
+	key := look.KeyName(e.Name)
+	if len(key) == 1 || key == string(fyne.KeySpace) {
+		return // characters come as runes
+	}
+	f.key(key)
+}
+
+// typedRune takes the characters that nothing with the focus had a use for.
+func (f *Frame) typedRune(r rune) {
+	if f.top() == nil && f.scan.took(r) {
+		return
+	}
+	f.key(strings.ToUpper(string(r)))
+}
+
+// key gives a key to the first that wants it: the open question, the page, a
+// button that shows it, the card, the window.
+func (f *Frame) key(key string) {
+	if over := f.top(); over != nil {
+		f.keyOver(over, key)
+		return
+	}
+	if p, ok := f.page.(KeyHandler); ok && p.HandleKey(key) {
+		return
+	}
+	if len(f.work.Objects) > 0 && look.PressKey(f.work, key) {
+		return
+	}
+	if f.side.visible() && look.PressKey(f.side.object, key) {
+		return
+	}
+	switch key {
+	case "F2":
+		call(f.options.Camera)
+	case "F9":
+		call(f.options.Hand)
+	case "/", "Up":
+		f.FocusCommand()
+	case "Esc":
+		f.escape()
+	}
+}
+
+// escape takes away the topmost thing: what was said, a card that lies over the
+// work, the page.
+func (f *Frame) escape() {
+	if f.hush() {
+		return
+	}
+	if f.side.visible() && f.side.over {
+		f.HideCard()
+		return
+	}
+	f.Back()
+}
+
+// keyOver gives a key to what lies over the window. Fyne's own dialogs do not
+// close on Esc by themselves.
+func (f *Frame) keyOver(over fyne.CanvasObject, key string) {
+	if d, ok := over.(*look.Dialog); ok {
+		d.Key(key)
+		return
+	}
+	if key == "Esc" {
+		over.Hide()
+		f.canvas().Overlays().Remove(over)
+	}
+}
+
+// scanGuard keeps a hand scanner from pressing keys. A scanner types a tag, which
+// begins with S and one of P, B, C, S, faster than fingers can. So S waits for a
+// moment; when such a letter follows at once, both go into the command bar and
+// the rest follows them there.
+type scanGuard struct {
+	frame   *Frame
+	waiting bool
+	number  int // of the wait, so that a late one is told from the current one
+}
+
+// scanGap is how long the second character of a scan may take. Scanners need 1 to
+// 20 ms a character; fingers seldom less than 60.
+const scanGap = 50 * time.Millisecond
+
+// took reports whether the guard took the character.
+func (g *scanGuard) took(r rune) bool {
+	upper := strings.ToUpper(string(r))
+	if g.waiting {
+		g.waiting = false
+		if strings.Contains("PBCS", upper) {
+			g.frame.SetCommand("")
+			g.frame.FocusCommand()
+			for _, c := range "S" + upper {
+				g.frame.command.TypedRune(c)
+			}
+			return true
+		}
+		g.frame.key("S")
+		return false
+	}
+	if upper != "S" || g.frame.options.Loop.After == nil {
+		return false
+	}
+	g.waiting = true
+	g.number++
+	number := g.number
+	g.frame.options.Loop.After(scanGap, func() { g.late(number) })
+	return true
+}
+
+// late lets a lone S do what it is for.
+func (g *scanGuard) late(number int) {
+	if g.waiting && g.number == number {
+		g.waiting = false
+		g.frame.key("S")
+	}
+}

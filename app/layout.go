@@ -1,0 +1,122 @@
+package app
+
+import (
+	"fyne.io/fyne/v2"
+
+	"stowright/app/look"
+)
+
+// Measures of the frame, in points at normal size.
+const (
+	topHeight    = 64
+	railWidth    = 92
+	footerHeight = 30
+	narrow       = 1100 // below this width the card slides over the work
+	edge         = 16   // around the card and above the work
+	workEdge     = 20   // at the sides of the work
+	workBleed    = 8    // of it, what the page's scroller takes, so that edges are not cut
+)
+
+// frameLayout sets the parts of the frame. The order of the objects is the one
+// that NewFrame gives them in.
+type frameLayout struct{ frame *Frame }
+
+// MinSize is small, so that the window can be: parts scroll or give way.
+func (l *frameLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(640, 480)
+}
+
+func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	ground, bottom, right, top := objects[0], objects[1], objects[2], objects[3]
+	rail, work, foot := objects[8], objects[9], objects[10]
+	topH, railW, footH := look.Px(topHeight), look.Px(railWidth), look.Px(footerHeight)
+	put(ground, 0, 0, size.Width, size.Height)
+	put(top, 0, 0, size.Width, topH)
+	put(right, 0, topH, railW, size.Height-topH-footH)
+	put(bottom, 0, size.Height-footH, size.Width, footH)
+	put(foot, 0, size.Height-footH, size.Width, footH)
+	put(rail, 0, topH, railW-1, size.Height-topH-footH)
+	l.layoutTop(objects[4:8], size.Width, topH)
+
+	s := l.frame.side
+	cardW := min(look.Px(look.CardWidth), size.Width-railW)
+	x, y, h := railW+look.Px(workEdge), topH+look.Px(edge), size.Height-topH-footH-2*look.Px(edge)
+	w := size.Width - x - look.Px(workEdge)
+	s.over = size.Width < look.Px(narrow)
+	if s.visible() && !s.over {
+		w -= cardW
+	}
+	bleed := look.Px(workBleed)
+	put(work, x-bleed, y-bleed, w+2*bleed, h+2*bleed)
+	if s.visible() {
+		put(s.object, size.Width-cardW, topH, cardW, size.Height-topH-footH)
+	}
+}
+
+// layoutTop sets name, command bar and pills; the command bar takes what is left.
+func (l *frameLayout) layoutTop(objects []fyne.CanvasObject, width, height float32) {
+	name, command, claim, hand := objects[0], objects[1], objects[2], objects[3]
+	gap, pad := look.Px(14), look.Px(16)
+	size := name.MinSize()
+	put(name, pad, (height-size.Height)/2, size.Width, size.Height)
+	right := width - pad
+	for _, pill := range []fyne.CanvasObject{hand, claim} {
+		if !pill.Visible() {
+			continue
+		}
+		size := pill.MinSize()
+		right -= size.Width
+		put(pill, right, (height-size.Height)/2, size.Width, size.Height)
+		right -= gap
+	}
+	x := pad + name.MinSize().Width + gap
+	h := command.MinSize().Height
+	put(command, x, (height-h)/2, max(look.Px(120), right-x), h)
+}
+
+// put moves and resizes.
+func put(o fyne.CanvasObject, x, y, w, h float32) {
+	o.Move(fyne.NewPos(x, y))
+	o.Resize(fyne.NewSize(w, h))
+}
+
+// railLayout stacks the screens from the top, closer together on a low window.
+type railLayout struct{}
+
+func (railLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(look.Px(railWidth), look.Px(40)*float32(len(objects)))
+}
+
+func (railLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	if len(objects) == 0 {
+		return
+	}
+	top := look.Px(8)
+	h := look.Px(70)
+	if room := size.Height / float32(len(objects)); room < h+top/float32(len(objects)) {
+		h, top = room, 0
+	}
+	for i, o := range objects {
+		put(o, 0, top+float32(i)*h, size.Width, h)
+	}
+}
+
+// workLayout gives the page all the room and sets what is said over its foot.
+type workLayout struct{}
+
+func (workLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(look.Px(200), look.Px(200))
+}
+
+func (workLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	for i, o := range objects {
+		if i == 0 {
+			put(o, 0, 0, size.Width, size.Height)
+			continue
+		}
+		bleed := look.Px(workBleed)
+		w := size.Width - 2*bleed
+		h := o.(*look.Notice).HeightFor(w)
+		put(o, bleed, size.Height-bleed-h, w, h)
+	}
+}

@@ -1,0 +1,168 @@
+package look
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"stowright/app/card"
+)
+
+// CardWidth is the width of the card at the right of the window, with the space
+// around it, in points at normal size.
+const CardWidth = 344
+
+// CardView draws a card.Card: what is chosen, as on its label. What does not fit
+// scrolls, its actions stay at the bottom.
+type CardView struct {
+	widget.BaseWidget
+	// OnAction is told the ID of the action that was taken.
+	OnAction func(id string)
+
+	card    card.Card
+	body    *fyne.Container
+	actions *fyne.Container
+	scroll  *Scroller
+	column  *fyne.Container
+}
+
+// NewCardView draws that card.
+func NewCardView(c card.Card) *CardView {
+	v := &CardView{body: Rows(8), actions: container.New(&pairLayout{})}
+	v.scroll = NewScroller(v.body)
+	v.column = Fill(12, v.scroll, v.actions)
+	v.fill(c)
+	v.ExtendBaseWidget(v)
+	return v
+}
+
+// Card is the card that is drawn.
+func (v *CardView) Card() card.Card { return v.card }
+
+// SetCard draws another card, from its top.
+func (v *CardView) SetCard(c card.Card) {
+	v.fill(c)
+	v.scroll.ToTop()
+	v.Refresh()
+}
+
+// fill makes the parts of the card in their order.
+func (v *CardView) fill(c card.Card) {
+	v.card = c
+	v.body.Objects = cardBody(c)
+	v.actions.Objects = nil
+	for i, a := range c.Actions {
+		if i == card.MaxActions {
+			break
+		}
+		rank := Secondary
+		if a.Primary {
+			rank = Primary
+		}
+		b := newButton(a.Label, a.Key, rank, func() { v.act(a.ID) })
+		b.off = a.Off
+		v.actions.Objects = append(v.actions.Objects, b)
+	}
+	v.actions.Hidden = len(v.actions.Objects) == 0
+}
+
+func (v *CardView) act(id string) {
+	if v.OnAction != nil {
+		v.OnAction(id)
+	}
+}
+
+// cardBody is everything above the actions.
+func cardBody(c card.Card) []fyne.CanvasObject {
+	var out []fyne.CanvasObject
+	head := Rows(2)
+	if c.Designation != "" {
+		head.Add(NewDesignation(c.Designation, sizeCard))
+	}
+	if c.Title != "" {
+		head.Add(NewQuiet(c.Title))
+	}
+	out = append(out, head)
+	if c.Piece != nil {
+		out = append(out, NewPiecePicture(*c.Piece))
+		if c.Piece.Caption != "" {
+			out = append(out, NewFoot(c.Piece.Caption))
+		}
+	}
+	if c.Quantity != "" || c.Known != "" || c.Mark.Word != "" {
+		out = append(out, NewAmount(c.Quantity, c.Unit, c.Known))
+	}
+	if c.Mark.Word != "" {
+		out = append(out, NewStateMark(c.Mark))
+	}
+	if c.Place != "" {
+		out = append(out, newParagraph(c.Place, "", roleBold().at(17), ColorInk))
+	}
+	if c.Cabinet != nil {
+		out = append(out, NewCabinetMini(*c.Cabinet))
+	}
+	for _, n := range c.Beware {
+		out = append(out, NewNotice(n))
+	}
+	if len(c.Tallies) > 0 {
+		out = append(out, NewTallies(c.Tallies))
+	}
+	for _, n := range c.Notes {
+		out = append(out, NewFoot(n))
+	}
+	return out
+}
+
+func (v *CardView) held() []fyne.CanvasObject { return []fyne.CanvasObject{v.column} }
+
+// CreateRenderer draws the card on its panel.
+func (v *CardView) CreateRenderer() fyne.WidgetRenderer {
+	box := newBox()
+	r := &drawn{objects: []fyne.CanvasObject{box, v.column}}
+	r.min = func() fyne.Size { return v.column.MinSize().AddWidthHeight(2*Px(16), 2*Px(16)) }
+	r.layout = func(size fyne.Size) {
+		place(box, 0, 0, size.Width, size.Height)
+		place(v.column, Px(16), Px(14), size.Width-2*Px(16), size.Height-Px(14)-Px(16))
+	}
+	r.refresh = func() {
+		setBox(box, ColorPanel, ColorLine, 1, radius)
+		v.column.Refresh()
+	}
+	return r.ready(v)
+}
+
+// pairLayout sets buttons in two columns of one width; a last one without a
+// neighbour gets the whole width.
+type pairLayout struct{}
+
+func (l *pairLayout) heightFor(objects []fyne.CanvasObject, _ float32) float32 {
+	rows := float32((len(objects) + 1) / 2)
+	if rows == 0 {
+		return 0
+	}
+	return rows*(Px(buttonHeight)+Px(8)) - Px(8)
+}
+
+func (l *pairLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(2*Px(70), l.heightFor(objects, 0))
+}
+
+func (l *pairLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	half := (size.Width - Px(8)) / 2
+	for i, o := range objects {
+		w := half
+		if i%2 == 0 && i == len(objects)-1 {
+			w = size.Width
+		}
+		place(o, float32(i%2)*(half+Px(8)), float32(i/2)*(Px(buttonHeight)+Px(8)), w, Px(buttonHeight))
+	}
+}
+
+// Pair sets buttons in two columns of one width, as on a card.
+func Pair(buttons ...*KeyButton) *fyne.Container {
+	c := container.New(&pairLayout{})
+	for _, b := range buttons {
+		c.Add(b)
+	}
+	return c
+}

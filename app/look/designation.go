@@ -1,0 +1,141 @@
+package look
+
+import (
+	"strings"
+	"unicode"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+
+	"stowright/assets/fonts"
+)
+
+// fitDesignation sets a designation into a width: in one line at the wanted size
+// when it fits, else smaller down to least, else in two lines broken after its
+// prefix or at a dash, as large as fits. A dash group is never broken. Sizes are
+// in points at normal size, width in points as drawn.
+func fitDesignation(text string, width, wanted, least float32) (lines []string, size float32) {
+	if size := shrink([]string{text}, width, wanted, least); size > 0 {
+		return []string{text}, size
+	}
+	best, bestSize := []string{text}, float32(0)
+	for _, at := range breaks(text) {
+		parts := []string{text[:at], text[at:]}
+		if size := shrink(parts, width, wanted, least*0.75); size > bestSize {
+			best, bestSize = parts, size
+		}
+	}
+	if bestSize == 0 { // nothing fits: as small as it must be, still unbroken
+		return best, max(1, shrink(best, width, wanted, 1))
+	}
+	return best, bestSize
+}
+
+// shrink is the largest size from wanted down to least at which every part fits,
+// or 0. Letters of mono step by whole pixels, so the size that should fit is
+// measured again and lowered until it does.
+func shrink(parts []string, width, wanted, least float32) float32 {
+	size := wanted
+	for size >= least {
+		widest := widestAt(parts, size)
+		if widest <= width {
+			return size
+		}
+		size = min(size-0.25, size*width/widest)
+	}
+	return 0
+}
+
+// widestAt is the width of the widest part at that size.
+func widestAt(parts []string, size float32) float32 {
+	var widest float32
+	for _, part := range parts {
+		widest = max(widest, roleAt(size).width(part))
+	}
+	return widest
+}
+
+func roleAt(size float32) role { return role{fonts.MonoBold, size} }
+
+// breaks lists where a designation may be broken, the best first: after its
+// prefix (AN470 | AD4-7), then after each dash.
+func breaks(text string) []int {
+	var out []int
+	if at := prefix(text); at > 1 && at < len(text)-1 {
+		out = append(out, at)
+	}
+	for i, c := range text {
+		if c == '-' && i > 1 && i < len(text)-1 {
+			out = append(out, i+1)
+		}
+	}
+	return out
+}
+
+// prefix is the length of the letters and digits that name the standard: 5 for
+// AN470AD4-7, 7 for NAS1149F0363P, 0 when there are none.
+func prefix(text string) int {
+	letters := strings.IndexFunc(text, func(r rune) bool { return !unicode.IsLetter(r) })
+	if letters <= 0 {
+		return 0
+	}
+	digits := strings.IndexFunc(text[letters:], func(r rune) bool { return !unicode.IsDigit(r) })
+	if digits <= 0 {
+		return 0
+	}
+	return letters + digits
+}
+
+// Designation is a designation, tag or drawer name in mono, as large as its width
+// allows up to Size, never broken inside a dash group.
+type Designation struct {
+	widget.BaseWidget
+	text string
+	size float32
+}
+
+// NewDesignation is a designation of that size (points at normal size) at most.
+func NewDesignation(text string, size float32) *Designation {
+	d := &Designation{text: text, size: size}
+	d.ExtendBaseWidget(d)
+	return d
+}
+
+// SetText replaces the designation.
+func (d *Designation) SetText(text string) {
+	d.text = text
+	d.Refresh()
+}
+
+// HeightFor is how high the designation has to be at that width.
+func (d *Designation) HeightFor(width float32) float32 {
+	lines, size := fitDesignation(d.text, width, d.size, d.size*0.6)
+	return float32(len(lines)) * roleAt(size).height()
+}
+
+// wide is the width of the designation at its full size.
+func (d *Designation) wide() float32 { return roleAt(d.size).width(d.text) + 1 }
+
+// CreateRenderer draws the designation.
+func (d *Designation) CreateRenderer() fyne.WidgetRenderer {
+	first, second := newText(), newText()
+	r := &drawn{objects: []fyne.CanvasObject{first, second}}
+	r.min = func() fyne.Size {
+		width := d.Size().Width
+		if width <= 0 {
+			width = d.wide()
+		}
+		return fyne.NewSize(Px(60), d.HeightFor(width))
+	}
+	r.layout = func(size fyne.Size) {
+		lines, fitted := fitDesignation(d.text, size.Width, d.size, d.size*0.6)
+		lines = append(lines, "")
+		roleAt(fitted).set(first, lines[0], ColorInk)
+		roleAt(fitted).set(second, lines[1], ColorInk)
+		h := roleAt(fitted).height()
+		placeText(first, 0, 0, h)
+		placeText(second, 0, h, h)
+	}
+	r.refresh = func() {}
+	return r.ready(d)
+}

@@ -1,0 +1,172 @@
+package look
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Entry is a text field that leaves to the window what is not text: function
+// keys, Esc, and shortcuts that it does not know itself. Screens use it instead
+// of widget.Entry, or F9 and Ctrl+K die in their fields.
+type Entry struct {
+	widget.Entry
+	// OnEscape is asked on Esc; true means it was dealt with here.
+	OnEscape func() bool
+	// OnDown is told of the down arrow in a field of one line.
+	OnDown func()
+
+	self fyne.CanvasObject // what the window shows: this field, or what embeds it
+}
+
+// NewEntry is an empty field of one line.
+func NewEntry(placeholder string) *Entry {
+	e := &Entry{}
+	e.self = e
+	e.PlaceHolder = placeholder
+	e.ExtendBaseWidget(e)
+	return e
+}
+
+// NewNote is an empty field of several lines.
+func NewNote(placeholder string, lines int) *Entry {
+	e := &Entry{}
+	e.self = e
+	e.PlaceHolder, e.MultiLine, e.Wrapping = placeholder, true, fyne.TextWrapWord
+	e.SetMinRowsVisible(lines)
+	e.ExtendBaseWidget(e)
+	return e
+}
+
+// MinSize is as high as a button, so that fields and buttons line up.
+func (e *Entry) MinSize() fyne.Size {
+	size := e.Entry.MinSize()
+	return fyne.NewSize(size.Width, max(size.Height, Px(buttonHeight)))
+}
+
+// TypedKey handles editing keys and hands the others on.
+func (e *Entry) TypedKey(key *fyne.KeyEvent) {
+	switch {
+	case key.Name == fyne.KeyEscape:
+		if e.OnEscape == nil || !e.OnEscape() {
+			e.leave()
+			passKey(e.self, key)
+		}
+	case key.Name == fyne.KeyDown && !e.MultiLine && e.OnDown != nil:
+		e.OnDown()
+	case functionKey(key.Name):
+		passKey(e.self, key)
+	default:
+		e.Entry.TypedKey(key)
+	}
+}
+
+// leave gives up the focus, so that single keys work again.
+func (e *Entry) leave() {
+	if c := canvasOf(e.self); c != nil {
+		c.Unfocus()
+	}
+}
+
+// functionKey reports whether a key is F1 to F12.
+func functionKey(name fyne.KeyName) bool {
+	return len(name) >= 2 && len(name) <= 3 && name[0] == 'F' && name[1] >= '1' && name[1] <= '9'
+}
+
+// TypedShortcut edits, or hands a shortcut of the window on.
+func (e *Entry) TypedShortcut(s fyne.Shortcut) {
+	custom, ok := s.(*desktop.CustomShortcut)
+	_, undo := s.(*fyne.ShortcutUndo)
+	if (ok && !editing(custom.KeyName)) || (undo && e.Text == "") {
+		passShortcut(e.self, s)
+		return
+	}
+	e.Entry.TypedShortcut(s)
+}
+
+// editing reports whether a key with a modifier edits text.
+func editing(name fyne.KeyName) bool {
+	switch name {
+	case fyne.KeyLeft, fyne.KeyRight, fyne.KeyBackspace, fyne.KeyDelete:
+		return true
+	default:
+		return false
+	}
+}
+
+// CommandEntry is the command bar: it takes typing, or a hand scanner that types
+// a tag and Enter. Esc empties it, the down arrow goes to the results.
+type CommandEntry struct {
+	Entry
+	hint *commandHint
+}
+
+// NewCommandEntry is the empty command bar. camera is called when its hint is tapped.
+func NewCommandEntry(camera func()) *CommandEntry {
+	c := &CommandEntry{}
+	c.self = c
+	c.PlaceHolder = "Find anything, or scan a tag"
+	c.OnEscape = c.empty
+	c.hint = newCommandHint(camera)
+	c.ActionItem = c.hint
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// MinSize is a little lower than a button: the bar stands alone.
+func (c *CommandEntry) MinSize() fyne.Size {
+	return fyne.NewSize(Px(120), max(c.Entry.Entry.MinSize().Height, Px(42)))
+}
+
+// empty clears the bar; an empty one gives up the focus instead.
+func (c *CommandEntry) empty() bool {
+	if c.Text == "" {
+		return false
+	}
+	c.SetText("")
+	return true
+}
+
+// commandHint says what the bar takes, at its right end.
+type commandHint struct {
+	widget.BaseWidget
+	onTapped func()
+}
+
+func newCommandHint(tapped func()) *commandHint {
+	h := &commandHint{onTapped: tapped}
+	h.ExtendBaseWidget(h)
+	return h
+}
+
+// Tapped opens the camera.
+func (h *commandHint) Tapped(*fyne.PointEvent) {
+	if h.onTapped != nil {
+		h.onTapped()
+	}
+}
+
+// Cursor is a hand over the hint.
+func (h *commandHint) Cursor() desktop.Cursor { return desktop.PointerCursor }
+
+// CreateRenderer draws the hint.
+func (h *commandHint) CreateRenderer() fyne.WidgetRenderer {
+	before, after, cap := newText(), newText(), newKeycap()
+	r := &drawn{objects: []fyne.CanvasObject{before, after, cap.box, cap.text}}
+	const key, first, last = "F2", "type, scan, or", "camera"
+	role := roleFoot().at(14)
+	r.min = func() fyne.Size {
+		return fyne.NewSize(role.width(first)+role.width(last)+cap.size(key).Width+Px(12+10), Px(24))
+	}
+	r.layout = func(size fyne.Size) {
+		x := placeText(before, 0, 0, size.Height).Width + Px(6)
+		cap.place(x, (size.Height-cap.size(key).Height)/2)
+		placeText(after, x+cap.size(key).Width+Px(6), 0, size.Height)
+	}
+	r.refresh = func() {
+		role.set(before, first, ColorQuiet)
+		role.set(after, last, ColorQuiet)
+		cap.set(key, ColorQuiet)
+	}
+	return r.ready(h)
+}

@@ -1,0 +1,91 @@
+package look
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Edge is the side of a strip that carries a thin line.
+type Edge int
+
+// The edges.
+const (
+	Bottom Edge = iota // of the strip above the line: the top bar
+	Right              // the rail
+	Top                // the footer
+	Left               // a card that lies over the work
+)
+
+// plain is a widget that is only painted.
+type plain struct {
+	widget.BaseWidget
+	fill, line fyne.ThemeColorName
+	edge       Edge
+}
+
+// NewGround is the ground of the window.
+func NewGround() fyne.CanvasObject { return newPlain(ColorGround, "", Bottom) }
+
+// NewStrip is a white strip of the frame with a thin line along one of its edges.
+func NewStrip(e Edge) fyne.CanvasObject { return newPlain(ColorPanel, ColorLine, e) }
+
+// NewShade is the ground behind a card that lies over the work.
+func NewShade() fyne.CanvasObject { return newPlain(ColorGround, ColorLine, Left) }
+
+// NewRule is a thin line across.
+func NewRule() fyne.CanvasObject { return newPlain("", ColorLine, Top) }
+
+func newPlain(fill, line fyne.ThemeColorName, e Edge) *plain {
+	p := &plain{fill: fill, line: line, edge: e}
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+// CreateRenderer paints the area and its line.
+func (p *plain) CreateRenderer() fyne.WidgetRenderer {
+	area, line := newBox(), newBox()
+	r := &drawn{objects: []fyne.CanvasObject{area, line}}
+	r.min = func() fyne.Size { return fyne.NewSize(1, 1) }
+	r.layout = func(size fyne.Size) {
+		place(area, 0, 0, size.Width, size.Height)
+		switch p.edge {
+		case Bottom:
+			place(line, 0, size.Height-1, size.Width, 1)
+		case Right:
+			place(line, size.Width-1, 0, 1, size.Height)
+		case Left:
+			place(line, 0, 0, 1, size.Height)
+		default:
+			place(line, 0, 0, size.Width, 1)
+		}
+	}
+	r.refresh = func() {
+		setBox(area, p.fill, "", 0, 0)
+		setBox(line, p.line, "", 0, 0)
+	}
+	return r.ready(p)
+}
+
+// wordmark is the name of the program on the top bar.
+type wordmark struct {
+	widget.BaseWidget
+	name string
+}
+
+// NewWordmark is the name of the program.
+func NewWordmark(name string) fyne.CanvasObject {
+	w := &wordmark{name: name}
+	w.ExtendBaseWidget(w)
+	return w
+}
+
+// CreateRenderer writes the name.
+func (w *wordmark) CreateRenderer() fyne.WidgetRenderer {
+	text := canvas.NewText("", nil)
+	r := &drawn{objects: []fyne.CanvasObject{text}}
+	r.min = func() fyne.Size { return roleFigure().measure(w.name) }
+	r.layout = func(size fyne.Size) { placeText(text, 0, 0, size.Height) }
+	r.refresh = func() { roleFigure().set(text, w.name, ColorInk) }
+	return r.ready(w)
+}

@@ -1,0 +1,150 @@
+package look
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+
+	"stowright/app/card"
+)
+
+// Notice is a boxed sentence with the shape of its tone.
+type Notice struct {
+	widget.BaseWidget
+	tone card.Tone
+	body *Paragraph
+}
+
+// NewNotice draws that notice.
+func NewNotice(n card.Notice) *Notice {
+	out := &Notice{body: newParagraph("", "", roleFoot().at(14.5), ColorInk)}
+	out.fill(n)
+	out.ExtendBaseWidget(out)
+	return out
+}
+
+// SetNotice replaces the notice.
+func (n *Notice) SetNotice(c card.Notice) {
+	n.fill(c)
+	n.Refresh()
+}
+
+func (n *Notice) fill(c card.Notice) {
+	n.tone = c.Tone
+	ink, _ := toneColors(c.Tone)
+	if c.Tone == card.Quiet || c.Tone == card.OK {
+		ink = ColorInk
+	}
+	n.body.color = ink
+	n.body.lead, n.body.text = c.Lead, c.Text
+}
+
+// side is the room that the shape takes at the left, and the padding.
+func (n *Notice) side() (left, pad float32) { return Px(36), Px(10) }
+
+// HeightFor is how high the notice has to be at that width.
+func (n *Notice) HeightFor(width float32) float32 {
+	left, pad := n.side()
+	return n.body.HeightFor(width-left-pad) + 2*pad
+}
+
+// CreateRenderer draws the notice.
+func (n *Notice) CreateRenderer() fyne.WidgetRenderer {
+	box := newBox()
+	shape := newToneShape(func() card.Tone { return n.tone })
+	r := &drawn{objects: []fyne.CanvasObject{box, shape, n.body}}
+	r.min = func() fyne.Size {
+		left, pad := n.side()
+		return n.body.MinSize().AddWidthHeight(left+pad, 2*pad)
+	}
+	r.layout = func(size fyne.Size) {
+		left, pad := n.side()
+		place(box, 0, 0, size.Width, size.Height)
+		s := Px(15)
+		place(shape, (left-s)/2+Px(1), pad+(n.body.lineHeight()-s)/2, s, s)
+		place(n.body, left, pad, size.Width-left-pad, size.Height-2*pad)
+	}
+	r.refresh = func() {
+		_, ground := toneColors(n.tone)
+		if ground == "" {
+			ground = ColorGround
+		}
+		setBox(box, ground, "", 0, radiusSmall)
+		shape.Refresh()
+		n.body.Refresh()
+	}
+	return r.ready(n)
+}
+
+// Pill is a short state on the top bar: a claim clock, or whose hand this is.
+// With a key it can be tapped.
+type Pill struct {
+	widget.BaseWidget
+	text, key string
+	tone      card.Tone
+	onTapped  func()
+}
+
+// NewPill is a pill; tapped may be nil.
+func NewPill(text, key string, tone card.Tone, tapped func()) *Pill {
+	p := &Pill{text: text, key: key, tone: tone, onTapped: tapped}
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+// Text is what the pill says.
+func (p *Pill) Text() string { return p.text }
+
+// Set changes what the pill says; an empty text hides it.
+func (p *Pill) Set(text string, tone card.Tone) {
+	p.text, p.tone, p.Hidden = text, tone, text == ""
+	p.Refresh()
+}
+
+// Tapped does what the pill is for.
+func (p *Pill) Tapped(*fyne.PointEvent) {
+	if p.onTapped != nil {
+		p.onTapped()
+	}
+}
+
+// CreateRenderer draws the pill.
+func (p *Pill) CreateRenderer() fyne.WidgetRenderer {
+	box, text, cap := newBox(), newText(), newKeycap()
+	r := &drawn{objects: []fyne.CanvasObject{box, text, cap.box, cap.text}}
+	look := func() role {
+		if p.tone == card.Quiet {
+			return roleBody().at(15.5)
+		}
+		return roleBold().at(15)
+	}
+	gap := func() float32 {
+		if p.key == "" {
+			return 0
+		}
+		return Px(8)
+	}
+	r.min = func() fyne.Size {
+		return fyne.NewSize(look().width(p.text)+gap()+cap.size(p.key).Width+2*Px(14), Px(34))
+	}
+	r.layout = func(size fyne.Size) {
+		place(box, 0, 0, size.Width, size.Height)
+		w := placeText(text, Px(14), 0, size.Height).Width
+		cap.place(Px(14)+w+gap(), (size.Height-cap.size(p.key).Height)/2)
+	}
+	r.refresh = func() {
+		ink, ground := toneColors(p.tone)
+		if p.tone == card.Quiet {
+			ink, ground = ColorInk, ColorPanel
+		}
+		setBox(box, ground, "", 0, 17)
+		if p.tone == card.Quiet || p.tone == card.OK {
+			setBox(box, ground, ColorLine, 1, 17)
+		}
+		look().set(text, p.text, ink)
+		cap.set(p.key, ink)
+	}
+	return r.ready(p)
+}
+
+// Text is what the notice says.
+func (n *Notice) Text() string { return n.body.Text() }

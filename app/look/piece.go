@@ -1,0 +1,252 @@
+package look
+
+import (
+	"image/color"
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/widget"
+
+	"stowright/app/card"
+)
+
+// PiecePicture draws a piece as a thin ink outline with its dimension lines, as
+// large as its room allows up to a limit, or at true size where the scale of the
+// screen is known.
+type PiecePicture struct {
+	widget.BaseWidget
+	piece card.Piece
+	pxmm  float64 // points per millimetre; 0 fits the room
+}
+
+// NewPiecePicture draws that piece to fit.
+func NewPiecePicture(p card.Piece) *PiecePicture {
+	w := &PiecePicture{piece: p}
+	w.ExtendBaseWidget(w)
+	return w
+}
+
+// SetPiece draws another piece.
+func (w *PiecePicture) SetPiece(p card.Piece) {
+	w.piece = p
+	w.Refresh()
+}
+
+// SetTrueSize draws at that many points to the millimetre; 0 fits the room again.
+func (w *PiecePicture) SetTrueSize(pointsPerMM float64) {
+	w.pxmm = pointsPerMM
+	w.Refresh()
+}
+
+// Room that the picture takes.
+const (
+	pieceHeight  = 104 // points at normal size, dimension lines included
+	dimensionGap = 25  // points from the piece to a dimension line, and between two
+	piecePerMM   = 14  // points per millimetre at most, so that a washer stays small
+)
+
+// HeightFor is how high the picture wants to be.
+func (w *PiecePicture) HeightFor(width float32) float32 {
+	if w.pxmm > 0 {
+		least, greatest := w.piece.Bounds()
+		above, below := w.levels()
+		return float32((greatest.Y-least.Y)*w.pxmm) + Px(dimensionGap)*float32(above+below+1)
+	}
+	least, greatest := w.piece.Bounds()
+	above, below := w.levels()
+	scale := w.widthScale(float64(width), greatest.X-least.X)
+	h := float32((greatest.Y-least.Y)*scale) + Px(dimensionGap)*float32(above+below) + Px(6)
+	return min(Px(pieceHeight), h)
+}
+
+// widthScale is the largest scale at which a piece that long fits the width.
+func (w *PiecePicture) widthScale(width, length float64) float64 {
+	return min((width-2*w.sides())/max(length, 0.1), piecePerMM*float64(Px(1)))
+}
+
+// levels is how many dimension lines lie above and below the piece.
+func (w *PiecePicture) levels() (above, below int) {
+	for _, d := range w.piece.Dimensions {
+		if d.Upright() {
+			continue
+		}
+		if d.Offset < 0 {
+			above++
+		} else {
+			below++
+		}
+	}
+	return above, below
+}
+
+// projection maps millimetres to points.
+type projection struct{ scale, dx, dy float64 }
+
+func (j projection) at(p card.Point) xy { return xy{p.X*j.scale + j.dx, p.Y*j.scale + j.dy} }
+
+// project fits the piece and its dimension lines into a size.
+func (w *PiecePicture) project(size fyne.Size) projection {
+	least, greatest := w.piece.Bounds()
+	pw, ph := max(greatest.X-least.X, 0.1), max(greatest.Y-least.Y, 0.1)
+	above, below := w.levels()
+	gap := float64(Px(dimensionGap))
+	room := float64(size.Height) - gap*float64(above+below) - 4
+	scale := w.pxmm
+	if scale <= 0 {
+		scale = min(room/ph, w.widthScale(float64(size.Width), pw))
+	}
+	scale = max(scale, 0.01)
+	return projection{
+		scale: scale,
+		dx:    (float64(size.Width)-pw*scale)/2 - least.X*scale,
+		dy:    gap*float64(above) + 2 + (room-ph*scale)/2 - least.Y*scale,
+	}
+}
+
+// sides is the room to keep at each side for upright dimensions.
+func (w *PiecePicture) sides() float64 {
+	room := float32(8)
+	for _, d := range w.piece.Dimensions {
+		if d.Upright() {
+			room = max(room, Px(dimensionGap)+roleFoot().width(d.Text))
+		}
+	}
+	return float64(room)
+}
+
+// CreateRenderer draws the piece.
+func (w *PiecePicture) CreateRenderer() fyne.WidgetRenderer {
+	drawing := newDrawing(w.draw)
+	var texts []*canvas.Text
+	r := &drawn{}
+	r.min = func() fyne.Size { return fyne.NewSize(Px(120), w.HeightFor(Px(200))) }
+	r.layout = func(size fyne.Size) {
+		place(drawing, 0, 0, size.Width, size.Height)
+		j := w.project(size)
+		for i, d := range w.dimensions(j) {
+			w.putText(texts[i], d)
+		}
+	}
+	r.refresh = func() {
+		for len(texts) < len(w.piece.Dimensions) {
+			texts = append(texts, newText())
+		}
+		texts = texts[:len(w.piece.Dimensions)]
+		r.objects = append(r.objects[:0], drawing)
+		for i, t := range texts {
+			roleFoot().set(t, w.piece.Dimensions[i].Text, ColorInk)
+			r.objects = append(r.objects, t)
+		}
+		drawing.Refresh()
+	}
+	return r.ready(w)
+}
+
+// draw draws paths and dimension lines with a pen.
+func (w *PiecePicture) draw(p *pen) {
+	ink, quiet := named(ColorInk), named(ColorQuiet)
+	j := w.project(p.size)
+	unit := float64(Px(1))
+	for _, path := range w.piece.Paths {
+		if path.Closed && path.Stroke == card.Outline {
+			p.fill(j.all(path.Points), named(ColorGround))
+		}
+	}
+	for _, path := range w.piece.Paths {
+		points := j.all(path.Points)
+		switch path.Stroke {
+		case card.Outline:
+			p.stroke(points, path.Closed, 1.6*unit, ink)
+		case card.Inner:
+			p.stroke(points, path.Closed, 1.2*unit, ink)
+		case card.Thread:
+			p.stroke(points, path.Closed, 0.8*unit, ink)
+		default:
+			p.dashed(points, 1.1*unit, 4*unit, 3*unit, quiet)
+		}
+	}
+	for _, d := range w.dimensions(j) {
+		d.draw(p, unit, ink)
+	}
+}
+
+func (j projection) all(points []card.Point) []xy {
+	out := make([]xy, len(points))
+	for i, p := range points {
+		out[i] = j.at(p)
+	}
+	return out
+}
+
+// dimensionLine is a dimension line as drawn: from a to b, with ticks, its text
+// on the side away from the piece.
+type dimensionLine struct {
+	a, b    xy
+	upright bool
+	out     float64 // -1 above or left of the piece, 1 below or right
+}
+
+// dimensions places the dimension lines outside the piece, one beyond another.
+func (w *PiecePicture) dimensions(j projection) []dimensionLine {
+	least, greatest := w.piece.Bounds()
+	top, bottom := j.at(least), j.at(greatest)
+	gap := float64(Px(dimensionGap))
+	var above, below int
+	out := make([]dimensionLine, len(w.piece.Dimensions))
+	for i, d := range w.piece.Dimensions {
+		line := dimensionLine{a: j.at(d.A), b: j.at(d.B), out: 1}
+		if d.Offset < 0 {
+			line.out = -1
+		}
+		switch {
+		case d.Upright():
+			line.upright = true
+			x := bottom.x + gap*0.6
+			if line.out < 0 {
+				x = top.x - gap*0.6
+			}
+			line.a.x, line.b.x = x, x
+		case line.out < 0:
+			y := top.y - gap*(float64(above)+0.26)
+			line.a.y, line.b.y = y, y
+			above++
+		default:
+			y := bottom.y + gap*(float64(below)+0.26)
+			line.a.y, line.b.y = y, y
+			below++
+		}
+		out[i] = line
+	}
+	return out
+}
+
+// draw draws the line and its two ticks.
+func (d dimensionLine) draw(p *pen, unit float64, ink color.Color) {
+	p.stroke([]xy{d.a, d.b}, false, 1.1*unit, ink)
+	for _, end := range []xy{d.a, d.b} {
+		tick := []xy{{end.x, end.y - 4*unit}, {end.x, end.y + 4*unit}}
+		if d.upright {
+			tick = []xy{{end.x - 4*unit, end.y}, {end.x + 4*unit, end.y}}
+		}
+		p.stroke(tick, false, 1.1*unit, ink)
+	}
+}
+
+// putText writes the text of a dimension beside the middle of its line.
+func (w *PiecePicture) putText(t *canvas.Text, d dimensionLine) {
+	size := t.MinSize()
+	x, y := float32(d.a.x+d.b.x)/2-size.Width/2, float32(d.a.y)
+	switch {
+	case d.upright:
+		y = float32(d.a.y+d.b.y)/2 - size.Height/2
+		x = float32(d.a.x) + Px(6)
+		if d.out < 0 {
+			x = float32(d.a.x) - Px(6) - size.Width
+		}
+	case d.out < 0:
+		y -= size.Height
+	}
+	x = max(0, min(x, w.Size().Width-size.Width))
+	place(t, x, float32(math.Round(float64(y))), size.Width, size.Height)
+}

@@ -1,0 +1,256 @@
+package look
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"stowright/app/card"
+)
+
+// RowList is a list of rows under its own header. It only ever holds the rows in
+// sight, so a hundred thousand of them cost what a dozen do. Up, Down, Page Up,
+// Page Down, Home and End move the choice, Enter opens it; Up from the first row
+// and everything else that is typed goes on to the window.
+type RowList struct {
+	widget.BaseWidget
+	// OnChosen is told which row is chosen, by index, whenever that changes.
+	OnChosen func(index int, row card.Row)
+	// OnOpened is told that Enter was pressed on the chosen row.
+	OnOpened func(index int, row card.Row)
+
+	columns []card.Column
+	height  float32 // of a row, points at normal size
+	count   int
+	rowAt   func(int) card.Row
+	chosen  int // -1 for none
+	focused bool
+
+	scroll *container.Scroll
+	space  *rowSpace
+}
+
+var _ fyne.Focusable = (*RowList)(nil)
+
+// NewRowList is an empty list with those columns. Without titles no header is drawn.
+func NewRowList(columns ...card.Column) *RowList {
+	l := &RowList{columns: columns, height: rowHeight, chosen: -1}
+	l.space = newRowSpace(l)
+	l.scroll = container.NewVScroll(l.space)
+	l.scroll.OnScrolled = func(fyne.Position) { l.space.update() }
+	l.ExtendBaseWidget(l)
+	return l
+}
+
+// SetRowHeight sets the height of every row, points at normal size; 58 is the
+// default and fits a name with a line under it, 44 one line.
+func (l *RowList) SetRowHeight(points float32) {
+	l.height = points
+	l.Refresh()
+}
+
+// SetRows shows those rows. The chosen row stays chosen by its ID when it is
+// still there; OnChosen is not told.
+func (l *RowList) SetRows(rows []card.Row) {
+	id := ""
+	if row, ok := l.Chosen(); ok {
+		id = row.ID
+	}
+	l.chosen = -1
+	for i, row := range rows {
+		if id != "" && row.ID == id {
+			l.chosen = i
+		}
+	}
+	l.SetSource(len(rows), func(i int) card.Row { return rows[i] })
+}
+
+// SetSource shows count rows that rowAt makes when they come into sight. Unlike
+// SetRows it looks at none beforehand; a choice beyond the end is dropped.
+func (l *RowList) SetSource(count int, rowAt func(int) card.Row) {
+	l.count, l.rowAt = count, rowAt
+	if l.chosen >= count {
+		l.chosen = -1
+	}
+	l.Refresh()
+}
+
+// Len is how many rows there are.
+func (l *RowList) Len() int { return l.count }
+
+// Chosen is the chosen row.
+func (l *RowList) Chosen() (card.Row, bool) {
+	if l.chosen < 0 || l.chosen >= l.count {
+		return card.Row{}, false
+	}
+	return l.rowAt(l.chosen), true
+}
+
+// Choose chooses the row with that index, scrolls to it and tells OnChosen.
+// An index outside the rows is ignored.
+func (l *RowList) Choose(index int) {
+	if index < 0 || index >= l.count || index == l.chosen {
+		return
+	}
+	l.Mark(index)
+	if l.OnChosen != nil {
+		l.OnChosen(index, l.rowAt(index))
+	}
+}
+
+// Mark shows a row as chosen without telling anyone, -1 for none.
+func (l *RowList) Mark(index int) {
+	if index >= l.count {
+		return
+	}
+	l.chosen = index
+	l.reveal()
+	l.space.update()
+}
+
+// reveal scrolls so that the chosen row is in sight.
+func (l *RowList) reveal() {
+	if l.chosen < 0 {
+		return
+	}
+	top, h, view := float32(l.chosen)*l.step(), l.step(), l.scroll.Size().Height
+	offset := l.scroll.Offset.Y
+	if top < offset {
+		offset = top
+	} else if view > 0 && top+h > offset+view {
+		offset = top + h - view
+	}
+	if offset != l.scroll.Offset.Y {
+		l.scroll.ScrollToOffset(fyne.NewPos(0, offset))
+	}
+}
+
+// step is the height of a row as drawn.
+func (l *RowList) step() float32 { return Px(l.height) }
+
+// hasHeader reports whether any column has a title.
+func (l *RowList) hasHeader() bool {
+	for _, c := range l.columns {
+		if c.Title != "" {
+			return true
+		}
+	}
+	return false
+}
+
+func (l *RowList) headerHeight() float32 {
+	if !l.hasHeader() {
+		return 0
+	}
+	return Px(34)
+}
+
+// HeightFor is the height at which every row is in sight.
+func (l *RowList) HeightFor(float32) float32 {
+	return l.headerHeight() + float32(l.count)*l.step() + 2
+}
+
+func (l *RowList) stretches() {}
+
+// FocusGained marks the chosen row with a ring, or chooses the first one.
+func (l *RowList) FocusGained() {
+	l.focused = true
+	if l.chosen < 0 {
+		l.Choose(0)
+	}
+	l.space.update()
+}
+
+// FocusLost takes the ring away.
+func (l *RowList) FocusLost() {
+	l.focused = false
+	l.space.update()
+}
+
+// TypedRune hands letters on to the window.
+func (l *RowList) TypedRune(r rune) { passRune(l, r) }
+
+// TypedShortcut hands shortcuts on to the window.
+func (l *RowList) TypedShortcut(s fyne.Shortcut) { passShortcut(l, s) }
+
+// TypedKey moves the choice.
+func (l *RowList) TypedKey(key *fyne.KeyEvent) {
+	page := max(1, int(l.scroll.Size().Height/l.step())-1)
+	switch key.Name {
+	case fyne.KeyDown:
+		l.Choose(min(l.chosen+1, l.count-1))
+	case fyne.KeyUp:
+		if l.chosen <= 0 {
+			passKey(l, key)
+			return
+		}
+		l.Choose(l.chosen - 1)
+	case fyne.KeyPageDown:
+		l.Choose(min(l.chosen+page, l.count-1))
+	case fyne.KeyPageUp:
+		l.Choose(max(l.chosen-page, 0))
+	case fyne.KeyHome:
+		l.Choose(0)
+	case fyne.KeyEnd:
+		l.Choose(l.count - 1)
+	case fyne.KeyReturn, fyne.KeyEnter:
+		l.open(key)
+	default:
+		passKey(l, key)
+	}
+}
+
+// open tells that the chosen row was opened; without a listener Enter goes on to
+// the window, where a button may wait for it.
+func (l *RowList) open(key *fyne.KeyEvent) {
+	row, ok := l.Chosen()
+	if !ok || l.OnOpened == nil {
+		passKey(l, key)
+		return
+	}
+	l.OnOpened(l.chosen, row)
+}
+
+// tapped chooses a row and takes the focus.
+func (l *RowList) tapped(index int) {
+	if c := canvasOf(l); c != nil {
+		c.Focus(l)
+	}
+	l.Choose(index)
+}
+
+// CreateRenderer draws the list.
+func (l *RowList) CreateRenderer() fyne.WidgetRenderer {
+	box, line, head := newBox(), newBox(), newRowView(l)
+	head.header = true
+	r := &drawn{objects: []fyne.CanvasObject{box, l.scroll, head, line}}
+	r.min = func() fyne.Size {
+		return fyne.NewSize(Px(240), l.headerHeight()+l.step()*float32(min(max(l.count, 1), 2))+2)
+	}
+	r.layout = func(size fyne.Size) {
+		head.Hidden, line.Hidden = !l.hasHeader(), !l.hasHeader()
+		h := l.headerHeight()
+		place(box, 0, 0, size.Width, min(size.Height, l.HeightFor(size.Width)))
+		place(head, 1, 0, size.Width-2, h)
+		place(line, 0, h, size.Width, 1)
+		place(l.scroll, 1, h+1, size.Width-2, max(0, size.Height-h-2))
+		l.space.update()
+	}
+	r.refresh = func() {
+		setBox(box, ColorPanel, ColorLine, 1, radius)
+		setBox(line, ColorLine, "", 0, 0)
+		head.show(-1, l.headerRow())
+		l.scroll.Refresh()
+		l.space.update()
+	}
+	return r.ready(l)
+}
+
+// headerRow is the column titles as a row.
+func (l *RowList) headerRow() card.Row {
+	row := card.Row{}
+	for _, c := range l.columns {
+		row.Cells = append(row.Cells, card.T(c.Title))
+	}
+	return row
+}

@@ -1,0 +1,118 @@
+package app
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"stowright/app/card"
+	"stowright/app/look"
+)
+
+// mostVisits bounds the way back.
+const mostVisits = 50
+
+// Go leaves the page that is shown and shows another. The card goes with the old
+// page. Going to the route that is shown already makes its page anew.
+func (f *Frame) Go(to card.Route) {
+	f.leave()
+	if n := len(f.visits); n == 0 || f.visits[n-1].route != to {
+		f.visits = append(f.visits, visit{route: to})
+	}
+	if n := len(f.visits); n > mostVisits {
+		f.visits = f.visits[n-mostVisits:]
+	}
+	f.enter(nil)
+}
+
+// Back returns to the page before, with its state, and reports whether there was
+// one.
+func (f *Frame) Back() bool {
+	if len(f.visits) < 2 {
+		return false
+	}
+	f.leave()
+	f.visits = f.visits[:len(f.visits)-1]
+	f.enter(f.visits[len(f.visits)-1].saved)
+	return true
+}
+
+// Reload makes the shown page anew, with its state: after Undo, or when the
+// records changed under it. The card and what was said stay.
+func (f *Frame) Reload() {
+	if len(f.visits) == 0 {
+		return
+	}
+	f.stop()
+	f.build(f.visits[len(f.visits)-1].saved)
+}
+
+// Route is where the window is; the zero route before the first Go.
+func (f *Frame) Route() card.Route {
+	if len(f.visits) == 0 {
+		return card.Route{}
+	}
+	return f.visits[len(f.visits)-1].route
+}
+
+// Page is the page that is shown.
+func (f *Frame) Page() Page { return f.page }
+
+// stop saves the state of the shown page and stops what it has running.
+func (f *Frame) stop() {
+	if s, ok := f.page.(Saver); ok && len(f.visits) > 0 {
+		f.visits[len(f.visits)-1].saved = s.Saved()
+	}
+	if l, ok := f.page.(Leaver); ok {
+		l.Leave()
+	}
+}
+
+// leave stops the page and clears what belongs to it.
+func (f *Frame) leave() {
+	f.stop()
+	f.page = nil
+	f.hush()
+	f.side.hide()
+	if c := f.canvas(); c != nil && c.Focused() != nil && !f.commandFocused() {
+		c.Unfocus()
+	}
+}
+
+// enter shows the page of the last visit.
+func (f *Frame) enter(saved any) {
+	f.build(saved)
+	route := f.Route()
+	for _, item := range f.rail {
+		item.setCurrent(item.screen.Name == route.Screen)
+	}
+	f.root.Refresh()
+}
+
+// build makes the page of the last visit and puts it into the work area.
+func (f *Frame) build(saved any) {
+	page, err := f.options.Pages(f.Route())
+	if err != nil {
+		f.page = nil
+		f.setWork(look.NewEmptyState("This page cannot be shown", err.Error()))
+		return
+	}
+	f.page = page
+	if s, ok := page.(Saver); ok && saved != nil {
+		s.Restore(saved)
+	}
+	f.setWork(page.Object())
+	if t, ok := page.(Titled); ok && f.window != nil {
+		f.window.SetTitle(t.Title() + " - Stowright")
+	}
+}
+
+// setWork replaces the page's object and keeps what is being said.
+func (f *Frame) setWork(page fyne.CanvasObject) {
+	o := container.NewVScroll(look.Inset(workBleed, workBleed, page)) // for a page that needs more height than there is
+	if len(f.work.Objects) == 0 {
+		f.work.Objects = []fyne.CanvasObject{o}
+	} else {
+		f.work.Objects[0] = o
+	}
+	f.work.Refresh()
+}

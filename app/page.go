@@ -1,0 +1,65 @@
+package app
+
+import (
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+)
+
+// Page is what a screen shows in the work area. The frame asks a page for further
+// abilities through the small interfaces below; a page has only those it needs.
+// Screens need not import this package: having the methods is enough.
+type Page interface {
+	// Object is the page's one canvas object. Asked once a visit.
+	Object() fyne.CanvasObject
+}
+
+// Titled is a page with a title for the window's own title bar.
+type Titled interface{ Title() string }
+
+// KeyHandler is a page with keys of its own besides its KeyButtons, which work by
+// themselves. A key is named as on a KeyButton: "A", "+", "F6", "Enter", "Esc",
+// "Down". HandleKey is asked when nothing has the focus or the focused widget has
+// no use for the key, and reports whether it dealt with it.
+type KeyHandler interface{ HandleKey(key string) bool }
+
+// Querier is a page that follows the command bar as it is typed into, as Find
+// does. Query reports whether the page took the text.
+type Querier interface{ Query(text string) bool }
+
+// Results is a page with a list that the down arrow goes to from the command bar.
+type Results interface{ Results() fyne.Focusable }
+
+// Saver is a page that keeps its state when it is left. Saved is handed to
+// Restore of the page that the same route makes when Back returns to it.
+type Saver interface {
+	Saved() any
+	Restore(saved any)
+}
+
+// Leaver is a page that has something to stop when it is left: a camera, a search.
+type Leaver interface{ Leave() }
+
+// Screen is one entry of the rail.
+type Screen struct {
+	Name  string // as in card.Route, and the name of its icon
+	Title string // the word under the icon
+}
+
+// Rail lists the eight screens in their order with their words.
+func Rail() []Screen {
+	return []Screen{
+		{card.Today, "Today"},
+		{card.Unpack, "Unpack"},
+		{card.Find, "Find"},
+		{card.Places, "Places"},
+		{card.Labels, "Labels"},
+		{card.Build, "Build"},
+		{card.Order, "Order"},
+		{card.Handbook, "Handbook"},
+	}
+}
+
+// Factory makes the page for a route. An error is shown to the person in place of
+// the page, as a sentence with what to do next.
+type Factory func(card.Route) (Page, error)

@@ -1,0 +1,20 @@
+package app
+
+import (
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"stowright/app/loop"
+)
+
+// Loop is the loop of the running program: goroutines for work, Fyne's own
+// goroutine for what comes back. This is the only file that calls fyne.Do; it is
+// called only from goroutines that Run or After started.
+func Loop() loop.Loop {
+	return loop.Loop{
+		Run:   func(work func()) { go work() },
+		Post:  func(done func()) { fyne.Do(done) },
+		After: func(wait time.Duration, do func()) { time.AfterFunc(wait, func() { fyne.Do(do) }) },
+	}
+}
