@@ -5,16 +5,25 @@ import (
 	"strings"
 )
 
+// explainer finds the stretches of documents that answer a query.
+type explainer struct {
+	query      *query
+	typed      string
+	joinedOnly bool    // the typing is looked for as a whole
+	matches    []Match // of all documents so far
+}
+
 // hit says what of the document answers the query.
-func hit(d *Doc, q query, class Class, typed string) Hit {
+func (e *explainer) hit(d *Doc, class Class) Hit {
 	h := Hit{ID: d.ID, Kind: d.Kind, Name: d.Name, Class: class}
 	if class >= Near {
-		h.Why = "close to " + strings.TrimSpace(typed)
+		h.Why = "close to " + strings.TrimSpace(e.typed)
 		return h
 	}
-	e := explainer{query: q, joinedOnly: class <= Inside}
+	from := len(e.matches)
+	e.joinedOnly = class <= Inside
 	e.field(FieldName, 0, d.Name)
-	inName := len(e.matches) > 0
+	inName := len(e.matches) > from
 	for i, alias := range d.Aliases {
 		before := len(e.matches)
 		e.field(FieldAlias, i, alias)
@@ -29,15 +38,10 @@ func hit(d *Doc, q query, class Class, typed string) Hit {
 			e.text(FieldPlace, i, place)
 		}
 	}
-	h.Matches = e.matches
+	if len(e.matches) > from {
+		h.Matches = e.matches[from:len(e.matches):len(e.matches)]
+	}
 	return h
-}
-
-// explainer collects the stretches of one document that answer a query.
-type explainer struct {
-	query      query
-	joinedOnly bool
-	matches    []Match
 }
 
 // field marks the typing inside a designation.
@@ -57,6 +61,9 @@ func (e *explainer) field(f Field, index int, s string) {
 			e.add(f, index, m)
 		}
 	}
+	if len(s) > maxCode {
+		e.text(f, index, s)
+	}
 	e.merge(from)
 }
 
@@ -64,30 +71,36 @@ func (e *explainer) field(f Field, index int, s string) {
 func (e *explainer) text(f Field, index int, s string) {
 	from := len(e.matches)
 	chunks(s, func(chunk string, offset int) {
-		var p prepared
-		p.chunk(chunk)
-		for _, t := range e.query.terms {
-			if p.meets(t) == unmet {
-				continue
+		for i := range e.query.terms {
+			if m, ok := e.query.terms[i].locate(chunk); ok {
+				e.add(f, index, span{m.start + offset, m.end + offset})
 			}
-			m, ok := span{0, len(chunk)}, false
-			if t.code != "" {
-				m, ok = locate(chunk, t.code)
-			}
-			if !ok {
-				m = span{0, len(chunk)}
-			}
-			e.add(f, index, span{m.start + offset, m.end + offset})
 		}
 	})
 	e.merge(from)
 }
 
+// locate finds what of a chunk of text answers the word.
+func (t *term) locate(chunk string) (span, bool) {
+	if t.code != "" {
+		if m, ok := locate(chunk, t.code); ok {
+			return m, true
+		}
+	}
+	if !digit(chunk[0]) && chunk[0] != '.' && chunk[0] != '#' || len(t.dims) == 0 && t.partial == "" {
+		return span{}, false
+	}
+	p := prepared{}
+	p.chunk(chunk)
+	return span{0, len(chunk)}, p.meets(t) != unmet
+}
+
 func (e *explainer) dims(dims []Dim) {
 	for i, d := range dims {
 		p := prepared{dims: dims[i : i+1]}
-		for _, t := range e.query.terms {
-			if p.meets(t) != unmet || d.Role != AnyRole && t.code != "" && strings.HasPrefix(d.Role.String(), t.code) {
+		for j := range e.query.terms {
+			t := &e.query.terms[j]
+			if p.meets(t) != unmet || d.Role != AnyRole && t.code != "" && strings.Contains(d.Role.String(), t.code) {
 				e.add(FieldDim, i, span{})
 				break
 			}

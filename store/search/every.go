@@ -1,0 +1,294 @@
+package search
+
+import (
+	"math/bits"
+	"slices"
+	"strings"
+)
+
+// fewEnough is how many documents with one of the words are looked at one by
+// one. Where every word has more, sets of all documents are intersected.
+const fewEnough = 4096
+
+// termSet is where in a segment one word of a query is.
+type termSet struct {
+	code   string      // as it is looked for in codes; "" where it is not
+	near   bool        // with one error
+	ranges [][2]int    // of the suffixes of codes
+	tokens [2][]uint32 // that start with it or are it, that have it inside
+	kinds  [2]numbers  // the same as sets; the second holds both
+	count  int         // documents, some more than once
+}
+
+// Indexes of a termSet's tokens.
+const (
+	atStart = iota
+	anywhere
+)
+
+// termSets finds where each word of the query is and says whether all are
+// somewhere.
+func (f *finder) termSets() bool {
+	n := len(f.q.terms)
+	if len(f.sets) < n+1 {
+		f.sets = append(f.sets, make([]termSet, n+1-len(f.sets))...)
+	}
+	all := true
+	for i := range f.q.terms {
+		f.termSet(&f.sets[i], &f.q.terms[i])
+		all = all && f.sets[i].count > 0
+	}
+	return all
+}
+
+func (f *finder) clearSet(set *termSet, code string, near bool) {
+	set.code, set.near, set.count = code, near, 0
+	set.ranges = set.ranges[:0]
+	for i := range set.tokens {
+		set.tokens[i] = set.tokens[i][:0]
+		set.kinds[i] = set.kinds[i].sized(f.seg.tokens.size())
+	}
+}
+
+func (f *finder) termSet(set *termSet, t *term) {
+	f.clearSet(set, t.code, false)
+	f.list = f.seg.dimTokens(f.list[:0], t)
+	for _, token := range f.list {
+		f.addToken(set, token, atStart)
+	}
+	if t.code != "" {
+		l := f.seg.tokens
+		lo, hi := l.beginning(&l.whole, t.code)
+		for _, v := range l.whole.values[lo:hi] {
+			f.addToken(set, v>>offsetBits, atStart)
+		}
+		lo, hi = l.beginning(&l.suffix, t.code)
+		for _, v := range l.suffix.values[lo:hi] {
+			f.addToken(set, v>>offsetBits, anywhere)
+		}
+		lo, hi = f.seg.codes.beginning(&f.seg.codes.suffix, t.code)
+		f.addRange(set, lo, hi)
+	}
+	f.list = f.seg.partialTokens(f.list[:0], t)
+	for _, token := range f.list {
+		f.addToken(set, token, anywhere)
+	}
+}
+
+func (f *finder) nearSet(set *termSet, t *term) {
+	f.clearSet(set, t.code, true)
+	codes, tokens := f.seg.codes, f.seg.tokens
+	codes.near(&codes.suffix, t.code, false, func(lo, hi, _ int) { f.addRange(set, lo, hi) })
+	tokens.near(&tokens.suffix, t.code, false, func(lo, hi, _ int) {
+		for _, v := range tokens.suffix.values[lo:hi] {
+			f.addToken(set, v>>offsetBits, anywhere)
+		}
+	})
+	f.matcher.reset(t.code)
+}
+
+func (f *finder) addToken(set *termSet, token uint32, where int) {
+	if set.kinds[anywhere].has(token) {
+		return
+	}
+	set.kinds[anywhere].set(token)
+	if where == atStart {
+		set.kinds[atStart].set(token)
+	}
+	set.tokens[where] = append(set.tokens[where], token)
+	set.count += len(f.seg.docs.of(token))
+}
+
+func (f *finder) addRange(set *termSet, lo, hi int) {
+	if lo < hi {
+		set.ranges = append(set.ranges, [2]int{lo, hi})
+		set.count += hi - lo
+	}
+}
+
+// everyWord finds the documents that have each word of the query somewhere.
+func (f *finder) everyWord() {
+	if !f.termSets() {
+		return
+	}
+	sets := f.sets[:len(f.q.terms)]
+	if driver := rarest(sets); driver.count <= fewEnough {
+		f.oneByOne(driver, sets)
+		return
+	}
+	f.begin()
+	f.intersect(sets, atStart)
+	f.end(Words)
+	if !f.full() {
+		f.begin()
+		f.intersect(sets, anywhere)
+		f.end(WordsInside)
+	}
+}
+
+// everyWordNearly offers the documents that have each word somewhere, one of
+// them with an error.
+func (f *finder) everyWordNearly() {
+	f.termSets()
+	n := len(f.q.terms)
+	sets := f.sets[:n]
+	for i := range sets {
+		others := !slices.ContainsFunc(sets[:i], termSet.nowhere) && !slices.ContainsFunc(sets[i+1:], termSet.nowhere)
+		if !others || !f.q.terms[i].near() {
+			continue
+		}
+		exact := sets[i]
+		sets[i] = f.sets[n]
+		f.nearSet(&sets[i], &f.q.terms[i])
+		if driver := rarest(sets); driver.count <= fewEnough {
+			for _, doc := range f.docsOf(driver) {
+				if f.lowest(doc, sets) != unmet {
+					f.best.offer(doc)
+				}
+			}
+		} else {
+			f.intersect(sets, anywhere)
+		}
+		f.sets[n], sets[i] = sets[i], exact
+	}
+}
+
+// nowhere takes its set by value only because slices wants it so.
+func (set termSet) nowhere() bool { return set.count == 0 }
+
+func rarest(sets []termSet) *termSet {
+	least := &sets[0]
+	for i := range sets {
+		if sets[i].count < least.count {
+			least = &sets[i]
+		}
+	}
+	return least
+}
+
+// docsOf lists the documents of a word, ascending.
+func (f *finder) docsOf(set *termSet) []uint32 {
+	docs := f.list[:0]
+	for _, r := range set.ranges {
+		for _, v := range f.seg.codes.suffix.values[r[0]:r[1]] {
+			docs = append(docs, f.seg.codeDoc[v>>offsetBits])
+		}
+	}
+	for _, tokens := range set.tokens {
+		for _, token := range tokens {
+			docs = append(docs, f.seg.docs.of(token)...)
+		}
+	}
+	slices.Sort(docs)
+	docs = slices.Compact(docs)
+	f.list = docs
+	return docs
+}
+
+// oneByOne looks at each document of the driver.
+func (f *finder) oneByOne(driver *termSet, sets []termSet) {
+	f.begin()
+	insides := f.list[:0] // never overtakes the documents still to be read
+	for _, doc := range f.docsOf(driver) {
+		if len(f.best.docs) == f.best.want {
+			break
+		}
+		switch f.lowest(doc, sets) {
+		case start:
+			f.best.offer(doc)
+		case inside:
+			insides = append(insides, doc)
+		}
+	}
+	f.end(Words)
+	f.begin()
+	f.best.offerAll(insides)
+	f.end(WordsInside)
+}
+
+// lowest is the level of the word that the document meets least.
+func (f *finder) lowest(doc uint32, sets []termSet) level {
+	lowest := start
+	for i := range sets {
+		lowest = min(lowest, f.meets(doc, &sets[i]))
+		if lowest == unmet {
+			break
+		}
+	}
+	return lowest
+}
+
+func (f *finder) meets(doc uint32, set *termSet) level {
+	if set.code != "" && len(set.ranges) > 0 {
+		codes := f.seg.codesOf(doc)
+		if !set.near && strings.Contains(codes, set.code) || set.near && f.matcher.inside(codes) {
+			return start
+		}
+	}
+	met := unmet
+	for _, token := range f.seg.held.of(doc) {
+		if set.kinds[atStart].has(token) {
+			return start
+		}
+		if set.kinds[anywhere].has(token) {
+			met = inside
+		}
+	}
+	return met
+}
+
+// intersect offers the documents that are in every set, with tokens of atStart
+// only or of both kinds.
+func (f *finder) intersect(sets []termSet, where int) {
+	for i := range sets {
+		f.one = f.one.sized(f.seg.size())
+		f.docBits(f.one, &sets[i], where)
+		if i == 0 {
+			f.all, f.one = f.one, f.all
+			continue
+		}
+		for w := range f.all {
+			f.all[w] &= f.one[w]
+		}
+	}
+	for w, word := range f.all {
+		for word != 0 {
+			doc := uint32(w*64 + bits.TrailingZeros64(word))
+			if doc >= f.best.bound() {
+				return
+			}
+			f.best.offer(doc)
+			word &= word - 1
+		}
+	}
+}
+
+// docBits sets the documents of one word.
+func (f *finder) docBits(docs numbers, set *termSet, where int) {
+	if single, ok := f.seg.singleChars(set); ok {
+		copy(docs, single)
+	} else {
+		for _, r := range set.ranges {
+			for _, v := range f.seg.codes.suffix.values[r[0]:r[1]] {
+				docs.set(f.seg.codeDoc[v>>offsetBits])
+			}
+		}
+	}
+	for _, tokens := range set.tokens[:where+1] {
+		for _, token := range tokens {
+			for _, doc := range f.seg.docs.of(token) {
+				docs.set(doc)
+			}
+		}
+	}
+}
+
+// singleChars are the documents with a code that has the only character of a
+// word, which is in too many codes to look at them each time.
+func (s *segment) singleChars(set *termSet) (numbers, bool) {
+	if len(set.code) != 1 {
+		return nil, false
+	}
+	docs, ok := s.singleChar[set.code[0]]
+	return docs, ok
+}
