@@ -70,3 +70,11 @@ func (d *Date) UnmarshalText(b []byte) error {
 	*d = v
 	return nil
 }
+
+// Short is "14 March", for where the year is plain.
+func (d Date) Short() string {
+	if d.IsZero() {
+		return "no date"
+	}
+	return fmt.Sprintf("%d %s", d.Day, d.Month)
+}

@@ -1,0 +1,218 @@
+package session
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// unitWords are units as a card says them.
+var unitWords = map[measure.Unit]string{measure.Each: "each", measure.Feet: "feet", measure.InchUnit: "inches", measure.Pound: "pounds", measure.Ounce: "ounces", measure.Quart: "quarts"}
+
+// UnitWord is a unit as a card says it.
+func UnitWord(u measure.Unit) string { return cmp.Or(unitWords[u], string(u)) }
+
+// ItemCard is an item as a card: what it is, how many and how that is known,
+// where, and what looks like it nearby. Its actions are the screen's to add.
+func (s *Session) ItemCard(designation string) (card.Card, error) {
+	stock, err := s.Stock(designation)
+	if err != nil {
+		return card.Card{}, err
+	}
+	c := card.Card{Designation: designation, Title: cmp.Or(stock.Piece.Title, stock.Title), Piece: Piece(stock.Piece), Unit: UnitWord(stock.Item.Unit)}
+	c.Quantity = stock.Total.Number()
+	if stock.Total.Estimate() {
+		c.Quantity = "about " + c.Quantity
+	}
+	if err := s.whereabouts(&c, stock); err != nil {
+		return c, err
+	}
+	if c.Notes, err = s.itemNotes(stock); err != nil {
+		return c, err
+	}
+	for _, w := range stock.Piece.Warnings {
+		c.Notes = append(c.Notes, w)
+	}
+	return c, nil
+}
+
+// whereabouts fills in the place of the largest heap, how its count is known, and
+// the look-alikes within reach of it.
+func (s *Session) whereabouts(c *card.Card, stock Stock) error {
+	if len(stock.Heaps) == 0 {
+		c.Mark = card.Mark{Word: "none in the shop", Tone: card.Quiet}
+		return nil
+	}
+	heap := stock.Heaps[0]
+	c.Place = PlaceWords(heap.Path)
+	if !heap.Usable() {
+		c.Mark = card.Mark{Word: heapState(heap), Tone: card.Warn}
+	}
+	known, err := s.known(heap)
+	if err != nil {
+		return err
+	}
+	c.Known = known
+	picture, err := s.Around(heap.Place)
+	if err != nil {
+		return err
+	}
+	c.Cabinet = picture
+	c.Beware, err = s.beware(stock.Item.Designation, heap.Path[len(heap.Path)-1])
+	return err
+}
+
+func heapState(h Heap) string {
+	if h.Pulled() {
+		return "pulled for " + h.Path[len(h.Path)-1].Name
+	}
+	return string(h.Condition)
+}
+
+// known says how the amount of a heap is known.
+func (s *Session) known(h Heap) (string, error) {
+	if h.Amount.Estimate() {
+		return fmt.Sprintf("by weight, %s to %s", h.Amount.Low.Number(), h.Amount.High.Number()), nil
+	}
+	counted, found, err := s.Shop.LastCounted(h.StockKey)
+	if err != nil || !found {
+		return "not counted yet", err
+	}
+	return fmt.Sprintf("counted %s by %s", counted.At.Format("2 Jan"), counted.Hand), nil
+}
+
+// PlaceWords is a path as a card says it: "Garage, Cabinet A, drawer A-12".
+func PlaceWords(path []store.Place) string {
+	if len(path) == 0 {
+		return ""
+	}
+	last := path[len(path)-1]
+	names := make([]string, 0, len(path))
+	for _, p := range path {
+		names = append(names, p.Name)
+	}
+	kind := string(last.Kind)
+	if last.Kind != store.Room && !strings.Contains(strings.ToLower(last.Name), kind) {
+		names[len(names)-1] = kind + " " + last.Name
+	}
+	return strings.Join(names, store.PathSeparator)
+}
+
+// itemNotes are the quiet lines of an item: other heaps, old numbers, who needs it.
+func (s *Session) itemNotes(stock Stock) ([]string, error) {
+	var notes []string
+	for i, h := range stock.Heaps {
+		if i == 0 {
+			continue
+		}
+		note := fmt.Sprintf("%s in %s", h.Amount, PlaceWords(h.Path))
+		if h.Condition != store.Good {
+			note += " (" + string(h.Condition) + ")"
+		}
+		notes = append(notes, note)
+	}
+	for _, q := range stock.Old {
+		note := fmt.Sprintf("plans may say %s: %s", q.Old, q.Source)
+		if !q.Date.IsZero() {
+			note += ", " + q.Date.String()
+		}
+		notes = append(notes, note)
+	}
+	needs, err := s.neededBy(stock.Item.Designation)
+	if err != nil || needs == "" {
+		return notes, err
+	}
+	return append(notes, "needed by "+needs), nil
+}
+
+// neededBy is "SA-10 Fin (46), SA-40 Elevator (60)".
+func (s *Session) neededBy(designation string) (string, error) {
+	subs, err := s.Shop.SubAssemblies()
+	if err != nil {
+		return "", err
+	}
+	var needs []string
+	for _, sub := range subs {
+		for _, r := range sub.Requirements {
+			if r.Item == designation {
+				needs = append(needs, fmt.Sprintf("%s %s (%s)", sub.Code, sub.Name, r.Needed.Number()))
+			}
+		}
+	}
+	return strings.Join(needs, ", "), nil
+}
+
+// PlaceCard is a place as a card: what lies in it, and where it is.
+func (s *Session) PlaceCard(id string) (card.Card, error) {
+	path, err := s.Shop.Path(id)
+	if err != nil {
+		return card.Card{}, err
+	}
+	place := path[len(path)-1]
+	contents, err := s.Shop.Contents(id)
+	if err != nil {
+		return card.Card{}, err
+	}
+	if len(contents) == 1 {
+		c, err := s.ItemCard(contents[0].Item)
+		if err == nil && c.Place == PlaceWords(path) {
+			return c, nil
+		}
+	}
+	c := card.Card{Designation: place.Name, Place: PlaceWords(path), Notes: []string{"tag " + place.Tag.Spaced()}}
+	if c.Cabinet, err = s.Around(id); err != nil {
+		return c, err
+	}
+	children, err := s.Shop.Children(id)
+	if err != nil {
+		return c, err
+	}
+	c.Title = placeTitle(place, len(children), len(contents))
+	for i, h := range contents {
+		if i == maxTallies {
+			c.Notes = append([]string{fmt.Sprintf("and %d more kinds", len(contents)-i)}, c.Notes...)
+			break
+		}
+		tally := card.Tally{Words: h.Item, Figure: h.Amount.Number() + " " + string(h.Amount.Unit)}
+		if h.Condition != store.Good {
+			tally.Words += " (" + string(h.Condition) + ")"
+			tally.Tone = card.Warn
+		}
+		c.Tallies = append(c.Tallies, tally)
+	}
+	return c, nil
+}
+
+// maxTallies is how many kinds a card lists.
+const maxTallies = 8
+
+func placeTitle(p store.Place, places, kinds int) string {
+	title := strings.ToUpper(string(p.Kind[:1])) + string(p.Kind[1:])
+	switch {
+	case kinds == 0 && places == 0:
+		return title + ", empty"
+	case kinds == 0:
+		return fmt.Sprintf("%s with %d places", title, places)
+	case kinds == 1:
+		return title + ", 1 kind of thing"
+	}
+	return fmt.Sprintf("%s, %d kinds of things", title, kinds)
+}
+
+// ShortPath is a path without its room: "Cabinet A · A-12".
+func ShortPath(path []store.Place) string {
+	var names []string
+	for _, p := range path {
+		if p.Kind != store.Room {
+			names = append(names, p.Name)
+		}
+	}
+	if len(names) == 0 && len(path) > 0 {
+		return path[len(path)-1].Name
+	}
+	return strings.Join(names, " · ")
+}

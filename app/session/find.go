@@ -1,0 +1,145 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/store"
+	"stowright/store/hardware"
+	"stowright/store/search"
+)
+
+// Found is one answer to what was typed.
+type Found struct {
+	Kind  search.Kind
+	Item  string // designation of an item; empty for a place
+	Place string // id of a place; empty for an item
+	Name  string // designation, or name of the place
+	Title string // plain words
+	Why   string // what answered, where the name alone does not show it
+	Stock Stock  // of an item
+	Path  string // of a place
+}
+
+// Find answers what was typed, the best first, at most limit. More says that
+// there are others.
+func (s *Session) Find(query string, limit int) (found []Found, more bool, err error) {
+	result := s.Index.Search(query, limit)
+	for _, hit := range result.Hits {
+		f := Found{Kind: hit.Kind, Name: hit.Name, Why: hit.Why}
+		if designation, ok := strings.CutPrefix(hit.ID, itemPrefix); ok {
+			f.Item = designation
+			if f.Stock, err = s.Stock(designation); err != nil {
+				return nil, false, err
+			}
+			f.Title = f.Stock.Title
+		} else {
+			f.Place = strings.TrimPrefix(hit.ID, placePrefix)
+			path, err := s.Shop.Path(f.Place)
+			if store.KindOf(err) == store.NotFound && err != nil {
+				continue // taken away since the index was asked
+			}
+			if err != nil {
+				return nil, false, err
+			}
+			f.Path, f.Title = store.PathText(path), string(path[len(path)-1].Kind)
+		}
+		found = append(found, f)
+	}
+	return found, result.More, nil
+}
+
+// Stock is how much of an item there is, and where.
+type Stock struct {
+	Item  store.Item
+	Piece hardware.Result
+	Title string       // by the tables, or as the packing list says
+	Total store.Amount // good stock, what was pulled for a sub-assembly left out
+	Heaps []Heap       // every heap, the largest good one first
+	Old   []store.Equivalent
+}
+
+// Heap is one heap of stock and its place.
+type Heap struct {
+	store.Holding
+	Path []store.Place
+}
+
+// Pulled says that the heap lies with a sub-assembly already.
+func (h Heap) Pulled() bool { return h.Path[len(h.Path)-1].Kind == store.SubAssemblyKind }
+
+// Usable says that the heap can be taken from: it is good and not pulled.
+func (h Heap) Usable() bool { return h.Condition == store.Good && !h.Pulled() }
+
+// Stock adds up an item.
+func (s *Session) Stock(designation string) (Stock, error) {
+	item, err := s.Shop.Item(designation)
+	if err != nil {
+		return Stock{}, err
+	}
+	stock := Stock{Item: item, Piece: hardware.Decode(designation)}
+	stock.Title = Title(item, stock.Piece)
+	stock.Total.Unit = item.Unit
+	holdings, err := s.Shop.Holdings(designation)
+	if err != nil {
+		return Stock{}, err
+	}
+	for _, h := range holdings {
+		path, err := s.Shop.Path(h.Place)
+		if err != nil {
+			return Stock{}, err
+		}
+		heap := Heap{Holding: h, Path: path}
+		stock.Heaps = append(stock.Heaps, heap)
+		if !heap.Usable() {
+			continue
+		}
+		if stock.Total, err = stock.Total.Add(h.Amount); err != nil {
+			return Stock{}, fmt.Errorf("adding up %s: %w", designation, err)
+		}
+	}
+	slices.SortStableFunc(stock.Heaps, func(a, b Heap) int {
+		if a.Usable() != b.Usable() {
+			if a.Usable() {
+				return -1
+			}
+			return 1
+		}
+		return int(max(-1, min(1, b.Amount.Micro-a.Amount.Micro)))
+	})
+	stock.Old, err = s.oldNumbers(designation)
+	return stock, err
+}
+
+// Title is an item in plain words: by the tables where they know it, and as the
+// packing list says where they do not.
+func Title(item store.Item, piece hardware.Result) string {
+	if piece.Known && piece.Short != "" {
+		return piece.Short
+	}
+	return item.Title
+}
+
+// InShop are the items of which there is some, by designation, at most limit.
+func (s *Session) InShop(limit int) (found []Found, more bool, err error) {
+	items, err := s.Shop.Items()
+	if err != nil {
+		return nil, false, err
+	}
+	slices.SortFunc(items, func(a, b store.Item) int { return store.CompareNames(a.Designation, b.Designation) })
+	for _, item := range items {
+		stock, err := s.Stock(item.Designation)
+		if err != nil {
+			return nil, false, err
+		}
+		if len(stock.Heaps) == 0 {
+			continue
+		}
+		if len(found) == limit {
+			return found, true, nil
+		}
+		found = append(found, Found{Kind: search.Item, Item: item.Designation, Name: item.Designation, Title: stock.Title, Stock: stock})
+	}
+	return found, false, nil
+}

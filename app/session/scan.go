@@ -1,0 +1,38 @@
+package session
+
+import (
+	"context"
+	"fmt"
+	"image"
+
+	"stowright/labels/scan"
+	"stowright/store"
+)
+
+// Reading is a code that was seen in a picture, with what it names.
+type Reading struct {
+	scan.Code
+	store.Resolution
+}
+
+// ReadPicture reads all codes of a picture and resolves each one. The reader is
+// the caller's: one serves one goroutine at a time.
+func (s *Session) ReadPicture(ctx context.Context, reader *scan.Reader, picture image.Image) ([]Reading, error) {
+	tags, err := s.Shop.Tags()
+	if err != nil {
+		return nil, err
+	}
+	report, err := reader.Read(ctx, picture, scan.Options{Issued: scan.Issue(tags)})
+	if err != nil {
+		return nil, fmt.Errorf("reading the picture: %w", err)
+	}
+	readings := make([]Reading, 0, len(report.Codes))
+	for _, code := range report.Codes {
+		r, err := s.Shop.Resolve(code.Text)
+		if err != nil {
+			return nil, err
+		}
+		readings = append(readings, Reading{Code: code, Resolution: r})
+	}
+	return readings, nil
+}

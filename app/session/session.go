@@ -1,0 +1,75 @@
+package session
+
+import (
+	"context"
+	"fmt"
+	"sync"
+	"time"
+
+	"stowright/app/loop"
+	"stowright/store"
+	"stowright/store/search"
+)
+
+// Inline is the loop of a program without a window: everything happens at once.
+func Inline() loop.Loop {
+	call := func(f func()) { f() }
+	return loop.Loop{Run: call, Post: call, After: func(_ time.Duration, do func()) { do() }}
+}
+
+// Session is an open shop. Its methods may be called from any goroutine, and
+// those that touch the file should be called from Run.
+type Session struct {
+	Shop  *store.Shop
+	Index *search.Index
+	Loop  loop.Loop
+
+	indexing sync.Mutex // one entry at a time goes into the index
+
+	mu        sync.Mutex // guards listeners
+	listeners []func(store.Entry)
+}
+
+// Open makes a session of an open shop: it builds the index, and keeps it current
+// from then on. Progress is told how many items were taken in; it may be nil.
+func Open(ctx context.Context, shop *store.Shop, l loop.Loop, progress func(done int)) (*Session, error) {
+	s := &Session{Shop: shop, Loop: l, Index: search.New(l.Run)}
+	shop.Listen(s.follow)
+	if err := s.Index.Build(ctx, s.documents(), progress); err != nil {
+		return nil, fmt.Errorf("building the index: %w", err)
+	}
+	return s, nil
+}
+
+// Close closes the shop.
+func (s *Session) Close() error { return s.Shop.Close() }
+
+// Listen has f posted to the window's loop after every entry, once the index knows it.
+func (s *Session) Listen(f func(store.Entry)) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.listeners = append(s.listeners, f)
+}
+
+// follow keeps the index current with an entry and tells the listeners.
+func (s *Session) follow(e store.Entry) {
+	s.indexing.Lock()
+	s.reindex(e)
+	s.indexing.Unlock()
+	s.mu.Lock()
+	listeners := s.listeners
+	s.mu.Unlock()
+	s.Loop.Post(func() {
+		for _, f := range listeners {
+			f(e)
+		}
+	})
+}
+
+// Do does work away from the window and brings its result back to it.
+func Do[T any](s *Session, work func() (T, error), back func(T, error)) {
+	s.Loop.Run(func() {
+		v, err := work()
+		s.Loop.Post(func() { back(v, err) })
+	})
+}
