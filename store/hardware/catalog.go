@@ -2,6 +2,7 @@ package hardware
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -41,6 +42,7 @@ type loader struct {
 	words   []standards.Row
 	groups  map[string][3]slot
 	lengths map[string]measure.Length
+	tables  map[steps]*codes // number tables are shared by the series that count alike
 	err     error
 }
 
@@ -49,6 +51,7 @@ func load() (*Catalog, error) {
 		c:       &Catalog{series: make(map[string]*series, 512)},
 		groups:  map[string][3]slot{},
 		lengths: make(map[string]measure.Length, 512),
+		tables:  map[steps]*codes{},
 	}
 	ld.words = ld.rows("series")
 	ld.letters()
@@ -302,24 +305,28 @@ type steps struct {
 	words  string
 	halves bool
 	src    cite
-	minus  measure.Length
-	plus   measure.Length
 }
 
 func (ld *loader) steps(st steps) *codes {
+	if cs := ld.tables[st]; cs != nil {
+		return cs
+	}
 	cs := newCodes(false)
+	ld.tables[st] = cs
 	for n := st.low; n <= st.high; n++ {
 		for half := int64(0); half < 2; half++ {
 			if half == 1 && !st.halves {
 				break
 			}
-			text := fmt.Sprintf("%0*d", max(st.width, 1), n)
+			text := strconv.Itoa(n)
+			if len(text) < st.width {
+				text = "0" + text
+			}
 			if half == 1 {
 				text += ".5"
 			}
 			l := measure.Inches(2*int64(n)+half, 2*st.per)
 			f := lengthField(st.field, l, st.src)
-			f.Minus, f.Plus = st.minus, st.plus
 			c := cs.add(&code{text: text, words: strings.Replace(st.words, "%", short(l), 1), fields: []Field{f}})
 			cs.alias(strings.TrimLeft(text, "0"), c)
 		}

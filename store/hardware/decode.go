@@ -436,6 +436,9 @@ func (p *piece) successor() *Successor {
 		return nil
 	}
 	next := *p.s.successor
+	if p.s.joined {
+		next.Designation += p.nums[0].text
+	}
 	if p.s.sameNumbers {
 		var buf [48]byte
 		next.Designation = string(p.appendCanonical(buf[:0], next.Designation))

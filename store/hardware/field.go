@@ -1,10 +1,6 @@
 package hardware
 
-import (
-	"strconv"
-
-	"stowright/store/measure"
-)
+import "stowright/store/measure"
 
 // Kind is what sort of piece a designation names, in plain lower-case words.
 type Kind string
@@ -115,26 +111,8 @@ func lengthField(name string, l measure.Length, from cite) Field {
 
 // short writes a length as briefly as people say it: "1/4" or "0.063".
 func short(l measure.Length) string {
-	const step = measure.Inch / 64
-	if l <= 0 || l%step != 0 {
-		return l.Decimal()
+	if f, ok := l.Fraction(); ok {
+		return f
 	}
-	n, d := int64(l/step), int64(64)
-	for n%2 == 0 && d > 1 {
-		n, d = n/2, d/2
-	}
-	var buf [24]byte
-	b := buf[:0]
-	switch {
-	case d == 1:
-		b = strconv.AppendInt(b, n, 10)
-	case n > d:
-		b = append(strconv.AppendInt(b, n/d, 10), '-')
-		n %= d
-		fallthrough
-	default:
-		b = append(strconv.AppendInt(b, n, 10), '/')
-		b = strconv.AppendInt(b, d, 10)
-	}
-	return string(b)
+	return l.Decimal()
 }

@@ -223,11 +223,10 @@ func (ld *loader) clevisPins() {
 		s.nums[0] = ld.steps(steps{field: LengthField, low: 4, high: 128, per: 32, words: "% long", src: src})
 		number := strings.TrimSuffix(strings.TrimPrefix(r.Get("ms_prefix"), "MS20392-"), "C")
 		ms.nums[0].add(&code{text: number, words: short(d), fields: []Field{lengthField(Diameter, d, src)}})
-		for _, c := range s.nums[0].list {
-			c.successors = map[string]*Successor{"": {
-				Designation: "MS20392-" + number + "C" + c.text, Note: "MS20392 took the place of the AN clevis pins", Source: "MS20392", Checked: 1,
-			}}
+		s.successor = &Successor{
+			Designation: "MS20392-" + number + "C", Note: "MS20392 took the place of the AN clevis pins", Source: "MS20392", Checked: 1,
 		}
+		s.joined = true
 	}
 	ms.nums[0].sorted()
 	ms.nums[1] = ld.steps(steps{field: LengthField, low: 4, high: 128, per: 32, words: "% long", src: ms.src})

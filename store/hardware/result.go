@@ -45,12 +45,20 @@ func (r Result) Field(name string) (Field, bool) {
 	return Field{}, false
 }
 
-// CrossChecked says that every figure of the piece was seen in a published source.
-func (r Result) CrossChecked() bool {
+// Mark is what must be shown beside the piece wherever its figures are printed:
+// NotCrossChecked when a figure that its numbers stand for was seen in no
+// published source, BuildersOwn when the builder entered one, or "".
+func (r Result) Mark() string {
+	mark := ""
 	for i := range r.Fields {
-		if r.Fields[i].Mark() == NotCrossChecked {
-			return false
+		switch f := &r.Fields[i]; f.Name {
+		case Diameter, Thread, Grip, LengthField, Thickness, InsideDiameter, OutsideDiameter, TubeDiameter, Material, ShankDrilled:
+			if m := f.Mark(); m == BuildersOwn {
+				return m
+			} else if m != "" {
+				mark = m
+			}
 		}
 	}
-	return r.Known
+	return mark
 }

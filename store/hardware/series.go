@@ -1,8 +1,8 @@
 package hardware
 
 import (
-	"sort"
-	"strings"
+	"cmp"
+	"slices"
 )
 
 // series is one standard number with the grammar and the figures of it.
@@ -30,6 +30,7 @@ type series struct {
 
 	successor   *Successor // of the whole series; Designation holds the new series
 	sameNumbers bool       // the new series counts the same way
+	joined      bool       // the number follows Designation as it stands
 	warnings    []string
 	src         cite
 }
@@ -100,15 +101,8 @@ func (cs *codes) alias(text string, c *code) {
 
 // sorted orders the codes by their letters in front, then by number.
 func (cs *codes) sorted() *codes {
-	sort.SliceStable(cs.list, func(i, j int) bool {
-		a, b := cs.list[i], cs.list[j]
-		if p, q := frontLetters(a.text), frontLetters(b.text); p != q {
-			return p < q
-		}
-		if a.value != b.value {
-			return a.value < b.value
-		}
-		return a.text < b.text
+	slices.SortStableFunc(cs.list, func(a, b *code) int {
+		return cmp.Or(cmp.Compare(frontLetters(a.text), frontLetters(b.text)), cmp.Compare(a.value, b.value), cmp.Compare(a.text, b.text))
 	})
 	return cs
 }
@@ -149,8 +143,13 @@ func (cs *codes) position(c *code) int {
 	return -1
 }
 
+// frontLetters is the capitals that a code begins with.
 func frontLetters(s string) string {
-	return s[:len(s)-len(strings.TrimLeft(s, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"))]
+	i := 0
+	for i < len(s) && upper(s[i]) {
+		i++
+	}
+	return s[:i]
 }
 
 // leadingNumber is the number at the front of a code, in tenths so that half
@@ -164,7 +163,7 @@ func leadingNumber(s string) int {
 		i++
 	}
 	n *= 10
-	if strings.HasPrefix(s[i:], ".5") {
+	if s[i:] == ".5" {
 		n += 5
 	}
 	return n

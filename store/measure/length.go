@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"math/big"
+	"strconv"
 	"strings"
 )
 
@@ -153,7 +154,18 @@ func digits(s string) bool {
 // Decimal is the length in inches as a decimal with at most nine places and no
 // trailing zeros: "0.5625". Lengths made of published figures are exact in it.
 func (l Length) Decimal() string {
-	return trimDecimal(new(big.Rat).SetFrac64(int64(l), int64(Inch)).FloatString(9))
+	const places = 1_000_000_000
+	sign, n := "", l
+	if n < 0 {
+		sign, n = "-", -n
+	}
+	whole := int64(n / Inch)
+	frac := (int64(n%Inch)*places + int64(Inch)/2) / int64(Inch)
+	if frac == places {
+		whole, frac = whole+1, 0
+	}
+	digits := strconv.FormatInt(places+frac, 10)[1:]
+	return trimDecimal(sign + strconv.FormatInt(whole, 10) + "." + digits)
 }
 
 // Fraction is the length in inches as a fraction of 64ths or coarser, "9/16" or
@@ -169,11 +181,11 @@ func (l Length) Fraction() (string, bool) {
 	}
 	switch {
 	case d == 1:
-		return fmt.Sprint(n), true
+		return strconv.FormatInt(n, 10), true
 	case n > d:
-		return fmt.Sprintf("%d-%d/%d", n/d, n%d, d), true
+		return strconv.FormatInt(n/d, 10) + "-" + strconv.FormatInt(n%d, 10) + "/" + strconv.FormatInt(d, 10), true
 	}
-	return fmt.Sprintf("%d/%d", n, d), true
+	return strconv.FormatInt(n, 10) + "/" + strconv.FormatInt(d, 10), true
 }
 
 // String shows the length both ways where it is a fraction: "9/16 (0.5625)";

@@ -1,0 +1,42 @@
+package hardware
+
+import (
+	"strings"
+	"testing"
+)
+
+// FuzzDecode: nothing panics; what is known prints back the same and parses to
+// the same; what is longer than 64 characters is not looked at.
+func FuzzDecode(f *testing.F) {
+	for _, text := range []string{
+		"AN3-5A", "an5h 27a", "AN470AD4-3-5", "24 x AN960-10L (bag H103)", "NAS1149FN632P", "MS27039-0806", "MS21251-B3S",
+		"AN324A", "AN3-8", "OQ-10-001", "MS24693S272", "AN380-2-2", "NASM20470AD4-6", "AN43B-5", "AN-", "AN3-", "AN3-5..5", "×AN3",
+	} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		r := Decode(text)
+		if len(text) > maxText && (r.Known || r.Designation != "") {
+			t.Errorf("%q: looked at", text)
+		}
+		if !r.Known {
+			if len(r.Fields) > 0 || r.Title != "" {
+				t.Errorf("%q: not known and yet described: %+v", text, r)
+			}
+			return
+		}
+		again := Decode(r.Designation)
+		if !again.Known || again.Designation != r.Designation || again.Title != r.Title {
+			t.Errorf("%q: %q decodes to %q: %s", text, r.Designation, again.Designation, again.Problem)
+		}
+		if len(r.Designation) > maxText || strings.ContainsAny(r.Designation, " \t") {
+			t.Errorf("%q: canonical %q", text, r.Designation)
+		}
+		for _, l := range r.LookAlikes {
+			if d, ok := Alike(r.Designation, l.Designation); !ok || d != l.Difference || l.Designation == r.Designation {
+				t.Errorf("%s: look-alike %+v: got %q %v", r.Designation, l, d, ok)
+			}
+		}
+		r.Outline()
+	})
+}
