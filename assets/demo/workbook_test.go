@@ -49,6 +49,9 @@ func workbook(t *testing.T, rows [][]string) []byte {
 	const sheet = "Packing list"
 	steps := []error{
 		book.SetSheetName("Sheet1", sheet),
+		book.SetDocProps(&excelize.DocProperties{
+			Creator: demo.Supplier, LastModifiedBy: demo.Supplier, Created: "2026-03-10T08:00:00Z", Modified: "2026-03-10T08:00:00Z",
+		}),
 		book.SetCellValue(sheet, "A1", demo.Supplier),
 		book.SetCellValue(sheet, "A2", "Packing list: "+demo.Kit),
 		book.SetCellValue(sheet, "A3", "Order: "+demo.Order),

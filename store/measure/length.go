@@ -9,7 +9,7 @@ import (
 
 // Length is an exact length in nanometres, so that every published fraction of
 // an inch down to 1/64 and every decimal down to 0.0001 in is a whole number.
-// The zero value is no length. It marshals as a decimal string in inches.
+// The zero value is no length. It marshals as text that reads back the same.
 type Length int64
 
 // Units of length.
@@ -198,8 +198,18 @@ func (l Length) String() string {
 	return dec
 }
 
-// MarshalText writes the decimal in inches.
-func (l Length) MarshalText() ([]byte, error) { return []byte(l.Decimal()), nil }
+// MarshalText writes the decimal in inches where that is exact, as it is for
+// every published inch figure, and otherwise millimetres: "4.8 mm".
+func (l Length) MarshalText() ([]byte, error) {
+	text := l.Decimal()
+	if exact, ok := parseDecimal(strings.TrimPrefix(text, "-")); ok {
+		exact.Mul(exact, new(big.Rat).SetInt64(int64(Inch)))
+		if exact.IsInt() {
+			return []byte(text), nil
+		}
+	}
+	return []byte(trimDecimal(new(big.Rat).SetFrac64(int64(l), int64(Millimetre)).FloatString(6)) + " mm"), nil
+}
 
 // UnmarshalText reads what MarshalText writes, and everything ParseLength does.
 func (l *Length) UnmarshalText(b []byte) error {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"regexp"
 	"strings"
 )
 
@@ -37,15 +38,16 @@ const (
 
 // unitWords are the ways a unit is written on packing lists (common practice).
 var unitWords = map[string]Unit{
-	"ea": Each, "each": Each, "pc": Each, "pcs": Each, "piece": Each, "pieces": Each, "": Each,
+	"ea": Each, "each": Each, "eaches": Each, "pc": Each, "pcs": Each, "pce": Each, "pces": Each, "piece": Each, "pieces": Each, "nos": Each, "ct": Each, "": Each,
 	"ft": Feet, "foot": Feet, "feet": Feet, "'": Feet,
 	"in": InchUnit, "inch": InchUnit, "inches": InchUnit, "\"": InchUnit,
-	"yd": Yard, "yard": Yard, "yards": Yard, "m": Metre, "metre": Metre, "meter": Metre, "mm": Millimeter,
+	"yd": Yard, "yds": Yard, "yard": Yard, "yards": Yard, "m": Metre, "metre": Metre, "metres": Metre, "meter": Metre, "meters": Metre, "mm": Millimeter,
 	"lb": Pound, "lbs": Pound, "pound": Pound, "pounds": Pound, "#": Pound,
-	"oz": Ounce, "ounce": Ounce, "ounces": Ounce, "g": Gram, "gram": Gram, "grams": Gram, "kg": Kilogram,
-	"fl oz": FluidOunce, "floz": FluidOunce, "pt": Pint, "pint": Pint, "pints": Pint,
-	"qt": Quart, "quart": Quart, "quarts": Quart, "gal": Gallon, "gallon": Gallon, "gallons": Gallon,
-	"ml": Millilitre, "l": Litre, "litre": Litre, "liter": Litre,
+	"oz": Ounce, "ounce": Ounce, "ounces": Ounce, "g": Gram, "gram": Gram, "grams": Gram, "kg": Kilogram, "kgs": Kilogram, "kilogram": Kilogram, "kilograms": Kilogram,
+	"fl oz": FluidOunce, "fl. oz": FluidOunce, "fl.oz": FluidOunce, "floz": FluidOunce, "fluid ounce": FluidOunce, "fluid ounces": FluidOunce, "pts": Pint, "pt": Pint, "pint": Pint, "pints": Pint,
+	"qt": Quart, "qts": Quart, "quart": Quart, "quarts": Quart, "gal": Gallon, "gals": Gallon, "gallon": Gallon, "gallons": Gallon,
+	"ml": Millilitre, "millilitre": Millilitre, "millilitres": Millilitre, "milliliter": Millilitre, "milliliters": Millilitre,
+	"l": Litre, "litre": Litre, "litres": Litre, "liter": Litre, "liters": Litre,
 	"set": Set, "sets": Set, "pair": Pair, "pairs": Pair, "pr": Pair, "roll": Roll, "rolls": Roll, "sheet": Sheet, "sheets": Sheet, "sht": Sheet,
 }
 
@@ -83,10 +85,17 @@ func Of(n int64, u Unit) Quantity { return Quantity{Micro: n * one, Unit: u} }
 // Pieces returns n pieces.
 func Pieces(n int64) Quantity { return Of(n, Each) }
 
-// ParseQuantity reads a decimal or a fraction such as "0.30", "12" or "1/2" of
-// the unit; at most six decimal places, no sign.
+// grouped is a number with its thousands parted by commas. Any other comma may
+// be a decimal mark: "0,30" is not 30.
+var grouped = regexp.MustCompile(`^[1-9][0-9]{0,2}(,[0-9]{3})+(\.[0-9]*)?$`)
+
+// ParseQuantity reads a decimal or a fraction such as "0.30", "12", "1,680" or
+// "1/2" of the unit; at most six decimal places, no sign.
 func ParseQuantity(s string, u Unit) (Quantity, error) {
-	text := strings.ReplaceAll(strings.TrimSpace(s), ",", "")
+	text := strings.TrimSpace(s)
+	if grouped.MatchString(text) {
+		text = strings.ReplaceAll(text, ",", "")
+	}
 	if len(text) > 24 || strings.Contains(text, "-") {
 		return Quantity{}, fmt.Errorf("quantity %q is not a plain number", clip(s))
 	}
