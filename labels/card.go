@@ -3,7 +3,6 @@ package labels
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"stowright/assets/fonts"
 )
@@ -22,6 +21,9 @@ const (
 	whySize    = 2.0
 	dueSize    = 2.4
 
+	// quietSlack keeps what a glyph hangs over its origin out of the quiet zone.
+	quietSlack = 0.3
+
 	// smallest is the least size that anything is set in: 5 points.
 	smallest = 5 * inch / 72
 	// leading is the distance of two lines of text in parts of the em.
@@ -36,6 +38,7 @@ type card struct {
 	*composer
 	label Label
 	unit  float64 // how much larger than the drawn card
+	tall  float64 // how much taller than the drawn card for its width, 1 to 1.6
 	col   Rect    // what is left of the text column; shrinks as things are set
 }
 
@@ -47,6 +50,7 @@ func (c *composer) card(label Label) error {
 	r := c.cell.Rect
 	k := &card{composer: c, label: label}
 	k.unit = math.Min(math.Max(math.Min(r.W/cardW, r.H/cardH), 0.6), 1.9)
+	k.tall = math.Min(math.Max(r.H/cardH/(r.W/cardW), 1), 1.6)
 	m := c.marginsOf(math.Min(math.Max(0.07*r.H, 1.2), 3.6))
 	k.col = Rect{r.X + m.left, r.Y + m.top, r.W - m.left - m.right, r.H - m.top - m.bottom}
 	if label.Tag != "" {
@@ -65,10 +69,7 @@ func (c *composer) card(label Label) error {
 // and the tag under it, as wide as the code.
 func (k *card) codeAndTag(m margins) error {
 	r := k.cell.Rect
-	share := 0.36
-	if r.W < 2*r.H {
-		share = 0.40
-	}
+	share := 0.36 + 0.13*(k.tall-1)
 	spaced := SpacedTag(k.label.Tag)
 	perEm := k.set.width(fonts.MonoMedium, 1, spaced)
 	tagSize := func(module float64) float64 {
@@ -88,15 +89,15 @@ func (k *card) codeAndTag(m margins) error {
 			continue
 		}
 		y := r.Y + top
-		if slack := r.H - top - tall - m.bottom; r.H < 2*tall {
+		if slack := r.H - top - tall - m.bottom; slack < 0.2*r.H {
 			y += slack / 2
 		}
 		if err := k.code(k.label.Tag, r.X+left, y, module); err != nil {
 			return err
 		}
-		x := r.X + left + (codeModules*module-perEm*size)/2
-		k.text(fonts.MonoMedium, size, math.Max(x, r.X+m.left), y+tall, spaced)
-		right := r.X + left + math.Max(codeModules*module+quiet, (codeModules*module+perEm*size)/2+1)
+		x := math.Max(r.X+m.left, r.X+left+(codeModules*module-perEm*size)/2)
+		k.text(fonts.MonoMedium, size, x, y+tall, spaced)
+		right := math.Max(r.X+left+codeModules*module+quiet+quietSlack, x+perEm*size+1.2)
 		k.col.W -= right - k.col.X
 		k.col.X = right
 		return nil
@@ -111,7 +112,11 @@ func (k *card) nameAndPlace() {
 	if k.label.Place != "" {
 		size := k.size(placeSize)
 		size = math.Max(smallest, k.set.largest(fonts.MonoBold, size, 0.45*k.col.W-0.8*size, k.label.Place))
-		w := math.Min(k.col.W, k.set.width(fonts.MonoBold, size, k.label.Place)+0.8*size)
+		most := 0.5 * k.col.W
+		if k.col.W < narrow {
+			most = k.col.W
+		}
+		w := math.Min(most, k.set.width(fonts.MonoBold, size, k.label.Place)+0.8*size)
 		boxH = 1.3 * size
 		if k.col.W < narrow {
 			k.placeBox(Rect{k.col.Right() - w, k.col.Bottom() - boxH, w, boxH}, size)
@@ -124,7 +129,7 @@ func (k *card) nameAndPlace() {
 	}
 	name := k.set.fitName(fonts.MonoBold, k.label.Name, nameRoom{
 		width: width, height: 0.6 * k.col.H,
-		max: k.size(nameSize), floor: k.size(nameFloor), hard: smallest,
+		max: k.tall * k.size(nameSize), floor: k.tall * k.size(nameFloor), hard: smallest,
 	})
 	if name.cut {
 		k.note(fmt.Sprintf("the name %q is too long for this stock and is shortened", k.label.Name))
@@ -137,7 +142,7 @@ func (k *card) nameAndPlace() {
 	for i, line := range name.lines {
 		k.text(fonts.MonoBold, name.size, k.col.X, top+name.size*(capHeight+nameLeading*float64(i)), line)
 	}
-	k.take(math.Max(name.height(), boxH) + 0.5*k.unit)
+	k.take(math.Max(name.height()+0.5*k.unit*k.tall, boxH) + 0.5*k.unit)
 }
 
 func (k *card) placeBox(r Rect, size float64) {
@@ -164,15 +169,25 @@ func (k *card) flow(f fonts.Face, size float64, lines []string) {
 	}
 }
 
+// squeeze is a size a little smaller when that spares text a second line.
+func (k *card) squeeze(f fonts.Face, size float64, text string) float64 {
+	const most = 0.85
+	if one := k.set.largest(f, size, k.col.W, text); one >= most*size && one >= smallest {
+		return one
+	}
+	return size
+}
+
 // title sets the plain words, in as many lines as leave the look-alike its room.
 func (k *card) title() {
 	if k.label.Title == "" {
 		return
 	}
 	size, face := k.size(titleSize), fonts.TextRegular
-	if len(k.label.Lines) > 0 && k.unit > 1.2 {
+	if k.unit > 1.2 {
 		size, face = k.size(1.15*titleSize), fonts.TextSemiBold
 	}
+	size = k.squeeze(face, size, k.label.Title)
 	room := int((k.col.H - k.bewareHeight()) / (size * leading))
 	lines, cut := k.set.wrap(face, size, k.label.Title, k.col.W, min(room, 2))
 	if cut && size > smallest {
@@ -189,34 +204,4 @@ func (k *card) title() {
 func (k *card) bewareHeight() float64 {
 	b, _ := k.beware(k.col.W)
 	return b.height
-}
-
-// due sets the foot: what must be done by when.
-func (k *card) due() {
-	if k.label.Due == "" && k.label.Later == "" {
-		return
-	}
-	size := k.size(dueSize)
-	sep := ""
-	if k.label.Due != "" && k.label.Later != "" {
-		sep = " · "
-	}
-	due, later := k.label.Due, sep+k.label.Later
-	if w := k.set.width(fonts.TextBold, 1, due) + k.set.width(fonts.TextRegular, 1, later); w*size > k.col.W {
-		size = math.Max(smallest, k.col.W/w)
-	}
-	if size*leading > k.col.H {
-		k.note("there is no room for " + strings.TrimSpace(due+later))
-		return
-	}
-	due, cut := k.set.shorten(fonts.TextBold, size, due, k.col.W)
-	w := k.set.width(fonts.TextBold, size, due)
-	later, cut2 := k.set.shorten(fonts.TextRegular, size, later, k.col.W-w)
-	if cut || cut2 {
-		k.note(fmt.Sprintf("%q is too long for this stock and is shortened", k.label.Due+sep+k.label.Later))
-	}
-	baseline := k.col.Bottom() - 0.05*size
-	k.text(fonts.TextBold, size, k.col.X, baseline, due)
-	k.text(fonts.TextRegular, size, k.col.X+w, baseline, later)
-	k.col.H -= size*leading + 0.4*k.unit
 }

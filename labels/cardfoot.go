@@ -29,7 +29,7 @@ func (k *card) beware(width float64) (block bewareBlock, fits bool) {
 		width: width, height: 3 * size, max: size, floor: smallest, hard: smallest,
 	})
 	var cut bool
-	block.why, cut = k.set.wrap(fonts.TextRegular, block.whySize, b.Why, width, 3)
+	block.why, cut = k.set.balance(fonts.TextRegular, block.whySize, b.Why, width, 3)
 	block.height = block.name.height() + block.whySize*leading*float64(len(block.why))
 	if n := len(block.why); n > 0 {
 		block.height += 0.1 * block.whySize
@@ -51,7 +51,7 @@ type spread struct {
 var pieceScales = []float64{1, 2, 3, 4, 5, 8, 10, 15, 20, 30, 40, 50, 80, 100}
 
 const (
-	scaleSize = 1.8 // em of the words that say the scale, mm
+	scaleSize = 1.8 // em of the words that say the scale, mm on the drawn card
 	pieceGap  = 1.4 // around a piece, mm
 )
 
@@ -71,7 +71,7 @@ func (k *card) spreadOut() spread {
 	for _, n := range pieceScales {
 		said := fmt.Sprintf("1:%g", n)
 		s := spread{scale: 1 / n, said: said}
-		s.piece = Rect{W: b.W/n + 0.8 + k.set.width(fonts.TextRegular, scaleSize, said), H: math.Max(b.H/n, scaleSize) + 0.3}
+		s.piece = Rect{W: b.W/n + 0.8 + k.set.width(fonts.TextRegular, k.size(scaleSize), said), H: math.Max(b.H/n, k.size(scaleSize)) + 0.3}
 		if s.piece.W > k.col.W || s.piece.H > k.col.H {
 			continue
 		}
@@ -109,16 +109,18 @@ func (k *card) rest() {
 
 // lines sets the further lines, and the place in words, into a height.
 func (k *card) lines(height float64) {
-	size := k.size(lineSize)
 	all := k.label.Lines
 	if k.label.PlacePath != "" {
 		all = append(all[:len(all):len(all)], k.label.PlacePath)
 	}
 	for i, line := range all {
+		size := k.squeeze(fonts.TextRegular, k.size(lineSize), line)
 		room := int((height + 0.01) / (size * leading))
 		lines, cut := k.set.wrap(fonts.TextRegular, size, line, k.col.W, min(room, 2))
 		if len(lines) == 0 {
-			k.note(fmt.Sprintf("there is no room for %q", all[i]))
+			if i < len(k.label.Lines) {
+				k.note(fmt.Sprintf("there is no room for %q", line))
+			}
 			continue
 		}
 		if cut {
@@ -143,7 +145,7 @@ func (k *card) piece(s spread, area Rect) {
 		k.add(stroke)
 	}
 	bottom := math.Min(at.Y+b.H*s.scale, area.Bottom()) - 0.1
-	k.text(fonts.TextRegular, scaleSize, at.X+b.W*s.scale+0.8, bottom, s.said)
+	k.text(fonts.TextRegular, k.size(scaleSize), at.X+b.W*s.scale+0.8, bottom, s.said)
 	if s.scale < 1 {
 		k.note("the piece does not fit at true size and is drawn at " + s.said)
 	}
@@ -167,4 +169,44 @@ func (k *card) bewareAtFoot(b bewareBlock) {
 		y += b.whySize * leading
 		k.textRight(fonts.TextRegular, b.whySize, right, y-0.2*b.whySize, line)
 	}
+}
+
+// due sets what must be done by when at the very foot: two large lines where
+// there is height, else one.
+func (k *card) due() {
+	due, later := k.label.Due, k.label.Later
+	if due == "" && later == "" {
+		return
+	}
+	size := k.size(dueSize)
+	if big := 1.5 * size; due != "" && later != "" && k.col.H > 5*big {
+		k.dueLine(1.15*size, "", later)
+		k.dueLine(big, due, "")
+		return
+	}
+	if due != "" && later != "" {
+		later = " · " + later
+	}
+	k.dueLine(size, due, later)
+}
+
+// dueLine sets one line at the foot of what is left, bold and then regular.
+func (k *card) dueLine(size float64, bold, regular string) {
+	if w := k.set.width(fonts.TextBold, 1, bold) + k.set.width(fonts.TextRegular, 1, regular); w*size > k.col.W {
+		size = math.Max(smallest, k.col.W/w)
+	}
+	if size*leading > k.col.H {
+		k.note(fmt.Sprintf("there is no room for %q", bold+regular))
+		return
+	}
+	short, cut := k.set.shorten(fonts.TextBold, size, bold, k.col.W)
+	w := k.set.width(fonts.TextBold, size, short)
+	after, cutToo := k.set.shorten(fonts.TextRegular, size, regular, k.col.W-w)
+	if cut || cutToo {
+		k.note(fmt.Sprintf("%q is too long for this stock and is shortened", bold+regular))
+	}
+	baseline := k.col.Bottom() - 0.05*size
+	k.text(fonts.TextBold, size, k.col.X, baseline, short)
+	k.text(fonts.TextRegular, size, k.col.X+w, baseline, after)
+	k.col.H -= size*leading + 0.2*k.unit
 }

@@ -31,7 +31,8 @@ type Label struct {
 	// Place is the short code of a drawer or shelf, such as "A-12", in a box.
 	Place string
 	// PlacePath says in words where Place is. A path that names a room ages
-	// when the cabinet moves; a path within the cabinet does not.
+	// when the cabinet moves; a path within the cabinet does not. Small stock
+	// leaves it out.
 	PlacePath string
 	// Beware names the look-alike.
 	Beware Beware

@@ -2,6 +2,11 @@ package labels
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
 	"testing"
 )
 
@@ -49,5 +54,166 @@ func checkInside(t testing.TB, doc Document) {
 				}
 			}
 		}
+	}
+}
+
+// TestStartAt fills a used sheet from its first free cell.
+func TestStartAt(t *testing.T) {
+	cases := []struct {
+		name          string
+		start, labels int
+		pages         []int // labels on each page
+	}{
+		{"fresh sheet", 0, 30, []int{30}},
+		{"one over", 0, 31, []int{30, 1}},
+		{"used sheet", 25, 5, []int{5}},
+		{"used sheet, one over", 25, 6, []int{5, 1}},
+		{"last cell", 29, 62, []int{1, 30, 30, 1}},
+		{"nothing", 3, 0, nil},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			doc := mustLayout(t, repeat(samples(), c.labels), "letter-3x10", Options{StartAt: c.start})
+			var got []int
+			next := c.start
+			for _, p := range doc.Pages {
+				got = append(got, len(p.Cells))
+				for _, cell := range p.Cells {
+					if want := doc.Stock.Cell(next % 30); cell.Rect != want || cell.Label != next-c.start {
+						t.Errorf("label %d at %+v, want label %d at %+v", cell.Label, cell.Rect, next-c.start, want)
+					}
+					next++
+				}
+			}
+			if !slices.Equal(got, c.pages) || doc.Labels() != c.labels {
+				t.Errorf("pages hold %v, %d labels, want %v, %d", got, doc.Labels(), c.pages, c.labels)
+			}
+		})
+	}
+}
+
+func TestLayoutErrors(t *testing.T) {
+	good := []Label{{Tag: "SP7K3M9QXD", Name: "AN3-5A"}}
+	letter := Stocks()[0]
+	small := Stock{Name: "small", Words: "Small", PageW: 12, PageH: 12, Cols: 1, Rows: 1, CellW: 12, CellH: 12, Dot: 0.1}
+	stop := errors.New("stopped")
+	with := func(change func(*Stock)) Stock { s := letter; change(&s); return s }
+	cases := []struct {
+		name  string
+		list  []Label
+		stock Stock
+		opt   Options
+		want  string
+	}{
+		{"start before the first cell", good, letter, Options{StartAt: -1}, "start at cell 0: a sheet of US Letter, 3 x 10 has cells 1 to 30"},
+		{"start after the last cell", good, letter, Options{StartAt: 30}, "start at cell 31: a sheet of US Letter, 3 x 10 has cells 1 to 30"},
+		{"tag too long", append(good, Label{Tag: "SP7K3M9QXD0"}), letter, Options{}, `label 2 (tag "SP7K3M9QXD0"): 11 characters do not fit the code; use at most 10`},
+		{"tag outside the alphabet", []Label{{Tag: "sp"}}, letter, Options{}, `label 1 (tag "sp"): a code cannot hold 's'; use capital letters and digits`},
+		{"stock too small", good, small, Options{}, `label 1 (tag "SP7K3M9QXD"): Small, 12.0 x 12.0 mm is too small for a code with modules of 0.33 mm; pick larger stock`},
+		{"stopped", good, letter, Options{Progress: func(int, int) error { return stop }}, "stopped"},
+		{"no stock", good, Stock{}, Options{}, `stock "": a length of 0 mm is not between 0 and 2000`},
+		{"not a number", good, with(func(s *Stock) { s.Edge = math.NaN() }), Options{}, `stock "letter-3x10": a distance of NaN mm is not between 0 and 2000`},
+		{"no cells", good, with(func(s *Stock) { s.Rows = 0 }), Options{}, `stock "letter-3x10": 3 x 0 cells, want 1 to 100 each way`},
+		{"cells overlap", good, with(func(s *Stock) { s.PitchX = 60 }), Options{}, `stock "letter-3x10": cells overlap`},
+		{"cells leave the page", good, with(func(s *Stock) { s.Top = 30 }), Options{}, `stock "letter-3x10": the last cell leaves the page`},
+		{"tape in columns", good, with(func(s *Stock) { s.Tape = true }), Options{}, `stock "letter-3x10": tape has one cell`},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := Layout(c.list, c.stock, c.opt)
+			if err == nil || err.Error() != c.want {
+				t.Errorf("error %v\n want %s", err, c.want)
+			}
+		})
+	}
+}
+
+func TestStocks(t *testing.T) {
+	seen := map[string]bool{}
+	for _, s := range Stocks() {
+		if err := s.Check(); err != nil {
+			t.Error(err)
+		}
+		if seen[s.Name] {
+			t.Errorf("two stocks are named %q", s.Name)
+		}
+		seen[s.Name] = true
+		// A grid is centred on its sheet; a margin that differs is a slip in a figure.
+		last := s.Cell(s.PerPage() - 1)
+		if right := s.PageW - last.Right(); math.Abs(right-s.Left) > 0.01 {
+			t.Errorf("%s: left margin %.3f mm, right margin %.3f mm", s.Name, s.Left, right)
+		}
+		if bottom := s.PageH - last.Bottom(); math.Abs(bottom-s.Top) > 0.01 {
+			t.Errorf("%s: top margin %.3f mm, bottom margin %.3f mm", s.Name, s.Top, bottom)
+		}
+	}
+	var noStock *StockError
+	if _, err := StockNamed("papyrus"); !errors.As(err, &noStock) || noStock.Name != "papyrus" {
+		t.Errorf("StockNamed(papyrus): %v, want a *StockError", err)
+	}
+}
+
+// TestNotes checks that what a label loses is said, and nothing else is.
+func TestNotes(t *testing.T) {
+	long := strings.Repeat("very very, ", 40) + "long"
+	cases := []struct {
+		name  string
+		stock string
+		label Label
+		want  []string
+	}{
+		{"full card", "letter-3x10", samples()[0], nil},
+		{"scaled piece", "a4-5x13", samples()[0], []string{"the piece does not fit at true size and is drawn at 1:3"}},
+		{"long title", "letter-3x10", Label{Name: "AN3-5A", Title: long}, []string{fmt.Sprintf("the title %q is too long for this stock and is shortened", cut(long))}},
+		{"long place", "letter-3x10", Label{Place: strings.Repeat("A", 40)}, []string{fmt.Sprintf("the place %q is too long for this stock and is shortened", strings.Repeat("A", 40))}},
+		{"lost character", "letter-3x10", Label{Name: "螺"}, []string{"one character is not in the typeface and prints as a question mark"}},
+		{"lost characters", "letter-3x10", Label{Name: "螺栓"}, []string{"2 characters are not in the typeface and print as question marks"}},
+		{"too many lines", "letter-4x20", Label{Name: "A", Lines: []string{"x"}}, nil},
+		{"more lines than room", "letter-3x10", Label{Name: "A", Lines: strings.Split("a b c d e f g h i j", " ")}, []string{`there is no room for "g"`, `there is no room for "h"`, `there is no room for "i"`, `there is no room for "j"`}},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			doc := mustLayout(t, []Label{c.label}, c.stock, Options{})
+			var got []string
+			for _, n := range doc.Notes {
+				got = append(got, n.Text)
+			}
+			if !slices.Equal(got, c.want) {
+				t.Errorf("notes %q\n want %q", got, c.want)
+			}
+		})
+	}
+}
+
+// cut is what is kept of a text that is longer than any label holds.
+func cut(s string) string { return s[:maxText] + ellipsis }
+
+// TestLookAlikeIsOnEveryCard sets a label with a look-alike on all stock.
+func TestLookAlikeIsOnEveryCard(t *testing.T) {
+	for _, stock := range Stocks() {
+		t.Run(stock.Name, func(t *testing.T) {
+			doc := mustLayout(t, samples()[1:2], stock.Name, Options{})
+			for _, it := range doc.Pages[0].Cells[0].Items {
+				if text, ok := it.(Text); ok && strings.Contains(text.Text, "≠ AN470AD4-4") {
+					return
+				}
+			}
+			t.Errorf("no look-alike on %s; notes %v", stock.Name, doc.Notes)
+		})
+	}
+}
+
+// TestPieceIsAtTrueSize measures the bolt on a card in the display list.
+func TestPieceIsAtTrueSize(t *testing.T) {
+	doc := mustLayout(t, samples()[:1], "letter-3x10", Options{})
+	var points []Point
+	for _, it := range doc.Pages[0].Cells[0].Items {
+		if p, ok := it.(Path); ok {
+			points = append(points, p.Points...)
+		}
+	}
+	want := bolt().Bounds()
+	if got := boundsOf(points); math.Abs(got.W-want.W) > 1e-6 || math.Abs(got.H-want.H) > 1e-6 {
+		t.Errorf("piece is drawn %.3f x %.3f mm, is %.3f x %.3f", got.W, got.H, want.W, want.H)
 	}
 }

@@ -1,7 +1,6 @@
 package labels
 
 import (
-	"errors"
 	"fmt"
 	"math"
 )
@@ -141,7 +140,7 @@ func (s Stock) Check() error {
 		return fmt.Errorf("stock %q: the last cell leaves the page", s.Name)
 	}
 	if s.Tape && s.PerPage() != 1 {
-		return errors.New("tape has one cell")
+		return fmt.Errorf("stock %q: tape has one cell", s.Name)
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package labels
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"stowright/assets/fonts"
 )
@@ -34,19 +35,31 @@ func (c *composer) strip(label Label) error {
 		if err := c.code(label.Tag, r.X+left, r.Y+(r.H-side)/2, module); err != nil {
 			return err
 		}
-		right := r.X + left + side + QuietModules*module
+		right := r.X + left + side + QuietModules*module + quietSlack
 		col.W -= right - col.X
 		col.X = right
 	}
-	small := SpacedTag(label.Tag)
-	if label.Beware.Name != "" {
-		small += "   ≠ " + label.Beware.Name
-	}
+	small := smallPrint(label)
 	if c.stock.Tape {
-		c.cutTape(label, small, m, &col)
+		c.cutTape(label, strings.Join(small, smallJoin), m, &col)
 	}
 	c.stripText(label, small, col)
 	return nil
+}
+
+// smallJoin parts the tag from the look-alike in one line.
+const smallJoin = "   "
+
+// smallPrint is what a strip says in small type: the tag and the look-alike.
+func smallPrint(label Label) []string {
+	var small []string
+	if label.Tag != "" {
+		small = append(small, SpacedTag(label.Tag))
+	}
+	if label.Beware.Name != "" {
+		small = append(small, "≠ "+label.Beware.Name)
+	}
+	return small
 }
 
 // cutTape shortens the tape to what the label needs.
@@ -62,35 +75,34 @@ func (c *composer) cutTape(label Label, small string, m margins, col *Rect) {
 	}
 }
 
-// stripText sets name and place side by side; where that would make the name
-// small, the place goes under it.
-func (c *composer) stripText(label Label, small string, col Rect) {
-	smallH := 0.0
-	if small != "" {
-		smallH = stripSmall*capHeight + 1.1
+// smallHeight is the height of lines of small print with the gap above them.
+func smallHeight(lines int) float64 {
+	if lines == 0 {
+		return 0
 	}
-	size := stripPlace
-	box := Rect{}
-	if label.Place != "" {
-		size = math.Max(smallest, c.set.largest(fonts.MonoBold, stripPlace, 0.4*col.W-0.8*stripPlace, label.Place))
-		box.W = math.Min(col.W/2, c.set.width(fonts.MonoBold, size, label.Place)+0.8*size)
-		box.H = math.Min(1.3*size, col.H)
-	}
-	room := nameRoom{
-		width: col.W, height: col.H - smallH,
-		max: stripName, floor: stripNameFloor, hard: smallest,
-	}
-	beside, under := room, room
+	return 1.1 + stripSmall*(capHeight+1.05*float64(lines-1))
+}
+
+// stripText sets name and place side by side with the small print under the
+// name; where that would break the name, the place goes under it too.
+func (c *composer) stripText(label Label, small []string, col Rect) {
+	box, size := c.stripBox(label.Place, col)
+	left := col
 	if box.W > 0 {
-		beside.width -= box.W + stripGap
-		under.height = col.H - math.Max(smallH, box.H+0.6)
+		left.W -= box.W + stripGap
 	}
-	name := c.set.fitName(fonts.MonoBold, label.Name, beside)
-	box.X, box.Y = col.Right()-box.W, col.Y+(col.H-box.H)/2
-	smallW := beside.width
+	if len(small) == 2 && c.set.width(fonts.MonoMedium, stripSmall, strings.Join(small, smallJoin)) <= left.W {
+		small = []string{strings.Join(small, smallJoin)}
+	}
+	smallH := smallHeight(len(small))
+	room := nameRoom{width: left.W, height: col.H - smallH, max: stripName, floor: stripNameFloor, hard: smallest}
+	name := c.set.fitName(fonts.MonoBold, label.Name, room)
+	top := col.Y + (col.H-name.height()-smallH)/2
 	if box.W > 0 {
-		if low := c.set.fitName(fonts.MonoBold, label.Name, under); low.size > 1.05*name.size {
-			name, box.Y = low, col.Bottom()-box.H
+		room.width, room.height = col.W, col.H-math.Max(smallH, box.H+0.6)
+		low := c.set.fitName(fonts.MonoBold, label.Name, room)
+		if len(low.lines) == 1 && low.size > 1.05*name.size || len(low.lines) < len(name.lines) {
+			name, top, box.Y = low, col.Y, col.Bottom()-box.H
 		}
 		k := &card{composer: c, label: label}
 		k.placeBox(box, size)
@@ -98,29 +110,41 @@ func (c *composer) stripText(label Label, small string, col Rect) {
 	if name.cut {
 		c.note(fmt.Sprintf("the name %q is too long for this stock and is shortened", label.Name))
 	}
-	top := col.Y + (col.H-name.height()-smallH)/2
-	if box.Y+box.H == col.Bottom() {
-		top = col.Y
-	}
 	// No accent of the first line may leave the cell.
 	top = math.Max(top, c.cell.Y+(ascent-capHeight)*name.size)
 	for i, line := range name.lines {
 		c.text(fonts.MonoBold, name.size, col.X, top+name.size*(capHeight+nameLeading*float64(i)), line)
 	}
-	c.stripFoot(label, small, Rect{col.X, top + name.height(), smallW, smallH})
+	left.Y = top + name.height()
+	left.H = col.Bottom() - left.Y
+	c.stripFoot(small, left)
 }
 
-// stripFoot sets the tag and the look-alike in small type under the name.
-func (c *composer) stripFoot(label Label, small string, room Rect) {
-	if small == "" {
-		return
+// stripBox is the box of the place at the right and the size of its text.
+func (c *composer) stripBox(place string, col Rect) (box Rect, size float64) {
+	if place == "" {
+		return Rect{}, 0
 	}
-	size := math.Max(smallest, c.set.largest(fonts.MonoMedium, stripSmall, room.W, small))
-	if c.set.width(fonts.MonoMedium, size, small) > room.W && label.Beware.Name != "" {
-		c.note(fmt.Sprintf("there is no room for the look-alike %q", label.Beware.Name))
-		small = SpacedTag(label.Tag)
-		size = math.Max(smallest, c.set.largest(fonts.MonoMedium, stripSmall, room.W, small))
+	size = math.Max(smallest, c.set.largest(fonts.MonoBold, stripPlace, 0.4*col.W-0.8*stripPlace, place))
+	box.W = math.Min(col.W/2, c.set.width(fonts.MonoBold, size, place)+0.8*size)
+	box.H = math.Min(1.3*size, col.H)
+	box.X, box.Y = col.Right()-box.W, col.Y+(col.H-box.H)/2
+	return box, size
+}
+
+// stripFoot sets the small print under the name.
+func (c *composer) stripFoot(small []string, room Rect) {
+	for len(small) > 0 && smallHeight(len(small)) > room.H+slack {
+		last := small[len(small)-1]
+		c.note(fmt.Sprintf("there is no room for %q", last))
+		small = small[:len(small)-1]
 	}
-	small, _ = c.set.shorten(fonts.MonoMedium, size, small, room.W)
-	c.text(fonts.MonoMedium, size, room.X, room.Bottom(), small)
+	for i, line := range small {
+		size := math.Max(smallest, c.set.largest(fonts.MonoMedium, stripSmall, room.W, line))
+		text, cut := c.set.shorten(fonts.MonoMedium, size, line, room.W)
+		if cut {
+			c.note(fmt.Sprintf("%q is too long for this stock and is shortened", line))
+		}
+		c.text(fonts.MonoMedium, size, room.X, room.Y+smallHeight(i+1), text)
+	}
 }

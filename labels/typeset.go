@@ -86,11 +86,11 @@ func standIn(r rune) rune {
 // clean makes text printable in a face: control and format characters become
 // spaces, spaces are folded, what the face lacks becomes a look-alike or '?'.
 // Characters above U+FFFF, which the PDF library cannot carry, are never kept.
-// lost counts the question marks put in.
+// lost counts the question marks put in. Text is cut at maxText characters.
 func (s *setter) clean(f fonts.Face, text string) (out string, lost int) {
 	var b strings.Builder
-	pending := false
-	for _, r := range strings.ToValidUTF8(text, "?") {
+	pending, count := false, 0
+	for _, r := range strings.ToValidUTF8(text, "\ufffd") {
 		if unicode.IsSpace(r) || unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
 			pending = b.Len() > 0
 			continue
@@ -98,6 +98,7 @@ func (s *setter) clean(f fonts.Face, text string) (out string, lost int) {
 		if pending {
 			b.WriteByte(' ')
 			pending = false
+			count++
 		}
 		if _, ok := s.advance(f, r); !ok || r > 0xFFFF {
 			if r = standIn(r); r > 0xFFFF {
@@ -108,12 +109,20 @@ func (s *setter) clean(f fonts.Face, text string) (out string, lost int) {
 				lost++
 			}
 		}
+		if count++; count > maxText {
+			b.WriteString(ellipsis)
+			break
+		}
 		b.WriteRune(r)
 	}
 	return b.String(), lost
 }
 
 const ellipsis = "…"
+
+// maxText bounds what is measured, in characters: far more than any label holds,
+// and the ellipsis after it is shortened away or seen.
+const maxText = 200
 
 // slack is what a sum of advance widths may exceed its room by, in millimetres:
 // sizes are worked out from the room, so they meet it but for rounding.
@@ -177,4 +186,22 @@ func (s *setter) largest(f fonts.Face, max float64, width float64, lines ...stri
 		}
 	}
 	return size
+}
+
+// balance wraps text like wrap and then evens out the lines, so that the last
+// is not one lonely word.
+func (s *setter) balance(f fonts.Face, size float64, text string, width float64, max int) (lines []string, cut bool) {
+	lines, cut = s.wrap(f, size, text, width, max)
+	if cut || len(lines) < 2 {
+		return lines, cut
+	}
+	const steps = 12
+	for i := 1; i < steps; i++ {
+		tighter, c := s.wrap(f, size, text, width*float64(steps-i)/steps, max)
+		if c || len(tighter) > len(lines) {
+			break
+		}
+		lines = tighter
+	}
+	return lines, false
 }
