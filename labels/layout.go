@@ -88,9 +88,13 @@ func (c *composer) place(index, number int, label Label) error {
 func (c *composer) clean(l Label) Label {
 	lost := 0
 	wash := func(f fonts.Face, text *string) {
-		n := 0
-		*text, n = c.set.clean(f, *text)
+		var n int
+		var cut bool
+		*text, n, cut = c.set.clean(f, *text)
 		lost += n
+		if cut {
+			c.note(fmt.Sprintf("the text %q is longer than %d characters and is cut", *text, maxText))
+		}
 	}
 	lines := make([]string, 0, len(l.Lines))
 	for _, line := range l.Lines {

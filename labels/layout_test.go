@@ -155,7 +155,8 @@ func TestStocks(t *testing.T) {
 
 // TestNotes checks that what a label loses is said, and nothing else is.
 func TestNotes(t *testing.T) {
-	long := strings.Repeat("very very, ", 40) + "long"
+	long := strings.Repeat("very very, ", 16) + "long"
+	endless := strings.Repeat("W", 300)
 	cases := []struct {
 		name  string
 		stock string
@@ -164,7 +165,11 @@ func TestNotes(t *testing.T) {
 	}{
 		{"full card", "letter-3x10", samples()[0], nil},
 		{"scaled piece", "a4-5x13", samples()[0], []string{"the piece does not fit at true size and is drawn at 1:3"}},
-		{"long title", "letter-3x10", Label{Name: "AN3-5A", Title: long}, []string{fmt.Sprintf("the title %q is too long for this stock and is shortened", cut(long))}},
+		{"long title", "letter-3x10", Label{Tag: "SP7K3M9QXD", Title: long}, []string{fmt.Sprintf("the title %q is too long for this stock and is shortened", long)}},
+		{"endless title", "letter-2x3", Label{Title: endless}, []string{
+			fmt.Sprintf("the text %q is longer than 200 characters and is cut", endless[:200]+ellipsis),
+			fmt.Sprintf("the title %q is too long for this stock and is shortened", endless[:200]+ellipsis),
+		}},
 		{"long place", "letter-3x10", Label{Place: strings.Repeat("A", 40)}, []string{fmt.Sprintf("the place %q is too long for this stock and is shortened", strings.Repeat("A", 40))}},
 		{"lost character", "letter-3x10", Label{Name: "螺"}, []string{"one character is not in the typeface and prints as a question mark"}},
 		{"lost characters", "letter-3x10", Label{Name: "螺栓"}, []string{"2 characters are not in the typeface and print as question marks"}},
@@ -184,9 +189,6 @@ func TestNotes(t *testing.T) {
 		})
 	}
 }
-
-// cut is what is kept of a text that is longer than any label holds.
-func cut(s string) string { return s[:maxText] + ellipsis }
 
 // TestLookAlikeIsOnEveryCard sets a label with a look-alike on all stock.
 func TestLookAlikeIsOnEveryCard(t *testing.T) {

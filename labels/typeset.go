@@ -86,8 +86,9 @@ func standIn(r rune) rune {
 // clean makes text printable in a face: control and format characters become
 // spaces, spaces are folded, what the face lacks becomes a look-alike or '?'.
 // Characters above U+FFFF, which the PDF library cannot carry, are never kept.
-// lost counts the question marks put in. Text is cut at maxText characters.
-func (s *setter) clean(f fonts.Face, text string) (out string, lost int) {
+// lost counts the question marks put in; cut tells that the text was longer than
+// maxText and ends in an ellipsis.
+func (s *setter) clean(f fonts.Face, text string) (out string, lost int, cut bool) {
 	var b strings.Builder
 	pending, count := false, 0
 	for _, r := range strings.ToValidUTF8(text, "\ufffd") {
@@ -111,17 +112,16 @@ func (s *setter) clean(f fonts.Face, text string) (out string, lost int) {
 		}
 		if count++; count > maxText {
 			b.WriteString(ellipsis)
-			break
+			return b.String(), lost, true
 		}
 		b.WriteRune(r)
 	}
-	return b.String(), lost
+	return b.String(), lost, false
 }
 
 const ellipsis = "…"
 
-// maxText bounds what is measured, in characters: far more than any label holds,
-// and the ellipsis after it is shortened away or seen.
+// maxText bounds what is measured, in characters: more than a label can hold.
 const maxText = 200
 
 // slack is what a sum of advance widths may exceed its room by, in millimetres:

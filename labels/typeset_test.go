@@ -104,7 +104,7 @@ func TestClean(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			got, lost := s.clean(fonts.TextRegular, c.in)
+			got, lost, _ := s.clean(fonts.TextRegular, c.in)
 			if got != c.want || lost != c.lost {
 				t.Errorf("clean(%q) = %q, %d lost, want %q, %d", c.in, got, lost, c.want, c.lost)
 			}
