@@ -20,6 +20,7 @@ package packinglist
 const (
 	MaxBytes    = 8 << 20  // of the file
 	MaxUnpacked = 48 << 20 // bytes of a workbook once unpacked
+	MaxText     = 16 << 20 // bytes in all cells of a sheet
 	MaxRows     = 20_000   // rows of a sheet, headings and titles included
 	MaxColumns  = 64       // columns of a sheet
 	MaxCell     = 4096     // bytes of one cell

@@ -20,6 +20,7 @@ type Table struct {
 
 	semicolons bool // columns parted by semicolons, so a comma may be a decimal one
 	openEnded  bool // text whose last row has no line end, as in a file cut short
+	size       int  // bytes in all cells
 }
 
 // Row is one row that is not blank.
@@ -126,6 +127,9 @@ func (t *Table) addRow(number int, cells []string, numbers map[int]string) *Prob
 	for i, c := range cells {
 		if len(c) > MaxCell {
 			return refuse(i+1, "the cell holds more than %d characters; a packing list has short cells, so check that this is one", MaxCell)
+		}
+		if t.size += len(c); t.size > MaxText {
+			return refuse(0, "the list holds more than %d MB of text, too much for a packing list; save the list alone in a file of its own", MaxText>>20)
 		}
 		c = fold(c)
 		if c == "" {

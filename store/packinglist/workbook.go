@@ -3,11 +3,9 @@ package packinglist
 import (
 	"archive/zip"
 	"bytes"
-	"encoding/xml"
 	"errors"
 	"io"
 	"path"
-	"strconv"
 	"strings"
 )
 
@@ -23,132 +21,77 @@ func openWorkbook(name string, data []byte, sheet string) (*Table, error) {
 	if err != nil {
 		return nil, fileProblem(name, "is a workbook that was cut short or damaged; copy or download it again")
 	}
-	if err := checkParts(archive); err != nil {
+	parts, err := checkParts(archive)
+	if err != nil {
 		return nil, fileProblem(name, "%v", err)
 	}
 	switch {
-	case hasPart(archive, "xl/workbook.xml"):
+	case parts["xl/workbook.bin"]:
+		return nil, fileProblem(name, "is an XLSB workbook; save it as XLSX or CSV")
+	case parts["[content_types].xml"]:
 		return openXLSX(name, data, sheet)
-	case hasPart(archive, "content.xml") && hasPart(archive, "mimetype"):
+	case parts["content.xml"] && parts["mimetype"]:
 		return openODS(name, archive, sheet)
 	}
 	return nil, fileProblem(name, "is an archive and not a workbook; unpack it, and bring in the XLSX or CSV file inside")
 }
 
-func hasPart(archive *zip.Reader, name string) bool {
-	for _, f := range archive.File {
-		if f.Name == name {
-			return true
-		}
-	}
-	return false
-}
-
 // checkParts unpacks everything once, within MaxUnpacked, which also proves the
-// checksums, and parses every XML part to its end. The library that reads the
-// workbook takes the end of a broken part for the end of the sheet, and a cell
-// that points outside the table of strings for an empty one; both would lose
-// lines unseen.
-func checkParts(archive *zip.Reader) error {
+// checksums, and checks every XML part to its end. It returns the names of the
+// parts in small letters; a name may stand there once only, so that what was
+// checked is what will be read.
+func checkParts(archive *zip.Reader) (map[string]bool, error) {
 	if len(archive.File) > maxParts {
-		return errUnpacked
+		return nil, errUnpacked
 	}
 	left := int64(MaxUnpacked)
-	strs, highest := 0, -1
+	names := make(map[string]bool, len(archive.File))
+	var all partCount
 	for _, f := range archive.File {
+		name := strings.ToLower(strings.ReplaceAll(f.Name, `\`, "/"))
+		if names[name] {
+			return nil, damaged(f.Name)
+		}
+		names[name] = true
 		if f.UncompressedSize64 > uint64(left) {
-			return errUnpacked
+			return nil, errUnpacked
 		}
-		part, err := f.Open()
-		if err != nil {
-			return damaged(f.Name)
-		}
-		body := &io.LimitedReader{R: part, N: left + 1}
-		var count partCount
-		if ext := path.Ext(f.Name); ext == ".xml" || ext == ".rels" {
-			count, err = checkXML(body)
-		}
-		if err == nil {
-			_, err = io.Copy(io.Discard, body)
-		}
-		part.Close()
-		left = body.N - 1
+		count, read, err := checkPart(f, left+1)
+		left -= read
 		switch {
 		case left < 0:
-			return errUnpacked
+			return nil, errUnpacked
 		case err != nil:
-			return damaged(f.Name)
+			return nil, damaged(f.Name)
 		}
-		strs += count.strings
-		highest = max(highest, count.highest)
+		all.strings += count.strings
+		all.needed = max(all.needed, count.needed)
 	}
-	if highest >= strs {
-		return damaged("xl/sharedStrings.xml")
+	if all.needed > all.strings {
+		return nil, damaged("sharedStrings.xml")
 	}
-	return nil
+	return names, nil
+}
+
+// checkPart unpacks a part up to limit and says how many bytes it read.
+func checkPart(f *zip.File, limit int64) (count partCount, read int64, err error) {
+	part, err := f.Open()
+	if err != nil {
+		return count, 0, err
+	}
+	defer part.Close()
+	body := &io.LimitedReader{R: part, N: limit}
+	if ext := strings.ToLower(path.Ext(f.Name)); ext == ".xml" || ext == ".rels" {
+		count, err = checkXML(body)
+	}
+	if err == nil {
+		_, err = io.Copy(io.Discard, body)
+	}
+	return count, limit - body.N, err
 }
 
 func damaged(part string) error {
-	return errors.New("is a damaged workbook (its part " + path.Base(part) + " does not read to the end); copy or download it again, or save it once more")
-}
-
-// partCount is what must agree between the parts of a workbook.
-type partCount struct {
-	strings int // strings that the part defines
-	highest int // highest string that a cell of the part points to; -1 for none
-}
-
-// checkXML parses to the end.
-func checkXML(r io.Reader) (partCount, error) {
-	count := partCount{highest: -1}
-	dec := xml.NewDecoder(r)
-	dec.CharsetReader = func(string, io.Reader) (io.Reader, error) { return nil, errors.New("not UTF-8") }
-	sharedCell, value, root := false, false, ""
-	for {
-		token, err := dec.Token()
-		if err == io.EOF {
-			return count, nil
-		}
-		if err != nil {
-			return count, err
-		}
-		switch el := token.(type) {
-		case xml.StartElement:
-			switch name := el.Name.Local; {
-			case root == "":
-				root = name
-			case name == "si" && root == "sst":
-				count.strings++
-			case name == "c" && root == "worksheet":
-				sharedCell = attr(el, "t") == "s"
-			}
-			value = sharedCell && el.Name.Local == "v"
-		case xml.EndElement:
-			value = false
-			sharedCell = sharedCell && el.Name.Local != "c"
-		case xml.CharData:
-			if !value {
-				continue
-			}
-			n, err := strconv.Atoi(strings.TrimSpace(string(el)))
-			if err != nil || n < 0 {
-				return count, errors.New("a cell points to no string")
-			}
-			count.highest = max(count.highest, n)
-		case xml.Directive:
-			return count, errors.New("a document type in a workbook")
-		}
-	}
-}
-
-// attr is the value of the attribute with that local name, empty for none.
-func attr(el xml.StartElement, local string) string {
-	for _, a := range el.Attr {
-		if a.Name.Local == local {
-			return a.Value
-		}
-	}
-	return ""
+	return errors.New("is a damaged workbook (its part " + clip(path.Base(part)) + " does not read to the end); copy or download it again, or save it once more")
 }
 
 // choose takes the named sheet, or with no name the first that has headings, or

@@ -65,6 +65,9 @@ func readXLSX(book *excelize.File, name, sheet string) (*Table, *Problem) {
 		if err != nil {
 			return t, refuse(row)
 		}
+		if len(cells) > maxFilled {
+			return t, &Problem{File: name, Sheet: sheet, Row: row, Column: ColumnName(len(cells)), Message: "the row goes on too far to the right; delete what is not part of the list"}
+		}
 		if p := t.addRow(row, cells, storedNumbers(cells, raw)); p != nil {
 			return t, p
 		}
