@@ -41,7 +41,6 @@ type Frame struct {
 
 	visits  []visit // the way here; the last one is shown
 	page    Page
-	dialog  *look.Dialog
 	scan    scanGuard
 	quietly bool // the command bar is being changed by the frame
 }

@@ -98,3 +98,14 @@ type holder interface{ held() []fyne.CanvasObject }
 
 func (p *Panel) held() []fyne.CanvasObject    { return []fyne.CanvasObject{p.content} }
 func (s *Scroller) held() []fyne.CanvasObject { return []fyne.CanvasObject{s.scroll} }
+
+// FocusOn gives the focus to a widget that is shown.
+func FocusOn(w interface {
+	fyne.CanvasObject
+	fyne.Focusable
+},
+) {
+	if c := canvasOf(w); c != nil {
+		c.Focus(w)
+	}
+}

@@ -1,0 +1,149 @@
+package find
+
+import (
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+	"stowright/app/handle"
+	"stowright/app/look"
+	"stowright/app/session"
+)
+
+// Host is the window as this screen needs it.
+type Host interface {
+	handle.Host
+	Go(to card.Route)
+	ShowCard(c card.Card, act func(id string))
+	HideCard()
+	SetCommand(text string)
+}
+
+// Page is the screen.
+type Page struct {
+	session *session.Session
+	host    Host
+	model   *Model
+
+	title   *look.Paragraph
+	note    *look.Paragraph
+	list    *look.RowList
+	empty   *look.EmptyState
+	problem *look.Notice
+	content *fyne.Container
+}
+
+// New makes the page; the route's About is a question to start with.
+func New(s *session.Session, host Host, route card.Route) *Page {
+	p := &Page{session: s, host: host, title: look.NewTitle(""), note: look.NewQuiet(""), list: look.NewRowList(Columns()...)}
+	p.model = NewModel(s, p.Render)
+	p.list.OnChosen = func(i int, _ card.Row) { p.model.Choose(i) }
+	p.list.OnOpened = func(int, card.Row) { p.open() }
+	p.empty = look.NewEmptyState("Nothing is in the shop yet",
+		"Bring the packing list of your first delivery in, and check it off crate by crate: what you find there can be found here.",
+		look.NewPrimary("Bring a packing list in", "B", func() { host.Go(card.Route{Screen: card.Unpack}) }))
+	p.problem = look.NewNotice(card.Notice{Tone: card.Stop})
+	p.content = look.Fill(12, look.Rows(2, p.title, p.note), p.problem, p.list, p.empty)
+	p.empty.Hide()
+	p.problem.Hide()
+	host.SetCommand(route.About)
+	p.model.Ask(route.About)
+	return p
+}
+
+// Object is the page's content.
+func (p *Page) Object() fyne.CanvasObject { return p.content }
+
+// Title is the page's title for the window.
+func (p *Page) Title() string { return "Find" }
+
+// Query follows the command bar.
+func (p *Page) Query(text string) bool {
+	p.model.Ask(text)
+	return true
+}
+
+// Results is the list that the down arrow goes to.
+func (p *Page) Results() fyne.Focusable { return p.list }
+
+// Saved is the question, for the way back.
+func (p *Page) Saved() any { return p.model.State().Query }
+
+// Restore asks the question again.
+func (p *Page) Restore(saved any) {
+	if query, ok := saved.(string); ok {
+		p.host.SetCommand(query)
+		p.model.Ask(query)
+	}
+}
+
+// Changed asks again, because the shop has changed.
+func (p *Page) Changed() { p.model.Again() }
+
+// Render shows a state.
+func (p *Page) Render(s State) {
+	p.title.SetText(s.Heading)
+	p.note.SetText(s.Note)
+	p.list.SetRows(s.Rows)
+	if s.Chosen >= 0 {
+		p.list.Mark(s.Chosen)
+	}
+	p.list.Hidden = len(s.Rows) == 0
+	p.empty.Hidden = !s.Empty
+	p.title.Hidden, p.note.Hidden = s.Empty, s.Empty
+	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
+	p.problem.Hidden = s.Error == ""
+	p.content.Refresh()
+	p.card(s.Card)
+}
+
+func (p *Page) card(c card.Card) {
+	if c.Empty() {
+		p.host.HideCard()
+		return
+	}
+	if f, ok := p.model.Chosen(); ok && f.Item != "" {
+		c.Actions = handle.Actions(f.Stock)
+	} else {
+		c.Actions = []card.Action{{ID: openID, Label: "Open place", Key: "O", Primary: true}, {ID: handle.LabelID, Label: "Label", Key: "L"}}
+	}
+	p.host.ShowCard(c, p.act)
+}
+
+// openID is the action that opens a place.
+const openID = "open"
+
+// open goes where the chosen thing lies.
+func (p *Page) open() {
+	f, ok := p.model.Chosen()
+	switch {
+	case !ok:
+	case f.Item == "":
+		p.host.Go(card.Route{Screen: card.Places, About: f.Place})
+	case len(f.Stock.Heaps) > 0:
+		p.host.Go(card.Route{Screen: card.Places, About: f.Stock.Heaps[0].Place})
+	}
+}
+
+// act does an action of the card.
+func (p *Page) act(id string) {
+	f, ok := p.model.Chosen()
+	if !ok {
+		return
+	}
+	place := f.Place
+	if len(f.Stock.Heaps) > 0 {
+		place = f.Stock.Heaps[0].Place
+	}
+	switch id {
+	case openID:
+		p.open()
+	case handle.LabelID:
+		p.host.Go(card.Route{Screen: card.Labels, About: place})
+	case handle.CountID:
+		handle.AskCount(p.session, p.host, f.Stock.Heaps[0])
+	case handle.MoveID:
+		handle.AskMove(p.session, p.host, f.Stock.Heaps[0])
+	case handle.PullID:
+		handle.AskPull(p.session, p.host, f.Stock.Heaps[0])
+	}
+}

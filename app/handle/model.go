@@ -1,0 +1,171 @@
+// Package handle is what a hand can do with stock from any screen: count it, move
+// it, pull it for a sub-assembly. Each is one short question over the window.
+package handle
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/measure"
+	"stowright/store/search"
+)
+
+// The actions, by the ids that cards carry.
+const (
+	CountID = "count"
+	MoveID  = "move"
+	PullID  = "pull"
+	LabelID = "label"
+)
+
+// Actions are what can be done with an item: nothing but looking while there is none.
+func Actions(stock session.Stock) []card.Action {
+	off := len(stock.Heaps) == 0
+	usable := !off && stock.Heaps[0].Usable()
+	return []card.Action{
+		{ID: PullID, Label: "Take out", Key: "T", Primary: true, Off: !usable},
+		{ID: MoveID, Label: "Move", Key: "M", Off: off},
+		{ID: CountID, Label: "Count", Key: "C", Off: off},
+		{ID: LabelID, Label: "Label", Key: "L", Off: off},
+	}
+}
+
+// Choice is one thing to choose among.
+type Choice struct {
+	ID   string
+	Name string
+	Note string
+}
+
+// Model is one question at a time about one heap of stock.
+type Model struct {
+	session *session.Session
+	heap    session.Heap
+	done    func(words string, err error)
+}
+
+// NewModel asks about a heap; done is told on the window's goroutine what was
+// done, in words, or why it was not.
+func NewModel(s *session.Session, heap session.Heap, done func(words string, err error)) *Model {
+	return &Model{session: s, heap: heap, done: done}
+}
+
+// Heap is what is asked about.
+func (m *Model) Heap() session.Heap { return m.heap }
+
+// Unit is the unit of the amounts.
+func (m *Model) Unit() measure.Unit { return m.heap.Amount.Unit }
+
+// Quantity reads an amount as typed. Nothing typed is everything that is there,
+// where all is true, and else refused.
+func (m *Model) Quantity(text string, all bool) (measure.Quantity, error) {
+	if strings.TrimSpace(text) == "" {
+		if all {
+			return measure.Quantity{}, nil
+		}
+		return measure.Quantity{}, &store.Error{Kind: store.Invalid, Message: "Type how many there are."}
+	}
+	q, err := measure.ParseQuantity(text, m.Unit())
+	if err != nil {
+		return measure.Quantity{}, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%q is not an amount: type a number such as 12.", text)}
+	}
+	return q, nil
+}
+
+// Count records what was counted.
+func (m *Model) Count(text string) {
+	q, err := m.Quantity(text, false)
+	if err != nil {
+		m.done("", err)
+		return
+	}
+	m.run(func() (store.Entry, error) { return m.session.Shop.Count(m.heap.StockKey, q) })
+}
+
+// Move takes an amount, or everything for none, to a place.
+func (m *Model) Move(text, place string) {
+	q, err := m.Quantity(text, true)
+	if err != nil {
+		m.done("", err)
+		return
+	}
+	t := store.Transfer{StockKey: m.heap.StockKey, To: place, Quantity: q}
+	m.run(func() (store.Entry, error) { return m.session.Shop.Move(t) })
+}
+
+// Pull takes an amount out for a sub-assembly.
+func (m *Model) Pull(text, code string) {
+	q, err := m.Quantity(text, false)
+	if err != nil {
+		m.done("", err)
+		return
+	}
+	t := store.Transfer{StockKey: m.heap.StockKey, Quantity: q}
+	m.run(func() (store.Entry, error) { return m.session.Shop.Pull(code, t) })
+}
+
+func (m *Model) run(work func() (store.Entry, error)) {
+	session.Do(m.session, work, func(e store.Entry, err error) { m.done(e.Text, err) })
+}
+
+// maxChoices is how many places are offered at once.
+const maxChoices = 5
+
+// Places are the places that typing names, the best first, without the one that
+// the heap lies in. It is quick enough to be asked at every key.
+func (m *Model) Places(typed string) ([]Choice, error) {
+	if tag, problem := store.ParseTag(typed); problem == "" {
+		r, err := m.session.Shop.Resolve(string(tag))
+		if err != nil || r.Answer != store.TagFound {
+			return nil, err
+		}
+		return []Choice{placeChoice(r.Path)}, nil
+	}
+	found, _, err := m.session.Find(typed, 4*maxChoices)
+	if err != nil {
+		return nil, err
+	}
+	var choices []Choice
+	for _, f := range found {
+		if f.Kind != search.Place || f.Place == m.heap.Place || len(choices) == maxChoices {
+			continue
+		}
+		path, err := m.session.Shop.Path(f.Place)
+		if err != nil {
+			return nil, err
+		}
+		choices = append(choices, placeChoice(path))
+	}
+	return choices, nil
+}
+
+func placeChoice(path []store.Place) Choice {
+	last := path[len(path)-1]
+	return Choice{ID: last.ID, Name: last.Name, Note: store.PathText(path)}
+}
+
+// SubAssemblies are those that the heap can be pulled for, the ones that need it first.
+func (m *Model) SubAssemblies() ([]Choice, error) {
+	subs, err := m.session.Shop.SubAssemblies()
+	if err != nil {
+		return nil, err
+	}
+	var need, others []Choice
+	for _, sub := range subs {
+		c := Choice{ID: sub.Code, Name: sub.Code + " " + sub.Name}
+		for _, r := range sub.Requirements {
+			if r.Item == m.heap.Item {
+				c.Note = "needs " + r.Needed.String()
+			}
+		}
+		if c.Note != "" {
+			need = append(need, c)
+		} else {
+			others = append(others, c)
+		}
+	}
+	return append(need, others...), nil
+}

@@ -1,0 +1,140 @@
+package handle
+
+import (
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/session"
+)
+
+// Host is the window as the questions need it.
+type Host interface {
+	Ask(d *look.Dialog, first fyne.Focusable)
+	Say(n card.Notice)
+}
+
+// question is a dialog about a heap while it is open.
+type question struct {
+	host   Host
+	model  *Model
+	dialog *look.Dialog
+	amount *look.Field
+	number *look.Entry
+}
+
+// newQuestion prepares a question whose first field is an amount.
+func newQuestion(s *session.Session, host Host, heap session.Heap, label string) *question {
+	q := &question{host: host, number: look.NewEntry("")}
+	q.model = NewModel(s, heap, q.done)
+	q.amount = look.NewField(label, q.number, "in "+session.UnitWord(q.model.Unit()))
+	return q
+}
+
+// done closes the question and says what was done, or shows what is wrong in it.
+func (q *question) done(words string, err error) {
+	if err != nil {
+		q.amount.SetProblem(err.Error())
+		return
+	}
+	q.dialog.Close()
+	q.host.Say(card.Notice{Tone: card.OK, Lead: "Done:", Text: words + ". Ctrl+Z undoes it."})
+}
+
+func (q *question) cancel() *look.KeyButton {
+	return look.NewKeyButton("Cancel", "Esc", func() { q.dialog.Close() })
+}
+
+// AskCount asks how many were counted in a heap.
+func AskCount(s *session.Session, host Host, heap session.Heap) {
+	q := newQuestion(s, host, heap, "How many are there?")
+	count := func() { q.model.Count(q.number.Text) }
+	q.number.OnSubmitted = func(string) { count() }
+	where := look.NewQuiet(heap.Item + ", " + session.PlaceWords(heap.Path) + ". Type what you counted, not what should be there.")
+	q.dialog = look.NewDialog("Count "+heap.Item, look.Rows(12, where, q.amount), q.cancel(), look.NewPrimary("Counted", "Enter", count))
+	host.Ask(q.dialog, q.number)
+}
+
+// AskMove asks where a heap, or some of it, goes.
+func AskMove(s *session.Session, host Host, heap session.Heap) {
+	q := newQuestion(s, host, heap, "How many? Leave empty for all "+heap.Amount.String())
+	where := look.NewEntry("A-12, a shelf, or scan its label")
+	list := newChoices("where to")
+	move := func() { q.move(list) }
+	where.OnChanged = func(typed string) { q.offer(list, typed) }
+	where.OnSubmitted = func(string) { move() }
+	where.OnDown = func() { look.FocusOn(list) }
+	q.number.OnSubmitted = func(string) { look.FocusOn(where) }
+	list.OnOpened = func(int, card.Row) { move() }
+	q.dialog = look.NewDialog("Move "+heap.Item+" out of "+heap.Path[len(heap.Path)-1].Name,
+		look.Rows(12, look.NewField("Where to?", where, "type part of its name"), list, q.amount),
+		q.cancel(), look.NewPrimary("Move", "Enter", move))
+	host.Ask(q.dialog, where)
+}
+
+func (q *question) offer(list *look.RowList, typed string) {
+	choices, err := q.model.Places(typed)
+	if err != nil {
+		q.amount.SetProblem(err.Error())
+		return
+	}
+	show(list, choices)
+	q.dialog.Refresh()
+}
+
+func (q *question) move(list *look.RowList) {
+	to, ok := list.Chosen()
+	if !ok {
+		q.amount.SetProblem("Type where it goes: a place of this shop answers to its name.")
+		return
+	}
+	q.model.Move(q.number.Text, to.ID)
+}
+
+// AskPull asks how many of a heap are taken out, and for what.
+func AskPull(s *session.Session, host Host, heap session.Heap) {
+	q := newQuestion(s, host, heap, "How many?")
+	list := newChoices("for")
+	pull := func() { q.pull(list) }
+	q.number.OnSubmitted = func(string) { pull() }
+	q.number.OnDown = func() { look.FocusOn(list) }
+	list.OnOpened = func(int, card.Row) { pull() }
+	subs, err := q.model.SubAssemblies()
+	if err != nil {
+		host.Say(card.Notice{Tone: card.Stop, Text: err.Error()})
+		return
+	}
+	if len(subs) == 0 {
+		host.Say(card.Notice{Tone: card.Warn, Lead: "Nothing to take it out for:", Text: "this shop has no sub-assemblies yet. Move it to another place instead."})
+		return
+	}
+	show(list, subs)
+	q.dialog = look.NewDialog("Take "+heap.Item+" out of "+heap.Path[len(heap.Path)-1].Name,
+		look.Rows(12, q.amount, list), q.cancel(), look.NewPrimary("Take out", "Enter", pull))
+	host.Ask(q.dialog, q.number)
+}
+
+func (q *question) pull(list *look.RowList) {
+	sub, ok := list.Chosen()
+	if !ok {
+		q.amount.SetProblem("Choose what it is for.")
+		return
+	}
+	q.model.Pull(q.number.Text, sub.ID)
+}
+
+func newChoices(title string) *look.RowList {
+	return look.NewRowList(card.Column{Title: title, Kind: card.Names, Width: 200}, card.Column{Kind: card.Words})
+}
+
+// show lists choices, the first one chosen.
+func show(list *look.RowList, choices []Choice) {
+	rows := make([]card.Row, 0, len(choices))
+	for _, c := range choices {
+		rows = append(rows, card.Row{ID: c.ID, Cells: []card.Cell{card.Name(c.Name, ""), card.T(c.Note)}})
+	}
+	list.SetRows(rows)
+	if len(rows) > 0 {
+		list.Mark(0)
+	}
+}
