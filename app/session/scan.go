@@ -11,18 +11,18 @@ import (
 
 // Reading is a code that was seen in a picture, with what it names.
 type Reading struct {
-	scan.Code
+	Code scan.Code
 	store.Resolution
 }
 
 // ReadPicture reads all codes of a picture and resolves each one. The reader is
 // the caller's: one serves one goroutine at a time.
 func (s *Session) ReadPicture(ctx context.Context, reader *scan.Reader, picture image.Image) ([]Reading, error) {
-	tags, err := s.Shop.Tags()
+	issued, err := s.issuedTags()
 	if err != nil {
 		return nil, err
 	}
-	report, err := reader.Read(ctx, picture, scan.Options{Issued: scan.Issue(tags)})
+	report, err := reader.Read(ctx, picture, scan.Options{Issued: issued})
 	if err != nil {
 		return nil, fmt.Errorf("reading the picture: %w", err)
 	}
@@ -35,4 +35,26 @@ func (s *Session) ReadPicture(ctx context.Context, reader *scan.Reader, picture 
 		readings = append(readings, Reading{Code: code, Resolution: r})
 	}
 	return readings, nil
+}
+
+// issuedTags are the tags in use, prepared for the reader once and again after a
+// place was made or retired.
+func (s *Session) issuedTags() (*scan.Issued, error) {
+	s.tags.Lock()
+	defer s.tags.Unlock()
+	if s.issued != nil {
+		return s.issued, nil
+	}
+	tags, err := s.Shop.Tags()
+	if err != nil {
+		return nil, err
+	}
+	s.issued = scan.Issue(tags)
+	return s.issued, nil
+}
+
+func (s *Session) forgetTags() {
+	s.tags.Lock()
+	defer s.tags.Unlock()
+	s.issued = nil
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"stowright/app/loop"
+	"stowright/labels/scan"
 	"stowright/store"
 	"stowright/store/search"
 )
@@ -25,6 +26,9 @@ type Session struct {
 	Loop  loop.Loop
 
 	indexing sync.Mutex // one entry at a time goes into the index
+
+	tags   sync.Mutex // guards issued
+	issued *scan.Issued
 
 	mu        sync.Mutex // guards listeners
 	listeners []func(store.Entry)
@@ -53,6 +57,9 @@ func (s *Session) Listen(f func(store.Entry)) {
 
 // follow keeps the index current with an entry and tells the listeners.
 func (s *Session) follow(e store.Entry) {
+	if len(e.Places()) > 0 {
+		s.forgetTags()
+	}
 	s.indexing.Lock()
 	s.reindex(e)
 	s.indexing.Unlock()

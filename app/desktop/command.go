@@ -1,0 +1,62 @@
+package desktop
+
+import (
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// command goes to what was typed or scanned into the command bar: a tag goes to
+// what it names, anything else is looked for.
+func (d *Desktop) command(text string) {
+	if _, problem := store.ParseTag(text); problem == store.NotATag {
+		d.open(card.Route{Screen: card.Find, About: text})
+		return
+	}
+	session.Do(d.session, func() (store.Resolution, error) { return d.session.Shop.Resolve(text) }, d.resolved)
+}
+
+// open goes to a route unless it is shown already: then the page has followed the
+// typing by itself.
+func (d *Desktop) open(to card.Route) {
+	if d.Route().Screen != to.Screen {
+		d.Go(to)
+	}
+}
+
+// resolved goes to what a tag names, or says why it names nothing.
+func (d *Desktop) resolved(r store.Resolution, err error) {
+	if err != nil {
+		d.fail(err)
+		return
+	}
+	if r.Answer != store.TagFound {
+		d.Say(card.Notice{Tone: card.Warn, Text: r.Sentence()})
+		return
+	}
+	d.SetCommand("")
+	d.Go(RouteOf(r))
+}
+
+// RouteOf is where the window goes for a tag that was found.
+func RouteOf(r store.Resolution) card.Route {
+	switch r.Place.Kind {
+	case store.Crate, store.Bag:
+		return card.Route{Screen: card.Unpack, About: r.Place.ID}
+	}
+	return card.Route{Screen: card.Places, About: r.Place.ID}
+}
+
+// fail says what went wrong.
+func (d *Desktop) fail(err error) { d.Say(card.Notice{Tone: card.Stop, Text: err.Error()}) }
+
+// reverse undoes or redoes away from the window, and says what that was.
+func (d *Desktop) reverse(do func() (store.Entry, error), lead string) {
+	session.Do(d.session, do, func(e store.Entry, err error) {
+		if err != nil {
+			d.fail(err)
+			return
+		}
+		d.Say(card.Notice{Tone: card.OK, Lead: lead, Text: e.Text})
+	})
+}

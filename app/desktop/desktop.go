@@ -1,0 +1,140 @@
+// Package desktop is the whole desktop: the window's frame with the screens on an
+// open shop. It joins what the frame offers (the command bar, undo, the hand, the
+// camera) with what the shop answers.
+package desktop
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"fyne.io/fyne/v2"
+
+	"stowright/app"
+	"stowright/app/card"
+	"stowright/app/find"
+	"stowright/app/session"
+	"stowright/app/viewfinder"
+	"stowright/store"
+)
+
+// Options are what the desktop needs beside the shop.
+type Options struct {
+	// Trace gets one line of JSON for all that the window shows anew, so that a
+	// script can wait for it; nil for none.
+	Trace io.Writer
+}
+
+// Desktop is the desktop on one shop. Its methods are called on the window's goroutine.
+type Desktop struct {
+	*app.Frame
+	session *session.Session
+	trace   io.Writer
+	window  fyne.Window
+}
+
+// New makes the desktop. Put it into a window with Show.
+func New(s *session.Session, o Options) *Desktop {
+	d := &Desktop{session: s, trace: o.Trace}
+	d.Frame = app.NewFrame(app.Options{
+		Screens: screens(), Pages: d.page, Loop: s.Loop,
+		Query: d.query, Command: d.command, Camera: func() { d.Go(card.Route{Screen: cameraScreen}) },
+		Hand: d.askHand, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
+		Undo: func() { d.reverse(s.Shop.Undo, "Undone:") }, Redo: func() { d.reverse(s.Shop.Redo, "Done again:") },
+	})
+	s.Listen(d.changed)
+	return d
+}
+
+// Show puts the desktop into a window, on the screen that the shop calls for: Today,
+// which in an empty shop says what to do first.
+func (d *Desktop) Show(w fyne.Window) {
+	d.window = w
+	d.Attach(w)
+	d.status()
+	d.Go(card.Route{Screen: card.Today})
+}
+
+// screens are those of the rail that this program has.
+func screens() []app.Screen {
+	var have []app.Screen
+	for _, s := range app.Rail() {
+		switch s.Name {
+		case card.Today, card.Unpack, card.Find, card.Places, card.Labels:
+			have = append(have, s)
+		}
+	}
+	return have
+}
+
+// cameraScreen is the page of the camera, which is not in the rail.
+const cameraScreen = "camera"
+
+// page makes the page of a route.
+func (d *Desktop) page(route card.Route) (app.Page, error) {
+	switch route.Screen {
+	case card.Find:
+		return find.New(d.session, d, route), nil
+	case cameraScreen:
+		return viewfinder.New(d.session, d, route, func(r session.Reading) card.Route { return RouteOf(r.Resolution) }), nil
+	}
+	return nil, fmt.Errorf("there is no screen %q", route.Screen)
+}
+
+// Go shows a page and traces it.
+func (d *Desktop) Go(to card.Route) {
+	d.Frame.Go(to)
+	d.write(traced{Event: "page", Screen: to.Screen, About: to.About})
+}
+
+// ShowCard shows a card and traces it.
+func (d *Desktop) ShowCard(c card.Card, act func(id string)) {
+	d.Frame.ShowCard(c, act)
+	d.write(traced{Event: "card", About: c.Designation, Text: c.Place, Figure: c.Quantity})
+}
+
+// Say says something and traces it.
+func (d *Desktop) Say(n card.Notice) {
+	d.Frame.Say(n)
+	d.write(traced{Event: "said", Text: n.Lead + " " + n.Text})
+}
+
+// traced is a line of the trace.
+type traced struct {
+	Event  string `json:"event"`
+	Screen string `json:"screen,omitempty"`
+	About  string `json:"about,omitempty"`
+	Text   string `json:"text,omitempty"`
+	Figure string `json:"figure,omitempty"`
+}
+
+func (d *Desktop) write(t traced) {
+	if d.trace == nil {
+		return
+	}
+	// The trace is for scripts that wait on it: one that cannot be written makes
+	// them fail, and must not stop the person's work.
+	_ = json.NewEncoder(d.trace).Encode(t)
+}
+
+// changer is a page that follows changes of the shop by itself; others are made anew.
+type changer interface{ Changed() }
+
+// changed brings the window up to date after an entry.
+func (d *Desktop) changed(e store.Entry) {
+	d.status()
+	if p, ok := d.Page().(changer); ok {
+		p.Changed()
+	} else {
+		d.Reload()
+	}
+	d.write(traced{Event: "entry", About: string(e.Verb), Text: e.Text})
+}
+
+// query follows typing in the command bar on a page that has no use for it.
+func (d *Desktop) query(text string) {
+	if text == "" {
+		return
+	}
+	d.Go(card.Route{Screen: card.Find, About: text})
+}

@@ -1,0 +1,136 @@
+package desktop
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"stowright/app"
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// status is what the frame says of the shop.
+type status struct {
+	footer app.Footer
+	claim  string
+	tone   card.Tone
+	hand   string
+}
+
+// status brings the footer, the claim clock and the hand up to date.
+func (d *Desktop) status() {
+	session.Do(d.session, func() (status, error) { return readStatus(d.session.Shop) }, func(s status, err error) {
+		if err != nil {
+			d.fail(err)
+			return
+		}
+		d.SetFooter(s.footer)
+		d.SetClaim(s.claim, s.tone)
+		d.SetHand(s.hand)
+	})
+}
+
+func readStatus(shop *store.Shop) (status, error) {
+	settings, err := shop.Settings()
+	if err != nil {
+		return status{}, err
+	}
+	s := status{hand: shop.Hand()}
+	s.footer.Shop = settings.Title
+	if s.footer.Shop == "" {
+		s.footer.Shop = strings.TrimSuffix(filepath.Base(shop.File()), filepath.Ext(shop.File()))
+	}
+	last, err := shop.Entries(0, 1)
+	if err != nil {
+		return status{}, err
+	}
+	if len(last) > 0 {
+		s.footer.Last = lastWords(last[0])
+	}
+	if _, s.footer.CanUndo, err = shop.Undoable(); err != nil {
+		return status{}, err
+	}
+	clocks, err := shop.Clocks()
+	if err != nil || len(clocks) == 0 || clocks[0].DaysLeft < 0 {
+		return s, err
+	}
+	s.claim, s.tone = clocks[0].String(), claimTone(clocks[0])
+	return s, nil
+}
+
+// lastWords is an entry in a line: "Partner counted NAS1149F0363P in A-30: 150 ea".
+func lastWords(e store.Entry) string {
+	switch e.Verb {
+	case store.VerbUndo:
+		return fmt.Sprintf("%s undid: %s", e.Hand, e.Text)
+	case store.VerbRedo:
+		return fmt.Sprintf("%s did again: %s", e.Hand, e.Text)
+	case store.VerbCount:
+		return e.Hand + " " + e.Text
+	}
+	return fmt.Sprintf("%s: %s", e.Hand, e.Text)
+}
+
+// urgentDays is how many days before a claim runs out it is shown as urgent.
+const urgentDays = 2
+
+func claimTone(c store.Clock) card.Tone {
+	if c.DaysLeft <= urgentDays {
+		return card.Stop
+	}
+	return card.Warn
+}
+
+// askHand asks who works from now on.
+func (d *Desktop) askHand() {
+	settings, err := d.session.Shop.Settings()
+	if err != nil {
+		d.fail(err)
+		return
+	}
+	name := look.NewEntry("a name")
+	list := look.NewRowList(card.Column{Title: "who works here", Kind: card.Names})
+	var rows []card.Row
+	for _, h := range settings.Hands {
+		rows = append(rows, card.Row{ID: h, Cells: []card.Cell{card.Name(h, "")}})
+	}
+	list.SetRows(rows)
+	list.Mark(slices.Index(settings.Hands, d.session.Shop.Hand()))
+	var dialog *look.Dialog
+	take := func() {
+		chosen, _ := list.Chosen()
+		d.takeHand(settings, name.Text, chosen.ID)
+		dialog.Close()
+	}
+	name.OnSubmitted = func(string) { take() }
+	list.OnOpened = func(int, card.Row) { take() }
+	dialog = look.NewDialog("Whose hand is this?", look.Rows(12, list, look.NewField("Somebody else", name, "every entry of the journal says who made it")),
+		look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary("This one", "Enter", take))
+	d.Ask(dialog, list)
+}
+
+// takeHand makes a hand the one that works, and keeps a new name for the next time.
+func (d *Desktop) takeHand(settings store.Settings, typed, chosen string) {
+	name := strings.TrimSpace(typed)
+	if name == "" {
+		name = chosen
+	}
+	if name == "" {
+		return
+	}
+	d.session.Shop.SetHand(name)
+	d.status()
+	if slices.Contains(settings.Hands, name) {
+		return
+	}
+	settings.Hands = append(settings.Hands, name)
+	session.Do(d.session, func() (store.Entry, error) { return d.session.Shop.PutSettings(settings) }, func(_ store.Entry, err error) {
+		if err != nil {
+			d.fail(err)
+		}
+	})
+}

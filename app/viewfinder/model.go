@@ -1,0 +1,291 @@
+// Package viewfinder is the page that shows what the camera sees, or a photograph,
+// and says of every code in it what it names.
+package viewfinder
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"io"
+	"os"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/labels/camera"
+	"stowright/labels/scan"
+	"stowright/store"
+)
+
+// State is what the page shows.
+type State struct {
+	Where   string      // what was opened; empty for the first camera
+	Picture *image.RGBA // the newest picture with its codes outlined; nil before the first
+	Heading string
+	Note    string
+	Rows    []card.Row
+	Chosen  int
+	Card    card.Card
+	Running bool
+	Problem string // a sentence; empty for none
+}
+
+// Columns are those of the rows.
+func Columns() []card.Column {
+	return []card.Column{{Title: "in the picture", Kind: card.Names}, {Title: "it names", Kind: card.Words}, {Title: "", Kind: card.States, Width: 150}}
+}
+
+// Model reads one source of pictures at a time. Its methods are called on the
+// window's goroutine.
+type Model struct {
+	session  *session.Session
+	show     func(State)
+	state    State
+	readings []session.Reading
+	stop     context.CancelFunc
+	run      int // number of the source, so that late pictures of an old one are dropped
+	carded   int
+}
+
+// NewModel makes the model; show is called with every new state.
+func NewModel(s *session.Session, show func(State)) *Model {
+	return &Model{session: s, show: show, state: State{Chosen: -1}, stop: func() {}}
+}
+
+// State is what the page shows now.
+func (m *Model) State() State { return m.state }
+
+// Start opens a source: the first camera for nothing, or a camera, the address of
+// a stream, a folder of pictures, or one picture.
+func (m *Model) Start(where string) {
+	m.Stop()
+	ctx, stop := context.WithCancel(context.Background())
+	m.stop = stop
+	m.run++
+	number := m.run
+	m.state = State{Where: where, Chosen: -1, Running: true, Heading: "Looking", Note: "hold a label to the camera, and more light on it if it is slow"}
+	m.readings = nil
+	m.show(m.state)
+	m.session.Loop.Run(func() { m.watch(ctx, number, where) })
+}
+
+// Stop ends what is running.
+func (m *Model) Stop() {
+	m.stop()
+	m.run++
+	m.state.Running = false
+}
+
+// seen is a picture that was read.
+type seen struct {
+	picture  *image.RGBA
+	readings []session.Reading
+}
+
+// watch reads pictures until its context ends or no more come. A picture is
+// brought to the window only when the one before it has been shown, so that
+// nothing piles up.
+func (m *Model) watch(ctx context.Context, number int, where string) {
+	source, err := openSource(ctx, where)
+	if err != nil {
+		m.session.Loop.Post(func() { m.ended(number, err) })
+		return
+	}
+	reader := scan.New()
+	for {
+		picture, err := source.Next(ctx)
+		if err == nil {
+			err = m.look(ctx, number, reader, picture)
+		}
+		if err != nil {
+			err = errors.Join(err, source.Close())
+			m.session.Loop.Post(func() { m.ended(number, err) })
+			return
+		}
+	}
+}
+
+func (m *Model) look(ctx context.Context, number int, reader *scan.Reader, picture image.Image) error {
+	readings, err := m.session.ReadPicture(ctx, reader, picture)
+	if err != nil {
+		return err
+	}
+	s := seen{outline(picture, readings), readings}
+	shown := make(chan struct{})
+	m.session.Loop.Post(func() {
+		m.saw(number, s)
+		close(shown)
+	})
+	select {
+	case <-shown:
+		return nil
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+// single is a source of one picture.
+type single struct{ picture image.Image }
+
+func (s *single) Next(context.Context) (image.Image, error) {
+	p := s.picture
+	s.picture = nil
+	if p == nil {
+		return nil, io.EOF
+	}
+	return p, nil
+}
+
+func (s *single) Close() error { return nil }
+
+func openSource(ctx context.Context, where string) (camera.Source, error) {
+	info, err := os.Stat(where)
+	if where != "" && err == nil && info.Mode().IsRegular() {
+		picture, err := scan.Open(where)
+		if err != nil {
+			return nil, err
+		}
+		return &single{picture}, nil
+	}
+	return camera.Open(ctx, where)
+}
+
+// ended says why a source ended. One picture that was read is no problem.
+func (m *Model) ended(number int, err error) {
+	if number != m.run {
+		return
+	}
+	m.state.Running = false
+	if !errors.Is(err, io.EOF) && !errors.Is(err, context.Canceled) {
+		m.state.Problem = err.Error()
+		m.state.Heading = "No picture"
+	} else if len(m.readings) == 0 {
+		m.state.Heading, m.state.Note = "No code in the picture", "take it closer, or with more light on the label"
+	}
+	m.show(m.state)
+}
+
+// saw shows a picture. What was read stays in the list until something else is
+// read, so that a label need not be held still.
+func (m *Model) saw(number int, s seen) {
+	if number != m.run {
+		return
+	}
+	m.state.Picture = s.picture
+	if len(s.readings) > 0 && !same(m.readings, s.readings) {
+		m.readings = s.readings
+		m.state.Heading, m.state.Note = heading(s.readings)
+		m.state.Rows = make([]card.Row, 0, len(s.readings))
+		for i, r := range s.readings {
+			m.state.Rows = append(m.state.Rows, row(i, r))
+		}
+		m.state.Chosen = -1
+		m.Choose(first(s.readings))
+		return
+	}
+	m.show(m.state)
+}
+
+func same(a, b []session.Reading) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	seen := map[string]int{}
+	for i := range a {
+		seen[a[i].Code.Text]++
+		seen[b[i].Code.Text]--
+	}
+	for _, n := range seen {
+		if n != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// first is the index of the first reading that names something.
+func first(readings []session.Reading) int {
+	for i, r := range readings {
+		if r.Answer == store.TagFound {
+			return i
+		}
+	}
+	return 0
+}
+
+func heading(readings []session.Reading) (heading, note string) {
+	found := 0
+	for _, r := range readings {
+		if r.Answer == store.TagFound {
+			found++
+		}
+	}
+	switch {
+	case found == 0:
+		return "Not a tag of this shop", "what it is stands in the list"
+	case found == 1:
+		return "1 place", "Enter goes there"
+	}
+	return fmt.Sprintf("%d places", found), "choose one; Enter goes there"
+}
+
+func row(i int, r session.Reading) card.Row {
+	id := fmt.Sprint(i)
+	if r.Answer != store.TagFound {
+		name := r.Tag.Spaced()
+		if name == "" {
+			name = "another code"
+		}
+		return card.Row{ID: id, Cells: []card.Cell{card.Name(name, ""), card.T(r.Sentence()), card.State(string(r.Answer), card.Warn)}}
+	}
+	state := card.State("read", card.OK)
+	if r.Code.How == scan.Recognised {
+		state = card.State("recognised", card.Warn)
+	}
+	what := "empty"
+	if len(r.Contents) > 0 {
+		what = r.Contents[0].Item
+	}
+	if r.Within > 0 {
+		what = fmt.Sprintf("%d places", r.Within)
+	}
+	return card.Row{ID: id, Cells: []card.Cell{card.Name(r.Place.Name, r.Tag.Spaced()), {Text: what, Sub: session.PlaceWords(r.Path)}, state}}
+}
+
+// Choose shows the card of a reading.
+func (m *Model) Choose(index int) {
+	if index < 0 || index >= len(m.readings) {
+		return
+	}
+	m.state.Chosen = index
+	m.carded++
+	number, r := m.carded, m.readings[index]
+	if r.Answer != store.TagFound {
+		m.state.Card = card.Card{}
+		m.show(m.state)
+		return
+	}
+	m.show(m.state)
+	session.Do(m.session, func() (card.Card, error) { return m.session.PlaceCard(r.Place.ID) }, func(c card.Card, err error) {
+		if number != m.carded {
+			return
+		}
+		if err != nil {
+			m.state.Problem = err.Error()
+		}
+		if r.Code.How == scan.Recognised {
+			c.Beware = append([]card.Notice{{Tone: card.Warn, Lead: "Recognised, not read:", Text: "check the label before you book anything."}}, c.Beware...)
+		}
+		m.state.Card = c
+		m.show(m.state)
+	})
+}
+
+// Chosen is the reading that is chosen, and whether it names a place.
+func (m *Model) Chosen() (session.Reading, bool) {
+	if m.state.Chosen < 0 || m.state.Chosen >= len(m.readings) {
+		return session.Reading{}, false
+	}
+	r := m.readings[m.state.Chosen]
+	return r, r.Answer == store.TagFound
+}
