@@ -54,7 +54,7 @@ func alike(p, q *piece) (string, bool) {
 		{OutsideDiameter, "wider", "narrower", "", measure.Inch},
 	} {
 		a, b := p.figure(f.name), q.figure(f.name)
-		if a == 0 || b == 0 || a == b || f.name == LengthField && p.figure(Grip) != 0 && q.figure(Grip) != 0 {
+		if a == 0 || b == 0 || a == b || f.name == LengthField && len(d) > 0 {
 			continue
 		}
 		if a-b > f.step || b-a > f.step {
@@ -98,10 +98,10 @@ func lengthStep(k Kind) measure.Length {
 	return boltStep
 }
 
-// nominalSteps compares bolts whose real grip and length are unknown by the
+// nominalSteps compares bolts of which only the nominal length is known by the
 // place of their dash numbers.
 func nominalSteps(p, q *piece, d []byte) ([]byte, bool) {
-	if p.s != q.s || p.s.nums[1] != nil || p.nums[0] == q.nums[0] || len(d) > 0 || p.s.kind != Bolt {
+	if p.s != q.s || p.s.nums[1] != nil || p.nums[0] == q.nums[0] || len(d) > 0 || p.nums[0].nominal == 0 {
 		return d, true
 	}
 	steps := p.s.nums[0].position(q.nums[0]) - p.s.nums[0].position(p.nums[0])

@@ -15,6 +15,9 @@ import (
 type Catalog struct {
 	series map[string]*series
 	names  []string // of series, in the order of the tables
+
+	indexOnce sync.Once
+	index     []entry // of every row, for identification
 }
 
 var standard = sync.OnceValues(load)

@@ -122,7 +122,7 @@ func (ld *loader) largeHex(s *series, constant standards.Row) {
 			c.words = "length " + short(l) + ", grip unknown"
 			c.fields = []Field{grip, boltLength(l, src)}
 		} else {
-			c.words = "nominal length " + short(nominal) + ", grip unknown"
+			c.words, c.nominal = "nominal length "+short(nominal)+", grip unknown", nominal
 			long := unknownField(LengthField, "nominal "+short(nominal)+", the real length is a little more", src)
 			c.fields = []Field{grip, long}
 		}
@@ -175,7 +175,7 @@ func nominalEighths(src cite) *codes {
 			continue
 		}
 		nominal := measure.Length(n) * eighth
-		cs.add(&code{text: fmt.Sprint(dash), words: "nominal length " + short(nominal), fields: []Field{
+		cs.add(&code{text: fmt.Sprint(dash), words: "nominal length " + short(nominal), nominal: nominal, fields: []Field{
 			unknownField(Grip, "no published table of this series", src),
 			unknownField(LengthField, "nominal "+short(nominal)+" by the dash number, the real length is not published here", src),
 		}})

@@ -3,6 +3,8 @@ package hardware
 import (
 	"cmp"
 	"slices"
+
+	"stowright/store/measure"
 )
 
 // series is one standard number with the grammar and the figures of it.
@@ -66,7 +68,8 @@ type code struct {
 	words   string // for titles: "grip 1/4"
 	value   int    // for order and for what is near
 	fields  []Field
-	alone   bool // no second number follows
+	alone   bool           // no second number follows
+	nominal measure.Length // where only a nominal length is known
 	warning string
 	at      int // place in its list
 	// successors of this number alone, by the letters in front of it.

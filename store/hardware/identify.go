@@ -1,0 +1,353 @@
+package hardware
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/store/measure"
+)
+
+// Answer is what was seen of a feature; the zero value is not looked at.
+type Answer int
+
+// The answers.
+const (
+	NotLooked Answer = iota
+	Yes
+	No
+)
+
+// Readings is what was measured and seen of a loose piece. What is left at its
+// zero value was not measured.
+type Readings struct {
+	Kind Kind
+
+	Diameter    measure.Length // of the shank or the thread
+	Inside      measure.Length
+	Outside     measure.Length
+	Grip        measure.Length
+	Length      measure.Length
+	AcrossFlats measure.Length
+	Thickness   measure.Length
+
+	ThreadsPerInch int
+	ThreadPitch    measure.Length // read off a pitch gauge instead
+
+	Head    string // part of a head style: "hex", "countersunk"
+	Marking string // part of a head marking: "dimple", "triangle"
+
+	Magnetic     Answer
+	ShankDrilled Answer
+	HeadDrilled  Answer
+}
+
+// readingError is how far a caliper reading may be off by itself (common
+// practice for a shop caliper).
+const readingError = 2 * measure.Inch / 1000
+
+// Tolerances counts how many tolerances a reading lies outside its published
+// band, in tenths, so that it is exact: 15 is one and a half.
+type Tolerances int
+
+func (t Tolerances) String() string { return fmt.Sprintf("%d.%d", t/10, t%10) }
+
+// fit is how far out a reading may be and still be taken for a fit.
+const fit Tolerances = 10
+
+// Judged is one reading held against a candidate.
+type Judged struct {
+	Name string
+	Away Tolerances // 0 inside the band
+	Text string     // "length 0.656: within 21/32 (0.65625)"
+	// Unknown says that no published figure was there to compare with.
+	Unknown bool
+}
+
+// Candidate is a piece that the readings may be of.
+type Candidate struct {
+	Designation string
+	Also        []string // other numbers of the same piece
+	Title       string
+	Mark        string // "not cross-checked" or ""
+	Judged      []Judged
+	Away        Tolerances // of the worst reading
+	Fits        bool
+	// Incomplete says that some reading had no published figure to be held
+	// against, so that the piece is not excluded rather than shown to fit.
+	Incomplete bool
+	InShop     bool
+	// RuledOut is the reading that speaks against it, "" for one that fits.
+	RuledOut string
+
+	total Tolerances
+	order int
+	piece piece
+}
+
+// Identification is the answer: what fits first, then the look-alikes of the
+// first that the readings rule out.
+type Identification struct {
+	Candidates []Candidate
+	// NotExcluded says which pieces fit only because figures of theirs are
+	// unknown; "" for none.
+	NotExcluded string
+	// CannotTell says in a sentence that the readings leave more than one piece
+	// open, or none, and what would decide; "" when one is left.
+	CannotTell string
+	// LookAlikes of the first candidate and how to tell them apart by hand.
+	LookAlikes []LookAlike
+}
+
+// ErrNoReadings is returned when nothing was measured.
+var ErrNoReadings = errors.New("measure at least a diameter, a length or a thread")
+
+// maxShown is how many fitting candidates are listed.
+const maxShown = 12
+
+// Identify ranks the pieces that the readings may be of. Among those that fit,
+// the designations of shop come first; nothing is hidden for not being there.
+func (c *Catalog) Identify(r Readings, shop []string) (Identification, error) {
+	asked, err := r.asked()
+	if err != nil {
+		return Identification{}, err
+	}
+	var list []Candidate
+	for _, text := range shop {
+		if p, no := c.parse(text); no == nil && p.s != nil && !p.s.free && (r.Kind == "" || r.Kind == p.s.kind) {
+			k := judge(p, &r, asked)
+			k.InShop = true
+			list = append(list, k)
+		}
+	}
+	for _, e := range c.nearest(&r, asked) {
+		list = append(list, e.candidates(&r, asked)...)
+	}
+	list = merge(list)
+	slices.SortStableFunc(list, better)
+	return c.answer(list, &r, asked), nil
+}
+
+// better orders candidates: fitting, in the shop, then by tolerances.
+func better(a, b Candidate) int {
+	flag := func(x, y bool) int {
+		switch {
+		case x == y:
+			return 0
+		case x:
+			return -1
+		}
+		return 1
+	}
+	if d := flag(a.Fits, b.Fits); d != 0 {
+		return d
+	}
+	if d := flag(a.InShop, b.InShop); d != 0 && a.Fits {
+		return d
+	}
+	if d := flag(b.Incomplete, a.Incomplete); d != 0 {
+		return d
+	}
+	if a.Away != b.Away {
+		return int(a.Away - b.Away)
+	}
+	if a.total != b.total {
+		return int(a.total - b.total)
+	}
+	return a.order - b.order
+}
+
+// merge drops what is listed twice and puts an old number and its successor
+// into one candidate.
+func merge(list []Candidate) []Candidate {
+	at := make(map[string]int, len(list))
+	gone := make([]bool, len(list))
+	for i := range list {
+		if _, twice := at[list[i].Designation]; twice {
+			gone[i] = true
+			continue
+		}
+		at[list[i].Designation] = i
+	}
+	for i := range list {
+		if gone[i] {
+			continue
+		}
+		next := list[i].piece.successor()
+		if next == nil {
+			continue
+		}
+		k, ok := at[next.Designation]
+		if !ok && len(next.Designation) > 1 {
+			// The finish letter at the end cannot be measured.
+			k, ok = at[next.Designation[:len(next.Designation)-1]]
+			if ok && !list[k].InShop {
+				list[k].Designation = next.Designation
+			}
+		}
+		if !ok || k == i || gone[k] {
+			continue
+		}
+		keep, drop := i, k
+		if list[k].InShop && !list[i].InShop {
+			keep, drop = k, i
+		}
+		list[keep].InShop = list[keep].InShop || list[drop].InShop
+		list[keep].Also = append(append(list[keep].Also, list[drop].Designation), list[drop].Also...)
+		gone[drop] = true
+	}
+	out := list[:0]
+	for i := range list {
+		if !gone[i] {
+			out = append(out, list[i])
+		}
+	}
+	return out
+}
+
+// answer cuts the list to what is shown and says what it does not decide.
+func (c *Catalog) answer(list []Candidate, r *Readings, asked []asking) Identification {
+	fits := 0
+	for fits < len(list) && list[fits].Fits {
+		fits++
+	}
+	id := Identification{}
+	if len(list) == 0 {
+		id.CannotTell = "nothing in the tables comes near these readings: measure again"
+		return id
+	}
+	id.Candidates = slices.Clone(list[:min(fits, maxShown)])
+	id.LookAlikes = c.lookAlikes(&list[0].piece)
+	if fits == 0 {
+		id.Candidates = slices.Clone(list[:min(len(list), maxShown/2)])
+		id.CannotTell = "nothing in the tables fits within its tolerance; the nearest is " + list[0].Designation + ": " + list[0].RuledOut
+		return id
+	}
+	for _, l := range id.LookAlikes {
+		known := slices.ContainsFunc(id.Candidates, func(k Candidate) bool {
+			return k.Designation == l.Designation || slices.Contains(k.Also, l.Designation)
+		})
+		if p, no := c.parse(l.Designation); no == nil && !known {
+			if k := judge(p, r, asked); !k.Fits {
+				id.Candidates = append(id.Candidates, k)
+			}
+		}
+	}
+	var complete, open []Candidate
+	for _, k := range list[:fits] {
+		if k.Incomplete {
+			open = append(open, k)
+		} else {
+			complete = append(complete, k)
+		}
+	}
+	if len(open) > 0 && len(complete) > 0 {
+		id.NotExcluded = notExcluded(open)
+	}
+	if len(complete) == 0 {
+		complete = open
+	}
+	if len(complete) > 1 {
+		id.CannotTell = undecided(complete, r)
+	}
+	return id
+}
+
+// notExcluded names the series whose figures are missing.
+func notExcluded(open []Candidate) string {
+	var names []string
+	for _, k := range open {
+		if !slices.Contains(names, k.piece.s.name) {
+			names = append(names, k.piece.s.name)
+		}
+	}
+	if len(names) > 6 {
+		names = append(names[:6], "others")
+	}
+	return "not excluded, because the tables lack a figure that was measured: " + strings.Join(names, ", ")
+}
+
+// undecided says what separates the pieces that all fit.
+func undecided(list []Candidate, r *Readings) string {
+	count := fmt.Sprintf("%d pieces fit", len(list))
+	if len(list) == 2 {
+		count = list[0].Designation + " and " + list[1].Designation + " both fit"
+	}
+	if d, ok := alike(&list[0].piece, &list[1].piece); ok && len(list) <= 3 {
+		return count + "; " + list[1].Designation + " differs: " + d
+	}
+	if next := r.next(list); next != "" {
+		return count + ": " + next
+	}
+	return count + ": these readings cannot separate them; compare with a known piece"
+}
+
+// next is the reading, not yet taken, in which the candidates differ most.
+func (r *Readings) next(list []Candidate) string {
+	best, most := "", 1
+	for _, q := range quantities {
+		if *q.of(r) != 0 {
+			continue
+		}
+		values := map[measure.Length]bool{}
+		for i := range list {
+			if l := list[i].piece.figure(q.field); l != 0 {
+				values[l] = true
+			}
+		}
+		if len(values) > most {
+			best, most = "measure the "+q.words+" next", len(values)
+		}
+	}
+	features := []struct {
+		name, ask string
+		open      bool
+	}{
+		{ShankDrilled, "look for a cotter-pin hole", r.ShankDrilled == NotLooked},
+		{Material, "look at the marking on the head and try a magnet", r.Marking == "" || r.Magnetic == NotLooked},
+		{HeadDrilled, "look for a lockwire hole in the head", r.HeadDrilled == NotLooked},
+	}
+	for _, f := range features {
+		if most > 1 || !f.open {
+			continue
+		}
+		words := map[string]bool{}
+		for i := range list {
+			if l := list[i].piece.word(f.name); l != nil {
+				words[l.title] = true
+			}
+		}
+		if len(words) > 1 {
+			return f.ask
+		}
+	}
+	if best == "" && r.ThreadsPerInch == 0 && r.ThreadPitch == 0 {
+		threads := map[string]bool{}
+		for i := range list {
+			if f := list[i].piece.fact(Thread); f != nil {
+				threads[f.Text] = true
+			}
+		}
+		if len(threads) > 1 {
+			return "count the threads per inch"
+		}
+	}
+	return best
+}
+
+// HeadStyles lists the words that may be given as a head style for a kind.
+func (c *Catalog) HeadStyles(kind Kind) []string {
+	var out []string
+	for _, name := range c.names {
+		if s := c.series[name]; s.kind == kind && s.style != "" && !slices.Contains(out, s.style) {
+			out = append(out, s.style)
+		}
+	}
+	return out
+}
+
+// headMatches says that the style carries the words that were given.
+func headMatches(s *series, words string) bool {
+	return strings.Contains(strings.ToLower(s.style), strings.ToLower(strings.TrimSpace(words)))
+}

@@ -1,0 +1,442 @@
+package hardware
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/store/measure"
+)
+
+// quantity is something that can be measured: how it is read, which field
+// holds it, and the tolerance taken where the table gives none (common
+// practice; the published ones of the tables take their place).
+type quantity struct {
+	of         func(*Readings) *measure.Length
+	field      string
+	words      string
+	under      measure.Length // below the figure
+	over       measure.Length // above it
+	tolerances measure.Length // what one tolerance is
+}
+
+const (
+	thou = measure.Inch / 1000
+	// shankField holds the published band of a bolt's shank.
+	shankField = "shank_diameter"
+)
+
+var quantities = [...]quantity{
+	{func(r *Readings) *measure.Length { return &r.Diameter }, Diameter, "diameter", 5 * thou, thou, 3 * thou},
+	{func(r *Readings) *measure.Length { return &r.Inside }, InsideDiameter, "inside diameter", 5 * thou, 10 * thou, 8 * thou},
+	{func(r *Readings) *measure.Length { return &r.Outside }, OutsideDiameter, "outside diameter", 10 * thou, 10 * thou, 8 * thou},
+	{func(r *Readings) *measure.Length { return &r.Grip }, Grip, "grip", sixtyFourth, sixtyFourth, sixtyFourth},
+	{func(r *Readings) *measure.Length { return &r.Length }, LengthField, "length", sixtyFourth, sixtyFourth, sixtyFourth},
+	{func(r *Readings) *measure.Length { return &r.AcrossFlats }, AcrossFlats, "across flats", 12 * thou, 3 * thou, 6 * thou},
+	{func(r *Readings) *measure.Length { return &r.Thickness }, Thickness, "thickness", 5 * thou, 5 * thou, 4 * thou},
+}
+
+// band is where a good piece measures; both 0 where no figure is known.
+type band struct{ low, high measure.Length }
+
+// entry is one row of the tables as identification sees it.
+type entry struct {
+	s     *series
+	nums  [2]*code
+	order int
+	tpi   int
+	bands [len(quantities)]band
+}
+
+// asking is one reading that was taken.
+type asking struct {
+	q    int
+	read measure.Length
+}
+
+// asked lists the readings that were taken and checks them.
+func (r *Readings) asked() ([]asking, error) {
+	var out []asking
+	for i, q := range quantities {
+		switch l := *q.of(r); {
+		case l < 0 || l > 100*measure.Inch:
+			return nil, fmt.Errorf("%s %s is no size of hardware", q.words, l)
+		case l > 0:
+			out = append(out, asking{i, l})
+		}
+	}
+	if r.ThreadPitch > 0 && r.ThreadsPerInch == 0 {
+		r.ThreadsPerInch = int((measure.Inch + r.ThreadPitch/2) / r.ThreadPitch)
+	}
+	if len(out) == 0 && r.ThreadsPerInch == 0 {
+		return nil, ErrNoReadings
+	}
+	if r.ThreadsPerInch < 0 || r.ThreadsPerInch > 200 {
+		return nil, fmt.Errorf("%d threads per inch is no thread of hardware", r.ThreadsPerInch)
+	}
+	return out, nil
+}
+
+// entries is the index over every row, made when it is first asked for.
+func (c *Catalog) entries() []entry {
+	c.indexOnce.Do(func() {
+		for order, name := range c.names {
+			s := c.series[name]
+			if s.free || s.nums[0] == nil {
+				continue
+			}
+			for _, first := range s.nums[0].list {
+				p := piece{s: s, nums: [2]*code{first}}
+				if s.nums[1] == nil || first.alone {
+					c.index = append(c.index, newEntry(&p, order))
+					continue
+				}
+				for _, second := range s.nums[1].list {
+					p.nums[1] = second
+					c.index = append(c.index, newEntry(&p, order))
+				}
+			}
+		}
+	})
+	return c.index
+}
+
+func newEntry(p *piece, order int) entry {
+	e := entry{s: p.s, nums: p.nums, order: order}
+	if f := p.fact(Thread); f != nil {
+		_, e.tpi = pitch(f.Text)
+	}
+	for i, q := range quantities {
+		e.bands[i] = bandOf(p, &q)
+	}
+	return e
+}
+
+// bandOf is where the quantity of the piece may measure.
+func bandOf(p *piece, q *quantity) band {
+	f := p.fact(q.field)
+	switch {
+	case q.field == Diameter && f != nil && f.Length != 0:
+		if shank := p.fact(shankField); shank != nil {
+			return band{shank.Length - shank.Minus, max(f.Length, shank.Length)}
+		}
+	case q.field == LengthField && p.nums[0].nominal != 0:
+		// The real length is the nominal one and "a little more": up to 5/64 to
+		// 7/64 in the sizes whose excess is known.
+		return band{p.nums[0].nominal, p.nums[0].nominal + 3*measure.Inch/16}
+	}
+	switch {
+	case f == nil || f.Length == 0:
+		return band{}
+	case f.Minus != 0 || f.Plus != 0:
+		return band{f.Length - f.Minus, f.Length + f.Plus}
+	}
+	if q.field == LengthField && p.s.kind == Rivet {
+		// Half sizes are 1/32 apart; rivets are cut to 0.010 (common practice).
+		return band{f.Length - 10*thou, f.Length + 10*thou}
+	}
+	return band{f.Length - q.under, f.Length + q.over}
+}
+
+// away is how many tolerances a reading lies outside the band.
+func (q *quantity) away(b band, read measure.Length) Tolerances {
+	out := max(b.low-readingError-read, read-b.high-readingError, 0)
+	if out == 0 {
+		return 0
+	}
+	return Tolerances((10*out + q.tolerances - 1) / q.tolerances)
+}
+
+// Weights of what cannot be counted in tolerances.
+const (
+	unknownFigure Tolerances = 5 // no figure to compare with: behind those that have one
+	wrongFeature  Tolerances = 100
+	kept                     = 40 // entries looked at closely
+)
+
+// nearest finds the rows that come nearest to the readings.
+func (c *Catalog) nearest(r *Readings, asked []asking) []*entry {
+	type scored struct {
+		e     *entry
+		score Tolerances
+	}
+	best := make([]scored, 0, kept+1)
+	limit := Tolerances(1 << 30)
+	heads := map[*series]bool{}
+	all := c.entries()
+	for i := range all {
+		e := &all[i]
+		if r.Kind != "" && e.s.kind != r.Kind {
+			continue
+		}
+		score := e.score(r, asked, limit)
+		if score >= limit {
+			continue
+		}
+		if r.Head != "" {
+			ok, seen := heads[e.s]
+			if !seen {
+				ok = headMatches(e.s, r.Head)
+				heads[e.s] = ok
+			}
+			if !ok {
+				score += wrongFeature
+			}
+		}
+		if score >= limit {
+			continue
+		}
+		at, _ := slices.BinarySearchFunc(best, score, func(s scored, t Tolerances) int {
+			if s.score <= t {
+				return -1
+			}
+			return 1
+		})
+		best = slices.Insert(best, at, scored{e, score})
+		if len(best) > kept {
+			best = best[:kept]
+			limit = best[kept-1].score
+		}
+	}
+	out := make([]*entry, len(best))
+	for i := range best {
+		out[i] = best[i].e
+	}
+	return out
+}
+
+// score adds the tolerances of all readings, the worst counting most.
+func (e *entry) score(r *Readings, asked []asking, limit Tolerances) Tolerances {
+	score, worst := Tolerances(0), Tolerances(0)
+	for _, a := range asked {
+		b := e.bands[a.q]
+		if b.high == 0 {
+			score += unknownFigure
+			continue
+		}
+		away := quantities[a.q].away(b, a.read)
+		score, worst = score+away, max(worst, away)
+		if score+worst*4 >= limit {
+			return limit
+		}
+	}
+	if r.ThreadsPerInch != 0 && e.tpi != r.ThreadsPerInch {
+		score += wrongFeature
+	}
+	return score + worst*4
+}
+
+// candidates makes the designations of a row: with the letters that were seen,
+// and with each drilling when the shank was not looked at.
+func (e *entry) candidates(r *Readings, asked []asking) []Candidate {
+	variants := []piece{{s: e.s, nums: e.nums}}
+	for i := range e.s.slots {
+		if i > 0 && e.nums[i-1] == nil {
+			break
+		}
+		for k := range e.s.slots[i].choices {
+			var next []piece
+			for _, v := range variants {
+				for _, l := range r.letters(&e.s.slots[i].choices[k]) {
+					w := v
+					w.let[i][k] = l
+					next = append(next, w)
+				}
+			}
+			variants = next
+		}
+	}
+	var out []Candidate
+	for i := range variants {
+		if i == 0 || plausible(&variants[0], &variants[i], r) {
+			k := judge(variants[i], r, asked)
+			k.order = e.order
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// plausible says that a variant is worth listing beside the usual one: the shank was not looked at, or a magnet leaves several
+// materials open.
+func plausible(usual, v *piece, r *Readings) bool {
+	sameMaterial := v.word(Material) == usual.word(Material)
+	if v.word(HeadDrilled) != usual.word(HeadDrilled) {
+		return false
+	}
+	if v.word(ShankDrilled) != usual.word(ShankDrilled) {
+		return sameMaterial && r.ShankDrilled == NotLooked
+	}
+	return !sameMaterial && r.Magnetic == No && r.Marking == ""
+}
+
+// letters lists the letters of a choice that agree with what was seen, the
+// usual one first. A marking that was seen takes only a letter that has it.
+func (r *Readings) letters(ch *choice) []*letter {
+	all := make([]*letter, 0, len(ch.letters)+1)
+	if !ch.required {
+		all = append(all, ch.absent)
+	}
+	for _, l := range ch.letters {
+		if l.text == "AD" || ch.name == Recess {
+			all = slices.Insert(all, 0, l)
+			continue
+		}
+		all = append(all, l)
+	}
+	switch ch.name {
+	case "shank", "head", Material:
+	default:
+		return all[:1]
+	}
+	var agree []*letter
+	for _, l := range all {
+		if l == nil || r.against(l) == "" && (r.Marking == "" || ch.name != Material || l.field(HeadMarking) != nil) {
+			agree = append(agree, l)
+		}
+	}
+	if len(agree) == 0 {
+		return all[:1]
+	}
+	return agree
+}
+
+func (l *letter) field(name string) *Field {
+	for i := range l.fields {
+		if l.fields[i].Name == name {
+			return &l.fields[i]
+		}
+	}
+	return nil
+}
+
+// against says what was seen that speaks against a letter, "" for nothing.
+func (r *Readings) against(l *letter) string {
+	for i := range l.fields {
+		f := &l.fields[i]
+		switch f.Name {
+		case ShankDrilled:
+			if why := contradicts(r.ShankDrilled, f.Text, "cotter-pin hole"); why != "" {
+				return why
+			}
+		case HeadDrilled:
+			if why := contradicts(r.HeadDrilled, f.Text, "lockwire hole in the head"); why != "" {
+				return why
+			}
+		case HeadMarking:
+			if r.Marking != "" && !strings.Contains(f.Text, strings.ToLower(strings.TrimSpace(r.Marking))) {
+				return "head marked: " + f.Text
+			}
+		case Material:
+			if m := magnetic(f.Text); m != NotLooked && r.Magnetic != NotLooked && m != r.Magnetic {
+				return f.Text + " against the magnet test"
+			}
+		}
+	}
+	return ""
+}
+
+func contradicts(seen Answer, text, what string) string {
+	has := strings.HasPrefix(text, "yes")
+	switch {
+	case seen == Yes && !has:
+		return "it has no " + what
+	case seen == No && has:
+		return "it has a " + what
+	}
+	return ""
+}
+
+// magnetic says what a magnet does; corrosion-resistant steels and Monel may
+// go either way, so they decide nothing (common practice).
+func magnetic(material string) Answer {
+	switch {
+	case strings.Contains(material, "corrosion-resistant"), strings.Contains(material, "Monel"), strings.Contains(material, "A286"):
+		return NotLooked
+	case strings.Contains(material, "steel"):
+		return Yes
+	case strings.Contains(material, "aluminium"), strings.Contains(material, "brass"), strings.Contains(material, "copper"), strings.Contains(material, "titanium"):
+		return No
+	}
+	return NotLooked
+}
+
+// judge holds every reading against one piece.
+func judge(p piece, r *Readings, asked []asking) Candidate {
+	k := Candidate{Designation: p.canonical(), piece: p, Fits: true}
+	res := p.result()
+	k.Title, k.Mark = res.Title, res.Mark()
+	add := func(j Judged) {
+		k.Judged = append(k.Judged, j)
+		k.total += j.Away
+		k.Away = max(k.Away, j.Away)
+		if j.Away > fit {
+			k.Fits = false
+			if k.RuledOut == "" {
+				k.RuledOut = j.Text
+			}
+		}
+		if j.Unknown {
+			k.Incomplete = true
+			k.total += unknownFigure
+		}
+	}
+	for _, a := range asked {
+		add(judgeLength(&p, &quantities[a.q], a.read))
+	}
+	if r.ThreadsPerInch != 0 {
+		add(judgeThread(&p, r.ThreadsPerInch))
+	}
+	if r.Head != "" && !headMatches(p.s, r.Head) {
+		add(Judged{Name: HeadStyle, Away: wrongFeature, Text: "its head is " + p.s.style})
+	}
+	if r.Marking != "" && p.word(HeadMarking) == nil {
+		add(Judged{Name: HeadMarking, Unknown: true, Text: "no published head marking to compare with"})
+	}
+	for i := range p.let {
+		for _, l := range p.let[i] {
+			if l == nil {
+				continue
+			}
+			if why := r.against(l); why != "" {
+				add(Judged{Name: l.fields[0].Name, Away: wrongFeature, Text: why})
+			}
+		}
+	}
+	return k
+}
+
+func judgeLength(p *piece, q *quantity, read measure.Length) Judged {
+	j := Judged{Name: q.field}
+	b := bandOf(p, q)
+	if b.high == 0 {
+		j.Unknown, j.Text = true, q.words+" "+read.Decimal()+": no published figure to compare with"
+		return j
+	}
+	figure := "about " + short(p.nums[0].nominal)
+	j.Unknown = true
+	if f := p.fact(q.field); f.Length != 0 {
+		figure, j.Unknown = f.Length.String(), false
+	}
+	j.Away = q.away(b, read)
+	if j.Away == 0 {
+		j.Text = q.words + " " + read.Decimal() + ": within " + figure
+	} else {
+		j.Text = q.words + " " + read.Decimal() + ": " + j.Away.String() + " tolerances from " + figure
+	}
+	return j
+}
+
+func judgeThread(p *piece, tpi int) Judged {
+	j := Judged{Name: Thread}
+	f := p.fact(Thread)
+	if f == nil {
+		j.Away, j.Text = wrongFeature, "it has no thread"
+		return j
+	}
+	if _, has := pitch(f.Text); has != tpi {
+		j.Away = wrongFeature
+	}
+	j.Text = fmt.Sprintf("%d threads per inch: it is %s", tpi, f.Text)
+	return j
+}
