@@ -32,3 +32,13 @@ func BenchmarkLabels(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkPicture draws a full sheet as the screen shows it.
+func BenchmarkPicture(b *testing.B) {
+	doc := mustLayout(b, repeat(samples(), 30), "letter-3x10", Options{})
+	for b.Loop() {
+		if _, err := Picture(doc.Pages[0], 4); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

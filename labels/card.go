@@ -52,7 +52,10 @@ func (c *composer) card(label Label) error {
 	k.unit = math.Min(math.Max(math.Min(r.W/cardW, r.H/cardH), 0.6), 1.9)
 	k.tall = math.Min(math.Max(r.H/cardH/(r.W/cardW), 1), 1.6)
 	m := c.marginsOf(math.Min(math.Max(0.07*r.H, 1.2), 3.6))
-	k.col = Rect{r.X + m.left, r.Y + m.top, r.W - m.left - m.right, r.H - m.top - m.bottom}
+	var err error
+	if k.col, err = c.column(m); err != nil {
+		return err
+	}
 	if label.Tag != "" {
 		if err := k.codeAndTag(m); err != nil {
 			return err

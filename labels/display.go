@@ -80,6 +80,7 @@ type Path struct {
 	Points []Point
 	Closed bool    // the last point is joined to the first
 	Filled bool    // the enclosed area is filled and no line is drawn
+	Dashed bool    // the line is broken: hidden, or not to a published figure
 	Pen    float64 // width of the line
 	Ink    Ink
 }
@@ -91,6 +92,46 @@ func (p Path) Bounds() Rect {
 		return r
 	}
 	return Rect{r.X - p.Pen/2, r.Y - p.Pen/2, r.W + p.Pen, r.H + p.Pen}
+}
+
+// Lengths of the strokes and gaps of a dashed line, in millimetres on paper.
+const (
+	dashStroke = 1.0
+	dashGap    = 0.6
+)
+
+// segments are the straight lines of a path, dashes cut.
+func (p Path) segments() [][2]Point {
+	points := p.Points
+	if p.Closed && len(points) > 0 {
+		points = append(points[:len(points):len(points)], points[0])
+	}
+	var lines [][2]Point
+	along := 0.0 // of the current stroke and gap
+	for i := 1; i < len(points); i++ {
+		a, b := points[i-1], points[i]
+		length := math.Hypot(b.X-a.X, b.Y-a.Y)
+		if !p.Dashed || !(length < 1e5) {
+			lines = append(lines, [2]Point{a, b})
+			continue
+		}
+		at := func(d float64) Point { return Point{a.X + (b.X-a.X)*d/length, a.Y + (b.Y-a.Y)*d/length} }
+		for done := 0.0; done < length; {
+			step := dashStroke - along
+			if along >= dashStroke {
+				step = dashStroke + dashGap - along
+			}
+			next := math.Min(done+step, length)
+			if along < dashStroke {
+				lines = append(lines, [2]Point{at(done), at(next)})
+			}
+			if along += next - done; along > dashStroke+dashGap-1e-9 {
+				along = 0
+			}
+			done = next
+		}
+	}
+	return lines
 }
 
 // Text is one line of text.

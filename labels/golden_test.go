@@ -40,7 +40,7 @@ func dumpItems(b *strings.Builder, indent string, items []Item) {
 		case Box:
 			fmt.Fprintf(b, "box %s radius %.2f pen %.2f\n", corner(it.Rect), it.Radius, it.Pen)
 		case Path:
-			fmt.Fprintf(b, "path pen %.2f closed %t filled %t", it.Pen, it.Closed, it.Filled)
+			fmt.Fprintf(b, "path pen %.2f closed %t filled %t dashed %t", it.Pen, it.Closed, it.Filled, it.Dashed)
 			for _, p := range it.Points {
 				fmt.Fprintf(b, " %.2f,%.2f", p.X, p.Y)
 			}

@@ -170,6 +170,20 @@ func (c *composer) code(tag string, x, y, module float64) error {
 	return nil
 }
 
+// Least room for a label inside its margins, in millimetres.
+const leastW, leastH = 8.0, 4.0
+
+// column is what the margins leave of the cell, or an error when that is nothing
+// to print on.
+func (c *composer) column(m margins) (Rect, error) {
+	r := c.cell.Rect
+	col := Rect{r.X + m.left, r.Y + m.top, r.W - m.left - m.right, r.H - m.top - m.bottom}
+	if col.W < leastW || col.H < leastH {
+		return col, fmt.Errorf("%s leaves no room inside its margins; pick larger stock", c.stock)
+	}
+	return col, nil
+}
+
 // tooSmall is the reason why a cell cannot carry a code.
 func (c *composer) tooSmall() error {
 	return fmt.Errorf("%s is too small for a code with modules of %.2f mm; pick larger stock", c.stock, MinModule)
@@ -217,8 +231,10 @@ func (c *composer) furnish(p *Page, number int, cutMarks bool) {
 	}
 }
 
-// corners are the four cut marks of a cell.
+// corners are the four cut marks of a cell, drawn just inside its edge: it may be
+// the edge of the paper.
 func corners(r Rect) []Item {
+	r = Rect{r.X + hairline/2, r.Y + hairline/2, r.W - hairline, r.H - hairline}
 	var items []Item
 	for _, x := range []float64{r.X, r.Right()} {
 		for _, y := range []float64{r.Y, r.Bottom()} {

@@ -15,7 +15,7 @@ import (
 func TestSamplesOnEveryStock(t *testing.T) {
 	for _, stock := range Stocks() {
 		t.Run(stock.Name, func(t *testing.T) {
-			doc := mustLayout(t, repeat(samples(), 2*stock.PerPage()+1), stock.Name, Options{StartAt: stock.PerPage() / 2})
+			doc := mustLayout(t, repeat(samples(), 2*stock.PerPage()+1), stock.Name, Options{StartAt: stock.PerPage() / 2, CutMarks: true})
 			checkInside(t, doc)
 			var a, b bytes.Buffer
 			for _, w := range []*bytes.Buffer{&a, &b} {
@@ -110,6 +110,7 @@ func TestLayoutErrors(t *testing.T) {
 		{"tag too long", append(good, Label{Tag: "SP7K3M9QXD0"}), letter, Options{}, `label 2 (tag "SP7K3M9QXD0"): 11 characters do not fit the code; use at most 10`},
 		{"tag outside the alphabet", []Label{{Tag: "sp"}}, letter, Options{}, `label 1 (tag "sp"): a code cannot hold 's'; use capital letters and digits`},
 		{"stock too small", good, small, Options{}, `label 1 (tag "SP7K3M9QXD"): Small, 12.0 x 12.0 mm is too small for a code with modules of 0.33 mm; pick larger stock`},
+		{"nothing inside the margins", []Label{{}}, with(func(s *Stock) { s.CellH = 5 }), Options{}, `label 1 (tag ""): US Letter, 3 x 10, 66.7 x 5.0 mm leaves no room inside its margins; pick larger stock`},
 		{"stopped", good, letter, Options{Progress: func(int, int) error { return stop }}, "stopped"},
 		{"no stock", good, Stock{}, Options{}, `stock "": a length of 0 mm is not between 0 and 2000`},
 		{"not a number", good, with(func(s *Stock) { s.Edge = math.NaN() }), Options{}, `stock "letter-3x10": a distance of NaN mm is not between 0 and 2000`},

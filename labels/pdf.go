@@ -169,6 +169,13 @@ func (d *drawing) path(p Path) {
 	d.pen(p.Pen, p.Ink)
 	d.pdf.SetFillColor(p.Ink.grey(), p.Ink.grey(), p.Ink.grey())
 	d.buf = append(d.buf[:0], "1 J 1 j "...)
+	if p.Dashed {
+		// Round ends would fill the gaps of a thick pen.
+		d.buf = append(d.buf[:0], "0 J 1 j ["...)
+		d.number(dashStroke * pointsPerMM)
+		d.number(dashGap * pointsPerMM)
+		d.buf = append(d.buf, "] 0 d "...)
+	}
 	for i, at := range p.Points {
 		d.point(at)
 		d.buf = append(d.buf, "ml"[min(i, 1)], ' ')
@@ -180,6 +187,9 @@ func (d *drawing) path(p Path) {
 		d.buf = append(d.buf, 's')
 	default:
 		d.buf = append(d.buf, 'S')
+	}
+	if p.Dashed {
+		d.buf = append(d.buf, " [] 0 d"...)
 	}
 	d.pdf.RawWriteStr(string(d.buf))
 }

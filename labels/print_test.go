@@ -20,6 +20,9 @@ import (
 // tool runs a program that the tests need and the project does not ship.
 func tool(t *testing.T, name string, args ...string) string {
 	t.Helper()
+	if testing.Short() {
+		t.Skipf("%s is left to the long tests", name)
+	}
 	if _, err := exec.LookPath(name); err != nil {
 		t.Skipf("NOT CHECKED: %s is not installed", name)
 	}
@@ -191,18 +194,23 @@ func cutOut(t *testing.T, doc Document) (files []string) {
 	dir := t.TempDir()
 	for _, cell := range doc.Pages[0].Cells {
 		crop := img.SubImage(image.Rect(int(cell.X*dpi/inch), int(cell.Y*dpi/inch), int(cell.Right()*dpi/inch), int(cell.Bottom()*dpi/inch)))
-		var buf bytes.Buffer
-		encoder := png.Encoder{CompressionLevel: png.BestSpeed}
-		if err := encoder.Encode(&buf, crop); err != nil {
-			t.Fatal(err)
-		}
 		file := filepath.Join(dir, fmt.Sprintf("%d.png", cell.Label))
-		if err := os.WriteFile(file, buf.Bytes(), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		writePNG(t, file, crop)
 		files = append(files, file)
 	}
 	return files
+}
+
+func writePNG(t *testing.T, file string, img image.Image) {
+	t.Helper()
+	var buf bytes.Buffer
+	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
+	if err := encoder.Encode(&buf, img); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(file, buf.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // TestRulerIsTrueToSize measures both rulers of the test page.

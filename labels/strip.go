@@ -24,7 +24,10 @@ const (
 func (c *composer) strip(label Label) error {
 	r := c.cell.Rect
 	m := c.marginsOf(1.2)
-	col := Rect{r.X + m.left, r.Y + m.top, r.W - m.left - m.right, r.H - m.top - m.bottom}
+	col, err := c.column(m)
+	if err != nil {
+		return err
+	}
 	if label.Tag != "" {
 		module := moduleFor(math.Min(r.H/(codeModules+2*QuietModules), col.H/codeModules), c.stock.Dot)
 		side := codeModules * module
