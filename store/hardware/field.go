@@ -39,6 +39,8 @@ const (
 	AcrossFlats      = "across_flats"
 	HeadHeight       = "head_height"
 	CotterHole       = "cotter_hole"
+	CotterFromEnd    = "cotter_hole_from_end" // to the centre of the hole
+	Height           = "height"               // of a nut
 	Thickness        = "thickness"
 	InsideDiameter   = "inside_diameter"
 	OutsideDiameter  = "outside_diameter"

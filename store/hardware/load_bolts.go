@@ -212,7 +212,23 @@ func (ld *loader) nasBolts() {
 			s.style += ", A286"
 		}
 	}
+	for _, r := range ld.rows("bolts_nas_cotter_hole") {
+		s := ld.open(r.Get("series"))
+		s.last = append(
+			s.last, ld.between(CotterHole, r.Get("cotter_hole_dia_min_in"), r.Get("cotter_hole_dia_max_in"), from(r)),
+			ld.between(CotterFromEnd, r.Get("hole_centre_from_end_min_in"), r.Get("hole_centre_from_end_max_in"), from(r)),
+		)
+	}
 	ld.nasByRule(grips)
+}
+
+// between is a length that a sheet gives by its limits; its figure is the middle.
+func (ld *loader) between(name, low, high string, src cite) Field {
+	a, b := ld.length(low), ld.length(high)
+	f := lengthField(name, (a+b)/2, src)
+	f.Minus, f.Plus = f.Length-a, b-f.Length
+	f.Text = a.Decimal() + " to " + b.Decimal()
+	return f
 }
 
 // nasByRule opens the series whose diameter follows from the series number:

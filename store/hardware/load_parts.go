@@ -24,6 +24,21 @@ func (ld *loader) nuts() {
 	for _, name := range ld.c.names {
 		if s := ld.c.series[name]; s.kind == Nut {
 			s.nums[0].sorted()
+			ld.nutHeights(s)
+		}
+	}
+}
+
+// nutHeights adds the height of the full-height lock and castle nuts.
+func (ld *loader) nutHeights(s *series) {
+	if !strings.HasPrefix(s.tell, "full height") {
+		return
+	}
+	for _, r := range ld.rows("nut_heights") {
+		for _, c := range s.nums[0].list {
+			if r.Get("look") == s.look && r.Get("thread") == c.words {
+				c.fields = append(c.fields, lengthField(Height, ld.length(r.Get("height_in")), from(r)))
+			}
 		}
 	}
 }

@@ -1,0 +1,171 @@
+package hardware
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/store/measure"
+)
+
+// plan is washers added under the nut.
+type plan struct{ thick, thin int }
+
+// choose holds one dash number against the joint with the fewest washers that
+// make it fit; when none do, with those that come nearest.
+func (j *joint) choose(p piece) BoltChoice {
+	p.letters(j)
+	var best BoltChoice
+	have := len(j.head) + len(j.under)
+	for total := 0; total+have <= maxWashers; total++ {
+		for thin := 0; thin <= total; thin++ {
+			pl := plan{thick: total - thin, thin: thin}
+			if pl.thick > 0 && j.thick == nil || pl.thin > 0 && j.thin == nil || total == 0 && have == 0 && j.thick != nil {
+				continue
+			}
+			b := j.judge(&p, pl)
+			if best.Designation == "" || b.Fits && !best.Fits || b.Fits == best.Fits && b.worse() < best.worse() {
+				best = b
+			}
+		}
+		if best.Fits {
+			break
+		}
+	}
+	best.Section = j.section(&p, &best)
+	return best
+}
+
+// letters gives the bolt its drilling: a castle nut wants a hole in the shank.
+func (p *piece) letters(j *joint) {
+	for i := range p.s.slots {
+		for k := range p.s.slots[i].choices {
+			ch := &p.s.slots[i].choices[k]
+			l := ch.absent
+			for _, o := range ch.letters {
+				shank, head := o.field(ShankDrilled), o.field(HeadDrilled)
+				switch {
+				case shank != nil && strings.HasPrefix(shank.Text, "yes") == j.drilled,
+					head != nil && j.DrilledHead && strings.HasPrefix(head.Text, "yes"):
+					l = o
+				}
+			}
+			p.let[i][k] = l
+		}
+	}
+}
+
+// worse counts what is wrong, for choosing between plans that do not fit.
+func (b *BoltChoice) worse() int {
+	n := 0
+	for _, f := range b.Findings {
+		if f.Bad {
+			n++
+		}
+	}
+	return n*1000 + int(max(b.ThreadInHole, -b.Spare, 0)/thou)
+}
+
+// judge is the geometry of one plan.
+func (j *joint) judge(p *piece, pl plan) BoltChoice {
+	b := BoltChoice{Designation: p.canonical(), Grip: p.figure(Grip), Length: p.bodyLength()}
+	r := p.result()
+	b.Title, b.Mark, b.InShop = r.Title, r.Mark(), j.shopList[b.Designation]
+	b.HeadWashers = j.head
+	b.NutWashers = append([]WasherUse(nil), j.under...)
+	for range pl.thick {
+		b.NutWashers = append(b.NutWashers, *j.thick)
+	}
+	for range pl.thin {
+		b.NutWashers = append(b.NutWashers, *j.thin)
+	}
+	above, below := thicknessOf(b.HeadWashers), thicknessOf(b.NutWashers)
+	clamped := above + j.stack + below
+	b.ThreadInHole = max(above+j.stack-b.Grip, 0)
+	b.Spare = clamped - b.Grip
+	if j.nutHigh != 0 {
+		b.ShowingKnown = true
+		b.Showing = b.Length - clamped - j.nutHigh
+	}
+	b.Findings = append(b.Findings, j.inHole(&b), j.bottoming(&b))
+	b.Findings = append(b.Findings, j.pastNut(&b))
+	if n := len(b.HeadWashers) + len(b.NutWashers); n == maxWashers {
+		b.Findings = append(b.Findings, finding("three washers: no more in one stack", ruleWashers))
+	}
+	for _, w := range append(append([]WasherUse(nil), b.HeadWashers...), b.NutWashers...) {
+		if w.Mark != "" {
+			b.Findings = append(b.Findings, Finding{Text: w.Designation + " thickness " + short(w.Thickness) + ": " + w.Mark, Source: "AN960 / NAS1149"})
+			break
+		}
+	}
+	if b.Mark != "" {
+		b.Findings = append(b.Findings, Finding{Text: b.Designation + " grip and length: " + b.Mark, Source: p.fact(Grip).Source})
+	}
+	b.Fits = true
+	for _, f := range b.Findings {
+		b.Fits = b.Fits && !f.Bad
+	}
+	return b
+}
+
+func thicknessOf(washers []WasherUse) measure.Length {
+	sum := measure.Length(0)
+	for _, w := range washers {
+		sum += w.Thickness
+	}
+	return sum
+}
+
+// threads counts a length in threads, to a tenth.
+func (j *joint) threads(l measure.Length) string {
+	tenths := (int64(l)*10*int64(j.tpi) + int64(measure.Inch)/2) / int64(measure.Inch)
+	return fmt.Sprintf("%d.%d threads", tenths/10, tenths%10)
+}
+
+// inHole judges the thread within the layers.
+func (j *joint) inHole(b *BoltChoice) Finding {
+	in := b.ThreadInHole * measure.Length(2*j.tpi) / measure.Inch // half threads, whole ones only
+	text := "thread in the hole: " + short(b.ThreadInHole) + ", " + j.threads(b.ThreadInHole)
+	switch {
+	case b.ThreadInHole == 0:
+		return finding("no thread in the hole: grip "+short(b.Grip)+" reaches through "+short(j.stack), ruleGrip)
+	case b.ThreadInHole > 2*j.pitch:
+		return bad(text+"; the grip is too short", ruleThreads)
+	case in >= 3 && b.ThreadInHole > 3*j.pitch/2:
+		return finding(text+"; more than one and a half, which one source does not allow", ruleStrict)
+	}
+	return finding(text+"; it should lie in the thicker part", ruleThreads)
+}
+
+// bottoming judges whether the nut can clamp before it meets the shank. The
+// grip may be 1/64 longer than nominal.
+func (j *joint) bottoming(b *BoltChoice) Finding {
+	switch {
+	case b.Spare < 0:
+		return bad("the grip is "+short(-b.Spare)+" too long: the nut runs out of thread before it clamps; add a washer or take a shorter bolt", ruleGrip)
+	case b.Spare < sixtyFourth:
+		return bad("only "+short(b.Spare)+" left before the nut meets the shank, less than the 1/64 that a grip may be over: add a washer", ruleGrip)
+	}
+	return finding("the nut can be drawn up "+short(b.Spare)+" past the shank", ruleGrip)
+}
+
+// pastNut judges the thread that shows past the nut.
+func (j *joint) pastNut(b *BoltChoice) Finding {
+	if !b.ShowingKnown {
+		f := finding("thread past the nut: unknown, no height of this nut in the tables; at least one thread must show", ruleShowing)
+		if j.nut != nil && j.nut.s.kind == PlateNut {
+			f.Text = "thread past the plate nut: unknown, no height in the tables; at least one thread must show"
+		}
+		return f
+	}
+	mark := ""
+	if j.nutMark != "" {
+		mark = " (height of the nut " + short(j.nutHigh) + ", " + j.nutMark + ")"
+	}
+	switch {
+	case b.Showing < 0:
+		return bad("the bolt ends "+short(-b.Showing)+" inside the nut"+mark, ruleShowing)
+	case b.Showing < j.pitch:
+		return bad("past the nut: "+short(b.Showing)+", "+j.threads(b.Showing)+"; at least one must show"+mark, ruleShowing)
+	}
+	return finding("past the nut: "+short(b.Showing)+", "+j.threads(b.Showing)+mark, ruleShowing)
+}

@@ -1,0 +1,135 @@
+package hardware
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"stowright/store/measure"
+)
+
+func stack(t *testing.T, texts ...string) []Ply {
+	t.Helper()
+	var out []Ply
+	for _, s := range texts {
+		out = append(out, Ply{Thickness: length(t, s)})
+	}
+	return out
+}
+
+func TestChooseBolt(t *testing.T) {
+	tests := []struct {
+		name    string
+		joint   Joint
+		layers  []string
+		first   string
+		washers string // under the nut
+		says    string
+	}{
+		// NASM3-20: AN3-5 grip 1/4, length 21/32; a 0.063 washer and a 0.249 nut
+		// leave 0.094, three threads of 1/32, past the nut.
+		{"grip equals the stack", Joint{Series: "AN3", Nut: "AN365-1032A"}, []string{"1/8", ".125"}, "AN3-5A", "NAS1149F0363P", "past the nut: 0.09425, 3.0 threads"},
+		// AN4-15A grip 1-3/16 (published worked example).
+		{"AN4-15A", Joint{Series: "an4", Nut: "AN365-428A"}, []string{"1-3/16"}, "AN4-15A", "NAS1149F0463P", "no thread in the hole"},
+		{"castle nut wants a drilled shank", Joint{Series: "AN3", Nut: "AN310-3"}, []string{"3/4"}, "AN3-11", "NAS1149F0363P", "no thread in the hole"},
+		{"between two grips", Joint{Series: "AN3", Nut: "AN365-1032A"}, []string{".281"}, "AN3-5A", "NAS1149F0363P", "thread in the hole: 0.031, 1.0 threads"},
+		// .312 in AN3-5A would put two threads in the hole: NAVEDTRA 14014 allows
+		// no more, and AN3-6A with two washers has none.
+		{"washers make up the rest", Joint{Series: "AN3", Nut: "AN365-1032A", Shop: []string{"AN3-6A"}}, []string{".312"}, "AN3-6A", "NAS1149F0363P NAS1149F0363P", "the nut can be drawn up 0.063 past the shank"},
+		{"drilled head", Joint{Series: "AN5", DrilledHead: true}, []string{"2-7/16"}, "AN5H-27A", "NAS1149F0563P", "unknown, no height of this nut"},
+		{"close tolerance", Joint{Series: "NAS6604", Nut: "MS21042-4"}, []string{"3/4"}, "NAS6604-12", "NAS1149F0463P", "no thread in the hole"},
+		{"old washers in the shop", Joint{Series: "AN3", Nut: "AN365-1032A", Shop: []string{"AN960-10"}}, []string{"1/4"}, "AN3-5A", "AN960-10", "no thread"},
+		{"measured nut", Joint{Series: "AN3", Nut: "MS21042-3", NutHeight: 190 * thou}, []string{"1/4"}, "AN3-5A", "NAS1149F0363P", "past the nut: 0.15325, 4.9 threads"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			tt.joint.Layers = stack(t, tt.layers...)
+			got, err := Standard().ChooseBolt(tt.joint)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(got.Choices) == 0 {
+				t.Fatal("no choice")
+			}
+			b := got.Choices[0]
+			var washers, says []string
+			for _, w := range b.NutWashers {
+				washers = append(washers, w.Designation)
+			}
+			for _, f := range b.Findings {
+				says = append(says, f.Text)
+				if f.Source == "" {
+					t.Errorf("%q has no source", f.Text)
+				}
+			}
+			if b.Designation != tt.first || !b.Fits || strings.Join(washers, " ") != tt.washers {
+				t.Errorf("got %s fits %v with %q, want %s with %q; %q", b.Designation, b.Fits, washers, tt.first, tt.washers, says)
+			}
+			if !strings.Contains(strings.Join(says, "; "), tt.says) {
+				t.Errorf("got %q, want it to say %q", says, tt.says)
+			}
+			if len(b.Section.Views) != 1 || len(b.Section.Views[0].Dimensions) < 3 {
+				t.Errorf("got section %+v, want one view with grip, stack and length", b.Section)
+			}
+		})
+	}
+}
+
+// TestChooseBoltRulesOut: the neighbours are shown with what is wrong with them.
+func TestChooseBoltRulesOut(t *testing.T) {
+	got, err := Standard().ChooseBolt(Joint{Series: "AN3", Nut: "AN365-1032A", Layers: stack(t, ".25")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// A short-thread bolt cannot hold a full-height nut over a thick washer.
+	short, err := Standard().ChooseBolt(Joint{Series: "NAS6204", Nut: "AN365-428A", Layers: stack(t, "3/4")})
+	if err != nil || short.Choices[0].Fits {
+		t.Errorf("got %+v, %v, want nothing that fits", short.Choices[0], err)
+	}
+	want := map[string]string{"AN3-4A": "the grip is too short", "AN3-7A": "too long"}
+	for _, b := range got.Choices {
+		why := want[b.Designation]
+		if why == "" {
+			continue
+		}
+		delete(want, b.Designation)
+		ok := false
+		for _, f := range b.Findings {
+			ok = ok || f.Bad && strings.Contains(f.Text, why)
+		}
+		if b.Fits || !ok {
+			t.Errorf("%s: got fits %v, %+v, want %q", b.Designation, b.Fits, b.Findings, why)
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("not shown: %v", want)
+	}
+}
+
+func TestChooseBoltRefuses(t *testing.T) {
+	tests := []struct {
+		name  string
+		joint Joint
+		want  string
+	}{
+		{"no layers", Joint{Series: "AN3"}, "0 layers"},
+		{"thick layer", Joint{Series: "AN3", Layers: []Ply{{Thickness: 13 * measure.Inch}}}, "not between"},
+		{"no bolt", Joint{Series: "AN960", Layers: stack(t, "1/4")}, "not a bolt series"},
+		{"another thread", Joint{Series: "AN3", Nut: "AN365-428A", Layers: stack(t, "1/4")}, "nut AN365-428A has thread 1/4-28, the bolt 10-32"},
+		{"no nut", Joint{Series: "AN3", Nut: "AN365-999", Layers: stack(t, "1/4")}, "not in the tables"},
+		{"another washer", Joint{Series: "AN3", NutWashers: []string{"AN960-416"}, Layers: stack(t, "1/4")}, "washer AN960-416 is for a 1/4 bolt, not for AN3"},
+		{"too many washers", Joint{Series: "AN3", NutWashers: []string{"AN960-10", "AN960-10", "AN960-10", "AN960-10"}, Layers: stack(t, "1/4")}, "4 washers"},
+		{"grip unknown", Joint{Series: "AN7", Layers: stack(t, "1/4")}, "AN7: no published table"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			_, err := Standard().ChooseBolt(tt.joint)
+			if err == nil || !strings.Contains(err.Error(), tt.want) {
+				t.Errorf("got %v, want %q", err, tt.want)
+			}
+		})
+	}
+	if _, err := Standard().ChooseBolt(Joint{Series: "AN9", Layers: stack(t, "1")}); !errors.Is(err, ErrNoGrip) {
+		t.Errorf("got %v, want %v", err, ErrNoGrip)
+	}
+}
