@@ -14,6 +14,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/find"
 	"stowright/app/session"
+	"stowright/app/unpack"
 	"stowright/app/viewfinder"
 	"stowright/store"
 )
@@ -75,6 +76,8 @@ func (d *Desktop) page(route card.Route) (app.Page, error) {
 	switch route.Screen {
 	case card.Find:
 		return find.New(d.session, d, route), nil
+	case card.Unpack:
+		return unpack.New(d.session, d, route), nil
 	case cameraScreen:
 		return viewfinder.New(d.session, d, route, func(r session.Reading) card.Route { return RouteOf(r.Resolution) }), nil
 	}

@@ -1,0 +1,261 @@
+package unpack
+
+import (
+	"errors"
+	"slices"
+
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// delivery is a shipment with its lines as they stand, and what lies in its bags.
+type delivery struct {
+	ship   store.Shipment
+	lines  []store.Line
+	others int // shipments besides this one
+	today  store.Date
+	titles map[string]string       // by designation
+	bags   map[bagged]store.Amount // good stock in crates and bags
+	apart  map[bagged]bool         // damaged stock and stock set apart there
+}
+
+// bagged is an item in a crate or bag.
+type bagged struct{ place, item string }
+
+// scope is the lines of all crates, of one crate, or of one bag.
+type scope struct{ crate, group string }
+
+func (s scope) holds(l store.Line) bool {
+	return (s.crate == "" || s.crate == l.Crate) && (s.group == "" || s.group == l.Group)
+}
+
+// load reads the shipment that about names, or else the one that waits.
+func load(s *session.Session, about string) (delivery, error) {
+	ships, err := s.Shop.Shipments()
+	if err != nil || len(ships) == 0 {
+		return delivery{}, err
+	}
+	var last delivery
+	for i := len(ships) - 1; i >= 0; i-- {
+		d, err := loadOne(s, ships[i])
+		if err != nil {
+			return d, err
+		}
+		d.others = len(ships) - 1
+		if d.is(about) || (about == "" && slices.ContainsFunc(d.lines, d.open)) {
+			return d, nil
+		}
+		if last.ship.ID == "" {
+			last = d
+		}
+	}
+	return last, nil
+}
+
+// is says whether about names this shipment or a crate or bag of it.
+func (d delivery) is(about string) bool {
+	if about == "" {
+		return false
+	}
+	return d.ship.ID == about ||
+		slices.ContainsFunc(d.ship.Crates, func(c store.CrateRef) bool { return c.Place == about }) ||
+		slices.ContainsFunc(d.lines, func(l store.Line) bool { return l.Place == about })
+}
+
+func loadOne(s *session.Session, ship store.Shipment) (delivery, error) {
+	lines, err := s.Shop.Lines(ship.ID)
+	if err != nil {
+		return delivery{}, err
+	}
+	d := delivery{ship: ship, lines: lines, today: s.Shop.Today(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{}}
+	seen := map[string]bool{}
+	for _, l := range lines {
+		if _, ok := d.titles[l.Designation]; !ok {
+			d.titles[l.Designation] = title(l)
+		}
+		if seen[l.Place] {
+			continue
+		}
+		seen[l.Place] = true
+		if err := d.addContents(s.Shop, l.Place); err != nil {
+			return d, err
+		}
+	}
+	return d, nil
+}
+
+// addContents takes in what lies in a crate or bag.
+func (d *delivery) addContents(shop *store.Shop, place string) error {
+	heaps, err := shop.Contents(place)
+	if err != nil {
+		return err
+	}
+	for _, h := range heaps {
+		key := bagged{place, h.Item}
+		if h.Condition != store.Good {
+			d.apart[key] = true
+			continue
+		}
+		sum, err := d.bags[key].Add(h.Amount)
+		if err != nil {
+			return err
+		}
+		d.bags[key] = sum
+	}
+	return nil
+}
+
+// line is the line of a number, nil where there is none.
+func (d delivery) line(number int) *store.Line {
+	for i := range d.lines {
+		if d.lines[i].Number == number {
+			return &d.lines[i]
+		}
+	}
+	return nil
+}
+
+// within are the lines of a scope.
+func (d delivery) within(s scope) []store.Line {
+	return slices.DeleteFunc(slices.Clone(d.lines), func(l store.Line) bool { return !s.holds(l) })
+}
+
+func (d delivery) arrived(l store.Line) bool {
+	_, ok := d.ship.Delivery(l.Crate)
+	return ok
+}
+
+// receivable says whether findings of a line can be entered.
+func (d delivery) receivable(l store.Line) bool { return d.arrived(l) || l.Status == store.BackOrdered }
+
+// partial says that pieces from another bag were put to the line, and that it has
+// not been checked itself yet.
+func partial(l store.Line) bool {
+	return l.Finding != nil && !l.Finding.Counted && l.Finding.Came == nil && !l.Extra
+}
+
+// state is how a line stands; one that is not checked itself yet is still to check.
+func (d delivery) state(l store.Line) store.State {
+	if partial(l) {
+		l.Finding = nil
+	}
+	return l.State(d.arrived(l))
+}
+
+// open says whether a line waits to be checked.
+func (d delivery) open(l store.Line) bool { return d.state(l) == store.ToCheck }
+
+// inBag is the good stock of a line's item that still lies in its crate or bag.
+func (d delivery) inBag(l store.Line) store.Amount { return d.bags[bagged{l.Place, l.Designation}] }
+
+// waitingToStow is how many checked lines have stock in their bag.
+func (d delivery) waitingToStow() int {
+	n := 0
+	for _, l := range d.lines {
+		if d.toStow(l) {
+			n++
+		}
+	}
+	return n
+}
+
+func (d delivery) toStow(l store.Line) bool {
+	return l.Finding != nil && !partial(l) && !d.inBag(l).IsZero()
+}
+
+// scopes are all lines, then each crate followed by its bags, in the order of the
+// list. A crate whose lines are all in one bag, or in none, is not listed apart.
+func (d delivery) scopes() []scope {
+	all := []scope{{}}
+	for _, c := range d.ship.Crates {
+		var bags []scope
+		for _, l := range d.lines {
+			s := scope{c.Name, l.Group}
+			if l.Crate == c.Name && !slices.Contains(bags, s) {
+				bags = append(bags, s)
+			}
+		}
+		if len(bags) > 1 {
+			bags = slices.DeleteFunc(bags, func(s scope) bool { return s.group == "" })
+			all = append(all, scope{crate: c.Name})
+		}
+		all = append(all, bags...)
+	}
+	return all
+}
+
+// start is the scope that about names, or the first bag with a line to check.
+func (d delivery) start(about string) scope {
+	for _, c := range d.ship.Crates {
+		if c.Place == about && about != "" {
+			return scope{crate: c.Name}
+		}
+	}
+	for _, l := range d.lines {
+		if l.Place == about && about != "" {
+			return scope{l.Crate, l.Group}
+		}
+	}
+	for _, l := range d.lines {
+		if d.open(l) {
+			return scope{l.Crate, l.Group}
+		}
+	}
+	return scope{}
+}
+
+// nextOpen is the number of the first line to check after a given one, going round;
+// 0 for none.
+func nextOpen(d delivery, lines []store.Line, after int) int {
+	first := 0
+	for _, l := range lines {
+		if !d.open(l) {
+			continue
+		}
+		if l.Number > after {
+			return l.Number
+		}
+		if first == 0 {
+			first = l.Number
+		}
+	}
+	return first
+}
+
+// changedLine is the number of the one line whose finding differs; 0 where none
+// or several do.
+func changedLine(before, after delivery) int {
+	changed := 0
+	for _, l := range after.lines {
+		old := before.line(l.Number)
+		if old != nil && sameFinding(old.Finding, l.Finding) {
+			continue
+		}
+		if changed != 0 {
+			return 0
+		}
+		changed = l.Number
+	}
+	return changed
+}
+
+func sameFinding(a, b *store.Finding) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	x, y := *a, *b
+	if (x.Came == nil) != (y.Came == nil) || (x.Came != nil && *x.Came != *y.Came) {
+		return false
+	}
+	x.Came, y.Came = nil, nil
+	return x == y
+}
+
+// sentence is an error as a person reads it.
+func sentence(err error) string {
+	var e *store.Error
+	if errors.As(err, &e) && e.Message != "" {
+		return e.Message
+	}
+	return "This did not work: " + err.Error() + "."
+}

@@ -1,0 +1,202 @@
+package unpack
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// say is an error that is already a sentence for a person.
+func say(format string, args ...any) error {
+	return &store.Error{Kind: store.Invalid, Message: fmt.Sprintf(format, args...)}
+}
+
+// receive records a finding of a line, asks where it goes, and goes on to the next.
+func (m *Model) receive(l store.Line, f store.Finding) {
+	f.Looked = f.Looked || m.looked[l.Number] || (l.Finding != nil && l.Finding.Looked)
+	if l.Finding != nil {
+		f.Lot = cmp.Or(f.Lot, l.Finding.Lot)
+	}
+	m.work(func() error {
+		_, err := m.session.Shop.Receive(l.Shipment, l.Number, f)
+		return err
+	}, func() {
+		delete(m.looked, l.Number)
+		m.stowing = l.Number
+		m.next()
+	})
+}
+
+// brought is what another bag already gave to a line that is not checked itself.
+func brought(l store.Line) measure.Quantity {
+	if partial(l) {
+		return l.Finding.Found
+	}
+	return measure.Quantity{Unit: l.Listed.Unit}
+}
+
+// allHere records that as many as listed are there. Where another bag gave some
+// already, it asks, since "all" could mean either.
+func (m *Model) allHere(l store.Line) {
+	if !brought(l).IsZero() {
+		m.someHere(l, l.Listed.Plain())
+		return
+	}
+	m.receive(l, store.Finding{Found: l.Listed, Counted: true})
+}
+
+// someHere asks how many are there.
+func (m *Model) someHere(l store.Line, begun string) {
+	extra := brought(l)
+	hint := fmt.Sprintf("%s listed. A number, then Enter.", l.Listed)
+	question := "How many " + unitWord(l.Listed.Unit) + " are here?"
+	if !extra.IsZero() {
+		question = "How many are in its own bag?"
+		hint = fmt.Sprintf("%s from another bag come on top.", extra.Number())
+	}
+	q := typed(question, hint, begun, "Count it", func(text string) error {
+		found, err := quantity(text, l.Listed.Unit)
+		if err != nil {
+			return err
+		}
+		if found, err = found.Add(extra); err != nil {
+			return err
+		}
+		f := store.Finding{Found: found, Counted: true}
+		if partial(l) {
+			f.Note = l.Finding.Note
+		}
+		m.receive(l, f)
+		return nil
+	})
+	q.Begun = len(begun) == 1 && extra.IsZero()
+	m.ask(q)
+}
+
+// typed is a question that is answered by typing alone.
+func typed(ask, hint, text, answer string, accept func(string) error) question {
+	return question{Prompt: Prompt{Question: ask, Hint: hint, Text: text, Answer: answer}, accept: accept}
+}
+
+// here is what counts as found of a line while something else is asked about it:
+// what was counted, or else all that is listed.
+func here(l store.Line) measure.Quantity {
+	if l.Finding != nil && !partial(l) {
+		return l.Finding.Found
+	}
+	return l.Listed
+}
+
+// damaged asks how many are damaged, and what is.
+func (m *Model) damaged(l store.Line) {
+	found := here(l)
+	hint := fmt.Sprintf("All %s count as here. If some are missing: Esc, then S first.", found.Number())
+	if l.Finding != nil && !partial(l) {
+		hint = fmt.Sprintf("of the %s that are here", found.Number())
+	}
+	m.ask(typed("How many are damaged?", hint, "1", "Next", func(text string) error {
+		bad, err := quantity(text, l.Listed.Unit)
+		if err != nil {
+			return err
+		}
+		if over, err := bad.Cmp(found); err != nil || over > 0 || bad.Sign() <= 0 {
+			return say("%s are here: 1 to %s of them can be damaged.", found.Number(), found.Number())
+		}
+		m.ask(typed("What is damaged?", "Goes on the claim. Take a photograph before you move it.", "", "Mark damaged", func(text string) error {
+			m.receive(l, store.Finding{Found: found, Damaged: bad, Counted: true, Looked: true, Note: strings.TrimSpace(text)})
+			return nil
+		}))
+		return nil
+	}))
+}
+
+// look ticks a line as looked at, or takes the tick back. Before the line is
+// counted the tick waits for the count.
+func (m *Model) look(l store.Line) {
+	if l.Finding == nil || partial(l) {
+		m.looked[l.Number] = !m.looked[l.Number]
+		m.render()
+		return
+	}
+	f := *l.Finding
+	f.Looked = !f.Looked
+	m.work(func() error {
+		_, err := m.session.Shop.Receive(l.Shipment, l.Number, f)
+		return err
+	}, nil)
+}
+
+// wrong asks which number came in place of a line's, how many, and whether that is
+// the same part of another revision.
+func (m *Model) wrong(l store.Line) {
+	m.ask(typed("Which number came instead of "+l.Designation+"?", "As it is stamped or printed on the part or the bag.", "", "Next", func(text string) error {
+		came := m.data.number(text)
+		if came == "" || came == l.Designation {
+			return say("Type the number that came; with the right number use A, S or N.")
+		}
+		m.ask(typed("How many "+came+" came?", fmt.Sprintf("%s listed", l.Listed), l.Listed.Plain(), "Next", func(text string) error {
+			n, err := quantity(text, l.Listed.Unit)
+			if err != nil {
+				return err
+			}
+			if n.Sign() <= 0 {
+				return say("Say how many %s came.", came)
+			}
+			m.wrongKind(l, store.Came{Designation: came, Quantity: n})
+			return nil
+		}))
+		return nil
+	}))
+}
+
+// wrongKind asks whether what came is another revision.
+func (m *Model) wrongKind(l store.Line, came store.Came) {
+	revision, other := offer{"revision", "Another revision", "the same part, of another revision"}, offer{"other", "Another part", "a different part"}
+	offers := []offer{other, revision}
+	if revised(l.Designation, came.Designation) {
+		offers = []offer{revision, other}
+	}
+	m.ask(question{
+		Prompt: Prompt{Question: "What is " + came.Designation + "?", Hint: "Arrows choose, Enter takes it.", Answer: "Next"},
+		match:  func(string) []offer { return offers },
+		pick: func(_, id string) error {
+			came.Revision = id == revision.id
+			m.wrongRest(l, came)
+			return nil
+		},
+	})
+}
+
+// wrongRest asks how many right ones are there besides, where there can be any.
+func (m *Model) wrongRest(l store.Line, came store.Came) {
+	record := func(found measure.Quantity) {
+		m.receive(l, store.Finding{Found: found, Came: &came, Counted: true, Looked: true, Note: difference(l.Designation, came.Designation)})
+	}
+	none := measure.Quantity{Unit: l.Listed.Unit}
+	left, err := l.Listed.Sub(came.Quantity)
+	if err != nil || left.Sign() <= 0 {
+		record(none)
+		return
+	}
+	m.ask(typed("How many right ones are here too?", fmt.Sprintf("%s listed", l.Listed), left.Plain(), "Mark wrong", func(text string) error {
+		found, err := quantity(text, l.Listed.Unit)
+		if err == nil {
+			record(found)
+		}
+		return err
+	}))
+}
+
+// revised says whether two numbers differ only in a last letter that is not a hand.
+func revised(a, b string) bool {
+	i, j := strings.LastIndexByte(a, '-'), strings.LastIndexByte(b, '-')
+	if i < 0 || i != j || a[:i] != b[:j] || len(a) != i+2 || len(b) != j+2 {
+		return false
+	}
+	hand := func(c byte) bool { return c == 'L' || c == 'R' }
+	letter := func(c byte) bool { return c >= 'A' && c <= 'Z' }
+	return letter(a[i+1]) && letter(b[j+1]) && !(hand(a[i+1]) && hand(b[j+1]))
+}

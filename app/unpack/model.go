@@ -1,0 +1,359 @@
+// Package unpack is the screen that brings a packing list in, says which of its
+// crates came, checks them off line by line, stows what was found, and writes the
+// claim. Models decide and hold plain state; the files named view hold widgets.
+package unpack
+
+import (
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// State is what the check-off shows.
+type State struct {
+	Loading  bool
+	Nothing  string // why there is nothing to check off; empty otherwise
+	Next     string // what to do about that
+	Shipment string // id of the shipment that is checked off
+	Title    string // "Crate C1 · bag H103"
+	Note     string // "order OK-20731, came 14 March 2026"
+	Progress Progress
+	Bags     []card.Row
+	Bag      int // index of the chosen bag
+	Lines    []card.Row
+	Line     int // index of the current line, -1 for none
+	Current  Current
+	Prompt   *Prompt // a question that wants an answer before all else
+	Side     Side
+	Error    string // what went wrong, as a sentence; empty for nothing
+}
+
+// Progress is how far the check-off is, by state.
+type Progress struct {
+	Words  string // "39 of 56 lines"
+	Shares []Share
+}
+
+// Share is so many lines of one tone.
+type Share struct {
+	Lines int
+	Tone  card.Tone
+}
+
+// Current is the line in hand.
+type Current struct {
+	Number      int
+	Designation string
+	Title       string
+	Listed      string    // "listed 16 each, line 40"
+	Mark        card.Mark // its state
+	Hint        string    // where to look first, what came instead, what is damaged
+	Ticks       string    // "counted ✓  looked at ○"
+	Actions     []card.Action
+}
+
+// Side is what stands at the right: claim clocks, totals, and the place for what
+// was just found.
+type Side struct {
+	Clocks  []card.Notice
+	Tallies []card.Tally
+	Crates  string // which crates have not come; empty for none
+	Waiting string // how many lines wait to be stowed; empty for none
+	Stow    *Stow
+}
+
+// Stow is the question where something goes.
+type Stow struct {
+	Line    int
+	What    string        // "12 AN3-6A"
+	Place   string        // in words; empty where there is no place to suggest
+	Why     string        // the reason, or what to do where no place is suggested
+	Cabinet *card.Cabinet // the place lit; nil where it stands alone
+
+	to string // id of the place; empty where none is suggested
+}
+
+// Model checks a shipment off. Its methods are called on the window's goroutine.
+type Model struct {
+	session *session.Session
+	show    func(State)
+	state   State
+
+	about   string // what to show first: id of a shipment, or of the place of a crate or bag
+	back    *Saved // where to start instead, when the screen is come back to
+	data    delivery
+	scope   scope
+	current int // number of the current line, 0 for none
+	stowing int // number of the line that the side asks about, 0 for none
+	looked  map[int]bool
+	prompt  *question
+	serial  int // of the newest question
+
+	busy    bool
+	waiting []func() // keys that came while the store worked
+}
+
+// NewModel makes the model; show is called with every new state. About is the id
+// of a shipment, or of the place of a crate or bag; empty for what waits.
+func NewModel(s *session.Session, about string, show func(State)) *Model {
+	return &Model{session: s, about: about, show: show, looked: map[int]bool{}, state: State{Loading: true, Line: -1}}
+}
+
+// State is what the screen shows now.
+func (m *Model) State() State { return m.state }
+
+// Load reads the shipment and shows it.
+func (m *Model) Load() { m.work(func() error { return nil }, nil) }
+
+// Changed follows a change of the shop that was made elsewhere: an undo, or another screen.
+func (m *Model) Changed() {
+	if !m.busy {
+		m.Load()
+	}
+}
+
+// outcome is what came back from the store.
+type outcome struct {
+	data    delivery
+	err     error // of what was done
+	loadErr error // of reading afterwards
+}
+
+// work does something to the shop away from the window, reads the shipment again,
+// and calls then with what was done already in m.data. Keys that come meanwhile wait.
+func (m *Model) work(do func() error, then func()) {
+	m.busy = true
+	about := m.about
+	session.Do(m.session, func() (outcome, error) {
+		o := outcome{err: do()}
+		o.data, o.loadErr = load(m.session, about)
+		return o, nil
+	}, func(o outcome, _ error) { m.done(o, then) })
+}
+
+func (m *Model) done(o outcome, then func()) {
+	before := m.data
+	m.state.Loading, m.state.Error = false, ""
+	switch {
+	case o.loadErr != nil:
+		m.state.Error = sentence(o.loadErr)
+	case o.err != nil:
+		m.state.Error = sentence(o.err)
+		m.data = o.data
+	default:
+		m.data, m.about = o.data, o.data.ship.ID
+		m.adopt(before)
+		if then != nil {
+			then()
+		}
+	}
+	m.suggest()
+}
+
+// adopt keeps the choice where it was, puts it where the page was asked to start,
+// or on the line that an undo elsewhere has changed.
+func (m *Model) adopt(before delivery) {
+	if back := m.back; back != nil {
+		m.scope, m.current, m.stowing, m.back = scope{back.Crate, back.Group}, back.Line, back.Line, nil
+	} else if before.ship.ID != m.data.ship.ID {
+		m.scope = m.data.start(m.about)
+		m.current, m.stowing = 0, 0
+	} else if n := changedLine(before, m.data); n != 0 && m.prompt == nil {
+		m.current, m.stowing = n, n
+		if !m.scope.holds(*m.data.line(n)) {
+			m.scope = scope{}
+		}
+	}
+	if m.data.line(m.current) == nil {
+		m.current = m.firstOpen()
+	}
+}
+
+// suggest asks for the place of the line that is to be stowed, then shows the state.
+func (m *Model) suggest() {
+	l := m.data.line(m.stowing)
+	if l == nil || m.data.inBag(*l).IsZero() {
+		m.state.Side.Stow = nil
+		m.idle()
+		return
+	}
+	line, amount := *l, m.data.inBag(*l)
+	m.busy = true
+	session.Do(m.session, func() (*Stow, error) { return suggestion(m.session, line, amount) }, func(s *Stow, err error) {
+		m.state.Side.Stow = s
+		if err != nil {
+			m.state.Error = sentence(err)
+		}
+		m.idle()
+	})
+}
+
+// idle shows the state and does the keys that waited.
+func (m *Model) idle() {
+	m.busy = false
+	m.render()
+	for len(m.waiting) > 0 && !m.busy {
+		next := m.waiting[0]
+		m.waiting = m.waiting[1:]
+		next()
+	}
+}
+
+// Key does what a key is for and reports whether it is one of this screen's. Keys
+// are named as on a KeyButton: "A", "Enter", "Down".
+func (m *Model) Key(key string) bool {
+	if !m.knows(key) {
+		return false
+	}
+	if m.busy {
+		m.waiting = append(m.waiting, func() { m.Key(key) })
+		return true
+	}
+	if m.prompt != nil {
+		m.promptKey(key)
+		return true
+	}
+	switch key {
+	case "Up":
+		m.step(-1)
+	case "Down":
+		m.step(1)
+	case "Left":
+		m.ChooseBag(m.state.Bag - 1)
+	case "Right":
+		m.ChooseBag(m.state.Bag + 1)
+	case "Enter":
+		m.stow()
+	case "E":
+		m.elsewhere()
+	case "T":
+		m.nextToStow()
+	default:
+		m.find(key)
+	}
+	return true
+}
+
+// knows says whether a key is one of this screen's now.
+func (m *Model) knows(key string) bool {
+	if m.prompt != nil {
+		return key == "Enter" || key == "Esc" || key == "Up" || key == "Down" || len(key) == 1
+	}
+	if m.data.ship.ID == "" {
+		return false
+	}
+	switch key {
+	case "Up", "Down", "Left", "Right", "A", "S", "N", "D", "W", "X", "L":
+		return true
+	case "Enter", "E":
+		return m.busy || m.state.Side.Stow != nil
+	case "T":
+		return m.data.waitingToStow() > 0
+	}
+	return len(key) == 1 && key >= "0" && key <= "9"
+}
+
+// find starts the finding that a key stands for.
+func (m *Model) find(key string) {
+	l := m.data.line(m.current)
+	if l == nil {
+		return
+	}
+	if !m.data.receivable(*l) {
+		m.state.Error = "Crate " + l.Crate + " has not come: enter its day of arrival first."
+		m.render()
+		return
+	}
+	switch key {
+	case "A":
+		m.allHere(*l)
+	case "N":
+		m.receive(*l, store.Finding{Found: measure.Quantity{Unit: l.Listed.Unit}, Counted: true})
+	case "S":
+		m.someHere(*l, "")
+	case "D":
+		m.damaged(*l)
+	case "W":
+		m.wrong(*l)
+	case "X":
+		m.split(*l)
+	case "L":
+		m.look(*l)
+	default:
+		m.someHere(*l, key)
+	}
+}
+
+// step moves the choice by lines.
+func (m *Model) step(by int) { m.ChooseLine(m.state.Line + by) }
+
+// ChooseLine makes the line with that index current.
+func (m *Model) ChooseLine(index int) {
+	lines := m.data.within(m.scope)
+	if index < 0 || index >= len(lines) || m.prompt != nil || m.busy {
+		return
+	}
+	m.current = lines[index].Number
+	m.stowing, m.state.Error = m.current, ""
+	m.suggest()
+}
+
+// ChooseBag shows the lines of the bag with that index: 0 is all of them.
+func (m *Model) ChooseBag(index int) {
+	scopes := m.data.scopes()
+	if index < 0 || index >= len(scopes) || m.prompt != nil || m.busy {
+		return
+	}
+	m.scope = scopes[index]
+	m.current, m.stowing, m.state.Error = m.firstOpen(), 0, ""
+	m.stowing = m.current
+	m.suggest()
+}
+
+// firstOpen is the number of the first line of the scope that is to be checked, or
+// else its first line; 0 where it has none.
+func (m *Model) firstOpen() int {
+	lines := m.data.within(m.scope)
+	for _, l := range lines {
+		if m.data.open(l) {
+			return l.Number
+		}
+	}
+	if len(lines) > 0 {
+		return lines[0].Number
+	}
+	return 0
+}
+
+// next makes the next line that is to be checked current: within the bag, then in
+// the bags after it, and stays where it is when all is checked.
+func (m *Model) next() {
+	if n := nextOpen(m.data, m.data.within(m.scope), m.current); n != 0 {
+		m.current = n
+		return
+	}
+	if n := nextOpen(m.data, m.data.lines, m.current); n != 0 {
+		l := m.data.line(n)
+		m.current, m.scope = n, scope{l.Crate, l.Group}
+	}
+}
+
+// Saved is where the screen stands, for the way back to it.
+type Saved struct {
+	Shipment, Crate, Group string
+	Line                   int
+}
+
+// Saved is where the screen stands now.
+func (m *Model) Saved() Saved {
+	return Saved{m.data.ship.ID, m.scope.crate, m.scope.group, m.current}
+}
+
+// Restore puts the screen back to where it stood. It is called before Load.
+func (m *Model) Restore(s Saved) {
+	if s.Shipment == "" {
+		return
+	}
+	m.about, m.back = s.Shipment, &s
+}

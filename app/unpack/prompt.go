@@ -1,0 +1,130 @@
+package unpack
+
+import (
+	"stowright/app/card"
+	"stowright/store/measure"
+)
+
+// Prompt is a question that is answered by typing.
+type Prompt struct {
+	Serial   int    // tells one question from the next
+	Question string // "How many are here?"
+	Hint     string // "of 16 listed; Esc leaves it"
+	Text     string // what is typed already, or what Enter takes
+	Begun    bool   // the person has begun to type Text: it is gone on with, not replaced
+	Answer   string // what the button says: "Count it"
+	Error    string // why the last answer was not taken; empty for none
+	Options  []card.Row
+	Option   int // index of the option that Enter takes, -1 for the text alone
+}
+
+// maxOptions is how many options a question shows: further ones want more typing.
+const maxOptions = 5
+
+// question is a prompt with what to do with the answer. Exactly one of accept and
+// pick is set.
+type question struct {
+	Prompt
+	offers []string                       // what pick is told, by option
+	accept func(text string) error        // takes what was typed
+	match  func(text string) []offer      // the options for what was typed
+	pick   func(text, offer string) error // takes the option
+}
+
+// offer is one option of a question.
+type offer struct {
+	id, name, sub string
+}
+
+// ask shows a question.
+func (m *Model) ask(q question) {
+	m.serial++
+	q.Serial, q.Option = m.serial, -1
+	m.prompt = &q
+	m.match()
+	m.render()
+}
+
+// Type follows what is typed as an answer.
+func (m *Model) Type(text string) {
+	if m.prompt == nil || m.busy {
+		return
+	}
+	m.prompt.Text, m.prompt.Error = text, ""
+	m.match()
+	m.render()
+}
+
+func (m *Model) match() {
+	q := m.prompt
+	if q.match == nil {
+		return
+	}
+	q.Options, q.offers, q.Option = nil, nil, -1
+	for i, o := range q.match(q.Text) {
+		if i == maxOptions {
+			break
+		}
+		q.Options = append(q.Options, card.Row{ID: o.id, Cells: []card.Cell{card.Name(o.name, ""), card.T(o.sub)}})
+		q.offers = append(q.offers, o.id)
+		q.Option = 0
+	}
+}
+
+// ChooseOption takes the option with that index as the answer.
+func (m *Model) ChooseOption(index int) {
+	if m.prompt == nil || index < 0 || index >= len(m.prompt.Options) {
+		return
+	}
+	m.prompt.Option = index
+	m.answer()
+}
+
+// promptKey does what a key is for while a question is open.
+func (m *Model) promptKey(key string) {
+	q := m.prompt
+	switch key {
+	case "Enter":
+		m.answer()
+		return
+	case "Esc":
+		m.prompt = nil
+	case "Up":
+		q.Option = max(q.Option-1, min(0, len(q.Options)-1))
+	case "Down": // goes round: a field of one line keeps Up to itself
+		if n := len(q.Options); n > 0 {
+			q.Option = (q.Option + 1) % n
+		}
+	}
+	m.render()
+}
+
+// answer takes the answer, which may ask the next question, or shows why it does not.
+func (m *Model) answer() {
+	q := m.prompt
+	m.prompt = nil
+	var err error
+	if q.pick != nil {
+		chosen := ""
+		if q.Option >= 0 {
+			chosen = q.offers[q.Option]
+		}
+		err = q.pick(q.Text, chosen)
+	} else {
+		err = q.accept(q.Text)
+	}
+	if err != nil {
+		q.Error = sentence(err)
+		m.prompt = q
+	}
+	m.render()
+}
+
+// quantity reads an answer as so many of a unit.
+func quantity(text string, u measure.Unit) (measure.Quantity, error) {
+	q, err := measure.ParseQuantity(text, u)
+	if err != nil {
+		return q, say("%q is not a quantity: type a number such as 12 or 0.30.", text)
+	}
+	return q, nil
+}

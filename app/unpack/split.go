@@ -1,0 +1,228 @@
+package unpack
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/hardware"
+	"stowright/store/measure"
+)
+
+// mixed is a bag that is being split: what is left in it under its own number, and
+// what was found to be something else.
+type mixed struct {
+	line  store.Line
+	left  measure.Quantity
+	parts []piece
+}
+
+// piece is so many of another number in a mixed bag.
+type piece struct {
+	line        int // of the list; 0 where it is on none
+	designation string
+	quantity    measure.Quantity
+}
+
+// split asks how many pieces a mixed bag holds in all, then what they are, until
+// the rest is what the line lists.
+func (m *Model) split(l store.Line) {
+	if l.Finding != nil && !partial(l) && m.data.inBag(l).Quantity != l.Finding.Found {
+		m.state.Error = "Some of line " + fmt.Sprint(l.Number) + " have left the bag already: put them back, or count them where they are."
+		m.render()
+		return
+	}
+	m.ask(typed("Mixed bag: how many pieces are in it in all?", fmt.Sprintf("%s of %s listed", l.Listed, l.Designation), l.Listed.Plain(), "Next", func(text string) error {
+		all, err := quantity(text, l.Listed.Unit)
+		if err == nil {
+			m.splitWhat(mixed{line: l, left: all})
+		}
+		return err
+	}))
+}
+
+// splitWhat asks what else is in the bag; nothing typed means that the rest is
+// what the line lists.
+func (m *Model) splitWhat(bag mixed) {
+	rest := fmt.Sprintf("%s left: Enter if they are all %s, else type the other number or a part of it.", bag.left.Number(), bag.line.Designation)
+	m.ask(question{
+		Prompt: Prompt{Question: "Which other number is in the bag?" + bag.soFar(), Hint: rest, Answer: "Next"},
+		match: func(text string) []offer {
+			if strings.TrimSpace(text) == "" {
+				return nil
+			}
+			return m.data.mightBe(text, bag.line)
+		},
+		pick: func(text, id string) error {
+			if strings.TrimSpace(text) == "" {
+				m.splitDone(bag)
+				return nil
+			}
+			p := piece{designation: m.data.number(text)}
+			if _, err := fmt.Sscanf(id, "line %d", &p.line); err == nil {
+				p.designation = m.data.line(p.line).Designation
+			}
+			m.splitHowMany(bag, p)
+			return nil
+		},
+	})
+}
+
+// soFar is what was told apart already.
+func (b mixed) soFar() string {
+	var words []string
+	for _, p := range b.parts {
+		words = append(words, p.quantity.Number()+" "+p.designation)
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return " So far " + strings.Join(words, ", ") + "."
+}
+
+// splitHowMany asks how many of the other number are in the bag.
+func (m *Model) splitHowMany(bag mixed, p piece) {
+	m.ask(typed("How many "+p.designation+"?", fmt.Sprintf("%s left in the bag", bag.left.Number()), "", "Next", func(text string) error {
+		n, err := quantity(text, bag.left.Unit)
+		if err != nil {
+			return err
+		}
+		left, err := bag.left.Sub(n)
+		if err != nil || left.Sign() < 0 || n.Sign() <= 0 {
+			return say("%s are left in the bag: 1 to %s of them can be %s.", bag.left.Number(), bag.left.Number(), p.designation)
+		}
+		p.quantity = n
+		bag.left, bag.parts = left, append(bag.parts, p)
+		if left.IsZero() {
+			m.splitDone(bag)
+			return nil
+		}
+		m.splitWhat(bag)
+		return nil
+	}))
+}
+
+// splitDone records what the bag holds: the other numbers first, so that what is
+// asked about at the end is the line in hand.
+func (m *Model) splitDone(bag mixed) {
+	from := bag.line
+	own := store.Finding{Found: bag.left, Counted: true, Looked: true, Note: bag.note()}
+	data := m.data
+	m.work(func() error {
+		for _, p := range bag.parts {
+			if err := m.give(data, from, p); err != nil {
+				return err
+			}
+		}
+		_, err := m.session.Shop.Receive(from.Shipment, from.Number, own)
+		return err
+	}, func() {
+		m.stowing = from.Number
+		m.next()
+	})
+}
+
+// note says what else was in the bag.
+func (b mixed) note() string {
+	var words []string
+	for _, p := range b.parts {
+		words = append(words, p.quantity.Number()+" "+p.designation)
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return "the bag also held " + strings.Join(words, ", ")
+}
+
+// give puts pieces of a mixed bag to the line of their own number, or to an extra one.
+func (m *Model) give(data delivery, from store.Line, p piece) error {
+	note := fmt.Sprintf("%s from the bag of line %d", p.quantity.Number(), from.Number)
+	l := data.line(p.line)
+	if l == nil {
+		_, err := m.session.Shop.Extra(store.Line{
+			Shipment: from.Shipment, Crate: from.Crate, Group: from.Group, Place: from.Place, Designation: p.designation,
+			Title: hardware.Decode(p.designation).Title, Finding: &store.Finding{Found: p.quantity, Counted: true, Looked: true, Note: note},
+		})
+		return err
+	}
+	f := store.Finding{Found: measure.Quantity{Unit: l.Listed.Unit}}
+	if l.Finding != nil {
+		f = *l.Finding
+	}
+	var err error
+	if f.Found, err = f.Found.Add(p.quantity); err != nil {
+		return err
+	}
+	if f.Note != "" {
+		note = f.Note + "; " + note
+	}
+	f.Note = note
+	_, err = m.session.Shop.Receive(l.Shipment, l.Number, f)
+	return err
+}
+
+// mightBe are the lines that a mixed bag's pieces may belong to, those of the same
+// bag first, and last the number as it was typed.
+func (d delivery) mightBe(text string, from store.Line) []offer {
+	want := fold(text)
+	var near, far []offer
+	exact := false
+	for _, l := range d.lines {
+		if l.Number == from.Number || l.Listed.Unit != from.Listed.Unit || !strings.Contains(fold(l.Designation), want) {
+			continue
+		}
+		exact = exact || fold(l.Designation) == want
+		o := offer{fmt.Sprintf("line %d", l.Number), l.Designation, fmt.Sprintf("line %d, %s", l.Number, d.titles[l.Designation])}
+		switch {
+		case l.Place == from.Place:
+			near = append(near, o)
+		case d.receivable(l):
+			far = append(far, o)
+		}
+	}
+	all := append(near, far...)
+	if exact {
+		return all
+	}
+	all = all[:min(len(all), maxOptions-1)]
+	typed := d.number(text)
+	return append(all, offer{"typed", typed, unlisted(typed)})
+}
+
+// unlisted says what a number that is on no line is.
+func unlisted(designation string) string {
+	known := hardware.Decode(designation)
+	switch {
+	case known.Problem != "":
+		return "not on the list; " + known.Problem
+	case known.Known:
+		return "not on the list: " + known.Short
+	}
+	return "not on the list, and not in the tables"
+}
+
+// number is a number as the shop writes it: as the tables or the list have it, or
+// else as typed, in capitals where the list's own numbers are.
+func (d delivery) number(text string) string {
+	text = strings.TrimSpace(text)
+	if c := session.Canonical(text); c != text {
+		return c
+	}
+	capitals := true
+	for _, l := range d.lines {
+		if fold(l.Designation) == fold(text) {
+			return l.Designation
+		}
+		capitals = capitals && l.Designation == strings.ToUpper(l.Designation)
+	}
+	if capitals {
+		return strings.ToUpper(text)
+	}
+	return text
+}
+
+// fold is a number without case, dashes and spaces, as people type it.
+func fold(s string) string {
+	return strings.ToUpper(strings.NewReplacer("-", "", " ", "").Replace(s))
+}

@@ -1,0 +1,171 @@
+package unpack
+
+import (
+	"slices"
+	"strings"
+
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// suggestion is where the good stock of a line would lie well.
+func suggestion(s *session.Session, l store.Line, amount store.Amount) (*Stow, error) {
+	stow := &Stow{Line: l.Number, What: amount.Number() + " " + unitAfter(amount.Unit) + l.Designation}
+	found, ok, err := s.SuggestPlace(l.Designation, l.Group)
+	if err != nil {
+		return nil, err
+	}
+	if !ok {
+		stow.Why = "This shop has no place for it yet: make a cabinet or a shelf in Places, or name any place with E."
+		return stow, nil
+	}
+	stow.to, stow.Place, stow.Why = found.Place.ID, session.ShortPath(found.Path), found.Why
+	stow.Cabinet, err = s.Around(found.Place.ID)
+	return stow, err
+}
+
+// stow puts the line that the side asks about where it is suggested.
+func (m *Model) stow() {
+	if s := m.state.Side.Stow; s != nil && s.to != "" {
+		m.stowTo(s.Line, s.to)
+	}
+}
+
+// stowTo puts all good stock of a line's item that is in its bag into a place.
+func (m *Model) stowTo(number int, to string) {
+	l := m.data.line(number)
+	if l == nil {
+		return
+	}
+	line := *l
+	m.work(func() error {
+		heaps, err := m.session.Shop.Contents(line.Place)
+		if err != nil {
+			return err
+		}
+		var transfers []store.Transfer
+		for _, h := range heaps {
+			if h.Item == line.Designation && h.Condition == store.Good {
+				transfers = append(transfers, store.Transfer{StockKey: h.StockKey, To: to})
+			}
+		}
+		if len(transfers) == 0 {
+			return say("Nothing of line %d is left in its bag.", number)
+		}
+		_, err = m.session.Shop.Stow(transfers...)
+		return err
+	}, func() { m.stowing = 0 })
+}
+
+// elsewhere asks for another place by part of its name.
+func (m *Model) elsewhere() {
+	s := m.state.Side.Stow
+	if s == nil {
+		return
+	}
+	number, what := s.Line, s.What
+	m.busy = true
+	session.Do(m.session, func() ([]offer, error) { return storage(m.session.Shop) }, func(places []offer, err error) {
+		m.busy = false
+		if err != nil {
+			m.state.Error = sentence(err)
+			m.render()
+			return
+		}
+		m.ask(question{
+			Prompt: Prompt{Question: "Where do the " + what + " go?", Hint: "Type part of the name of a place. Arrows choose, Enter puts all there.", Answer: "Stow there"},
+			match:  func(text string) []offer { return matching(places, text) },
+			pick: func(text, id string) error {
+				if id == "" {
+					return say("No place here is named %q: type less of the name, or make the place in Places first.", strings.TrimSpace(text))
+				}
+				m.stowTo(number, id)
+				return nil
+			},
+		})
+		m.idle()
+	})
+}
+
+// storage are the places where things are kept, each with its path.
+func storage(shop *store.Shop) ([]offer, error) {
+	places, err := shop.Places()
+	if err != nil {
+		return nil, err
+	}
+	var out []offer
+	for _, p := range places {
+		if p.Retired || !p.Kind.Storage() || p.Kind == store.Room {
+			continue
+		}
+		path, err := shop.Path(p.ID)
+		if err != nil {
+			return nil, err
+		}
+		contents, err := shop.Contents(p.ID)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, offer{p.ID, p.Name, store.PathText(path) + " · " + holds(contents)})
+	}
+	return out, nil
+}
+
+// holds is what a place holds, in a few words.
+func holds(contents []store.Holding) string {
+	switch len(contents) {
+	case 0:
+		return "empty"
+	case 1:
+		return contents[0].Item
+	}
+	return contents[0].Item + " and more"
+}
+
+// matching are the places whose name holds what was typed, those that start with it
+// first, as they stand in the shop otherwise.
+func matching(places []offer, text string) []offer {
+	want := fold(text)
+	if want == "" {
+		return nil
+	}
+	hits := slices.DeleteFunc(slices.Clone(places), func(o offer) bool { return !strings.Contains(fold(o.name), want) })
+	rank := func(o offer) int {
+		switch name := fold(o.name); {
+		case name == want:
+			return 0
+		case strings.HasPrefix(name, want):
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(hits, func(a, b offer) int { return rank(a) - rank(b) })
+	return hits
+}
+
+// nextToStow makes the next checked line that still lies in its bag the one that
+// the side asks about.
+func (m *Model) nextToStow() {
+	first := 0
+	for _, l := range m.data.lines {
+		if !m.data.toStow(l) {
+			continue
+		}
+		if l.Number > m.stowing {
+			first = l.Number
+			break
+		}
+		if first == 0 {
+			first = l.Number
+		}
+	}
+	if first == 0 {
+		return
+	}
+	l := m.data.line(first)
+	m.current, m.stowing = first, first
+	if !m.scope.holds(*l) {
+		m.scope = scope{l.Crate, l.Group}
+	}
+	m.suggest()
+}

@@ -1,0 +1,91 @@
+package unpack
+
+import (
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/session"
+)
+
+// Host is the window as this screen needs it.
+type Host interface {
+	Go(to card.Route)
+	ShowSide(o fyne.CanvasObject)
+	HideCard()
+	Say(n card.Notice)
+}
+
+// The parts of the screen, as a route names them; the check-off has no name.
+const (
+	ListPart    = "list"    // bring a packing list in; About is the path of its file
+	ArrivalPart = "arrival" // say which crates came; About is the id of the shipment
+	ClaimPart   = "claim"   // the claim to send; About is the id of the shipment
+)
+
+// Page is one part of the screen.
+type Page struct {
+	host  Host
+	shown part
+}
+
+// part is what the parts of the screen have in common.
+type part interface {
+	object() fyne.CanvasObject
+	title() string
+	key(key string) bool
+	changed()
+}
+
+// New makes the page of a route.
+func New(s *session.Session, host Host, route card.Route) *Page {
+	return &Page{host: host, shown: newCheckView(s, host, route.About)}
+}
+
+// Object is the page's content.
+func (p *Page) Object() fyne.CanvasObject { return p.shown.object() }
+
+// Title is the page's title for the window.
+func (p *Page) Title() string { return p.shown.title() }
+
+// HandleKey does what a key is for.
+func (p *Page) HandleKey(key string) bool { return p.shown.key(key) }
+
+// Changed follows a change of the shop.
+func (p *Page) Changed() { p.shown.changed() }
+
+// Saved is where the check-off stands.
+func (p *Page) Saved() any {
+	if c, ok := p.shown.(*checkView); ok {
+		return c.model.Saved()
+	}
+	return nil
+}
+
+// Restore puts the check-off back to where it stood.
+func (p *Page) Restore(saved any) {
+	c, isCheck := p.shown.(*checkView)
+	s, isSaved := saved.(Saved)
+	if isCheck && isSaved {
+		c.model.Restore(s)
+		c.model.Load()
+	}
+}
+
+// focus gives the keyboard to a field once it is on a window.
+func focus(o fyne.Focusable) {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(o.(fyne.CanvasObject)); c != nil {
+		c.Focus(o)
+	}
+}
+
+// put moves and resizes.
+func put(o fyne.CanvasObject, x, y, w, h float32) {
+	o.Move(fyne.NewPos(x, y))
+	o.Resize(fyne.NewSize(w, h))
+}
+
+// spread sets words at the left and what acts at the right of one line.
+func spread(left fyne.CanvasObject, right ...fyne.CanvasObject) *fyne.Container {
+	return look.Line(append([]fyne.CanvasObject{left, look.Gap()}, right...)...)
+}

@@ -1,0 +1,131 @@
+package unpack
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/session"
+)
+
+// checkView is the check-off: crates and bags, the lines, the line in hand.
+type checkView struct {
+	model *Model
+	host  Host
+
+	name, note *look.Paragraph
+	bar        *look.ProgressBar
+	bags       *look.RowList
+	lines      *look.RowList
+	hand       *handView
+	side       *sideView
+	body       *fyne.Container // the check-off itself
+	root       *fyne.Container // body, or what to do first
+}
+
+func newCheckView(s *session.Session, host Host, about string) *checkView {
+	v := &checkView{host: host, name: look.NewTitle(""), note: look.NewQuiet(""), bar: look.NewProgressBar("")}
+	v.model = NewModel(s, about, v.render)
+	v.bags, v.lines = look.NewRowList(BagColumns()...), look.NewRowList(LineColumns()...)
+	v.bags.SetRowHeight(48)
+	v.lines.SetRowHeight(52)
+	v.bags.OnChosen = func(i int, _ card.Row) { v.model.ChooseBag(i) }
+	v.lines.OnChosen = func(i int, _ card.Row) { v.model.ChooseLine(i) }
+	v.hand = newHandView(v.model)
+	v.side = newSideView(v.model, host)
+	v.body = container.New(&checkLayout{v}, v.name, v.note, v.bar, v.bags, v.lines, v.hand.panel)
+	v.root = container.NewStack()
+	v.model.Load()
+	return v
+}
+
+func (v *checkView) object() fyne.CanvasObject { return v.root }
+func (v *checkView) title() string             { return "Unpack" }
+func (v *checkView) key(key string) bool       { return v.model.Key(key) }
+func (v *checkView) changed()                  { v.model.Changed() }
+
+// render shows a state.
+func (v *checkView) render(s State) {
+	switch {
+	case s.Loading:
+		v.set(look.NewEmptyState("Unpack", "Reading the packing list."))
+		return
+	case s.Nothing != "":
+		v.host.HideCard()
+		v.set(v.first(s))
+		return
+	}
+	v.name.SetText(s.Title)
+	v.note.SetText(s.Note)
+	v.bar.Set(s.Progress.Words, segments(s.Progress.Shares)...)
+	v.bags.SetRows(s.Bags)
+	v.bags.Mark(s.Bag)
+	v.lines.SetRows(s.Lines)
+	v.lines.Mark(s.Line)
+	v.hand.render(s)
+	v.side.render(s)
+	v.set(v.body)
+	v.body.Refresh()
+}
+
+// set shows an object in place of the whole page.
+func (v *checkView) set(o fyne.CanvasObject) {
+	if len(v.root.Objects) == 1 && v.root.Objects[0] == o {
+		return
+	}
+	v.root.Objects = []fyne.CanvasObject{o}
+	v.root.Refresh()
+}
+
+// first says what to do before anything can be checked off.
+func (v *checkView) first(s State) fyne.CanvasObject {
+	list := func() { v.host.Go(card.Route{Screen: card.Unpack, Part: ListPart}) }
+	if s.Error != "" {
+		return look.NewEmptyState("The packing list cannot be shown", s.Error)
+	}
+	return look.NewEmptyState(s.Nothing, s.Next, look.NewPrimary("Bring a packing list in", "I", list))
+}
+
+func segments(shares []Share) []look.Segment {
+	out := make([]look.Segment, len(shares))
+	for i, s := range shares {
+		out[i] = look.Segment{Share: float64(s.Lines), Tone: s.Tone}
+	}
+	return out
+}
+
+// checkLayout gives the lists what the heading and the line in hand leave.
+type checkLayout struct{ v *checkView }
+
+// Measures of the check-off, in points at normal size.
+const (
+	bagsWidth  = 176
+	handHeight = 196 // at least, so that the lists stand still
+	columnGap  = 12
+)
+
+// MinSize is small: the lists scroll.
+func (l *checkLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(look.Px(420), look.Px(380))
+}
+
+// Layout places the parts.
+func (l *checkLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	v, gap := l.v, look.Px(columnGap)
+	barWidth := min(look.Px(260), size.Width/3)
+	w := size.Width - barWidth - gap
+	nameH, noteH := v.name.HeightFor(w), v.note.HeightFor(w)
+	put(v.name, 0, 0, w, nameH)
+	put(v.note, 0, nameH+look.Px(2), w, noteH)
+	barH := v.bar.MinSize().Height
+	top := nameH + look.Px(2) + noteH
+	put(v.bar, size.Width-barWidth, max(0, top-barH-look.Px(4)), barWidth, barH)
+	top += gap
+	handH := max(v.hand.panel.HeightFor(size.Width), look.Px(handHeight))
+	room := max(look.Px(110), size.Height-top-gap-handH)
+	left := min(look.Px(bagsWidth), size.Width/3)
+	put(v.bags, 0, top, left, room)
+	put(v.lines, left+gap, top, size.Width-left-gap, room)
+	put(v.hand.panel, 0, top+room+gap, size.Width, handH)
+}

@@ -1,0 +1,159 @@
+package unpack
+
+import (
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+	"stowright/app/look"
+)
+
+// handView is the line in hand with its keys, or the question about it.
+type handView struct {
+	model *Model
+	panel *look.Panel
+
+	name    *look.Designation
+	words   *look.Paragraph
+	listed  *look.Paragraph
+	mark    *look.StateMark
+	buttons map[string]*look.KeyButton
+	row     *fyne.Container
+	hint    *look.Paragraph
+	ticks   *look.Paragraph
+	foot    *fyne.Container
+	problem *look.Notice
+	prompt  *promptView
+	content *fyne.Container
+}
+
+func newHandView(m *Model) *handView {
+	v := &handView{
+		model: m, name: look.NewDesignation("", 32), words: look.NewQuiet(""), listed: look.NewText(""), mark: look.NewStateMark(card.Mark{}),
+		buttons: map[string]*look.KeyButton{}, row: look.Line(), hint: look.NewQuiet(""), ticks: look.NewFoot(""),
+		problem: look.NewNotice(card.Notice{Tone: card.Stop}), prompt: newPromptView(m),
+	}
+	v.foot = spread(v.ticks, look.NewLink("Looked at", "L", func() { m.Key("L") }))
+	v.content = look.Rows(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot)
+	v.panel = look.NewPanel(16, v.content)
+	return v
+}
+
+// render shows the line in hand.
+func (v *handView) render(s State) {
+	c := s.Current
+	v.name.SetText(c.Designation)
+	v.words.SetText(c.Title)
+	v.listed.SetText(c.Listed)
+	v.mark.SetMark(c.Mark)
+	v.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
+	v.problem.Hidden = s.Error == ""
+	for _, a := range c.Actions {
+		v.button(a)
+	}
+	asking := s.Prompt != nil
+	v.row.Hidden, v.foot.Hidden = asking, asking
+	v.hint.SetText(c.Hint)
+	v.hint.Hidden = asking || c.Hint == ""
+	v.ticks.SetText(c.Ticks)
+	v.prompt.render(s.Prompt)
+	v.panel.Refresh()
+}
+
+// button shows an action, which gets its button the first time.
+func (v *handView) button(a card.Action) {
+	b, ok := v.buttons[a.ID]
+	if !ok {
+		b = look.NewKeyButton(a.Label, a.Key, func() { v.model.Key(a.ID) })
+		v.buttons[a.ID] = b
+		v.row.Add(b)
+	}
+	b.SetLabel(a.Label)
+	b.SetOff(a.Off)
+	b.SetRank(look.Secondary)
+	if a.Primary {
+		b.SetRank(look.Primary)
+	}
+}
+
+// promptView is a question with its field.
+type promptView struct {
+	model   *Model
+	serial  int
+	setting bool // the field is being filled by the program
+
+	question *look.Paragraph
+	hint     *look.Paragraph
+	field    *look.Entry
+	answer   *look.KeyButton
+	options  *look.RowList
+	problem  *look.Notice
+	content  *fyne.Container
+}
+
+func newPromptView(m *Model) *promptView {
+	v := &promptView{
+		model: m, question: look.NewHeading(""), hint: look.NewFoot(""), field: look.NewEntry(""),
+		problem: look.NewNotice(card.Notice{Tone: card.Stop}),
+	}
+	v.answer = look.NewPrimary("", "Enter", func() { m.Key("Enter") })
+	v.options = look.NewRowList(card.Column{Kind: card.Names, Width: 190}, card.Column{})
+	v.options.SetRowHeight(40)
+	v.options.OnChosen = func(i int, _ card.Row) { m.ChooseOption(i) }
+	v.field.OnChanged = v.typed
+	v.field.OnSubmitted = func(string) { m.Key("Enter") }
+	v.field.OnDown = func() { m.Key("Down") }
+	v.field.OnEscape = func() bool { return m.Key("Esc") }
+	v.content = look.Rows(8, v.question, look.Line(v.field, v.answer, look.NewKeyButton("Leave it", "Esc", func() { m.Key("Esc") })),
+		v.problem, v.options, v.hint)
+	return v
+}
+
+func (v *promptView) typed(text string) {
+	if !v.setting {
+		v.model.Type(text)
+	}
+}
+
+// render shows a question, or takes it away.
+func (v *promptView) render(p *Prompt) {
+	if p == nil {
+		if v.serial != 0 {
+			v.leave()
+		}
+		v.serial, v.content.Hidden = 0, true
+		return
+	}
+	v.content.Hidden = false
+	v.question.SetText(p.Question)
+	v.hint.SetText(p.Hint)
+	v.answer.SetLabel(p.Answer)
+	v.problem.SetNotice(card.Notice{Tone: card.Stop, Text: p.Error})
+	v.problem.Hidden = p.Error == ""
+	v.options.Hidden = len(p.Options) == 0
+	v.options.SetRows(p.Options)
+	v.options.Mark(p.Option)
+	if v.serial != p.Serial {
+		v.serial = p.Serial
+		v.begin(p)
+	}
+}
+
+// begin fills the field of a new question and gives it the keyboard. A proposal is
+// selected, so that typing replaces it.
+func (v *promptView) begin(p *Prompt) {
+	v.setting = true
+	v.field.SetText(p.Text)
+	v.field.CursorColumn = len([]rune(p.Text))
+	v.setting = false
+	focus(v.field)
+	if !p.Begun && p.Text != "" {
+		v.field.TypedShortcut(&fyne.ShortcutSelectAll{})
+	}
+}
+
+// leave gives the keyboard back to the single keys.
+func (v *promptView) leave() {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(v.field); c != nil && c.Focused() == fyne.Focusable(v.field) {
+		c.Unfocus()
+	}
+}
