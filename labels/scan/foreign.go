@@ -13,7 +13,7 @@ func (r *Reader) readForeign(clock *clock) {
 	if clock.over() {
 		return
 	}
-	results, err := decodeGeneral(&r.grey)
+	results, err := decodeGeneral(&r.pyramid.levels[0])
 	if err != nil {
 		return // the library reports a picture without codes as an error
 	}

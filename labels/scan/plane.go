@@ -3,6 +3,7 @@ package scan
 import (
 	"image"
 	"image/color"
+	"math"
 )
 
 // plane is a picture in grey, row by row, 0 black to 255 white.
@@ -73,4 +74,88 @@ func fillNRGBA(row, pix []byte) {
 func brightness(c color.Color) byte {
 	r, g, b, a := c.RGBA()
 	return byte(min(255, luma(r>>8, g>>8, b>>8)+255-a>>8))
+}
+
+// halve makes p half of q a side, each pixel the mean of four.
+func (p *plane) halve(q *plane) {
+	p.resize(q.w/2, q.h/2)
+	for y := range p.h {
+		top := q.pix[2*y*q.w : (2*y+1)*q.w]
+		low := q.pix[(2*y+1)*q.w : (2*y+2)*q.w]
+		row := p.pix[y*p.w : (y+1)*p.w]
+		for x := range row {
+			a, b := top[2*x:2*x+2:2*x+2], low[2*x:2*x+2:2*x+2]
+			row[x] = byte((int(a[0]) + int(a[1]) + int(b[0]) + int(b[1]) + 2) >> 2)
+		}
+	}
+}
+
+// at is the brightness between pixels at a place in this plane's pixels (the
+// first pixel's middle is 0.5). Outside, the edge goes on.
+func (p *plane) at(x, y float64) float64 {
+	v, _, _ := p.slope(x, y)
+	return v
+}
+
+// slope is the brightness at a place and how it changes along x and along y.
+func (p *plane) slope(x, y float64) (v, dx, dy float64) {
+	x, y = x-0.5, y-0.5
+	if !(x >= 0 && y >= 0 && x < float64(p.w-1) && y < float64(p.h-1)) {
+		x = math.Max(0, math.Min(x, float64(p.w-1)-1e-6))
+		y = math.Max(0, math.Min(y, float64(p.h-1)-1e-6))
+	}
+	ix, iy := int(x), int(y)
+	fx, fy := x-float64(ix), y-float64(iy)
+	q := p.pix[iy*p.w+ix:]
+	a, b := float64(q[0]), float64(q[1])
+	c, d := float64(q[p.w]), float64(q[p.w+1])
+	top, low := a+(b-a)*fx, c+(d-c)*fx
+	return top + (low-top)*fy, (b-a)*(1-fy) + (d-c)*fy, low - top
+}
+
+// minSide is the least side of a plane that is worth looking at: a whole symbol
+// at a pixel a module.
+const minSide = symbolSize + 2
+
+// pyramid is a picture at full size, half, quarter and so on.
+type pyramid struct {
+	levels [8]plane
+	n      int
+	noise  float64 // standard deviation of the full size, grey values
+}
+
+// build makes the smaller levels from the first.
+func (p *pyramid) build() {
+	p.n = 1
+	for p.n < len(p.levels) && min(p.levels[p.n-1].w, p.levels[p.n-1].h) >= 2*minSide {
+		p.levels[p.n].halve(&p.levels[p.n-1])
+		p.n++
+	}
+	p.noise = p.levels[0].noise()
+}
+
+// noise estimates the standard deviation of the noise as the median of a second
+// difference that flat and evenly sloping parts leave at zero.
+func (p *plane) noise() float64 {
+	if p.w < 3 || p.h < 3 {
+		return 0
+	}
+	var count [1021]int
+	total := 0
+	for y := 1; y < p.h-1; y += 1 + p.h/120 {
+		up, mid, low := p.pix[(y-1)*p.w:], p.pix[y*p.w:], p.pix[(y+1)*p.w:]
+		for x := 1; x < p.w-1; x += 1 + p.w/160 {
+			d := int(up[x-1]) - 2*int(up[x]) + int(up[x+1]) - 2*(int(mid[x-1])-2*int(mid[x])+int(mid[x+1])) +
+				int(low[x-1]) - 2*int(low[x]) + int(low[x+1])
+			count[min(len(count)-1, max(d, -d))]++
+			total++
+		}
+	}
+	median, seen := 0, 0
+	for seen += count[0]; 2*seen < total; seen += count[median] {
+		median++
+	}
+	// The weights' root sum of squares is 6; a median is 0.6745 of a normal
+	// standard deviation.
+	return float64(median) / 6 / 0.6745
 }

@@ -16,12 +16,27 @@ const MaxPixels = 25_000_000
 // Reader reads the codes in pictures. It holds buffers that it uses again, so
 // one Reader serves one goroutine at a time; several Readers run side by side.
 type Reader struct {
-	grey  plane
-	codes []Code
+	tables    *tables
+	pyramid   pyramid
+	line      []float32
+	crossLine [2*maxReach + 1]float32
+	runs      runs
+	cross     runs
+	found     []finder
+	near      []int
+	triples   []triple
+	samples   *tagSamples
+	soft      soft
+	sharp     soft
+	decoder   decoder
+	codes     []Code
 }
 
-// New returns a Reader with no buffers yet.
-func New() *Reader { return &Reader{} }
+// New returns a Reader, whose buffers grow with its first picture.
+func New() *Reader {
+	t := theTables()
+	return &Reader{tables: t, samples: newTagSamples(t)}
+}
 
 // Read finds the codes in a picture. A picture without codes gives an empty
 // Report and no error. When ctx ends, what was found by then is returned with
@@ -39,8 +54,15 @@ func (r *Reader) Read(ctx context.Context, picture image.Image, options Options)
 	r.codes = r.codes[:0]
 
 	clock.start()
-	r.grey.fill(picture)
+	r.pyramid.levels[0].fill(picture)
+	r.pyramid.build()
 	clock.stop(&report.Stages.Grey)
+
+	clock.start()
+	r.findFinders(clock)
+	r.group()
+	clock.stop(&report.Stages.Find)
+	r.readTags(clock, &report.Stages)
 
 	if !options.TagsOnly {
 		clock.start()

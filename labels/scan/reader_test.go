@@ -144,8 +144,8 @@ func TestPlaneFill(t *testing.T) {
 			t.Errorf("pixel %d: RGBA %d, NRGBA %d", i, fast.pix[i], straight.pix[i])
 		}
 	}
-	clear := image.NewRGBA(image.Rect(0, 0, 1, 1))
-	fast.fill(clear)
+	empty := image.NewRGBA(image.Rect(0, 0, 1, 1))
+	fast.fill(empty)
 	if fast.pix[0] != 255 {
 		t.Errorf("transparent pixel: got %d, want 255, as on white paper", fast.pix[0])
 	}

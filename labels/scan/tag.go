@@ -20,25 +20,33 @@ const (
 // kind letter, seven Crockford characters and the right check character. It
 // takes the text as printed, with no spaces and in capitals.
 func IsTag(text string) bool {
-	if len(text) != TagLength || text[0] != 'S' || strings.IndexByte(tagKinds, text[1]) < 0 {
+	if len(text) != TagLength {
 		return false
 	}
-	for i := 2; i < TagLength; i++ {
-		if strings.IndexByte(crockford, text[i]) < 0 {
+	tag := [TagLength]byte([]byte(text))
+	return isTagBytes(&tag)
+}
+
+func isTagBytes(tag *[TagLength]byte) bool {
+	if tag[0] != 'S' || strings.IndexByte(tagKinds, tag[1]) < 0 {
+		return false
+	}
+	for _, c := range tag[2:] {
+		if strings.IndexByte(crockford, c) < 0 {
 			return false
 		}
 	}
-	check, ok := checkCharacter(text[:TagLength-1])
-	return ok && check == text[TagLength-1]
+	check, ok := checkCharacter(tag[:TagLength-1])
+	return ok && check == tag[TagLength-1]
 }
 
 // checkCharacter is the ISO/IEC 7064 MOD 37,36 check character of body, which
 // must hold digits and capital letters only.
-func checkCharacter(body string) (byte, bool) {
+func checkCharacter(body []byte) (byte, bool) {
 	const m = 36
 	p := m
-	for i := range len(body) {
-		v := strings.IndexByte(alphanumeric, body[i])
+	for _, c := range body {
+		v := strings.IndexByte(alphanumeric, c)
 		if v < 0 {
 			return 0, false
 		}

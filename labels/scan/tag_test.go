@@ -54,7 +54,7 @@ func TestCheckCharacter(t *testing.T) {
 		{"nothing", "", '1', true},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			got, ok := checkCharacter(row.body)
+			got, ok := checkCharacter([]byte(row.body))
 			if got != row.want || ok != row.ok {
 				t.Errorf("checkCharacter(%q) = %q, %v, want %q, %v", row.body, got, ok, row.want, row.ok)
 			}
@@ -70,7 +70,7 @@ func madeTag(kind byte, number uint64) string {
 		for i, n := 8, number; i >= 2; i, n = i-1, n>>5 {
 			body[i] = crockford[n&31]
 		}
-		check, _ := checkCharacter(string(body))
+		check, _ := checkCharacter(body)
 		if tag := string(body) + string(check); IsTag(tag) {
 			return tag
 		}

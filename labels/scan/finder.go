@@ -1,0 +1,163 @@
+package scan
+
+import "math"
+
+// finder is a place that looks like the middle of a finder pattern.
+type finder struct {
+	at      Point      // pixels of the full size
+	module  [4]float64 // length of a module along x, y and the two diagonals, pixels; 0 unknown
+	size    float64    // mean of those
+	inverse bool       // light on dark
+	hits    int
+	used    bool
+}
+
+// Limits of the finder scan, in pixels of the level that is looked at.
+const (
+	leastModule = 1.1
+	mostModule  = 5.0 // larger ones are found a level down
+	looseRow    = 0.75
+	looseCross  = 0.85
+)
+
+// finders looks for finder patterns at every size.
+func (r *Reader) findFinders(clock *clock) {
+	r.found = r.found[:0]
+	for level := range r.pyramid.n {
+		p := &r.pyramid.levels[level]
+		noise := r.pyramid.noise / float64(int(1)<<level)
+		// Averaging three rows leaves 0.61 of the noise.
+		r.runs.swing = float32(math.Max(4, 2.6*0.61*noise))
+		for y := 1; y < p.h-1; y++ {
+			if y&31 == 0 && clock.over() {
+				return
+			}
+			r.scanRow(p, level, y)
+		}
+	}
+}
+
+// scanRow looks along one row, averaged with its neighbours.
+func (r *Reader) scanRow(p *plane, level, y int) {
+	up, mid, low := p.pix[(y-1)*p.w:y*p.w], p.pix[y*p.w:(y+1)*p.w], p.pix[(y+1)*p.w:(y+2)*p.w]
+	if cap(r.line) < p.w {
+		r.line = make([]float32, p.w)
+	}
+	r.line = r.line[:p.w]
+	for x := range r.line {
+		r.line[x] = float32(int(up[x])+2*int(mid[x])+int(low[x])) * 0.25
+	}
+	r.runs.scan(r.line)
+	for k := 5; k < len(r.runs.edge); k++ {
+		width := r.runs.edge[k] - r.runs.edge[k-5]
+		if width < 7*leastModule || width > 7*mostModule*1.5 {
+			continue
+		}
+		middle, module, ok := r.runs.finderRun(k, looseRow)
+		if !ok {
+			continue
+		}
+		r.confirm(p, level, Point{float64(middle) + 0.5, float64(y) + 0.5}, float64(module), !r.runs.fall[k-5])
+	}
+}
+
+// confirm looks through a likely middle in the other directions, and keeps the
+// finder if they agree.
+func (r *Reader) confirm(p *plane, level int, at Point, module float64, inverse bool) {
+	scale := float64(int(1) << level)
+	for i := range r.found {
+		f := &r.found[i]
+		dx, dy := f.at.X-at.X*scale, f.at.Y-at.Y*scale
+		if reach := 0.7 * math.Max(f.size, module*scale); f.inverse == inverse && dx*dx+dy*dy < reach*reach {
+			f.hits++
+			return
+		}
+	}
+	dy, tall, ok := r.across(p, at, 0, 1, 2.2*module, inverse)
+	if !ok {
+		return
+	}
+	at.Y += dy
+	dx, wide, ok := r.across(p, at, 1, 0, 1.3*module, inverse)
+	if !ok {
+		return
+	}
+	at.X += dx
+	if dy, t, ok := r.across(p, at, 0, 1, 1.3*tall, inverse); ok {
+		at.Y += dy
+		tall = t
+	}
+	f := finder{module: [4]float64{wide, tall}, inverse: inverse, hits: 1}
+	reach := 1.6 * math.Max(wide, tall)
+	const half = math.Sqrt2 / 2
+	if _, m, ok := r.across(p, at, half, half, reach, inverse); ok {
+		f.module[2] = m
+	}
+	if _, m, ok := r.across(p, at, half, -half, reach, inverse); ok {
+		f.module[3] = m
+	}
+	if f.module[2] == 0 && f.module[3] == 0 {
+		return
+	}
+	r.keepFinder(f, at, scale)
+}
+
+// keepFinder adds a finder, in pixels of the full size, unless it is there.
+func (r *Reader) keepFinder(f finder, at Point, scale float64) {
+	f.at = Point{at.X * scale, at.Y * scale}
+	n := 0.0
+	for i := range f.module {
+		f.module[i] *= scale
+		if f.module[i] > 0 {
+			f.size += f.module[i]
+			n++
+		}
+	}
+	f.size /= n
+	for i := range r.found {
+		g := &r.found[i]
+		dx, dy := f.at.X-g.at.X, f.at.Y-g.at.Y
+		if reach := 1.2 * math.Min(f.size, g.size); f.inverse == g.inverse && dx*dx+dy*dy < reach*reach {
+			g.hits++
+			return
+		}
+	}
+	r.found = append(r.found, f)
+}
+
+// across scans a line through at in the direction (dx, dy), whose modules are at
+// most longest pixels, and finds the finder pattern's five runs around at. It
+// gives how far along their middle lies and the length of a module.
+func (r *Reader) across(p *plane, at Point, dx, dy, longest float64, inverse bool) (shift, module float64, ok bool) {
+	n := min(int(6*longest)+2, maxReach)
+	line := r.crossLine[:2*n+1]
+	for i := range line {
+		t := float64(i - n)
+		x, y := at.X+t*dx, at.Y+t*dy
+		// Two rays beside each other take half the noise's power away.
+		line[i] = float32(p.at(x-0.4*dy, y+0.4*dx)+p.at(x+0.4*dy, y-0.4*dx)) / 2
+	}
+	r.cross.swing = r.runs.swing * 1.1
+	r.cross.scan(line)
+	best := float32(math.Inf(1))
+	for k := 5; k < len(r.cross.edge); k++ {
+		if r.cross.fall[k-5] == inverse {
+			continue
+		}
+		e := r.cross.edge
+		if e[k-3] > float32(n)+1 || e[k-2] < float32(n)-1 {
+			continue
+		}
+		middle, m, fits := r.cross.finderRun(k, looseCross)
+		off := middle - float32(n)
+		if !fits || off*off >= best || float64(m) > longest*1.1 {
+			continue
+		}
+		best = off * off
+		shift, module, ok = float64(off), float64(m), true
+	}
+	return shift, module, ok
+}
+
+// maxReach bounds how far across looks to each side, in pixels.
+const maxReach = 96

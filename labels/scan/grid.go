@@ -1,0 +1,174 @@
+package scan
+
+import "math"
+
+// grid maps modules to pixels of the full size: (u, v) modules right and down of
+// the symbol's middle lie at g2 + (g0 u + g1 v) / (1 + g6 u + g7 v) across and
+// g5 + (g3 u + g4 v) / (1 + g6 u + g7 v) down. That is any homography, with the
+// place, the shape and the perspective apart from each other.
+type grid [8]float64
+
+// near is where (u, v) lies, given from the symbol's middle, and the divisor.
+func (g *grid) near(u, v float64) (x, y, d float64) {
+	d = 1 / (g[6]*u + g[7]*v + 1)
+	return g[2] + (g[0]*u+g[1]*v)*d, g[5] + (g[3]*u+g[4]*v)*d, d
+}
+
+// at is where a place on the symbol, in modules from its top left corner, lies.
+func (g *grid) at(u, v float64) Point {
+	x, y, _ := g.near(u-symbolSize/2.0, v-symbolSize/2.0)
+	return Point{x, y}
+}
+
+// module is the length of a module in pixels: the root of its area, at the middle.
+func (g *grid) module() float64 { return math.Sqrt(math.Abs(g[0]*g[4] - g[1]*g[3])) }
+
+func (g *grid) corners() [4]Point {
+	return [4]Point{g.at(0, 0), g.at(symbolSize, 0), g.at(symbolSize, symbolSize), g.at(0, symbolSize)}
+}
+
+// sane says whether the grid can be a symbol seen by a camera.
+func (g *grid) sane() bool {
+	const most = 0.6 / symbolSize // change of scale from the middle to an edge
+	det := g[0]*g[4] - g[1]*g[3]
+	long := math.Max(g[0]*g[0]+g[3]*g[3], g[1]*g[1]+g[4]*g[4])
+	return det > 0.8*flattest*long && math.Abs(g[6])+math.Abs(g[7]) < 2*most && det > 0.6 && !math.IsNaN(g[2]+g[5])
+}
+
+// gridOf is the parallelogram that three finder middles span.
+func gridOf(corner, right, down Point) grid {
+	ax, ay := (right.X-corner.X)/finderSpan, (right.Y-corner.Y)/finderSpan
+	bx, by := (down.X-corner.X)/finderSpan, (down.Y-corner.Y)/finderSpan
+	// The middles lie 3.5 modules in, the symbol's middle 7 further.
+	const in = finderSpan / 2
+	return grid{ax, bx, corner.X + in*(ax+bx), ay, by, corner.Y + in*(ay+by)}
+}
+
+// sample is a module that the fit looks at: where, relative to the symbol's
+// middle, which colour it should have (1 dark, -1 light), and how much it counts.
+type sample struct {
+	u, v, want, weight float64
+	row, col           int8
+}
+
+// fit is how well a grid lies on a picture.
+type fit struct {
+	light [3]float64 // brightness between dark and light: at the middle, and its slope a module along u and v
+	depth float64    // half the difference between light and dark, negative for light on dark
+	match float64    // correlation of the samples with what they should be, at most 1
+}
+
+// Bounds of the refinement.
+const (
+	perspectivePrior = 0.004 // usual change of scale a module
+	settled          = 0.02  // modules; smaller steps end the fit
+)
+
+// refine moves the grid so that the samples match the picture: Gauss-Newton on
+// brightness, with outliers (glare, a finger) counting less. It returns how
+// well the result matches.
+func (g *grid) refine(p *plane, scale float64, samples []sample, steps int) fit {
+	var f fit
+	for range steps {
+		var n normal
+		f = g.gather(p, scale, samples, &n)
+		step, ok := n.solve(f.depth)
+		if !ok {
+			return f
+		}
+		module := g.module()
+		for i := range g {
+			g[i] += step[i]
+		}
+		if !g.sane() {
+			f.match = 0
+			return f
+		}
+		move := math.Hypot(step[2], step[5])/module + 10*(math.Abs(step[0])+math.Abs(step[1])+math.Abs(step[3])+math.Abs(step[4]))/module
+		if move < settled {
+			break
+		}
+	}
+	return g.gather(p, scale, samples, nil)
+}
+
+// reading is the brightness of a sample and how it changes with the grid.
+type reading struct {
+	value, dx, dy float64
+}
+
+// maxSamples is the number of modules of a symbol with its quiet ring.
+const maxSamples = (symbolSize + 2) * (symbolSize + 2)
+
+// gather reads the samples, fits the light, and adds up the equations for the
+// next step if n is not nil.
+func (g *grid) gather(p *plane, scale float64, samples []sample, n *normal) fit {
+	var read [maxSamples]reading
+	inverse := 1 / scale
+	for i := range samples {
+		s := &samples[i]
+		x, y, _ := g.near(s.u, s.v)
+		v, dx, dy := p.slope(x*inverse, y*inverse)
+		read[i] = reading{v, dx * inverse, dy * inverse}
+	}
+	f := fitLight(read[:len(samples)], samples)
+	if n == nil {
+		return f
+	}
+	limit := 0.7 * f.depth
+	limit *= limit
+	n.add0(g, perspectivePrior)
+	for i := range samples {
+		s, q := &samples[i], &read[i]
+		off := q.value - (f.light[0] + f.light[1]*s.u + f.light[2]*s.v - f.depth*s.want)
+		w := s.weight * limit / (limit + off*off)
+		x, y, d := g.near(s.u, s.v)
+		turn := -(q.dx*(x-g[2]) + q.dy*(y-g[5])) * d
+		n.add([8]float64{q.dx * d * s.u, q.dx * d * s.v, q.dx, q.dy * d * s.u, q.dy * d * s.v, q.dy, turn * s.u, turn * s.v}, off, w)
+	}
+	return f
+}
+
+// fitLight finds the light's plane and depth by least squares, and how well the
+// samples match.
+func fitLight(read []reading, samples []sample) fit {
+	var a [4][5]float64
+	for i := range samples {
+		s := &samples[i]
+		row := [5]float64{1, s.u, s.v, -s.want, read[i].value}
+		for j := range 4 {
+			k := s.weight * row[j]
+			for l := j; l < 5; l++ {
+				a[j][l] += k * row[l]
+			}
+		}
+	}
+	for j := range 4 {
+		for l := range j {
+			a[j][l] = a[l][j]
+		}
+	}
+	x, ok := solve4(&a)
+	if !ok {
+		return fit{}
+	}
+	f := fit{light: [3]float64{x[0], x[1], x[2]}, depth: x[3]}
+	// Correlation of what is left without the light's plane.
+	var sw, sy, syy, st, stt, sty float64
+	for i := range samples {
+		s := &samples[i]
+		y := read[i].value - f.light[0] - f.light[1]*s.u - f.light[2]*s.v
+		t := -s.want
+		sw += s.weight
+		sy += s.weight * y
+		syy += s.weight * y * y
+		st += s.weight * t
+		stt += s.weight * t * t
+		sty += s.weight * t * y
+	}
+	vy, vt := syy-sy*sy/sw, stt-st*st/sw
+	if vy > 1e-9 && vt > 1e-9 {
+		f.match = (sty - st*sy/sw) / math.Sqrt(vy*vt)
+	}
+	return f
+}

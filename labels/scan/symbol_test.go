@@ -1,0 +1,176 @@
+package scan
+
+import (
+	"math/bits"
+	"testing"
+
+	"github.com/skip2/go-qrcode"
+)
+
+// printed is the bitmap that the label printer's encoder makes, row by row.
+func printed(t testing.TB, text string) [][]bool {
+	t.Helper()
+	code, err := qrcode.New(text, qrcode.Highest)
+	if err != nil {
+		t.Fatal(err)
+	}
+	code.DisableBorder = true
+	bitmap := code.Bitmap()
+	if len(bitmap) != symbolSize {
+		t.Fatalf("symbol of %q: %d modules a side, want %d", text, len(bitmap), symbolSize)
+	}
+	return bitmap
+}
+
+// Our symbol of every tag is module for module the one that is printed, with
+// the mask that its format information names.
+func TestSymbolAgainstPrinted(t *testing.T) {
+	tables := theTables()
+	used := map[int]bool{}
+	for n := range 200 {
+		tag := madeTag(tagKinds[n%4], uint64(n)*982451653)
+		bitmap := printed(t, tag)
+		mask := printedMask(t, tables, bitmap)
+		used[mask] = true
+		for _, k := range tables.fixed {
+			if bitmap[k.row][k.col] != k.dark {
+				t.Fatalf("%q: fixed module %v: printed %v, ours %v", tag, k.cell, bitmap[k.row][k.col], k.dark)
+			}
+		}
+		code := tables.encodeTag(tag)
+		code.add(&tables.masks[mask])
+		for i, c := range tables.data {
+			if bitmap[c.row][c.col] != code.has(i) {
+				t.Fatalf("%q: bit %d at %v: printed %v, ours %v", tag, i, c, bitmap[c.row][c.col], code.has(i))
+			}
+		}
+	}
+	if len(used) != maskCount {
+		t.Errorf("masks seen: %v, want all %d", used, maskCount)
+	}
+}
+
+// printedMask finds the mask whose format information stands in both places.
+func printedMask(t testing.TB, tables *tables, bitmap [][]bool) int {
+	t.Helper()
+	for mask := range maskCount {
+		same := true
+		for _, places := range tables.places {
+			for i, c := range places {
+				same = same && bitmap[c.row][c.col] == tables.format[mask][i]
+			}
+		}
+		if same {
+			return mask
+		}
+	}
+	t.Fatal("no format information of level H in the printed symbol")
+	return 0
+}
+
+// Every module of the symbol has one role.
+func TestSymbolCovered(t *testing.T) {
+	tables := theTables()
+	var count [symbolSize][symbolSize]int
+	for _, k := range tables.fixed {
+		count[k.row][k.col]++
+	}
+	for _, places := range tables.places {
+		for _, c := range places {
+			count[c.row][c.col]++
+		}
+	}
+	for _, c := range tables.data {
+		count[c.row][c.col]++
+	}
+	for row := range count {
+		for col, n := range count[row] {
+			if n != 1 {
+				t.Errorf("module %d, %d has %d roles, want 1", row, col, n)
+			}
+		}
+	}
+	if len(tables.quiet) != 4*(symbolSize+1) {
+		t.Errorf("quiet ring: %d modules, want %d", len(tables.quiet), 4*(symbolSize+1))
+	}
+}
+
+func TestFormatBits(t *testing.T) {
+	for _, row := range []struct {
+		name        string
+		level, mask int
+		want        int
+	}{
+		// From memory: ISO/IEC 18004 works out level M, mask 101 as 100000011001110.
+		{"worked example", 0, 5, 0b100000011001110},
+		// From memory: the table of valid format information of ISO/IEC 18004, annex C.
+		{"H 0", levelH, 0, 0x1689},
+		{"H 1", levelH, 1, 0x13be},
+		{"H 2", levelH, 2, 0x1ce7},
+		{"H 3", levelH, 3, 0x19d0},
+		{"H 4", levelH, 4, 0x0762},
+		{"H 5", levelH, 5, 0x0255},
+		{"H 6", levelH, 6, 0x0d0c},
+		{"H 7", levelH, 7, 0x083b},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := formatBits(row.level, row.mask); got != row.want {
+				t.Errorf("formatBits(%d, %d) = %015b, want %015b", row.level, row.mask, got, row.want)
+			}
+		})
+	}
+}
+
+// The generator polynomial of 17 parity codewords, as powers of 2.
+// Source: ISO/IEC 18004, annex A, from memory.
+func TestGenerator(t *testing.T) {
+	want := []int{43, 139, 206, 78, 43, 239, 123, 206, 214, 147, 24, 99, 150, 39, 243, 163, 136}
+	f := newField()
+	for i, g := range f.generator {
+		if f.log[g] != want[i] {
+			t.Errorf("coefficient %d: 2^%d, want 2^%d", i, f.log[g], want[i])
+		}
+	}
+}
+
+// The code of tags is linear: every tag is its kind's base plus its free bits.
+func TestTagCode(t *testing.T) {
+	tables := theTables()
+	for n := range 100 {
+		kind := n % 4
+		tag := madeTag(tagKinds[kind], uint64(n)*15485863)
+		want := tables.encodeTag(tag)
+		got := tables.code.base[kind]
+		for i := range freeCount {
+			if want.has(freeFirst + i) {
+				got.add(&tables.code.free[i])
+			}
+		}
+		if got != want {
+			t.Errorf("%q: %x, want %x", tag, got, want)
+		}
+		var text [TagLength]byte
+		if !decodeTag(&got, &text) || string(text[:]) != tag {
+			t.Errorf("decodeTag of %q: %q", tag, text)
+		}
+	}
+}
+
+// Two tags differ in at least 18 codewords, the distance of the code.
+func TestTagDistance(t *testing.T) {
+	tables := theTables()
+	a := tables.encodeTag(madeTag('P', 1))
+	for n := range 1000 {
+		b := tables.encodeTag(madeTag('P', uint64(n)+2))
+		words, ones := 0, 0
+		for i := range symbolWords {
+			if d := a.word(i) ^ b.word(i); d != 0 {
+				words++
+				ones += bits.OnesCount8(d)
+			}
+		}
+		if words < parityWords+1 {
+			t.Fatalf("tags differ in %d codewords (%d bits), want %d", words, ones, parityWords+1)
+		}
+	}
+}

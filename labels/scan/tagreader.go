@@ -1,0 +1,192 @@
+package scan
+
+import "math"
+
+// Limits of acceptance, from the measured rates of false symbols.
+const (
+	leastMatch      = 0.30 // of the fixed modules after the first fit
+	leastDeviations = 5.5
+	leastAgreement  = 0.45
+	leastFormat     = 0.25
+)
+
+// tagSamples are the modules that the fit looks at, for symbols whose data is
+// not known yet.
+type tagSamples struct {
+	fixed []sample
+	all   [maxSamples]sample
+	known []knownCell
+}
+
+func newTagSamples(t *tables) *tagSamples {
+	s := &tagSamples{known: make([]knownCell, 0, maxSamples)}
+	for _, k := range t.fixed {
+		s.fixed = append(s.fixed, sampleAt(k.cell, k.dark, 1))
+	}
+	for _, c := range t.quiet {
+		s.fixed = append(s.fixed, sampleAt(c, false, 0.5))
+	}
+	return s
+}
+
+func sampleAt(c cell, dark bool, weight float64) sample {
+	want := -1.0
+	if dark {
+		want = 1
+	}
+	const middle = symbolSize / 2.0
+	return sample{float64(c.col) + 0.5 - middle, float64(c.row) + 0.5 - middle, want, weight, c.row, c.col}
+}
+
+// level is the plane on which a module is closest to two pixels, and its scale.
+func (p *pyramid) level(module float64) (*plane, float64) {
+	i, scale := 0, 1.0
+	for i < p.n-1 && module > sharpestModule*scale {
+		i++
+		scale *= 2
+	}
+	return &p.levels[i], scale
+}
+
+// sharpestModule is the length of a module, in pixels, above which half the
+// size shows as much with less noise.
+const sharpestModule = 3.4
+
+// readTags decodes the symbols of the triples, the best first.
+func (r *Reader) readTags(clock *clock, stages *Stages) {
+	for i := range r.triples {
+		t := &r.triples[i]
+		if r.found[t.corner].used || r.found[t.right].used || r.found[t.down].used {
+			continue
+		}
+		if clock.over() {
+			return
+		}
+		c, a, b := &r.found[t.corner], &r.found[t.right], &r.found[t.down]
+		g := gridOf(c.at, a.at, b.at)
+		if r.readTag(g, c.inverse, clock, stages) {
+			c.used, a.used, b.used = true, true, true
+		}
+	}
+}
+
+// readTag fits a grid and decodes what is under it.
+func (r *Reader) readTag(g grid, inverse bool, clock *clock, stages *Stages) bool {
+	clock.start()
+	p, scale := r.pyramid.level(g.module())
+	ok := r.fitTag(&g, p, scale, inverse)
+	clock.stop(&stages.Fit)
+	if !ok {
+		return false
+	}
+	clock.start()
+	d, mask := r.decodeTag()
+	ok = d.ok && d.deviations >= leastDeviations && d.agreement >= leastAgreement
+	clock.stop(&stages.Decode)
+	if !ok {
+		return false
+	}
+	r.accept(&g, p, scale, &d, mask, Read)
+	return true
+}
+
+// fitTag fits the grid to the fixed modules, then to all of them as far as they
+// can be told, and leaves the sharpened modules in r.sharp.
+func (r *Reader) fitTag(g *grid, p *plane, scale float64, inverse bool) bool {
+	signed := func(f fit) float64 {
+		if inverse {
+			return -f.match
+		}
+		return f.match
+	}
+	f := g.refine(p, scale, r.samples.fixed, 6)
+	if !g.sane() || signed(f) < leastMatch {
+		return false
+	}
+	readSoft(g, p, scale, &f, &r.soft)
+	r.guess(&r.soft)
+	f = g.refine(p, scale, r.samples.all[:], 3)
+	if !g.sane() {
+		return false
+	}
+	f = g.refine(p, scale, r.samples.fixed, 0)
+	if signed(f) < leastMatch {
+		return false
+	}
+	readSoft(g, p, scale, &f, &r.soft)
+	return true
+}
+
+// guess makes samples of all modules: those of the fixed patterns as they are,
+// the others as they look.
+func (r *Reader) guess(s *soft) {
+	all := append(r.samples.all[:0], r.samples.fixed...)
+	add := func(c cell) {
+		v := math.Max(-1, math.Min(1, s.of(c)))
+		x := sampleAt(c, v > 0, 0.7*math.Abs(v))
+		all = append(all, x)
+	}
+	for _, c := range r.tables.data {
+		add(c)
+	}
+	for _, places := range r.tables.places {
+		for _, c := range places {
+			add(c)
+		}
+	}
+}
+
+// decodeTag decodes the soft modules under the most likely masks.
+func (r *Reader) decodeTag() (decoded, int) {
+	sharpen(&r.soft, &r.sharp, r.tables.fixed)
+	order, match := r.tables.bestMasks(&r.sharp)
+	var best decoded
+	mask := order[0]
+	for i, m := range order[:3] {
+		if match[m] < leastFormat && i > 0 {
+			break
+		}
+		r.samples.known = append(r.samples.known[:0], r.tables.fixed...)
+		for _, places := range r.tables.places {
+			for j, c := range places {
+				r.samples.known = append(r.samples.known, knownCell{c, r.tables.format[m][j]})
+			}
+		}
+		sharpen(&r.soft, &r.sharp, r.samples.known)
+		r.decoder.load(r.tables, &r.sharp, m)
+		d := r.decoder.decode(&r.tables.code, true)
+		if d.ok && (!best.ok || d.deviations > best.deviations) {
+			best, mask = d, m
+		}
+		if best.ok && best.deviations > 8 {
+			break
+		}
+	}
+	return best, mask
+}
+
+// accept fits the grid to the whole symbol, which is known now, and adds the code.
+func (r *Reader) accept(g *grid, p *plane, scale float64, d *decoded, mask int, how How) {
+	r.know(&d.bits, mask)
+	final := *g
+	if f := final.refine(p, scale, r.samples.all[:], 4); final.sane() && math.Abs(f.match) > leastMatch {
+		*g = final
+	}
+	r.codes = append(r.codes, Code{
+		Text: string(d.text[:]), Tag: true, How: how, Corners: g.corners(),
+		Margin: math.Max(0, math.Min(1, (d.agreement-leastAgreement)/(1-leastAgreement))),
+	})
+}
+
+// know makes samples of a whole symbol.
+func (r *Reader) know(bits *bits208, mask int) {
+	all := append(r.samples.all[:0], r.samples.fixed...)
+	for i, c := range r.tables.data {
+		all = append(all, sampleAt(c, bits.has(i) != r.tables.masks[mask].has(i), 1))
+	}
+	for _, places := range r.tables.places {
+		for i, c := range places {
+			all = append(all, sampleAt(c, r.tables.format[mask][i], 1))
+		}
+	}
+}
