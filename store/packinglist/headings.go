@@ -54,6 +54,9 @@ var headingWords = []struct {
 	{"status", StatusField},
 	{"uom", Unit},
 	{"unit", Unit},
+	{"name", Description},
+	{"pn", Designation},
+	{"part", Designation},
 	{"crate", Crate},
 	{"carton", Crate},
 	{"box", Crate},
@@ -61,9 +64,6 @@ var headingWords = []struct {
 	{"group", Group},
 	{"kit", Group},
 	{"line", LineNumber},
-	{"name", Description},
-	{"pn", Designation},
-	{"part", Designation},
 }
 
 // strange are words of headings that look like a field and are another thing:

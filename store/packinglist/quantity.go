@@ -19,12 +19,13 @@ var (
 // quantity reads quantity and unit of a row, or adds the problem with them.
 func (rd *reader) quantity(r Row) measure.Quantity {
 	text, unitText := rd.text(r, Quantity), rd.text(r, Unit)
-	if number, ok := r.number(rd.cols.at[Quantity]); ok {
-		if isDate(text, true) {
-			rd.add(r, Quantity, "the quantity %q is a date; format the column as a number and type the quantity again", clip(text))
-			return measure.Quantity{}
-		}
-		text = number // what the cell holds, not what its format shows of it
+	stored, hasStored := r.number(rd.cols.at[Quantity])
+	if isDate(text, stored) {
+		rd.add(r, Quantity, "the quantity %q is a date; format the column as a number and type the quantity again", clip(text))
+		return measure.Quantity{}
+	}
+	if hasStored {
+		text = stored // what the cell holds, not what its format shows of it
 	}
 	if text == "" {
 		rd.add(r, Quantity, "the line has no quantity; write how many the list says, such as 24 or 0.30")

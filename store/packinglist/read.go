@@ -18,6 +18,10 @@ const (
 // the rest.
 func Read(t *Table, cols Columns) (List, []Problem) {
 	rd := &reader{table: t, cols: cols, problems: problems{file: t.File, sheet: t.Sheet}}
+	if cols == (Columns{}) {
+		rd.problems.add(0, 0, `no headings are recognised; say which columns hold the part number and the quantity, or write "Part number" and "Qty" above them`)
+		return List{}, rd.problems.done()
+	}
 	for _, f := range cols.Missing() {
 		rd.problems.add(cols.Heading, 0, "no column is known to hold the %s; say which one it is, or give it a heading such as %s", f, exampleHeading(f))
 	}
@@ -35,12 +39,13 @@ func Read(t *Table, cols Columns) (List, []Problem) {
 		case r.Number == cols.Heading:
 			heading = r
 		case sameCells(r, heading): // headings repeated on each printed page
+		case rd.cutShort(r, heading):
+			rd.problems.add(r.Number, 0, "the file ends in the middle of this row, so it was cut short; copy or download it again")
 		default:
 			rd.row(r, &list)
 		}
 	}
 	rd.checkNumbers(list.Lines)
-	rd.checkEnd(heading)
 	if len(list.Lines) == 0 && len(rd.problems.list) == 0 {
 		rd.problems.add(0, 0, "there are no lines below the headings; check that this is the right file and sheet")
 	}
@@ -115,11 +120,11 @@ var hyphens = strings.NewReplacer("\u2010", "-", "\u2011", "-", "\u2012", "-", "
 
 func (rd *reader) designation(r Row) string {
 	s := hyphens.Replace(rd.bounded(r, Designation, maxDesignation))
-	_, isNumber := r.number(rd.cols.at[Designation])
+	stored, _ := r.number(rd.cols.at[Designation])
 	switch {
 	case s == "":
 		rd.add(r, Designation, "the line has no part number; write it in, or delete the row")
-	case isDate(s, isNumber):
+	case isDate(s, stored):
 		rd.add(r, Designation, "%q is a date: a spreadsheet turns part numbers such as 3-4 into dates; format the column as text and type the part number again", clip(s))
 	case scientific.MatchString(s):
 		rd.add(r, Designation, "%q is a rounded number: a spreadsheet does this to long part numbers; format the column as text and type the part number again", clip(s))
@@ -140,15 +145,29 @@ var (
 	cellDate = regexp.MustCompile(`\d{1,4}[-./]\d{1,2}([-./]\d{2,4})?|[A-Za-z]{3}`)
 )
 
-// isDate says that a text is a date; isNumber, that the cell holds a number and
-// only shows this text, which leaves fewer doubts.
-func isDate(s string, isNumber bool) bool {
-	if isNumber && cellDate.MatchString(s) {
-		if _, err := strconv.ParseFloat(s, 64); err != nil {
-			return true
-		}
+// isDate says that a cell shows a date. Where it holds a number, stored, nearly
+// anything with two figures and a mark between them is one, unless the figures
+// are those of the number: a format such as 00-000 shows 12345 as 12-345.
+func isDate(shown, stored string) bool {
+	if textDate.MatchString(shown) {
+		return true
 	}
-	return textDate.MatchString(s)
+	if stored == "" || !cellDate.MatchString(shown) {
+		return false
+	}
+	_, notNumber := strconv.ParseFloat(shown, 64)
+	return notNumber != nil && figures(shown) != figures(stored)
+}
+
+// figures are the digits of a text without zeros in front.
+func figures(s string) string {
+	digits := strings.Map(func(r rune) rune {
+		if r < '0' || r > '9' {
+			return -1
+		}
+		return r
+	}, s)
+	return strings.TrimLeft(digits, "0")
 }
 
 // checkNumbers finds lines that bear the same number.
@@ -169,13 +188,11 @@ func (rd *reader) checkNumbers(lines []Line) {
 	}
 }
 
-// checkEnd finds a text cut off in its last row: fewer cells than headings, and
-// no line end.
-func (rd *reader) checkEnd(heading Row) {
+// cutShort says that a text was cut off in this row, its last: it has fewer cells
+// than there are headings, and no line end.
+func (rd *reader) cutShort(r, heading Row) bool {
 	last := rd.table.Rows[len(rd.table.Rows)-1]
-	if rd.table.openEnded && last.Number > heading.Number && heading.Number > 0 && len(last.Cells) < len(heading.Cells) {
-		rd.problems.add(last.Number, 0, "the file ends in the middle of this row, so it was cut short; copy or download it again")
-	}
+	return r.Number == last.Number && rd.table.openCells > 0 && rd.table.openCells < len(heading.Cells)
 }
 
 func sameCells(r, heading Row) bool {

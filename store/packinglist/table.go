@@ -19,7 +19,7 @@ type Table struct {
 	Rows   []Row    // in the order of the file; blank rows are left out
 
 	semicolons bool // columns parted by semicolons, so a comma may be a decimal one
-	openEnded  bool // text whose last row has no line end, as in a file cut short
+	openCells  int  // cells of the last row where a text ends without a line end, as when cut short; else 0
 	size       int  // bytes in all cells
 }
 

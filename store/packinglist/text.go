@@ -74,7 +74,6 @@ func splitTable(name, text, encoding string, sep, skipped int) (*Table, *Problem
 		File:       name,
 		Format:     "text, " + s.name + ", " + encoding,
 		semicolons: s.char == ';',
-		openEnded:  !strings.HasSuffix(text, "\n") && !strings.HasSuffix(text, "\r"),
 	}
 	scan := &scanner{text: text, sep: s.char, row: skipped}
 	for scan.next() {
@@ -84,6 +83,9 @@ func splitTable(name, text, encoding string, sep, skipped int) (*Table, *Problem
 	}
 	if scan.err != nil {
 		return t, &Problem{File: name, Row: scan.row, Column: ColumnName(len(scan.cells) + 1), Message: scan.err.Error()}
+	}
+	if n := len(t.Rows); n > 0 && t.Rows[n-1].Number == scan.row && !strings.HasSuffix(text, "\n") && !strings.HasSuffix(text, "\r") {
+		t.openCells = len(scan.cells)
 	}
 	if len(t.Rows) == 0 {
 		return t, fileProblem(name, "has no rows; save the list again")

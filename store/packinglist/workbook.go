@@ -91,7 +91,7 @@ func checkPart(f *zip.File, limit int64) (count partCount, read int64, err error
 }
 
 func damaged(part string) error {
-	return errors.New("is a damaged workbook (its part " + clip(path.Base(part)) + " does not read to the end); copy or download it again, or save it once more")
+	return errors.New("is a damaged workbook (its part " + clip(path.Base(part)) + " does not hold together); copy or download it again, or save it once more")
 }
 
 // choose takes the named sheet, or with no name the first that has headings, or

@@ -1,0 +1,240 @@
+package packinglist_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+
+	"stowright/store/measure"
+	"stowright/store/packinglist"
+)
+
+// readLines reads lines of text as a CSV file by the guessed columns.
+func readLines(t testing.TB, lines ...string) (packinglist.List, []packinglist.Problem) {
+	t.Helper()
+	table := open(t, lines...)
+	return packinglist.Read(table, packinglist.Guess(table))
+}
+
+// readOne reads one line below the headings and wants no problem.
+func readOne(t *testing.T, headings, line string) packinglist.Line {
+	t.Helper()
+	list, problems := readLines(t, headings, line)
+	if len(problems) > 0 || len(list.Lines) != 1 {
+		t.Fatalf("%q: got %d lines, problems %v", line, len(list.Lines), problems)
+	}
+	return list.Lines[0]
+}
+
+func TestQuantities(t *testing.T) {
+	of := func(micro int64, u measure.Unit) measure.Quantity { return measure.Quantity{Micro: micro, Unit: u} }
+	for _, c := range []struct {
+		name, quantity, unit string
+		want                 measure.Quantity
+	}{
+		{"pieces", "24", "ea", measure.Pieces(24)},
+		{"no unit is pieces", "24", "", measure.Pieces(24)},
+		{"weight", "0.30", "LBS.", of(300_000, measure.Pound)},
+		{"thousands", `"1,680"`, "ea", measure.Pieces(1680)},
+		{"decimal comma", `"0,30"`, "lb", of(300_000, measure.Pound)},
+		{"decimal comma, three places", `"0,125"`, "lb", of(125_000, measure.Pound)},
+		{"fraction", "1/2", "pt", of(500_000, measure.Pint)},
+		{"mixed", "1 1/2", "pt", of(1_500_000, measure.Pint)},
+		{"unit behind the number", "12 ft", "", measure.Of(12, measure.Feet)},
+		{"unit close behind", "2qt", "", measure.Of(2, measure.Quart)},
+		{"inch mark behind", `"36"""`, "", measure.Of(36, measure.InchUnit)},
+		{"no decimals to show", "4.00", "ea", measure.Pieces(4)},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := readOne(t, "Part,Qty,Unit", "AN3-5A,"+c.quantity+","+c.unit).Listed
+			if got != c.want {
+				t.Errorf("%s %s: got %v, want %v", c.quantity, c.unit, got, c.want)
+			}
+		})
+	}
+}
+
+func TestQuantitiesThatAreRefused(t *testing.T) {
+	for _, c := range []struct{ name, quantity, unit, column, want string }{
+		{"two units", "12 ft", "ea", "B", "not a plain number"},
+		{"unknown unit behind", "12 bags", "", "C", `unit "bags"`},
+		{"two commas", `"1,2,3"`, "ea", "B", "not a plain number"},
+		{"nothing", "0", "ea", "B", "the quantity is 0"},
+		{"below nothing", "-4", "ea", "B", "not a plain number"},
+		{"too fine", "0.0000001", "lb", "B", "six decimal places"},
+		{"too large", "999999999", "ea", "B", "too large"},
+		{"about", "~ 20", "ea", "B", "not a plain number"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			list, problems := readLines(t, "Part,Qty,Unit", "AN3-5A,"+c.quantity+","+c.unit)
+			if !list.Empty() || len(problems) != 1 {
+				t.Fatalf("%s %s: got %d lines, %d problems; want one problem", c.quantity, c.unit, len(list.Lines), len(problems))
+			}
+			p := problems[0]
+			if p.Row != 2 || p.Column != c.column || !strings.Contains(p.Message, c.want) {
+				t.Errorf("%s %s: got %v; want row 2, column %s, %q", c.quantity, c.unit, &p, c.column, c.want)
+			}
+		})
+	}
+}
+
+func TestDesignationsAreKeptAsPrinted(t *testing.T) {
+	for _, c := range []struct{ name, cell, want string }{
+		{"plain", "AN3-5A", "AN3-5A"},
+		{"spaces about and inside", "  AN3 \u00a0 5A ", "AN3 5A"},
+		{"small letters", "oq-10-031-l", "oq-10-031-l"},
+		{"printed dashes", "AN3\u20135A\u2011X", "AN3-5A-X"},
+		{"invisible characters", "AN3\u200b-5A\ufeff", "AN3-5A"},
+		{"line break", "\"AN3\n5A\"", "AN3 5A"},
+		{"half size", "AN426AD3-3.5", "AN426AD3-3.5"},
+		{"digits alone", "0012", "0012"},
+		{"digits and point", "204.0", "204.0"},
+		{"looks a little like a date", "10-20-04", "10-20-04"},
+		{"month in a name", "MAR-BRACKET", "MAR-BRACKET"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got := readOne(t, "Part,Qty", c.cell+",1").Designation; got != c.want {
+				t.Errorf("%q: got %q, want %q", c.cell, got, c.want)
+			}
+		})
+	}
+}
+
+func TestStatuses(t *testing.T) {
+	for want, inputs := range map[packinglist.Status][]string{
+		packinglist.Shipped:     {"", "S", "s", "Shipped", "SHIPPED ", "packed", "included", "yes"},
+		packinglist.BackOrdered: {"B", "B/O", "BO", "Back-ordered", "back ordered", "BACKORDER", "on back order"},
+		packinglist.NotArrived:  {"N", "not arrived", "Not yet shipped", "NOT SHIPPED", "ships separately"},
+	} {
+		for _, s := range inputs {
+			if got, err := packinglist.ParseStatus(s); err != nil || got != want {
+				t.Errorf("ParseStatus(%q): got %v, %v; want %v", s, got, err, want)
+			}
+		}
+		text, _ := json.Marshal(want)
+		var back packinglist.Status
+		if err := json.Unmarshal(text, &back); err != nil || back != want {
+			t.Errorf("%v is written %s and reads as %v, %v", want, text, back, err)
+		}
+		if got, err := packinglist.ParseStatus(want.Letter()); err != nil || got != want {
+			t.Errorf("letter %q: got %v, %v; want %v", want.Letter(), got, err, want)
+		}
+	}
+	for _, s := range []string{"X", "SB", "lost", "0"} {
+		if got, err := packinglist.ParseStatus(s); err == nil {
+			t.Errorf("ParseStatus(%q): got %v, want an error", s, got)
+		}
+	}
+	if got := readOne(t, "Part,Qty", "AN3-5A,1").Status; got != packinglist.Shipped {
+		t.Errorf("no status column: got %v, want shipped", got)
+	}
+}
+
+func TestRowsAmongTheLines(t *testing.T) {
+	_, problems := readLines(t,
+		"Osterhollow Kitworks,,", "Order:,OK-20731,", "Part,Description,Qty",
+		"Crate C1,,", "", "OQ-1,Rib,2", "PART,description,QTY", "OQ-2,\"Skin, left\",1", ",see drawing 4,", ",,")
+	if len(problems) != 1 || problems[0].Row != 4 || problems[0].Column != "C" {
+		t.Fatalf("a section in the column of part numbers: got %v, want one problem in row 4, column C", problems)
+	}
+	list, problems := readLines(t,
+		"Osterhollow Kitworks,,", "Order:,OK-20731,", "Part,Description,Qty",
+		",Crate C1,", "", "OQ-1,Rib,2", "PART,description,QTY", "OQ-2,\"Skin, left\",1", ",see drawing 4,", ",,")
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	if got, want := fmt.Sprint(list.Notes), "[{4 Crate C1} {9 see drawing 4}]"; got != want {
+		t.Errorf("notes: got %s, want %s", got, want)
+	}
+	if list.Order != "OK-20731" || list.File != "list.csv" || list.Sheet != "" {
+		t.Errorf("got order %q, file %q, sheet %q", list.Order, list.File, list.Sheet)
+	}
+	if len(list.Lines) != 2 || list.Lines[0].Number != 1 || list.Lines[1].Number != 2 || list.Lines[1].Row != 8 || list.Lines[1].Description != "Skin, left" {
+		t.Errorf("lines: got %+v", list.Lines)
+	}
+}
+
+func TestOrderNumbers(t *testing.T) {
+	for _, c := range []struct{ name, title, want string }{
+		{"with a colon", "Order: OK-20731", "OK-20731"},
+		{"without", "ORDER OK-20731", "OK-20731"},
+		{"number sign", "Order #20731", "20731"},
+		{"in full", "Your order number: 20731, two crates", "20731"},
+		{"in the next cell", "Sales order no.,OK-20731", "OK-20731"},
+		{"no number", "Order form", ""},
+		{"another word", "Ordered 2026", ""},
+		{"none", "Packing list", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			list, problems := readLines(t, strings.Replace(c.title, ", two", " ; two", 1), "Part,Qty", "OQ-1,1")
+			if len(problems) > 0 || list.Order != c.want {
+				t.Errorf("%q: got %q, %v; want %q", c.title, list.Order, problems, c.want)
+			}
+		})
+	}
+}
+
+func TestColumnsChosenByHand(t *testing.T) {
+	table := open(t, "1,C1,OQ-1,2", "2,C1,OQ-2,4")
+	cols := packinglist.Columns{}.With(packinglist.Designation, 3).With(packinglist.Quantity, 4).With(packinglist.LineNumber, 1)
+	list, problems := packinglist.Read(table, cols)
+	if len(problems) > 0 || len(list.Lines) != 2 || list.Lines[1].Designation != "OQ-2" || list.Lines[1].Number != 2 {
+		t.Errorf("got %+v, %v", list.Lines, problems)
+	}
+	list, problems = packinglist.Read(table, cols.With(packinglist.Designation, 9))
+	if !list.Empty() || len(problems) != 2 {
+		t.Errorf("an empty column as part number: got %d lines, %v; want two problems", len(list.Lines), problems)
+	}
+}
+
+func TestProblemsAreBounded(t *testing.T) {
+	lines := []string{"Part,Qty"}
+	for i := range packinglist.MaxProblems + 7 {
+		lines = append(lines, fmt.Sprintf("OQ-%d,some", i))
+	}
+	_, problems := readLines(t, lines...)
+	if len(problems) != packinglist.MaxProblems+1 {
+		t.Fatalf("problems: got %d, want %d", len(problems), packinglist.MaxProblems+1)
+	}
+	if last := problems[packinglist.MaxProblems]; !strings.Contains(last.Error(), "7 more problems") || last.Row != 0 {
+		t.Errorf("last: got %v, want it to count 7 more", &last)
+	}
+}
+
+func TestFingerprint(t *testing.T) {
+	base := []string{"Line,Crate,Part,Description,Qty,Unit,Status,Lot", "1,C1,OQ-1,Rib,2,ea,S,", "2,C1,OQ-2,Skin,1,ea,S,L7"}
+	print := func(lines ...string) string {
+		list, problems := readLines(t, lines...)
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		return list.Fingerprint()
+	}
+	want := print(base...)
+	if len(want) != 64 {
+		t.Errorf("got %q, want 64 hexadecimal digits", want)
+	}
+	for _, c := range []struct {
+		name, old, new string
+		same           bool
+	}{
+		{"another spelling of quantity, unit and status", "2,ea,S,", "2.0,Each,shipped,", true},
+		{"spaces", "Rib", " Rib ", true},
+		{"another quantity", "Rib,2", "Rib,3", false},
+		{"another unit", "2,ea", "2,lb", false},
+		{"another status", "2,ea,S", "2,ea,B", false},
+		{"another lot", "L7", "L8", false},
+		{"another crate", "1,C1", "1,C2", false},
+		{"another description", "Rib", "Ribs", false},
+		{"text moved between two cells", "C1,OQ-1", "C1O,Q-1", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			changed := append([]string(nil), base...)
+			changed[1], changed[2] = strings.Replace(base[1], c.old, c.new, 1), strings.Replace(base[2], c.old, c.new, 1)
+			if got := print(changed...); (got == want) != c.same {
+				t.Errorf("%s: same fingerprint %v, want %v", changed[1], got == want, c.same)
+			}
+		})
+	}
+}
