@@ -52,7 +52,7 @@ var pieceScales = []float64{1, 2, 3, 4, 5, 8, 10, 15, 20, 30, 40, 50, 80, 100}
 
 const (
 	scaleSize = 1.8 // em of the words that say the scale, mm on the drawn card
-	pieceGap  = 1.4 // around a piece, mm
+	pieceGap  = 1.4 // around a piece, mm on the drawn card
 )
 
 // spreadOut finds the largest scale at which the piece and the look-alike have
@@ -79,12 +79,12 @@ func (k *card) spreadOut() spread {
 			s.height = s.piece.H
 			return s
 		}
-		if beside, ok := k.beware(k.col.W - s.piece.W - pieceGap); ok && beside.width > 8 && beside.height <= k.col.H {
+		if beside, ok := k.beware(k.col.W - s.piece.W - k.unit*pieceGap); ok && beside.width > 8 && beside.height <= k.col.H {
 			s.beware, s.beside, s.height = beside, true, math.Max(s.piece.H, beside.height)
 			return s
 		}
-		if s.piece.H+pieceGap/2+full.height <= k.col.H {
-			s.beware, s.height = full, s.piece.H+pieceGap/2+full.height
+		if s.piece.H+k.unit*pieceGap/2+full.height <= k.col.H {
+			s.beware, s.height = full, s.piece.H+k.unit*pieceGap/2+full.height
 			return s
 		}
 	}

@@ -133,7 +133,7 @@ func labelPiece(piece hardware.Result) *labels.Drawing {
 	for _, v := range views {
 		for _, s := range v.Shapes {
 			points, closed := v.points(s)
-			path := labels.Path{Closed: closed, Pen: edgePen}
+			path := labels.Path{Closed: closed, Pen: edgePen, Dashed: stroke(s.Layer) == card.Hidden}
 			if stroke(s.Layer) != card.Outline {
 				path.Pen = threadPen
 			}

@@ -52,8 +52,10 @@ type Outline struct {
 	Notes []string // what is not drawn to a published figure
 }
 
-func (v *View) reach(p Point) {
-	if len(v.Shapes) == 0 && v.Min == v.Max {
+// reach widens what the view lies in to hold a point. The first point of the
+// first shape begins it.
+func (v *View) reach(p Point, first bool) {
+	if first && len(v.Shapes) == 0 {
 		v.Min, v.Max = p, p
 	}
 	v.Min.X, v.Min.Y = min(v.Min.X, p.X), min(v.Min.Y, p.Y)
@@ -61,8 +63,8 @@ func (v *View) reach(p Point) {
 }
 
 func (v *View) line(on Layer, points ...Point) {
-	for _, p := range points {
-		v.reach(p)
+	for i, p := range points {
+		v.reach(p, i == 0)
 	}
 	v.Shapes = append(v.Shapes, Shape{Layer: on, Points: points})
 }
@@ -81,8 +83,8 @@ func (v *View) circle(on Layer, centre Point, radius measure.Length) {
 }
 
 func (v *View) arc(on Layer, centre Point, radius measure.Length, degrees [2]int) {
-	v.reach(Point{centre.X - radius, centre.Y - radius})
-	v.reach(Point{centre.X + radius, centre.Y + radius})
+	v.reach(Point{centre.X - radius, centre.Y - radius}, true)
+	v.reach(Point{centre.X + radius, centre.Y + radius}, false)
 	v.Shapes = append(v.Shapes, Shape{Layer: on, Centre: centre, Radius: radius, From: degrees[0], To: degrees[1]})
 }
 

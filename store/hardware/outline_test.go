@@ -61,6 +61,9 @@ func TestOutlineIsAtSize(t *testing.T) {
 			if wide, tall := high.X-low.X, high.Y-low.Y; abs(wide-tt.wide) > 2 || abs(tall-tt.high) > 2 {
 				t.Errorf("%s %s: got %s by %s, want %s by %s", tt.text, tt.view, wide, tall, tt.wide, tt.high)
 			}
+			if v.Min.X > low.X || v.Min.Y > low.Y || v.Max.X < high.X || v.Max.Y < high.Y {
+				t.Errorf("%s %s: got bounds %v to %v, want them to hold %v to %v", tt.text, tt.view, v.Min, v.Max, low, high)
+			}
 			var labels []string
 			for _, d := range v.Dimensions {
 				labels = append(labels, d.Label)
