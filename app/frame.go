@@ -64,7 +64,7 @@ func NewFrame(o Options) *Frame {
 	f.hand.Hide()
 	f.footer = newFooter(f.undo)
 	f.work = container.New(&workLayout{})
-	f.side = newSide()
+	f.side = newSide(f.HideCard)
 	rail := container.New(&railLayout{})
 	for _, s := range o.Screens {
 		item := newRailItem(s, func() { f.Go(card.Route{Screen: s.Name}) })

@@ -15,8 +15,21 @@ import (
 func (f *Frame) bindKeys(c fyne.Canvas) {
 	c.SetOnTypedKey(f.typedKey)
 	c.SetOnTypedRune(f.typedRune)
+	for _, b := range f.bindings() {
+		c.AddShortcut(b.shortcut, func(fyne.Shortcut) { f.unlessAsked(b.do) })
+	}
+}
+
+// binding is a shortcut that works everywhere and what it does.
+type binding struct {
+	shortcut fyne.Shortcut
+	do       func()
+}
+
+func (f *Frame) bindings() []binding {
+	var all []binding
 	add := func(key fyne.KeyName, mod fyne.KeyModifier, do func()) {
-		c.AddShortcut(&desktop.CustomShortcut{KeyName: key, Modifier: mod}, func(fyne.Shortcut) { f.unlessAsked(do) })
+		all = append(all, binding{&desktop.CustomShortcut{KeyName: key, Modifier: mod}, do})
 	}
 	const ctrl = fyne.KeyModifierShortcutDefault
 	for i, s := range f.options.Screens {
@@ -30,8 +43,9 @@ func (f *Frame) bindKeys(c fyne.Canvas) {
 	add(fyne.KeyK, ctrl, f.FocusCommand)
 	add(fyne.KeyZ, ctrl|fyne.KeyModifierShift, func() { call(f.options.Redo) })
 	add(fyne.KeyLeft, fyne.KeyModifierAlt, func() { f.Back() })
-	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { f.unlessAsked(f.undo) })
-	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { f.unlessAsked(func() { call(f.options.Redo) }) })
+	return append(all,
+		binding{&fyne.ShortcutUndo{}, f.undo},
+		binding{&fyne.ShortcutRedo{}, func() { call(f.options.Redo) }})
 }
 
 // unlessAsked does nothing while a question is open: the window behind it waits.

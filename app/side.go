@@ -12,11 +12,12 @@ import (
 type side struct {
 	object *fyne.Container
 	view   *look.CardView
-	over   bool // lies over the work: the window is narrow
+	close  *look.KeyButton // seen where the card lies over the work
+	over   bool            // lies over the work: the window is narrow
 }
 
-func newSide() *side {
-	s := &side{view: look.NewCardView(card.Card{})}
+func newSide(hide func()) *side {
+	s := &side{view: look.NewCardView(card.Card{}), close: look.NewFootLink("Close", "Esc", hide)}
 	s.object = container.New(&sideLayout{side: s})
 	s.object.Hide()
 	return s
@@ -25,7 +26,8 @@ func newSide() *side {
 func (s *side) visible() bool { return s.object.Visible() }
 
 func (s *side) card() card.Card {
-	if !s.visible() || len(s.object.Objects) == 0 || s.object.Objects[len(s.object.Objects)-1] != fyne.CanvasObject(s.view) {
+	shown := s.object.Objects
+	if !s.visible() || len(shown) == 0 || shown[len(shown)-1] != fyne.CanvasObject(s.view) {
 		return card.Card{}
 	}
 	return s.view.Card()
@@ -40,7 +42,7 @@ func (s *side) show(c card.Card, act func(string)) {
 func (s *side) showObject(o fyne.CanvasObject) { s.set(look.NewPanel(edge, o)) }
 
 func (s *side) set(o fyne.CanvasObject) {
-	s.object.Objects = []fyne.CanvasObject{look.NewShade(), o}
+	s.object.Objects = []fyne.CanvasObject{look.NewShade(), s.close, o}
 	s.object.Show()
 	s.object.Refresh()
 }
@@ -59,20 +61,22 @@ func (l *sideLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 }
 
 func (l *sideLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	if len(objects) < 2 {
+	if len(objects) < 3 {
 		return
 	}
 	pad := look.Px(edge)
-	shade, content := objects[0], objects[1]
-	if l.side.over {
-		shade.Show()
-		put(shade, 0, 0, size.Width, size.Height)
-	} else {
+	shade, closing, content := objects[0], objects[1], objects[2]
+	if !l.side.over {
 		shade.Hide()
+		closing.Hide()
+		put(content, 0, pad, size.Width-pad, size.Height-2*pad)
+		return
 	}
-	x := float32(0)
-	if l.side.over {
-		x = pad
-	}
-	put(content, x, pad, size.Width-x-pad, size.Height-2*pad)
+	shade.Show()
+	closing.Show()
+	put(shade, 0, 0, size.Width, size.Height)
+	w, h := closing.MinSize().Width, closing.MinSize().Height
+	put(closing, size.Width-pad-w, look.Px(4), w, h)
+	top := look.Px(8) + h
+	put(content, pad, top, size.Width-2*pad, size.Height-top-pad)
 }

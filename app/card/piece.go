@@ -13,7 +13,8 @@ const (
 	Outline Stroke = iota // the edge of the piece
 	Inner                 // an edge within it: the corner of a hexagon, the end of the grip
 	Thread                // hatching of a thread
-	Hidden                // what lies behind, dashed: a cotter-pin hole
+	Hidden                // what lies behind or is not published, dashed: a cotter-pin hole
+	Centre                // a centre line, in long dashes
 )
 
 // Path is one line of a drawing. A closed path joins its last point to its first

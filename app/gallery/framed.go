@@ -30,7 +30,9 @@ type page struct{ object fyne.CanvasObject }
 func (p page) Object() fyne.CanvasObject { return p.object }
 
 // Window builds the window around the screen.
-func (s Framed) Window() fyne.CanvasObject {
+func (s Framed) Window() fyne.CanvasObject { return s.frame().Object() }
+
+func (s Framed) frame() *app.Frame {
 	f := app.NewFrame(app.Options{
 		Screens: app.Rail(),
 		Pages:   func(card.Route) (app.Page, error) { return page{s.Page()}, nil },
@@ -45,7 +47,7 @@ func (s Framed) Window() fyne.CanvasObject {
 	} else {
 		f.ShowCard(s.Card, nil)
 	}
-	return f.Object()
+	return f
 }
 
 // State is the screen as a state of that name, 1280 x 800.
@@ -82,7 +84,7 @@ func unpackPage() fyne.CanvasObject {
 	list.Mark(2)
 	bar := look.NewProgressBar("39 of 52 lines", look.Segment{Share: 33, Tone: card.OK}, look.Segment{Share: 3, Tone: card.Warn},
 		look.Segment{Share: 3, Tone: card.Stop}, look.Segment{Share: 13})
-	buttons := look.Line(
+	buttons := look.Spread(
 		look.NewKeyButton("All here", "A", nil), look.NewPrimary("Some: 12", "S", nil), look.NewKeyButton("None", "N", nil),
 		look.NewKeyButton("Damaged", "D", nil), look.NewKeyButton("Mixed bag: split", "X", nil))
 	return look.Fill(12,
@@ -98,7 +100,7 @@ func unpackPage() fyne.CanvasObject {
 
 func claims() fyne.CanvasObject {
 	cab := CabinetA(21)
-	return look.Fill(12, look.NewScroller(look.Rows(10,
+	return look.Pin(12, look.NewScroller(look.Rows(10,
 		look.NewHeading("Claims for this delivery"),
 		look.NewNotice(card.Notice{Tone: card.Warn, Lead: "Hidden damage:", Text: "by Thu 19 March, 1 day left"}),
 		look.NewNotice(card.Notice{Lead: "Shortages:", Text: "by Mon 13 April, 26 days left"}),

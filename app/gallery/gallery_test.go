@@ -11,7 +11,7 @@ import (
 // STOWRIGHT_PICTURES set to a folder the pictures are written there.
 func TestNothingIsClipped(t *testing.T) {
 	test.NewTempApp(t)
-	states := Sketches()
+	states := append(Sketches(), Widgets()...)
 	for _, s := range states {
 		for _, m := range Modes() {
 			t.Run(s.Name+"/"+m.Name, func(t *testing.T) {

@@ -124,6 +124,7 @@ func (t *Tallies) CreateRenderer() fyne.WidgetRenderer {
 			y, h := float32(i)*Px(31), Px(31)
 			w := figures[i].MinSize().Width
 			placeText(figures[i], size.Width-w, y, h)
+			words[i].Text = t.tallies[i].Words
 			elide(words[i], size.Width-w-Px(10))
 			placeText(words[i], 0, y, h)
 		}

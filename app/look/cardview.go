@@ -30,7 +30,7 @@ type CardView struct {
 func NewCardView(c card.Card) *CardView {
 	v := &CardView{body: Rows(8), actions: container.New(&pairLayout{})}
 	v.scroll = NewScroller(v.body)
-	v.column = Fill(12, v.scroll, v.actions)
+	v.column = Pin(12, v.scroll, v.actions)
 	v.fill(c)
 	v.ExtendBaseWidget(v)
 	return v
@@ -107,8 +107,12 @@ func cardBody(c card.Card) []fyne.CanvasObject {
 	if len(c.Tallies) > 0 {
 		out = append(out, NewTallies(c.Tallies))
 	}
-	for _, n := range c.Notes {
-		out = append(out, NewFoot(n))
+	if len(c.Notes) > 0 {
+		notes := Rows(2)
+		for _, n := range c.Notes {
+			notes.Add(NewFoot(n))
+		}
+		out = append(out, notes)
 	}
 	return out
 }

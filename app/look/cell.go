@@ -37,7 +37,7 @@ func (c *cellParts) fill(cell card.Cell, a cellArea) {
 	if a.kind == card.Names {
 		c.shrinkName(cell, a, r)
 	} else {
-		elide(c.text, a.w)
+		fitText(c.text, a)
 	}
 	if c.sub.Text == "" {
 		c.putText(c.text, a, 0, a.h)
@@ -82,6 +82,18 @@ func (c *cellParts) putText(t *canvas.Text, a cellArea, y, h float32) {
 		x += a.w - t.MinSize().Width
 	}
 	placeText(t, x, y, h)
+}
+
+// fitText makes a text fit its cell: a figure is set smaller, since half a number
+// is a wrong number; words are cut.
+func fitText(t *canvas.Text, a cellArea) {
+	if a.kind == card.Figure || a.kind == card.Plain {
+		least := t.TextSize * 0.55
+		for t.TextSize > least && t.MinSize().Width > a.w {
+			t.TextSize -= 0.5
+		}
+	}
+	elide(t, a.w)
 }
 
 // elide cuts a text that is wider than width and ends it with three dots.

@@ -52,6 +52,8 @@ func (e *Entry) TypedKey(key *fyne.KeyEvent) {
 			e.leave()
 			passKey(e.self, key)
 		}
+	case (key.Name == fyne.KeyReturn || key.Name == fyne.KeyEnter) && !e.MultiLine && e.OnSubmitted == nil:
+		passKey(e.self, key) // a button may wait for it
 	case key.Name == fyne.KeyDown && !e.MultiLine && e.OnDown != nil:
 		e.OnDown()
 	case functionKey(key.Name):
@@ -111,11 +113,6 @@ func NewCommandEntry(camera func()) *CommandEntry {
 	c.ActionItem = c.hint
 	c.ExtendBaseWidget(c)
 	return c
-}
-
-// MinSize is a little lower than a button: the bar stands alone.
-func (c *CommandEntry) MinSize() fyne.Size {
-	return fyne.NewSize(Px(120), max(c.Entry.Entry.MinSize().Height, Px(42)))
 }
 
 // empty clears the bar; an empty one gives up the focus instead.

@@ -91,13 +91,22 @@ type stretcher interface{ stretches() }
 
 // fillLayout is rowsLayout in a given height: the first stretcher, or else the
 // last object, gets what the others leave.
-type fillLayout struct{ rowsLayout }
+type fillLayout struct {
+	rowsLayout
+	pin bool // what follows the stretcher is at the bottom
+}
 
 // Fill stacks like Rows in the height there is. The first list, scroller or
 // cabinet in it (else the last object) is as high as its content when that fits,
 // and takes what the others leave when it does not.
 func Fill(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
-	return container.New(&fillLayout{rowsLayout{gap: gap}}, objects...)
+	return container.New(&fillLayout{rowsLayout: rowsLayout{gap: gap}}, objects...)
+}
+
+// Pin stacks like Fill, but the stretcher always takes all that is left, so that
+// what follows it is at the bottom: buttons under a card.
+func Pin(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
+	return container.New(&fillLayout{rowsLayout: rowsLayout{gap: gap}, pin: true}, objects...)
 }
 
 // flexible is the index of the object that gives and takes height, -1 for none.
@@ -143,7 +152,7 @@ func (l *fillLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 			continue
 		}
 		h := heightFor(o, size.Width)
-		if i == flex && (i == last || h > left) {
+		if i == flex && (l.pin || i == last || h > left) {
 			h = max(left, o.MinSize().Height)
 		}
 		place(o, 0, y, size.Width, h)

@@ -58,6 +58,9 @@ func NewFolders(dir string, endings []string, read func(string) ([]FolderEntry, 
 // Open shows the dialog with the keyboard in the list.
 func (f *Folders) Open(c fyne.Canvas) { f.dialog.Open(c, f.list) }
 
+// Dialog is the dialog itself.
+func (f *Folders) Dialog() *Dialog { return f.dialog }
+
 // Folder is the folder that is shown.
 func (f *Folders) Folder() string { return f.dir }
 

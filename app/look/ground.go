@@ -3,6 +3,7 @@ package look
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -26,6 +27,14 @@ type plain struct {
 
 // NewGround is the ground of the window.
 func NewGround() fyne.CanvasObject { return newPlain(ColorGround, "", Bottom) }
+
+// OnGround sets an object on the ground of the window.
+func OnGround(o fyne.CanvasObject) fyne.CanvasObject { return Over(NewGround(), o) }
+
+// Over sets objects over one another, the last one in front.
+func Over(objects ...fyne.CanvasObject) fyne.CanvasObject {
+	return container.NewStack(objects...)
+}
 
 // NewStrip is a white strip of the frame with a thin line along one of its edges.
 func NewStrip(e Edge) fyne.CanvasObject { return newPlain(ColorPanel, ColorLine, e) }

@@ -11,7 +11,20 @@ func Gap() fyne.CanvasObject { return layout.NewSpacer() }
 
 // lineLayout sets objects side by side, centred on one line, and goes on to a
 // next line when they do not fit.
-type lineLayout struct{ gap float32 }
+type lineLayout struct {
+	gap    float32
+	spread bool // every object takes its part of what is left
+}
+
+// Spread sets buttons side by side over the whole width, and wraps when they do
+// not fit.
+func Spread(buttons ...*KeyButton) *fyne.Container {
+	c := container.New(&lineLayout{gap: 8, spread: true})
+	for _, b := range buttons {
+		c.Add(b)
+	}
+	return c
+}
 
 // Line sets objects side by side with 8 points between them. Text in it takes the
 // width it wants and wraps when there is less; a field or a Gap takes what is
@@ -42,7 +55,10 @@ func wants(o fyne.CanvasObject) (width float32, soft bool) {
 }
 
 // greedy reports whether an object takes the width that is left.
-func greedy(o fyne.CanvasObject) bool {
+func (l *lineLayout) greedy(o fyne.CanvasObject) bool {
+	if l.spread {
+		return true
+	}
 	if _, ok := o.(*Entry); ok {
 		return true
 	}
@@ -131,7 +147,7 @@ func (l *lineLayout) widths(row []fyne.CanvasObject, width float32) []float32 {
 	for i, o := range row {
 		out[i] = least(o)
 		left -= out[i]
-		if greedy(o) {
+		if l.greedy(o) {
 			takers++
 		}
 	}
@@ -142,7 +158,7 @@ func (l *lineLayout) widths(row []fyne.CanvasObject, width float32) []float32 {
 		left -= more
 	}
 	for i, o := range row {
-		if greedy(o) && left > 0 {
+		if l.greedy(o) && left > 0 {
 			out[i] += left / float32(takers)
 		}
 		out[i] = min(out[i], max(width, 1))
@@ -185,5 +201,43 @@ func (l *lineLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 			x += widths[i] + Px(l.gap)
 		}
 		y += h + Px(l.gap)
+	}
+}
+
+// columnsLayout sets objects side by side in columns of one width and full height.
+type columnsLayout struct{ gap float32 }
+
+// Columns sets objects side by side in columns of one width and of all the height
+// there is.
+func Columns(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
+	return container.New(&columnsLayout{gap}, objects...)
+}
+
+// width is the width of one column.
+func (l *columnsLayout) width(objects []fyne.CanvasObject, whole float32) float32 {
+	n := float32(max(1, len(objects)))
+	return (whole - (n-1)*Px(l.gap)) / n
+}
+
+func (l *columnsLayout) heightFor(objects []fyne.CanvasObject, width float32) float32 {
+	var h float32
+	for _, o := range objects {
+		h = max(h, heightFor(o, l.width(objects, width)))
+	}
+	return h
+}
+
+func (l *columnsLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	n, h := float32(len(objects)), float32(0)
+	for _, o := range objects {
+		h = max(h, o.MinSize().Height)
+	}
+	return fyne.NewSize(leastWidth(objects)*n+Px(l.gap)*max(0, n-1), h)
+}
+
+func (l *columnsLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	w := l.width(objects, size.Width)
+	for i, o := range objects {
+		place(o, float32(i)*(w+Px(l.gap)), 0, w, size.Height)
 	}
 }

@@ -65,10 +65,16 @@ func (n *Notice) CreateRenderer() fyne.WidgetRenderer {
 	}
 	r.refresh = func() {
 		_, ground := toneColors(n.tone)
-		if ground == "" {
+		switch n.tone {
+		case card.OK:
+			ground = ColorChosen
+		case card.Quiet:
 			ground = ColorGround
 		}
 		setBox(box, ground, "", 0, radiusSmall)
+		if n.tone == card.OK || n.tone == card.Quiet {
+			setBox(box, ground, ColorLine, 1, radiusSmall)
+		}
 		shape.Refresh()
 		n.body.Refresh()
 	}

@@ -84,12 +84,16 @@ func (s *Scroller) CreateRenderer() fyne.WidgetRenderer {
 	r := &drawn{objects: []fyne.CanvasObject{s.scroll}}
 	r.min = func() fyne.Size { return fyne.NewSize(s.object.MinSize().Width, Px(rowHeight)) }
 	r.layout = func(size fyne.Size) {
+		had := s.gutter.gutter
 		s.gutter.gutter = 0
 		if heightFor(s.object, size.Width) > size.Height+0.5 {
 			s.gutter.gutter = Px(11)
 		}
 		content := s.scroll.Content
 		content.Resize(fyne.NewSize(size.Width, max(size.Height, heightFor(content, size.Width))))
+		if had != s.gutter.gutter { // the same size, another width for the object
+			s.gutter.Layout([]fyne.CanvasObject{s.object}, content.Size())
+		}
 		place(s.scroll, 0, 0, size.Width, size.Height)
 		s.scroll.Refresh()
 	}

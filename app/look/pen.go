@@ -51,6 +51,13 @@ func (p *pen) fill(points []xy, c color.Color) {
 // stroke draws a line through the points with round joins.
 func (p *pen) stroke(points []xy, closed bool, width float64, c color.Color) {
 	z := p.rasterizer()
+	p.addStroke(z, points, closed, width)
+	p.paint(z, c)
+}
+
+// addStroke adds a line to what is painted together. Painting costs the whole
+// picture each time, so many lines of one colour go in one.
+func (p *pen) addStroke(z *vector.Rasterizer, points []xy, closed bool, width float64) {
 	n := len(points)
 	for i := range points {
 		if i+1 < n {
@@ -62,7 +69,6 @@ func (p *pen) stroke(points []xy, closed bool, width float64, c color.Color) {
 			p.trace(z, disc(points[i], width/2))
 		}
 	}
-	p.paint(z, c)
 }
 
 // dashed draws a line through the points in dashes of on points with gaps of off.

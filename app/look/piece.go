@@ -162,8 +162,13 @@ func (w *PiecePicture) draw(p *pen) {
 			p.stroke(points, path.Closed, 1.2*unit, ink)
 		case card.Thread:
 			p.stroke(points, path.Closed, 0.8*unit, ink)
+		case card.Centre:
+			p.dashed(points, 0.9*unit, 9*unit, 4*unit, quiet)
 		default:
-			p.dashed(points, 1.1*unit, 4*unit, 3*unit, quiet)
+			if path.Closed && len(points) > 0 {
+				points = append(points, points[0])
+			}
+			p.dashed(points, 1.2*unit, 4*unit, 3*unit, ink)
 		}
 	}
 	for _, d := range w.dimensions(j) {
@@ -192,33 +197,38 @@ func (w *PiecePicture) dimensions(j projection) []dimensionLine {
 	least, greatest := w.piece.Bounds()
 	top, bottom := j.at(least), j.at(greatest)
 	gap := float64(Px(dimensionGap))
-	var above, below int
 	out := make([]dimensionLine, len(w.piece.Dimensions))
 	for i, d := range w.piece.Dimensions {
 		line := dimensionLine{a: j.at(d.A), b: j.at(d.B), out: 1}
+		edge := bottom
 		if d.Offset < 0 {
-			line.out = -1
+			line.out, edge = -1, top
 		}
-		switch {
-		case d.Upright():
-			line.upright = true
-			x := bottom.x + gap*0.6
-			if line.out < 0 {
-				x = top.x - gap*0.6
-			}
+		far := line.out * gap * (float64(w.level(i)) + 0.26)
+		if line.upright = d.Upright(); line.upright {
+			x := edge.x + far*2
 			line.a.x, line.b.x = x, x
-		case line.out < 0:
-			y := top.y - gap*(float64(above)+0.26)
+		} else {
+			y := edge.y + far
 			line.a.y, line.b.y = y, y
-			above++
-		default:
-			y := bottom.y + gap*(float64(below)+0.26)
-			line.a.y, line.b.y = y, y
-			below++
 		}
 		out[i] = line
 	}
 	return out
+}
+
+// level is how many dimension lines on the same side lie between the piece and
+// this one: those with a smaller offset, and earlier ones with the same.
+func (w *PiecePicture) level(index int) int {
+	d, n := w.piece.Dimensions[index], 0
+	for i, other := range w.piece.Dimensions {
+		same := other.Upright() == d.Upright() && (other.Offset < 0) == (d.Offset < 0)
+		nearer := math.Abs(other.Offset) < math.Abs(d.Offset) || (other.Offset == d.Offset && i < index)
+		if same && nearer {
+			n++
+		}
+	}
+	return n
 }
 
 // draw draws the line and its two ticks.

@@ -25,6 +25,7 @@ type RowList struct {
 	rowAt   func(int) card.Row
 	chosen  int // -1 for none
 	focused bool
+	unseen  bool // the choice was made before there was room to scroll in
 
 	scroll *container.Scroll
 	space  *rowSpace
@@ -114,10 +115,13 @@ func (l *RowList) reveal() {
 		return
 	}
 	top, h, view := float32(l.chosen)*l.step(), l.step(), l.scroll.Size().Height
+	if l.unseen = view <= 0; l.unseen {
+		return
+	}
 	offset := l.scroll.Offset.Y
 	if top < offset {
 		offset = top
-	} else if view > 0 && top+h > offset+view {
+	} else if top+h > offset+view {
 		offset = top + h - view
 	}
 	if offset != l.scroll.Offset.Y {
@@ -234,6 +238,9 @@ func (l *RowList) CreateRenderer() fyne.WidgetRenderer {
 		place(head, 1, 0, size.Width-2, h)
 		place(line, 0, h, size.Width, 1)
 		place(l.scroll, 1, h+1, size.Width-2, max(0, size.Height-h-2))
+		if l.unseen {
+			l.reveal()
+		}
 		l.space.update()
 	}
 	r.refresh = func() {

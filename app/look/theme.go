@@ -188,7 +188,7 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	theme.SizeNameSubHeadingText:    sizeNumber,
 	theme.SizeNameHeadingText:       sizeTitle,
 	theme.SizeNamePadding:           4,
-	theme.SizeNameInnerPadding:      9,
+	theme.SizeNameInnerPadding:      11,
 	theme.SizeNameInputBorder:       2,
 	theme.SizeNameInputRadius:       radiusSmall,
 	theme.SizeNameButtonRadius:      radiusSmall,

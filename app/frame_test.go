@@ -1,0 +1,356 @@
+package app
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/loop"
+)
+
+// fakePage is a page with every ability, that writes down what happens to it.
+type fakePage struct {
+	rig   *rig
+	route card.Route
+	list  *look.RowList
+	root  fyne.CanvasObject
+	state string
+}
+
+func (p *fakePage) Object() fyne.CanvasObject { return p.root }
+func (p *fakePage) Title() string             { return p.route.Screen }
+func (p *fakePage) HandleKey(key string) bool { return p.rig.say("page "+key) && key == "+" }
+func (p *fakePage) Query(text string) bool {
+	return p.route.Screen == card.Find && p.rig.say("query "+text)
+}
+func (p *fakePage) Results() fyne.Focusable { return p.list }
+func (p *fakePage) Saved() any              { return p.state }
+func (p *fakePage) Restore(saved any)       { p.rig.say("restore " + saved.(string)) }
+func (p *fakePage) Leave()                  { p.rig.say("leave " + p.route.Screen) }
+
+// rig is a frame in a test window and what happened.
+type rig struct {
+	*Frame
+	queue  loop.Queue
+	canvas fyne.Canvas
+	got    []string
+}
+
+func (r *rig) say(s string) bool {
+	r.got = append(r.got, s)
+	return true
+}
+
+// took are the things that happened since it was asked last.
+func (r *rig) took() []string {
+	out := r.got
+	r.got = nil
+	return out
+}
+
+func newRig(t *testing.T, width float32) *rig {
+	t.Helper()
+	test.NewApp().Settings().SetTheme(look.Theme{Mode: look.Light})
+	r := &rig{}
+	said := func(s string) func() { return func() { r.say(s) } }
+	r.Frame = NewFrame(Options{
+		Screens: Rail(), Pages: r.page, Loop: r.queue.Loop(),
+		Query:   func(s string) { r.say("elsewhere " + s) },
+		Command: func(s string) { r.say("command " + s) },
+		Camera:  said("camera"), Hand: said("hand"), Claim: said("claim"), Undo: said("undo"), Redo: said("redo"),
+	})
+	w := test.NewTempWindow(t, nil)
+	r.Attach(w)
+	w.Resize(fyne.NewSize(width, 800))
+	r.canvas = w.Canvas()
+	return r
+}
+
+func (r *rig) page(route card.Route) (Page, error) {
+	if route.About == "gone" {
+		return nil, errors.New("Bag H999 is not in this shop. Scan another tag.")
+	}
+	list := look.NewRowList(card.Column{Kind: card.Names})
+	list.SetRows([]card.Row{{ID: "1", Cells: []card.Cell{card.Name("AN3-5A", "")}}})
+	p := &fakePage{rig: r, route: route, list: list, state: "state of " + route.Screen}
+	p.root = look.Fill(8, list, look.NewKeyButton("All here", "A", func() { r.say("all here") }))
+	return p, nil
+}
+
+// key presses a key where the focus is, as the window would.
+func (r *rig) press(names ...fyne.KeyName) {
+	for _, n := range names {
+		e := &fyne.KeyEvent{Name: n}
+		if f := r.canvas.Focused(); f != nil {
+			f.TypedKey(e)
+		} else {
+			r.canvas.OnTypedKey()(e)
+		}
+	}
+}
+
+// type types characters where the focus is.
+func (r *rig) typed(text string) {
+	for _, c := range text {
+		if f := r.canvas.Focused(); f != nil {
+			f.TypedRune(c)
+		} else {
+			r.canvas.OnTypedRune()(c)
+		}
+	}
+}
+
+// shortcut does what the window's canvas does with a shortcut that nothing with
+// the focus had a use for; the test canvas cannot be asked to.
+func (r *rig) shortcut(s fyne.Shortcut) {
+	for _, b := range r.bindings() {
+		if b.shortcut.ShortcutName() == s.ShortcutName() {
+			r.unlessAsked(b.do)
+		}
+	}
+}
+
+func (r *rig) ctrl(name fyne.KeyName) {
+	r.shortcut(&desktop.CustomShortcut{KeyName: name, Modifier: fyne.KeyModifierControl})
+}
+
+func want(t *testing.T, what string, got []string, want ...string) {
+	t.Helper()
+	if !slices.Equal(got, want) {
+		t.Errorf("%s: got %q, want %q", what, got, want)
+	}
+}
+
+func TestGoAndBackKeepState(t *testing.T) {
+	r := newRig(t, 1280)
+	r.Go(card.Route{Screen: card.Find})
+	r.Go(card.Route{Screen: card.Places, About: "A"})
+	r.ShowCard(card.Card{Designation: "AN3-5A"}, nil)
+	want(t, "going", r.took(), "leave find")
+	if !r.Back() || r.Route().Screen != card.Find {
+		t.Errorf("back: at %+v, want find", r.Route())
+	}
+	want(t, "back", r.took(), "leave places", "restore state of find")
+	if !r.Card().Empty() {
+		t.Error("back: the card of the page before is still shown")
+	}
+	if r.Back() {
+		t.Error("back from the first page: got true")
+	}
+	r.Reload()
+	want(t, "reload", r.took(), "leave find", "restore state of find")
+}
+
+func TestPageThatCannotBeMade(t *testing.T) {
+	r := newRig(t, 1280)
+	r.Go(card.Route{Screen: card.Unpack, About: "gone"})
+	markup := test.RenderToMarkup(r.canvas)
+	if !strings.Contains(markup, "Bag H999 is not in this shop.") {
+		t.Error("the reason is not shown")
+	}
+	r.press(fyne.KeyF9)
+	r.typed("a+")
+	want(t, "keys", r.took(), "hand")
+}
+
+func TestKeysThatWorkEverywhere(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		focus bool // the cursor is in the command bar
+		do    func(r *rig)
+		want  []string
+	}{
+		{"F2", false, func(r *rig) { r.press(fyne.KeyF2) }, []string{"page F2", "camera"}},
+		{"F9 while typing", true, func(r *rig) { r.press(fyne.KeyF9) }, []string{"page F9", "hand"}},
+		{"button of the page", false, func(r *rig) { r.typed("a") }, []string{"page A", "all here"}},
+		{"letter while typing", true, func(r *rig) { r.typed("a") }, []string{"query a"}},
+		{"key of the page", false, func(r *rig) { r.typed("+") }, []string{"page +"}},
+		{"undo", false, func(r *rig) { r.shortcut(&fyne.ShortcutUndo{}) }, []string{"undo"}},
+		{"redo", false, func(r *rig) {
+			r.shortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierControl | fyne.KeyModifierShift})
+		}, []string{"redo"}},
+		{"screen by number", true, func(r *rig) { r.ctrl(fyne.Key4) }, []string{"leave find"}},
+		{"Enter in the bar", true, func(r *rig) { r.typed("an3"); r.took(); r.press(fyne.KeyReturn) }, []string{"command an3"}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			r := newRig(t, 1280)
+			r.Go(card.Route{Screen: card.Find})
+			if row.focus {
+				r.FocusCommand()
+			}
+			r.took()
+			row.do(r)
+			want(t, "got", r.took(), row.want...)
+		})
+	}
+}
+
+func TestCommandBarIsReachedAndLeft(t *testing.T) {
+	r := newRig(t, 1280)
+	r.Go(card.Route{Screen: card.Find})
+	for _, reach := range []func(){func() { r.typed("/") }, func() { r.ctrl(fyne.KeyK) }, func() { r.press(fyne.KeyUp) }} {
+		r.canvas.Unfocus()
+		reach()
+		if !r.commandFocused() {
+			t.Error("the command bar has no focus")
+		}
+	}
+	if r.command.Text != "" {
+		t.Errorf("command bar: got %q, want it empty", r.command.Text)
+	}
+	r.press(fyne.KeyDown)
+	if list, ok := r.canvas.Focused().(*look.RowList); !ok || list.Len() != 1 {
+		t.Errorf("down: focus on %T, want the page's list", r.canvas.Focused())
+	}
+	r.press(fyne.KeyUp)
+	if !r.commandFocused() {
+		t.Error("up from the first row: the command bar has no focus")
+	}
+	r.Go(card.Route{Screen: card.Build})
+	r.took()
+	r.typed("x")
+	want(t, "typing on a page that takes no queries", r.took(), "elsewhere x")
+	r.SetCommand("AN3-5A")
+	want(t, "text put in by the frame", r.took())
+}
+
+// A hand scanner types a tag at once; it must not press S, P and the rest.
+func TestScanner(t *testing.T) {
+	r := newRig(t, 1280)
+	r.Go(card.Route{Screen: card.Find})
+	r.took()
+	r.typed("SP7K3M9QXD")
+	r.press(fyne.KeyReturn)
+	got := r.took()
+	if last := got[len(got)-1]; last != "command SP7K3M9QXD" {
+		t.Errorf("scan: last %q of %q, want the whole tag", last, got)
+	}
+	for _, g := range got {
+		if strings.HasPrefix(g, "page") {
+			t.Errorf("scan: the page was told %q", g)
+		}
+	}
+	r.queue.Elapse()
+	want(t, "after the scan", r.took())
+
+	r.SetCommand("")
+	r.canvas.Unfocus()
+	r.typed("s")
+	want(t, "S before the wait is over", r.took())
+	r.queue.Elapse()
+	want(t, "S alone", r.took(), "page S")
+	r.typed("sa")
+	want(t, "S and another key", r.took(), "page S", "page A", "all here")
+	r.queue.Elapse()
+	want(t, "late wait", r.took())
+}
+
+func TestEscapeTakesOneThingAtATime(t *testing.T) {
+	r := newRig(t, 1000)
+	r.Go(card.Route{Screen: card.Today})
+	r.Go(card.Route{Screen: card.Find})
+	r.ShowCard(card.Card{Designation: "AN3-5A"}, nil)
+	r.Say(card.Notice{Text: "Counted."})
+	if r.Said() != "Counted." {
+		t.Errorf("said: got %q", r.Said())
+	}
+	r.press(fyne.KeyEscape)
+	if !r.Card().Empty() || r.Said() == "" {
+		t.Errorf("first: card %q, said %q; want the card over the work gone", r.Card().Designation, r.Said())
+	}
+	r.press(fyne.KeyEscape)
+	if r.Said() != "" || r.Route().Screen != card.Find {
+		t.Errorf("second: said %q at %q; want it hushed", r.Said(), r.Route().Screen)
+	}
+	r.press(fyne.KeyEscape)
+	if r.Route().Screen != card.Today {
+		t.Errorf("third: at %q, want today", r.Route().Screen)
+	}
+	r.press(fyne.KeyEscape)
+	if r.Route().Screen != card.Today {
+		t.Errorf("on the first page: at %q, want today still", r.Route().Screen)
+	}
+}
+
+func TestCardActionsByKey(t *testing.T) {
+	r := newRig(t, 1280)
+	r.Go(card.Route{Screen: card.Find})
+	var took []string
+	r.ShowCard(card.Card{Designation: "AN3-5A", Actions: []card.Action{{ID: "take", Key: "T"}, {ID: "all", Key: "A"}}},
+		func(id string) { took = append(took, id) })
+	r.typed("ta")
+	want(t, "T is the card's, A the page's", took, "take")
+	r.ShowCard(card.Card{}, nil)
+	r.typed("t")
+	want(t, "no card", took, "take")
+}
+
+func TestConfirm(t *testing.T) {
+	r := newRig(t, 1280)
+	r.Go(card.Route{Screen: card.Find})
+	ask := func() {
+		r.Confirm(Question{Title: "Undo the import?", Text: "60 lines go.", Yes: "Undo it"}, func() { r.say("yes") })
+		r.took()
+	}
+	ask()
+	r.typed("a")
+	r.ctrl(fyne.Key4)
+	r.shortcut(&fyne.ShortcutUndo{})
+	want(t, "the window behind waits", r.took())
+	r.press(fyne.KeyEscape)
+	want(t, "Esc", r.took())
+	if r.canvas.Overlays().Top() != nil {
+		t.Fatal("Esc: the question is still open")
+	}
+	ask()
+	r.press(fyne.KeyReturn)
+	want(t, "Enter", r.took(), "yes")
+}
+
+func TestNarrowCardLiesOverTheWork(t *testing.T) {
+	for _, row := range []struct {
+		width float32
+		over  bool
+	}{{1280, false}, {1100, false}, {1099, true}} {
+		r := newRig(t, row.width)
+		r.Go(card.Route{Screen: card.Find})
+		before := r.work.Size().Width
+		r.ShowCard(card.Card{Designation: "AN3-5A"}, nil)
+		if same := r.work.Size().Width == before; r.side.over != row.over || same != row.over {
+			t.Errorf("%v wide: over %v, work as wide as before %v; want %v", row.width, r.side.over, same, row.over)
+		}
+	}
+}
+
+func TestTopAndFooter(t *testing.T) {
+	r := newRig(t, 1280)
+	r.Go(card.Route{Screen: card.Today})
+	r.SetFooter(Footer{Shop: "Type Q", Last: "Partner counted A-30: 150", CanUndo: true})
+	r.SetClaim("Damage claim: 1 day left", card.Warn)
+	r.SetHand("Partner")
+	markup := test.RenderToMarkup(r.canvas)
+	for _, text := range []string{"Type Q", "Partner counted A-30: 150", "Damage claim: 1 day left", "Partner", caution, "Handbook"} {
+		if !strings.Contains(markup, text) {
+			t.Errorf("window: %q is not shown", text)
+		}
+	}
+	test.Tap(r.claim)
+	test.Tap(r.hand)
+	test.Tap(r.footer.undo)
+	test.Tap(r.rail[4])
+	want(t, "taps", r.took(), "claim", "hand", "undo", "leave today")
+	if r.Route().Screen != card.Labels || !r.rail[4].current || r.rail[0].current {
+		t.Errorf("rail: at %q", r.Route().Screen)
+	}
+	r.SetFooter(Footer{Shop: "Type Q"})
+	if r.footer.undo.Visible() {
+		t.Error("nothing to undo: the link is shown")
+	}
+}

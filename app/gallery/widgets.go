@@ -1,0 +1,228 @@
+package gallery
+
+import (
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/labels"
+	"stowright/store/hardware"
+)
+
+// Widgets are the shared widgets in all their states.
+func Widgets() []State {
+	grown := func(name string, w, h float32, make func() fyne.CanvasObject) State {
+		return State{Name: name, Width: w, Height: h, Grow: true, Make: func() fyne.CanvasObject { return onGround(make()) }}
+	}
+	return []State{
+		grown("buttons", 640, 330, buttons),
+		grown("texts", 560, 560, texts),
+		grown("marks-and-notices", 560, 470, marks),
+		grown("fields", 560, 560, fields),
+		grown("progress", 560, 370, progress),
+		grown("list-header", 760, 420, listWithHeader),
+		grown("list-long", 760, 360, listLong),
+		grown("list-hard-names", 420, 360, listHardNames),
+		grown("cabinet-large", 860, 500, func() fyne.CanvasObject { return look.NewCabinetPicture(CabinetA(7)) }),
+		grown("cabinet-rack", 400, 220, rack),
+		grown("cards", 1060, 760, cards),
+		grown("pieces", 760, 560, pieces),
+		grown("sheet", 560, 720, sheet),
+		grown("empty", 640, 300, empty),
+		{Name: "dialog", Width: Width, Height: Height, Make: dialogOver},
+		{Name: "folders", Width: Width, Height: Height, Make: foldersOver},
+		{Name: "window-narrow", Width: 1000, Height: 700, Make: Framed{Screen: card.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.Window},
+		{Name: "window-said", Width: Width, Height: Height, Make: said},
+	}
+}
+
+// onGround sets a widget on the ground of the window.
+func onGround(o fyne.CanvasObject) fyne.CanvasObject {
+	return look.OnGround(look.Inset(16, 16, o))
+}
+
+func buttons() fyne.CanvasObject {
+	off := look.NewKeyButton("Cannot be used now", "U", nil)
+	off.SetOff(true)
+	focused := look.NewKeyButton("Focused", "F", nil)
+	focused.FocusGained()
+	primary := look.NewPrimary("Focused primary", "G", nil)
+	primary.FocusGained()
+	under := look.NewKeyButton("Under the pointer", "H", nil)
+	under.MouseIn(nil)
+	return look.Rows(12,
+		look.Line(look.NewPrimary("Take out", "T", nil), look.NewKeyButton("Put in", "P", nil), look.NewKeyButton("No key", "", nil), off),
+		look.Line(focused, primary, under),
+		look.Line(look.NewQuiet("Loose piece, no name?"), look.NewLink("Measure it", "F6", nil), look.NewFootLink("Undo", "Ctrl+Z", nil)),
+		look.Spread(look.NewKeyButton("All here", "A", nil), look.NewPrimary("Some: 12", "S", nil), look.NewKeyButton("None", "N", nil),
+			look.NewKeyButton("Damaged", "D", nil)),
+		look.Line(look.NewPill("Damage claim: 1 day left", "", card.Warn, nil), look.NewPill("Expired: 2 lots", "", card.Stop, nil),
+			look.NewPill("Partner", "F9", card.Quiet, nil)),
+	)
+}
+
+func texts() fyne.CanvasObject {
+	return look.Rows(10,
+		look.NewTitle("Garage · Cabinet A"),
+		look.NewHeading("Claims for this delivery"),
+		look.NewText("Body text wraps at words and is never cut: the hinge plate right is one short, the hinge plate left is one over, and they never net off."),
+		look.NewQuiet("Quiet text is second in rank, and wraps too when a sentence is longer than its line."),
+		look.NewFoot("Foot text is the smallest that carries meaning."),
+		look.NewLead("Not AN3-6A", "in A-13: that one is 1/8 longer in the grip."),
+		look.NewDesignation("AN470AD4-7", 32), look.NewDesignation("NAS1149F0363P", 32),
+		look.NewDesignation("OQ-10-031-L-REVISION-B-SPECIAL", 32),
+		look.NewCaption("Shop:", "Type Q"),
+		look.NewRule(),
+		look.NewAmount("28", "each", "counted 14 Mar by Builder"),
+		look.NewAmount("about 1,680", "each", "by weight with the 0.1 g scale, 1,668 to 1,692"),
+	)
+}
+
+func marks() fyne.CanvasObject {
+	return look.Rows(10,
+		look.Line(look.NewStateMark(card.Mark{Word: "all here", Tone: card.OK}), look.NewStateMark(card.Mark{Word: "+4 over", Tone: card.Warn}),
+			look.NewStateMark(card.Mark{Word: "4 short", Tone: card.Stop}), look.NewStateMark(card.Mark{Word: "to check"})),
+		look.NewNotice(card.Notice{Tone: card.Warn, Lead: "Not AN3-6A", Text: "in A-13: that one is 1/8 longer in the grip. Lay one on the drawing before you take it."}),
+		look.NewNotice(card.Notice{Tone: card.Stop, Lead: "Expired:", Text: "SEAL-B2 expired 22 days ago. Set it apart, do not use it."}),
+		look.NewNotice(card.Notice{Tone: card.OK, Text: "12 stowed in A-21."}),
+		look.NewNotice(card.Notice{Lead: "Shortages:", Text: "by Mon 13 April, 26 days left"}),
+		look.NewPanel(16, look.NewTallies([]card.Tally{
+			{Words: "all here", Figure: "33"}, {Words: "short", Figure: "2", Tone: card.Stop}, {Words: "over", Figure: "1", Tone: card.Warn},
+		})),
+	)
+}
+
+func fields() fyne.CanvasObject {
+	filled := look.NewEntry("")
+	filled.SetText("160.4")
+	wrong := look.NewField("Sample, pieces", look.NewEntry("10"), "")
+	wrong.SetProblem("half a step of the scale is more than 2 % of it: weigh more pieces")
+	note := look.NewNote("what was seen", 2)
+	focused := look.NewChoices(0, "Builder", "Partner", "Youngster")
+	focused.FocusGained()
+	return look.Rows(14,
+		look.NewField("Gross, g", filled, "with the tub"), wrong,
+		look.NewField("Whose hand is this", focused, ""),
+		look.NewField("Packing list", look.NewFilePick("path of a CSV, XLSX, ODS, text or PDF file", ".csv"), ""),
+		look.NewField("Note", note, ""),
+	)
+}
+
+func progress() fyne.CanvasObject {
+	running := look.NewProgress("Bringing in the packing list", nil)
+	running.Set("412 of 1,200 rows", 412.0/1200)
+	unknown := look.NewProgress("Reading the picture", nil)
+	unknown.Set("3 codes so far", -1)
+	return look.Rows(16, look.NewPanel(16, running), look.NewPanel(16, unknown))
+}
+
+func listWithHeader() fyne.CanvasObject {
+	l := look.NewRowList(CheckColumns()...)
+	l.SetRowHeight(52)
+	l.SetRows(CheckRows())
+	l.Mark(2)
+	l.FocusGained()
+	return look.Fill(8, l)
+}
+
+func listLong() fyne.CanvasObject {
+	l := look.NewRowList(FoundColumns()...)
+	l.SetSource(100_000, manyRows)
+	l.Choose(51_200)
+	return look.Fill(8, l)
+}
+
+func listHardNames() fyne.CanvasObject {
+	l := look.NewRowList(FoundColumns()...)
+	l.SetRows([]card.Row{
+		{Cells: []card.Cell{card.Name("NAS1149F0363P", "Washer, #10, .063 thick (plans: AN960-10)"), card.T("150"), card.T("Cabinet A · A-30")}},
+		{Cells: []card.Cell{card.Name("OQ-10-031-L", "Hinge plate left, revision B, for the fin"), card.T("about 1,680"), card.T("Hangar, Cabinet A · A-30")}},
+		{Cells: []card.Cell{card.Name("MS24665-132", "Cotter pin"), card.T("16"), card.T("A-23")}},
+	})
+	return look.Fill(8, l)
+}
+
+func rack() fyne.CanvasObject {
+	c := card.Cabinet{Rows: 2, Cols: 3}
+	for i, name := range []string{"S1", "S2", "S3", "S4", "S5", "S6"} {
+		c.Drawers = append(c.Drawers, card.Drawer{Name: name, Designation: "OQ-10-001", More: i, Level: -1, Empty: i == 4, Lit: i == 1})
+	}
+	c.Drawers[4].Designation = ""
+	p := look.NewCabinetPicture(c)
+	p.FocusGained()
+	return p
+}
+
+func cards() fyne.CanvasObject {
+	quiet := card.Card{
+		Designation: "OQ-30-033", Title: "Spar doubler", Mark: card.Mark{Word: "back-ordered", Tone: card.Warn},
+		Quantity: "0", Unit: "each", Known: "none came yet", Place: "none in the shop",
+		Notes: []string{"needed by SA-30 Tailplane (2)"}, Actions: []card.Action{{Label: "Arrived", Key: "A", Primary: true}},
+	}
+	return look.Columns(12, look.NewCardView(BoltCard()), look.NewCardView(RivetCard()), look.NewCardView(quiet))
+}
+
+func pieces() fyne.CanvasObject {
+	page := look.Rows(6)
+	for _, name := range []string{"AN3-5A", "AN470AD4-7", "AN426AD3-3.5", "AN365-1032A", "NAS1149F0363P"} {
+		p := card.PieceOf(hardware.Decode(name))
+		if p == nil {
+			page.Add(look.NewText(name + ": no drawing"))
+			continue
+		}
+		page.Add(look.NewPiecePicture(*p))
+	}
+	return page
+}
+
+// sheet is a page of labels on a sheet that has been started.
+func sheet() fyne.CanvasObject {
+	stock := labels.Stocks()[0]
+	list := []labels.Label{
+		{Tag: "SP7K3M9QXD", Name: "AN3-5A", Title: "Bolt 10-32, grip 1/4, no pin hole", Place: "A-12", Beware: labels.Beware{Name: "AN3-6A", Why: "that one is 1/8 longer"}},
+		{Tag: "SP0V4T8KDX", Name: "AN470AD4-7", Title: "Dome rivet 1/8, length 7/16", Place: "A-07"},
+	}
+	doc, err := labels.Layout(list, stock, labels.Options{})
+	if err != nil || len(doc.Pages) == 0 {
+		return look.NewText("no page: " + err.Error())
+	}
+	s := look.NewSheetPicture(doc.Pages[0])
+	ghost := doc.Pages[0].Cells[0].Rect
+	ghost.Y += 3 * stock.PitchY
+	s.SetPage(doc.Pages[0], []labels.Rect{ghost}, doc.Pages[0].Cells[1].Rect)
+	return s
+}
+
+func empty() fyne.CanvasObject {
+	return look.NewEmptyState("Nothing has arrived yet",
+		"Bring in the packing list of the first delivery: a spreadsheet, a text or a PDF. The claim clocks start from the day it came.",
+		look.NewPrimary("Bring in a list", "I", nil), look.NewKeyButton("Type it in", "N", nil))
+}
+
+// over sets a dialog over the screen of the first sketch.
+func over(d fyne.CanvasObject) fyne.CanvasObject {
+	window := Framed{Screen: card.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.Window()
+	return look.Over(window, d)
+}
+
+func dialogOver() fyne.CanvasObject {
+	reading := look.NewEntry("148")
+	d := look.NewDialog("Count A-30", look.Rows(12,
+		look.NewText("How many washers are in the drawer? The figure of the first count is not shown."),
+		look.NewField("Pieces", reading, "whole pieces"),
+	), look.NewKeyButton("Cancel", "Esc", nil), look.NewPrimary("Count", "Enter", nil))
+	return over(d)
+}
+
+func foldersOver() fyne.CanvasObject {
+	f := look.NewFolders("/home/builder/papers", []string{".csv"}, func(string) ([]look.FolderEntry, error) {
+		return []look.FolderEntry{{Name: "photos", Folder: true}, {Name: "crates.csv", Bytes: 4120}, {Name: "notes.txt", Bytes: 12}}, nil
+	})
+	return over(f.Dialog())
+}
+
+func said() fyne.CanvasObject {
+	f := Framed{Screen: card.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.frame()
+	f.Say(card.Notice{Tone: card.OK, Lead: "Taken out:", Text: "6 of AN3-5A from A-12. 22 are left."})
+	return f.Object()
+}
