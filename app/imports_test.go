@@ -32,7 +32,7 @@ func TestFyneStaysWhereItIsDrawn(t *testing.T) {
 
 func check(t *testing.T, path string, file *ast.File) {
 	dir := filepath.ToSlash(filepath.Dir(path))
-	draws := dir == "." || dir == "look" || dir == "gallery" ||
+	draws := dir == "." || dir == "look" || dir == "gallery" || dir == "desktop" ||
 		strings.HasPrefix(filepath.Base(path), "view") || strings.HasSuffix(path, "_test.go")
 	for _, i := range file.Imports {
 		name := strings.Trim(i.Path.Value, `"`)
