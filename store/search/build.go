@@ -102,7 +102,7 @@ func rankOf(d *Doc) byte {
 // code takes one name or alias in.
 func (b *builder) code(name string) {
 	at := len(b.codes)
-	b.codes = appendFold(b.codes, name, nil)
+	b.codes = appendFold(b.codes, name)
 	if len(b.codes) > at+maxCode {
 		b.codes = b.codes[:at+maxCode]
 	}

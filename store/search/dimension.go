@@ -33,10 +33,12 @@ func dimensions(chunk string) []measure.Length {
 
 // maybeDimension is a quick look, so that words cost no parsing.
 func maybeDimension(chunk string) bool {
-	if chunk == "" || !digit(chunk[0]) && chunk[0] != '.' && chunk[0] != '#' {
-		return false
-	}
-	return strings.ContainsAny(chunk, "/.#'\"″”mMiIfFcC")
+	return startsDimension(chunk) && strings.ContainsAny(chunk, "/.#'\"″”mMiIfFcC")
+}
+
+// startsDimension says whether the first byte may be that of a dimension.
+func startsDimension(chunk string) bool {
+	return chunk != "" && (digit(chunk[0]) || chunk[0] == '.' || chunk[0] == '#')
 }
 
 func whole(s string) bool {

@@ -3,6 +3,7 @@ package search
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // explainer finds the stretches of documents that answer a query.
@@ -47,7 +48,7 @@ func (e *explainer) hit(d *Doc, class Class) Hit {
 // field marks the typing inside a designation.
 func (e *explainer) field(f Field, index int, s string) {
 	if e.joinedOnly {
-		if m, ok := locate(s, e.query.joined); ok {
+		if m, ok := locate(s, e.query.joined, true); ok {
 			e.add(f, index, m)
 		}
 		return
@@ -57,7 +58,7 @@ func (e *explainer) field(f Field, index int, s string) {
 		if t.code == "" {
 			continue
 		}
-		if m, ok := locate(s, t.code); ok {
+		if m, ok := locate(s, t.code, true); ok {
 			e.add(f, index, m)
 		}
 	}
@@ -70,29 +71,41 @@ func (e *explainer) field(f Field, index int, s string) {
 // text marks the typing inside the words of a text.
 func (e *explainer) text(f Field, index int, s string) {
 	from := len(e.matches)
-	chunks(s, func(chunk string, offset int) {
-		for i := range e.query.terms {
-			if m, ok := e.query.terms[i].locate(chunk); ok {
-				e.add(f, index, span{m.start + offset, m.end + offset})
+	chunked := !isASCII(s)
+	for i := range e.query.terms {
+		t := &e.query.terms[i]
+		chunked = chunked || t.isDim()
+		for at := 0; t.code != "" && at < len(s); {
+			m, ok := locate(s[at:], t.code, false)
+			if !ok {
+				break
 			}
+			e.add(f, index, span{m.start + at, m.end + at})
+			at += m.end
 		}
-	})
+	}
+	if chunked {
+		chunks(s, func(chunk string, offset int) { e.chunk(f, index, chunk, offset) })
+	}
 	e.merge(from)
 }
 
-// locate finds what of a chunk of text answers the word.
-func (t *term) locate(chunk string) (span, bool) {
-	if t.code != "" {
-		if m, ok := locate(chunk, t.code); ok {
-			return m, true
+// chunk marks a chunk of a text that is a dimension asked for, or has letters
+// that need more than a look to compare.
+func (e *explainer) chunk(f Field, index int, chunk string, offset int) {
+	var p prepared
+	for i := range e.query.terms {
+		t := &e.query.terms[i]
+		if isASCII(chunk) && !(t.isDim() && startsDimension(chunk)) {
+			continue
+		}
+		if p.words == nil && p.dims == nil {
+			p.chunk(chunk)
+		}
+		if p.meets(t) != unmet {
+			e.add(f, index, span{offset, offset + len(chunk)})
 		}
 	}
-	if !digit(chunk[0]) && chunk[0] != '.' && chunk[0] != '#' || len(t.dims) == 0 && t.partial == "" {
-		return span{}, false
-	}
-	p := prepared{}
-	p.chunk(chunk)
-	return span{0, len(chunk)}, p.meets(t) != unmet
 }
 
 func (e *explainer) dims(dims []Dim) {
@@ -133,24 +146,51 @@ func (e *explainer) merge(from int) {
 
 type span struct{ start, end int }
 
-// locate finds the first stretch of s that folds to code.
-func locate(s, code string) (span, bool) {
-	var folded [64]byte
-	var offsets [64]int
-	at := offsets[:0]
-	text := appendFold(folded[:0], s, &at)
-	i := strings.Index(string(text), code)
-	if i < 0 {
-		return span{}, false
-	}
-	end := len(s)
-	if i+len(code) < len(at) {
-		end = at[i+len(code)]
-		for end > 0 && isDivider(s[end-1]) {
-			end--
+// locate finds the first stretch of s that folds to code; acrossWords lets it
+// go on behind a space, as in a designation. Where letters beyond ASCII are
+// part of a designation the stretch is all of it.
+func locate(s, code string, acrossWords bool) (span, bool) {
+	for i := range len(s) {
+		if c, ok := foldByte(s, i); !ok || c != code[0] {
+			continue
+		}
+		if end, ok := matchAt(s, i, code, acrossWords); ok {
+			return span{i, end}, true
 		}
 	}
-	return span{at[i], end}, true
+	if acrossWords && !isASCII(s) && strings.Contains(fold(s), code) {
+		return span{0, len(s)}, true
+	}
+	return span{}, false
 }
 
-func isDivider(c byte) bool { return strings.IndexByte("-/_. \t\"'#,()", c) >= 0 }
+// matchAt returns where the stretch of s that starts at i and folds to code ends.
+func matchAt(s string, i int, code string, acrossWords bool) (end int, ok bool) {
+	met := 0
+	for ; i < len(s); i++ {
+		c, ok := foldByte(s, i)
+		switch {
+		case ok && c == code[met]:
+			if met++; met == len(code) {
+				return i + 1, true
+			}
+		case ok, s[i] >= utf8.RuneSelf, !acrossWords && strings.IndexByte("-_.'\"#", s[i]) < 0:
+			return 0, false
+		}
+	}
+	return 0, false
+}
+
+// foldByte is the folded form of byte i of s, and whether it has one.
+func foldByte(s string, i int) (byte, bool) {
+	c := s[i]
+	switch {
+	case 'a' <= c && c <= 'z', digit(c):
+		return c, true
+	case 'A' <= c && c <= 'Z':
+		return c + 'a' - 'A', true
+	case c == '.':
+		return c, i > 0 && i+1 < len(s) && digit(s[i-1]) && digit(s[i+1])
+	}
+	return 0, false
+}

@@ -18,7 +18,7 @@ func fold(s string) string {
 	if isFolded(s) {
 		return s
 	}
-	return string(appendFold(nil, s, nil))
+	return string(appendFold(nil, s))
 }
 
 func isFolded(s string) bool {
@@ -30,12 +30,11 @@ func isFolded(s string) bool {
 	return true
 }
 
-// appendFold appends fold(s) to dst. Where at is not nil it receives, for each
-// byte appended, the offset in s that it came from.
-func appendFold(dst []byte, s string, at *[]int) []byte {
+// appendFold appends fold(s) to dst.
+func appendFold(dst []byte, s string) []byte {
 	for i := 0; i < len(s); {
 		c := s[i]
-		size, before := 1, len(dst)
+		size := 1
 		switch {
 		case 'a' <= c && c <= 'z', '0' <= c && c <= '9':
 			dst = append(dst, c)
@@ -50,14 +49,18 @@ func appendFold(dst []byte, s string, at *[]int) []byte {
 			r, size = utf8.DecodeRuneInString(s[i:])
 			dst = appendRune(dst, r)
 		}
-		if at != nil {
-			for range len(dst) - before {
-				*at = append(*at, i)
-			}
-		}
 		i += size
 	}
 	return dst
+}
+
+func isASCII(s string) bool {
+	for i := range len(s) {
+		if s[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
 }
 
 // appendRune appends a letter or digit beyond ASCII, small and without accents.

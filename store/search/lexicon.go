@@ -55,9 +55,6 @@ func newLexicon(text []byte) *lexicon {
 // size is the number of entries.
 func (l *lexicon) size() int { return len(l.starts) - 1 }
 
-// entry is the text of entry i.
-func (l *lexicon) entry(i uint32) string { return l.text[l.starts[i] : l.starts[i+1]-1] }
-
 // at is where in the text the suffix starts.
 func (l *lexicon) at(value uint32) uint32 {
 	return l.starts[value>>offsetBits] + value&offsetMask

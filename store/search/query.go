@@ -64,8 +64,6 @@ type queryWord struct {
 	bound bool // a dimension that has its role, or a role that has its dimension
 }
 
-func (w *queryWord) isDim() bool { return len(w.dims) > 0 || w.partial != "" }
-
 // add takes one chunk of the typing; last says that it may still be unfinished.
 func (p *queryParser) add(chunk string, last bool) {
 	if last && unfinished(chunk) {
@@ -176,5 +174,7 @@ func (p *queryParser) query() query {
 	return q
 }
 
+func (t *term) isDim() bool { return len(t.dims) > 0 || t.partial != "" }
+
 // near says whether the word is long enough to forgive an error in it.
-func (t term) near() bool { return len(t.code) >= minNear }
+func (t *term) near() bool { return len(t.code) >= minNear }
