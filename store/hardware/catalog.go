@@ -16,6 +16,9 @@ type Catalog struct {
 	series map[string]*series
 	names  []string // of series, in the order of the tables
 
+	torques   []Torque
+	shopHeads map[string]shopHead // by the first number of a rivet
+
 	indexOnce sync.Once
 	index     []entry // of every row, for identification
 }
@@ -62,6 +65,7 @@ func load() (*Catalog, error) {
 		ld.hexBolts, ld.otherBolts, ld.nasBolts, ld.nuts, ld.plateNuts, ld.washers, ld.nas1149, ld.pins,
 		ld.rivets, ld.screws, ld.structuralScrews, ld.fittings, ld.clampsAndWire, ld.rings, ld.cable, ld.byName,
 		ld.doubleNames, ld.supersede, ld.counterparts,
+		ld.torqueTable, ld.shopHeadTable,
 	} {
 		part()
 		if ld.err != nil {
