@@ -5,6 +5,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 
 	"go.etcd.io/bbolt"
 )
@@ -125,33 +128,44 @@ func (c *checker) compare(tx *bbolt.Tx) error {
 		if err != nil {
 			return err
 		}
-		left := len(c.replayed[table])
+		seen := map[string]bool{}
 		err = b.ForEach(func(k, sealed []byte) error {
-			body, _, err := unseal(sealed)
-			if err != nil {
-				left--
-				return c.problem("%s %q: %v", table, k, err)
-			}
-			want, ok := c.replayed[table][string(k)]
-			if !ok {
-				return c.problem("%s %q: the file has it, the journal does not", table, k)
-			}
-			left--
-			if !bytes.Equal(body, want) {
-				return c.problem("%s %q: the file says %s, the journal adds up to %s", table, k, body, want)
-			}
-			return nil
+			seen[string(k)] = true
+			return c.compareRecord(table, string(k), sealed)
 		})
 		if err != nil {
 			return err
 		}
-		if left > 0 {
-			if err := c.problem("%s: %d records of the journal are not in the file", table, left); err != nil {
+		for _, key := range slices.Sorted(maps.Keys(c.replayed[table])) {
+			if seen[key] {
+				continue
+			}
+			if err := c.problem("%s: the journal adds up to it, the file lacks it", recordName(table, key)); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
+}
+
+func (c *checker) compareRecord(table, key string, sealed []byte) error {
+	body, _, err := unseal(sealed)
+	if err != nil {
+		return c.problem("%s: %v", recordName(table, key), err)
+	}
+	want, ok := c.replayed[table][key]
+	switch {
+	case !ok:
+		return c.problem("%s: the file has it, the journal does not", recordName(table, key))
+	case !bytes.Equal(body, want):
+		return c.problem("%s: the file says %s, the journal adds up to %s", recordName(table, key), body, want)
+	}
+	return nil
+}
+
+// recordName names a record for people.
+func recordName(table, key string) string {
+	return table + " " + strings.TrimRight(strings.ReplaceAll(key, keySeparator, " / "), " /")
 }
 
 // compareIndexes holds the indexes against what the replayed records call for.
@@ -176,7 +190,7 @@ func (c *checker) compareIndexes(tx *bbolt.Tx) error {
 		n := 0
 		err := tx.Bucket(index.name).ForEach(func(k, _ []byte) error {
 			if !index.want[string(k)] {
-				return c.problem("index %s has %q, which the journal does not call for", index.name, k)
+				return c.problem("index %s: the file has it, the journal does not call for it", recordName(string(index.name), string(k)))
 			}
 			n++
 			return nil
@@ -195,15 +209,16 @@ func (c *checker) compareIndexes(tx *bbolt.Tx) error {
 
 // references looks for records that name what is not there.
 func (c *checker) references(*bbolt.Tx) error {
-	for key := range c.replayed[tableStock] {
+	for _, key := range slices.Sorted(maps.Keys(c.replayed[tableStock])) {
 		k, ok := parseStockKey(key)
 		if !ok || c.replayed[tableItems][k.Item] == nil || c.replayed[tablePlaces][k.Place] == nil {
-			if err := c.problem("stock %q is of an unknown item or in an unknown place", key); err != nil {
+			if err := c.problem("%s is of an unknown item or in an unknown place", recordName(tableStock, key)); err != nil {
 				return err
 			}
 		}
 	}
-	for id, body := range c.replayed[tablePlaces] {
+	for _, id := range slices.Sorted(maps.Keys(c.replayed[tablePlaces])) {
+		body := c.replayed[tablePlaces][id]
 		if _, err := pathOf(c.replayed, id); err != nil {
 			if err := c.problem("place %q: %v", id, err); err != nil {
 				return err
@@ -219,7 +234,24 @@ func (c *checker) references(*bbolt.Tx) error {
 			}
 		}
 	}
-	for tag, body := range c.replayed[tableTags] {
+	for _, key := range slices.Sorted(maps.Keys(c.replayed[tableLines])) {
+		body := c.replayed[tableLines][key]
+		l, err := decode[Line](body)
+		if err != nil {
+			return err
+		}
+		if c.replayed[tableItems][l.Designation] == nil || c.replayed[tablePlaces][l.Place] == nil || c.replayed[tableShipments][l.Shipment] == nil {
+			if err := c.problem("%s is of an unknown item, bag or packing list", recordName(tableLines, key)); err != nil {
+				return err
+			}
+		}
+	}
+	return c.tagReferences()
+}
+
+func (c *checker) tagReferences() error {
+	for _, tag := range slices.Sorted(maps.Keys(c.replayed[tableTags])) {
+		body := c.replayed[tableTags][tag]
 		record, err := decode[tagRecord](body)
 		if err != nil {
 			return err

@@ -2,6 +2,7 @@ package store
 
 import (
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -22,12 +23,13 @@ func DateOf(t time.Time) Date {
 // ParseDate reads 2026-03-14, 14 March 2026, 14 Mar 2026 or 3/14/2026 (the order
 // of the month and the day in the last is that of the United States).
 func ParseDate(s string) (Date, error) {
+	s = strings.TrimSpace(s)
 	for _, layout := range []string{time.DateOnly, "2 January 2006", "2 Jan 2006", "1/2/2006"} {
 		if t, err := time.Parse(layout, s); err == nil {
 			return DateOf(t), nil
 		}
 	}
-	return Date{}, fail(Invalid, s, "%q is not a date: write it like 2026-03-14 or 14 March 2026.", s)
+	return Date{}, fail(Invalid, quoteShort(s), "%s is not a date: write it like 2026-03-14 or 14 March 2026.", quoteShort(s))
 }
 
 // IsZero says that there is no day.
@@ -39,7 +41,12 @@ func (d Date) utc() time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0
 func (d Date) AddDays(n int) Date { return DateOf(d.utc().AddDate(0, 0, n)) }
 
 // DaysUntil is the number of days from d to e; negative when e has passed.
-func (d Date) DaysUntil(e Date) int { return int(e.utc().Sub(d.utc()).Hours() / 24) }
+func (d Date) DaysUntil(e Date) int { return int((e.utc().Unix() - d.utc().Unix()) / secondsPerDay) }
+
+const secondsPerDay = 24 * 60 * 60
+
+// valid says that the calendar has such a day, of a year with four digits.
+func (d Date) valid() bool { return DateOf(d.utc()) == d && d.Year >= 0 && d.Year <= 9999 }
 
 // String is "14 March 2026".
 func (d Date) String() string {

@@ -1,7 +1,9 @@
 package store
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 
 	"stowright/store/measure"
 )
@@ -35,23 +37,42 @@ const MaxLines = 100_000
 // its fingerprint: then the shipment that is there is returned, fresh is false
 // and nothing changes.
 func (s *Shop) Import(list NewShipment) (ship Shipment, fresh bool, err error) {
-	known, err := s.Shipments()
-	if err != nil {
-		return Shipment{}, false, err
-	}
-	for _, k := range known {
-		if k.Fingerprint == list.Fingerprint {
-			return k, false, nil
-		}
-	}
 	if len(list.Lines) == 0 || len(list.Lines) > MaxLines {
-		return Shipment{}, false, fail(Invalid, list.File, "%s has %d lines: a packing list has 1 to %d.", list.File, len(list.Lines), MaxLines)
+		return Shipment{}, false, fail(Invalid, list.File, "%s has %d lines, and a packing list has 1 to %d: see that it is the right file.", list.File, len(list.Lines), MaxLines)
 	}
 	_, err = s.commit(VerbImport, func(w *writer) (string, error) {
+		known, found, err := w.shipmentOf(list.Fingerprint)
+		if err != nil {
+			return "", err
+		}
+		if found {
+			ship = known
+			return "", errKnownList
+		}
 		ship, err = w.importShipment(list)
 		return fmt.Sprintf("packing list %s brought in: %d lines", ship.File, len(list.Lines)), err
 	})
+	if errors.Is(err, errKnownList) {
+		return ship, false, nil
+	}
 	return ship, err == nil, err
+}
+
+// errKnownList ends an import that has nothing to do.
+var errKnownList = errors.New("the list has been brought in already")
+
+// shipmentOf is the shipment of a fingerprint; nothing has the empty one.
+func (w *writer) shipmentOf(fingerprint string) (ship Shipment, found bool, err error) {
+	if fingerprint == "" {
+		return Shipment{}, false, nil
+	}
+	err = scan(w.ledger.tx, tableShipments, "", func(_ string, s Shipment) error {
+		if s.Fingerprint == fingerprint {
+			ship, found = s, true
+		}
+		return nil
+	})
+	return ship, found, err
 }
 
 func (w *writer) importShipment(list NewShipment) (Shipment, error) {
@@ -60,6 +81,14 @@ func (w *writer) importShipment(list NewShipment) (Shipment, error) {
 		return Shipment{}, err
 	}
 	ship := Shipment{ID: id, Order: list.Order, Supplier: list.Supplier, File: list.File, Fingerprint: list.Fingerprint}
+	for _, field := range []struct {
+		what string
+		text *string
+	}{{"The order number", &ship.Order}, {"The name of the supplier", &ship.Supplier}, {"The name of the file", &ship.File}} {
+		if *field.text, err = cleanLong(field.what, *field.text); err != nil {
+			return Shipment{}, err
+		}
+	}
 	in := importer{writer: w, ship: &ship, crates: map[string]string{}, bags: map[string]string{}, numbers: map[int]bool{}}
 	for _, l := range list.Lines {
 		if err := in.line(l); err != nil {
@@ -79,13 +108,17 @@ type importer struct {
 }
 
 func (in importer) line(l NewLine) error {
-	if l.Number < 1 || in.numbers[l.Number] {
-		return fail(Invalid, in.ship.File, "Line number %d of %s is not a number from 1 up that stands once: correct the list.", l.Number, in.ship.File)
+	if l.Number < 1 || l.Number > maxLineNumber || in.numbers[l.Number] {
+		return fail(Invalid, in.ship.File, "Line number %d of %s is not a number from 1 to %d that stands once: correct the list.", l.Number, in.ship.File, maxLineNumber)
 	}
 	in.numbers[l.Number] = true
-	designation, err := cleanName("A part number", l.Designation)
+	l, err := cleanLine(l)
 	if err != nil {
 		return err
+	}
+	designation := l.Designation
+	if !canBeKept(l.Listed) {
+		return fail(Invalid, designation, "Line %d lists more of %s than can be kept: correct the list.", l.Number, designation)
 	}
 	if l.Listed.Sign() < 0 {
 		return fail(Invalid, designation, "Line %d lists less than nothing of %s: correct the list.", l.Number, designation)
@@ -102,6 +135,29 @@ func (in importer) line(l NewLine) error {
 		Title: l.Title, Listed: l.Listed, Status: l.Status, Lot: l.Lot,
 	}
 	return in.put(tableLines, lineKey(in.ship.ID, l.Number), record)
+}
+
+// maxLineNumber bounds the numbers of lines, so that extras can continue after
+// them and all stay in order.
+const maxLineNumber = 900_000
+
+// cleanLine cleans the names of a line.
+func cleanLine(l NewLine) (NewLine, error) {
+	var err error
+	if l.Designation, err = cleanName(fmt.Sprintf("The part number of line %d", l.Number), l.Designation); err != nil {
+		return l, err
+	}
+	if l.Crate, err = cleanName(fmt.Sprintf("The crate of line %d", l.Number), l.Crate); err != nil {
+		return l, err
+	}
+	if l.Group, err = cleanOptional(fmt.Sprintf("The group of line %d", l.Number), l.Group); err != nil {
+		return l, err
+	}
+	if l.Lot, err = cleanOptional(fmt.Sprintf("The lot of line %d", l.Number), l.Lot); err != nil {
+		return l, err
+	}
+	l.Title, err = cleanLong(fmt.Sprintf("The description of line %d", l.Number), l.Title)
+	return l, err
 }
 
 // placeFor is the place of a bag in a crate; both are made when first named.
@@ -144,7 +200,7 @@ func (s *Shop) Arrive(shipment string, d Delivery) (Entry, error) {
 			return "", err
 		}
 		if !found {
-			return "", fail(NotFound, shipment, "There is no shipment %q in this shop.", shipment)
+			return "", fail(NotFound, shipment, "That packing list is not in this shop: bring it in first.")
 		}
 		if err := checkDelivery(ship, d); err != nil {
 			return "", err
@@ -155,20 +211,23 @@ func (s *Shop) Arrive(shipment string, d Delivery) (Entry, error) {
 }
 
 func checkDelivery(ship Shipment, d Delivery) error {
-	if len(d.Crates) == 0 || d.Arrived.IsZero() {
-		return fail(Invalid, ship.File, "Say which crates arrived, and on which day.")
+	if len(d.Crates) == 0 || d.Arrived.IsZero() || !d.Arrived.valid() {
+		return fail(Invalid, ship.File, "The delivery is not complete: say which crates arrived, and on which day.")
 	}
 	for _, days := range []*int{d.DamageDays, d.ShortageDays} {
 		if days != nil && (*days < 0 || *days > maxClaimDays) {
-			return fail(Invalid, ship.File, "The days to claim must be 0 to %d, not %d.", maxClaimDays, *days)
+			return fail(Invalid, ship.File, "The days to claim must be 0 to %d, not %d: type days, not a date.", maxClaimDays, *days)
 		}
 	}
-	for _, name := range d.Crates {
+	for i, name := range d.Crates {
+		if slices.Contains(d.Crates[:i], name) {
+			return fail(Invalid, name, "%s is named twice: name each crate once.", name)
+		}
 		if _, come := ship.Delivery(name); come {
 			return fail(Conflict, name, "%s has arrived already: undo that entry to correct its day.", name)
 		}
 		if !ship.hasCrate(name) {
-			return fail(NotFound, name, "The packing list %s has no crate %s.", ship.File, name)
+			return fail(NotFound, name, "The packing list %s has no crate %s: see how the list spells it.", ship.File, name)
 		}
 	}
 	return nil

@@ -39,7 +39,7 @@ func (s *Shop) Entry(seq uint64) (Entry, error) {
 func entryAt(tx *bbolt.Tx, seq uint64) (Entry, error) {
 	sealed := tx.Bucket(bucketJournal).Get(seqKey(seq))
 	if sealed == nil {
-		return Entry{}, fail(NotFound, fmt.Sprint(seq), "The journal has no entry %d.", seq)
+		return Entry{}, fail(NotFound, fmt.Sprint(seq), "The journal has no entry %d: it may be of another shop.", seq)
 	}
 	e, _, err := readEntry(seqKey(seq), sealed)
 	return e, err
@@ -49,6 +49,9 @@ func entryAt(tx *bbolt.Tx, seq uint64) (Entry, error) {
 // older than before; before 0 starts with the newest.
 func (s *Shop) Entries(before uint64, limit int) ([]Entry, error) {
 	var list []Entry
+	if limit <= 0 {
+		return nil, nil
+	}
 	err := s.db.View(func(tx *bbolt.Tx) error {
 		return backwards(tx, before, func(e Entry) (bool, error) {
 			list = append(list, e)
@@ -79,8 +82,8 @@ func backwards(tx *bbolt.Tx, before uint64, visit func(Entry) (more bool, err er
 	return nil
 }
 
-// Undoable is the entry that Undo would undo: the newest one that is not undone
-// and not itself an undo. It is false when there is none.
+// Undoable is the entry that Undo would undo: the newest one that changed
+// something, is not undone and not itself an undo. It is false when there is none.
 func (s *Shop) Undoable() (Entry, bool, error) {
 	return s.find(undoable)
 }
@@ -106,7 +109,7 @@ func isUndone(tx *bbolt.Tx, seq uint64) bool { return tx.Bucket(bucketUndone).Ge
 
 func undoable(tx *bbolt.Tx) (found Entry, ok bool, err error) {
 	err = backwards(tx, 0, func(e Entry) (bool, error) {
-		if e.Verb == VerbUndo || e.Verb == VerbRedo || isUndone(tx, e.Seq) {
+		if e.Verb == VerbUndo || e.Verb == VerbRedo || len(e.Changes) == 0 || isUndone(tx, e.Seq) {
 			return true, nil
 		}
 		found, ok = e, true
@@ -131,12 +134,12 @@ func redoable(tx *bbolt.Tx) (found Entry, ok bool, err error) {
 // Undo writes the opposite of the newest entry that is not undone. It is refused
 // with Conflict when something later depends on what that entry did.
 func (s *Shop) Undo() (Entry, error) {
-	return s.reverse(VerbUndo, undoable, "There is nothing to undo.")
+	return s.reverse(VerbUndo, undoable, "There is nothing to undo: no entry is left that is not undone.")
 }
 
 // Redo takes the newest undo back, as long as nothing was done since.
 func (s *Shop) Redo() (Entry, error) {
-	return s.reverse(VerbRedo, redoable, "There is nothing to redo.")
+	return s.reverse(VerbRedo, redoable, "There is nothing to redo: either nothing was undone, or something else was done since.")
 }
 
 func (s *Shop) reverse(verb Verb, which func(*bbolt.Tx) (Entry, bool, error), nothing string) (Entry, error) {

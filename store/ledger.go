@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"time"
+
+	"stowright/store/measure"
 )
 
 // Verb is what an entry did.
@@ -115,6 +117,11 @@ func applyDelta(l ledger, c Change, current []byte) error {
 	if amount.Quantity.Sign() < 0 {
 		return fmt.Errorf("%s %q: %w", c.Table, c.Key, errBelowZero)
 	}
+	for _, q := range []measure.Quantity{amount.Quantity, amount.Low, amount.High, c.Delta.Low, c.Delta.High} {
+		if !canBeKept(q) {
+			return fmt.Errorf("%s %q: %w", c.Table, c.Key, measure.ErrOverflow)
+		}
+	}
 	if amount.Quantity.IsZero() && amount.Low == amount.High {
 		return l.drop(c.Table, c.Key)
 	}
@@ -123,6 +130,12 @@ func applyDelta(l ledger, c Change, current []byte) error {
 		return err
 	}
 	return l.put(c.Table, c.Key, body)
+}
+
+// canBeKept says whether a quantity can be read again once it is written.
+func canBeKept(q measure.Quantity) bool {
+	limit := measure.Of(measure.MaxQuantity, q.Unit)
+	return q.Micro <= limit.Micro && q.Micro >= -limit.Micro
 }
 
 // opposite is what undoes changes: the last one first. A tag is never unmade,

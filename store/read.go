@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -20,14 +21,15 @@ func lookup[T any](l ledger, table, key string) (T, bool, error) {
 	return v, err == nil, err
 }
 
-// one reads one record in a transaction of its own.
-func one[T any](s *Shop, table, key, what string) (T, error) {
+// one reads one record in a transaction of its own. What it is called by people is
+// what and name; name is empty where they know it by no name.
+func one[T any](s *Shop, table, key, what, name string) (T, error) {
 	var v T
 	err := s.db.View(func(tx *bbolt.Tx) error {
 		var found bool
 		var err error
 		if v, found, err = lookup[T](fileLedger{tx}, table, key); err == nil && !found {
-			return fail(NotFound, key, "There is no %s %q in this shop.", what, strings.ReplaceAll(key, keySeparator, " line "))
+			return fail(NotFound, name, "There is no %s in this shop: look for it by another name.", strings.TrimSpace(what+" "+name))
 		}
 		return err
 	})
@@ -74,7 +76,7 @@ func (s *Shop) Items() ([]Item, error) { return all[Item](s, tableItems, "") }
 
 // Item is the item of a designation.
 func (s *Shop) Item(designation string) (Item, error) {
-	return one[Item](s, tableItems, designation, "item")
+	return one[Item](s, tableItems, designation, "item", quoteShort(designation))
 }
 
 // Equivalents are all old numbers, by old number.
@@ -85,7 +87,7 @@ func (s *Shop) Shipments() ([]Shipment, error) { return all[Shipment](s, tableSh
 
 // Shipment is the shipment of an id.
 func (s *Shop) Shipment(id string) (Shipment, error) {
-	return one[Shipment](s, tableShipments, id, "shipment")
+	return one[Shipment](s, tableShipments, id, "such packing list", "")
 }
 
 // Lines are the lines of a shipment by number, extras last.
@@ -95,7 +97,7 @@ func (s *Shop) Lines(shipment string) ([]Line, error) {
 
 // Line is one line of a shipment.
 func (s *Shop) Line(shipment string, number int) (Line, error) {
-	return one[Line](s, tableLines, lineKey(shipment, number), "packing list line")
+	return one[Line](s, tableLines, lineKey(shipment, number), "packing list line", fmt.Sprint(number))
 }
 
 // SubAssemblies are all sub-assemblies by code.

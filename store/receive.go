@@ -20,7 +20,7 @@ func (s *Shop) Receive(shipment string, number int, f Finding) (Entry, error) {
 			return "", err
 		}
 		if !found {
-			return "", fail(NotFound, fmt.Sprint(number), "The packing list has no line %d.", number)
+			return "", fail(NotFound, fmt.Sprint(number), "The packing list has no line %d: see its lines.", number)
 		}
 		if err := w.mayReceive(l); err != nil {
 			return "", err
@@ -33,11 +33,14 @@ func (s *Shop) Receive(shipment string, number int, f Finding) (Entry, error) {
 func (s *Shop) Extra(l Line) (Line, error) {
 	finding := l.Finding
 	_, err := s.commit(VerbReceive, func(w *writer) (string, error) {
-		if finding == nil {
-			return "", fail(Invalid, l.Designation, "Say how many %s were found.", l.Designation)
+		if finding == nil || finding.Found.Sign() == 0 && finding.Came == nil {
+			return "", fail(Invalid, l.Designation, "Say how many %s were found: count them.", l.Designation)
 		}
 		var err error
 		if l.Designation, err = cleanName("A part number", l.Designation); err != nil {
+			return "", err
+		}
+		if l.Lot, err = cleanOptional("The lot", l.Lot); err != nil {
 			return "", err
 		}
 		if l.Number, err = w.nextLine(l.Shipment); err != nil {
@@ -65,13 +68,35 @@ func (w *writer) mayReceive(l Line) error {
 		return err
 	}
 	if !found {
-		return fail(NotFound, l.Shipment, "There is no shipment %q in this shop.", l.Shipment)
+		return fail(NotFound, l.Shipment, "That packing list is not in this shop: bring it in first.")
 	}
 	if _, arrived := ship.Delivery(l.Crate); !arrived && l.Status != BackOrdered {
 		return fail(Conflict, l.Crate, "Crate %s has not arrived: enter its day of arrival first.", l.Crate)
 	}
-	if _, found, err := lookup[Place](w.ledger, tablePlaces, l.Place); err != nil || !found {
-		return errors.Join(err, fail(NotFound, l.Place, "The bag of line %d is not in this shop.", l.Number))
+	return w.reopen(l)
+}
+
+// reopen brings the bag of a line, and the crate that it is in, back into use when
+// they were retired: a part that turns up late has to be somewhere until it is stowed.
+func (w *writer) reopen(l Line) error {
+	path, err := pathOf(w.ledger, l.Place)
+	if err != nil {
+		return err
+	}
+	if len(path) == 0 {
+		return fail(Invalid, l.Designation, "Say where %s was found: in which crate or bag.", l.Designation)
+	}
+	for _, p := range path {
+		if !p.Retired {
+			continue
+		}
+		p.Retired = false
+		if err := w.put(tablePlaces, p.ID, p); err != nil {
+			return err
+		}
+		if err := w.put(tableTags, string(p.Tag), tagRecord{Place: p.ID}); err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -88,6 +113,11 @@ func (w *writer) nextLine(shipment string) (int, error) {
 func (w *writer) receive(l Line, f Finding) (string, error) {
 	if err := checkFinding(l, &f); err != nil {
 		return "", err
+	}
+	if f.Found.Sign() > 0 {
+		if err := w.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: f.Found.Unit}); err != nil {
+			return "", err
+		}
 	}
 	if f.Came != nil {
 		if err := w.ensureItem(Item{Designation: f.Came.Designation, Title: l.Title, Unit: f.Came.Quantity.Unit}); err != nil {
@@ -106,13 +136,28 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 			return "", err
 		}
 	}
-	if f.Counted && f.Found.Sign() > 0 {
-		if err := w.putCounted(StockKey{Item: l.Designation, Place: l.Place, Lot: cmp.Or(f.Lot, l.Lot)}); err != nil {
-			return "", err
-		}
+	if err := w.noteCounted(StockKey{Item: l.Designation, Place: l.Place, Lot: cmp.Or(f.Lot, l.Lot)}, f, deltas); err != nil {
+		return "", err
 	}
 	l.Finding = &f
 	return fmt.Sprintf("line %d, %s: found %s", l.Number, l.Designation, f.Found), w.put(tableLines, lineKey(l.Shipment, l.Number), l)
+}
+
+// noteCounted records that the good pieces of a finding were counted, or drops the
+// record of an earlier count where the finding changes the heap without counting it.
+func (w *writer) noteCounted(k StockKey, f Finding, deltas []Holding) error {
+	if f.Counted && f.Found.Sign() > 0 {
+		return w.putCounted(k)
+	}
+	for _, d := range deltas {
+		if d.Amount.IsZero() {
+			continue
+		}
+		if err := w.forgetCounted(d.StockKey); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func checkFinding(l Line, f *Finding) error {
@@ -121,6 +166,9 @@ func checkFinding(l Line, f *Finding) error {
 	}
 	if c, err := f.Damaged.Cmp(f.Found); err != nil || c > 0 || f.Found.Sign() < 0 || f.Damaged.Sign() < 0 {
 		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be damaged.", l.Number, f.Found)
+	}
+	if !canBeKept(f.Found) || f.Came != nil && !canBeKept(f.Came.Quantity) {
+		return fail(Invalid, l.Designation, "That is more of line %d than can be kept: correct the figure.", l.Number)
 	}
 	var err error
 	if f.Lot, err = cleanOptional("The lot", f.Lot); err != nil {
@@ -133,7 +181,7 @@ func checkFinding(l Line, f *Finding) error {
 		return err
 	}
 	if f.Came.Quantity.Sign() <= 0 || f.Came.Designation == l.Designation {
-		return fail(Invalid, l.Designation, "Say how many of which other number came in place of %s.", l.Designation)
+		return fail(Invalid, l.Designation, "Say how many of which other number came in place of %s: as it is marked.", l.Designation)
 	}
 	return nil
 }

@@ -1,6 +1,9 @@
 package store
 
 import (
+	"strings"
+	"unicode"
+
 	"go.etcd.io/bbolt"
 )
 
@@ -25,7 +28,7 @@ type Resolution struct {
 	Place    Place
 	Path     []Place
 	Contents []Holding // of the place itself
-	Within   int       // how many places it holds
+	Within   int       // how many places in use it holds
 }
 
 // Sentence says the answer to a person, with what to do.
@@ -34,6 +37,9 @@ func (r Resolution) Sentence() string {
 	case TagFound:
 		return PathText(r.Path)
 	case TagRetired:
+		if len(r.Path) == 0 {
+			return "The tag " + r.Tag.Spaced() + " was of something that was undone and is not in this shop any more: take the label off."
+		}
 		return "The tag " + r.Tag.Spaced() + " was of " + PathText(r.Path) + ", which is out of use: take the label off."
 	case TagUnknown:
 		return "The tag " + r.Tag.Spaced() + " is not of this shop: look whether the right shop is open."
@@ -49,6 +55,12 @@ func quoteShort(s string) string {
 	if r := []rune(s); len(r) > shortText {
 		s = string(r[:shortText]) + "…"
 	}
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, s)
 	return "“" + s + "”"
 }
 
@@ -83,7 +95,10 @@ func (s *Shop) Resolve(text string) (Resolution, error) {
 		if !exists {
 			return nil
 		}
-		r.Place, r.Within = place, len(childIDs(tx, place.ID))
+		r.Place = place
+		if r.Within, err = placesWithin(tx, place.ID); err != nil {
+			return err
+		}
 		if r.Path, err = pathOf(l, place.ID); err != nil {
 			return err
 		}

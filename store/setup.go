@@ -1,12 +1,13 @@
 package store
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 )
 
 // PutItem makes an item, or changes what is known of it. Its unit cannot change
-// while there is stock of it.
+// while there is stock of it anywhere.
 func (s *Shop) PutItem(item Item) (Entry, error) {
 	return s.commit(VerbRecord, func(w *writer) (string, error) {
 		var err error
@@ -17,11 +18,39 @@ func (s *Shop) PutItem(item Item) (Entry, error) {
 		if err != nil {
 			return "", err
 		}
-		if found && known.Unit != item.Unit {
-			return "", fail(Conflict, item.Designation, "%s is kept by %s here: its unit cannot change.", item.Designation, known.Unit)
+		if err := checkItem(&item); err != nil {
+			return "", err
+		}
+		if found && known.Unit != item.Unit && w.inStock(item.Designation) {
+			return "", fail(Conflict, item.Designation, "%s is kept by %s here: its unit cannot change while there is stock of it.", item.Designation, known.Unit)
 		}
 		return item.Designation + " described", w.put(tableItems, item.Designation, item)
 	})
+}
+
+func checkItem(item *Item) error {
+	if item.Unit == "" {
+		return fail(Invalid, item.Designation, "%s has no unit: say whether it is counted in ea, ft, lb or the like.", item.Designation)
+	}
+	if item.Minimum.Sign() < 0 || !canBeKept(item.Minimum) {
+		return fail(Invalid, item.Designation, "That is no minimum of %s: give a figure from nothing up.", item.Designation)
+	}
+	if !item.Minimum.IsZero() && item.Minimum.Unit != item.Unit {
+		return fail(Invalid, item.Designation, "%s is counted in %s: give its minimum in %s too.", item.Designation, item.Unit, item.Unit)
+	}
+	var err error
+	if item.Title, err = cleanLong("The title of "+item.Designation, item.Title); err != nil {
+		return err
+	}
+	item.Note, err = cleanLong("The note on "+item.Designation, item.Note)
+	return err
+}
+
+// inStock says whether there is a heap of an item anywhere.
+func (w *writer) inStock(item string) bool {
+	prefix := []byte(item + keySeparator)
+	key, _ := w.ledger.tx.Bucket([]byte(tableStock)).Cursor().Seek(prefix)
+	return bytes.HasPrefix(key, prefix)
 }
 
 // PutEquivalent records that an old number is now supplied as a new one. A source
@@ -36,6 +65,9 @@ func (s *Shop) PutEquivalent(q Equivalent) (Entry, error) {
 			if *field.text, err = cleanName(field.what, *field.text); err != nil {
 				return "", err
 			}
+		}
+		if q.Old == q.New {
+			return "", fail(Invalid, q.Old, "%s is the old and the new number: give two different ones.", q.Old)
 		}
 		return fmt.Sprintf("%s is now %s, by %s", q.Old, q.New, q.Source), w.put(tableEquivalents, q.Old+keySeparator+q.New, q)
 	})
@@ -61,13 +93,36 @@ func (s *Shop) PutSubAssembly(sub SubAssembly) (Entry, error) {
 			}
 			sub.Place = place.ID
 		}
-		for _, r := range sub.Requirements {
-			if r.Needed.Sign() <= 0 {
-				return "", fail(Invalid, r.Item, "%s needs more than nothing of %s: correct the list.", sub.Code, r.Item)
-			}
+		if sub.Name, err = cleanOptional("The name of the sub-assembly", sub.Name); err != nil {
+			return "", err
+		}
+		if sub.Requirements, err = cleanRequirements(sub); err != nil {
+			return "", err
 		}
 		return fmt.Sprintf("%s %s: %d needs", sub.Code, sub.Name, len(sub.Requirements)), w.put(tableSubAssemblies, sub.Code, sub)
 	})
+}
+
+// cleanRequirements returns a cleaned copy of what a sub-assembly needs.
+func cleanRequirements(sub SubAssembly) ([]Requirement, error) {
+	needs := slices.Clone(sub.Requirements)
+	for i := range needs {
+		r := &needs[i]
+		var err error
+		if r.Item, err = cleanName("A part number that "+sub.Code+" needs", r.Item); err != nil {
+			return nil, err
+		}
+		if r.Callout, err = cleanLong("The callout of "+r.Item, r.Callout); err != nil {
+			return nil, err
+		}
+		if !canBeKept(r.Needed) {
+			return nil, fail(Invalid, r.Item, "%s cannot need that much of %s: correct the list.", sub.Code, r.Item)
+		}
+		if r.Needed.Sign() <= 0 {
+			return nil, fail(Invalid, r.Item, "%s needs more than nothing of %s: correct the list.", sub.Code, r.Item)
+		}
+	}
+	return needs, nil
 }
 
 // PutSettings records the shop's title and who works in it.

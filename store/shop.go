@@ -101,12 +101,15 @@ func openFile(path string) (*bbolt.DB, error) {
 func (s *Shop) prepare(path string) error {
 	return s.db.Update(func(tx *bbolt.Tx) error {
 		if meta := tx.Bucket(bucketMeta); meta != nil {
-			return checkFormat(path, meta.Get(keyFormat))
+			if err := checkFormat(path, meta.Get(keyFormat)); err != nil {
+				return err
+			}
+			return checkBuckets(path, tx)
 		}
 		if name, _ := tx.Cursor().First(); name != nil {
 			return fail(Corrupt, path, "%s is a data file of another program, not a shop: name another with --shop.", path)
 		}
-		for _, name := range append([][]byte{bucketMeta, bucketJournal, bucketUndone, bucketByPlace, bucketChildren}, tableNames()...) {
+		for _, name := range bucketNames() {
 			if _, err := tx.CreateBucket(name); err != nil {
 				return fmt.Errorf("making bucket %s: %w", name, err)
 			}
@@ -126,8 +129,18 @@ func checkFormat(path string, format []byte) error {
 	return nil
 }
 
-func tableNames() [][]byte {
-	names := make([][]byte, 0, len(tables))
+// checkBuckets refuses a file that has lost a table or an index.
+func checkBuckets(path string, tx *bbolt.Tx) error {
+	for _, name := range bucketNames() {
+		if tx.Bucket(name) == nil {
+			return fail(Corrupt, path, "%s is damaged, it has lost its table %q: keep it, and open a copy made earlier.", path, name)
+		}
+	}
+	return nil
+}
+
+func bucketNames() [][]byte {
+	names := [][]byte{bucketMeta, bucketJournal, bucketUndone, bucketByPlace, bucketChildren}
 	for _, t := range tables {
 		names = append(names, []byte(t))
 	}
@@ -155,19 +168,18 @@ func (s *Shop) Today() Date { return DateOf(s.clock()) }
 // Hand is who the next entries are by.
 func (s *Shop) Hand() string {
 	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.hand != "" {
-		return s.hand
+	hand := s.hand
+	s.mu.Unlock()
+	if hand != "" {
+		return hand
 	}
 	if settings, err := s.Settings(); err == nil && len(settings.Hands) > 0 {
-		s.hand = settings.Hands[0]
-	} else {
-		s.hand = DefaultHand
+		return settings.Hands[0]
 	}
-	return s.hand
+	return DefaultHand
 }
 
-// SetHand says who works from now on.
+// SetHand says who works from now on; empty is the first of the shop's hands.
 func (s *Shop) SetHand(name string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

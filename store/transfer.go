@@ -32,7 +32,7 @@ func (s *Shop) Pull(code string, transfers ...Transfer) (Entry, error) {
 			return "", err
 		}
 		if !found {
-			return "", fail(NotFound, code, "There is no sub-assembly %q in this shop.", code)
+			return "", fail(NotFound, code, "There is no sub-assembly %s in this shop: make it first, or see how its code is spelled.", quoteShort(code))
 		}
 		for i := range transfers {
 			if c := transfers[i].Condition; c != Good {
@@ -59,7 +59,7 @@ func (s *Shop) transfer(verb Verb, words string, transfers []Transfer) (Entry, e
 // transferAll does the transfers and says in words what went.
 func (w *writer) transferAll(transfers []Transfer) (string, error) {
 	if len(transfers) == 0 {
-		return "", fail(Invalid, "", "Say what is to be moved.")
+		return "", fail(Invalid, "", "Nothing is chosen: say what is to be moved.")
 	}
 	text := ""
 	for _, t := range transfers {
@@ -76,14 +76,12 @@ func (w *writer) transferAll(transfers []Transfer) (string, error) {
 }
 
 func (w *writer) transferOne(t Transfer) (Amount, error) {
-	to, found, err := lookup[Place](w.ledger, tablePlaces, t.To)
-	switch {
-	case err != nil:
+	to, err := w.usablePlace(t.To)
+	if err != nil {
 		return Amount{}, err
-	case !found || to.Retired:
-		return Amount{}, fail(NotFound, t.To, "There is no place %q in this shop.", t.To)
-	case t.To == t.Place:
-		return Amount{}, fail(Invalid, to.Name, "It is in %s already: choose another place.", to.Name)
+	}
+	if t.To == t.Place {
+		return Amount{}, fail(Invalid, to.Name, "%s is in %s already: choose another place.", t.Item, to.Name)
 	}
 	have, err := w.amount(t.StockKey)
 	if err != nil {
@@ -93,8 +91,8 @@ func (w *writer) transferOne(t Transfer) (Amount, error) {
 	if t.Quantity.IsZero() {
 		went = have
 	}
-	if c, err := went.Cmp(have.Quantity); err != nil || c > 0 || went.Quantity.Sign() <= 0 {
-		return Amount{}, &Error{Kind: Conflict, Where: t.Item, Message: fmt.Sprintf("There is %s of %s there, and %s cannot be taken: count it, or take less.", have, t.Item, went.Quantity), Err: err}
+	if err := mayTake(t, have, went); err != nil {
+		return Amount{}, err
 	}
 	if err := w.stock(t.StockKey, went.Neg()); err != nil {
 		return Amount{}, err
@@ -105,6 +103,39 @@ func (w *writer) transferOne(t Transfer) (Amount, error) {
 		return Amount{}, err
 	}
 	return went, w.stock(there, went)
+}
+
+// mayTake refuses to take what is not there.
+func mayTake(t Transfer, have, went Amount) error {
+	refuse := func(format string, args ...any) error { return fail(Conflict, t.Item, format, args...) }
+	c, err := went.Cmp(have.Quantity)
+	switch {
+	case have.IsZero():
+		return refuse("There is no %s there: look where it is, or count it there first.", t.Item)
+	case err != nil:
+		return refuse("%s is kept by %s, and this says %s: give it in %s.", t.Item, have.Unit, went.Unit, have.Unit)
+	case went.Quantity.Sign() < 0:
+		return refuse("Less than nothing of %s cannot be taken: type how many.", t.Item)
+	case have.Quantity.IsZero():
+		return refuse("There is %s of %s there by the records, perhaps nothing: count it first.", have, t.Item)
+	case c > 0:
+		return refuse("There is %s of %s there, and %s cannot be taken: count it, or take less.", have, t.Item, went.Quantity)
+	}
+	return nil
+}
+
+// usablePlace is a place that things may be put in.
+func (w *writer) usablePlace(id string) (Place, error) {
+	p, found, err := lookup[Place](w.ledger, tablePlaces, id)
+	switch {
+	case err != nil:
+		return Place{}, err
+	case !found:
+		return Place{}, fail(NotFound, id, "That place is not in this shop: choose another one.")
+	case p.Retired:
+		return Place{}, fail(NotFound, p.Name, "%s is out of use: choose another place.", p.Name)
+	}
+	return p, nil
 }
 
 // carryCounted takes the record of a count along with a heap that goes whole to
@@ -118,6 +149,11 @@ func (w *writer) carryCounted(from, to StockKey, whole bool) error {
 	if err != nil {
 		return err
 	}
+	if whole {
+		if err := w.forgetCounted(from); err != nil {
+			return err
+		}
+	}
 	if whole && found && there.IsZero() {
 		return w.put(tableCounted, to.key(), counted)
 	}
@@ -126,7 +162,7 @@ func (w *writer) carryCounted(from, to StockKey, whole bool) error {
 
 // putCounted records that a heap was counted now.
 func (w *writer) putCounted(k StockKey) error {
-	return w.put(tableCounted, k.key(), Counted{At: w.shop.clock().Round(0), Hand: w.shop.Hand()})
+	return w.put(tableCounted, k.key(), Counted{At: w.at, Hand: w.hand})
 }
 
 // forgetCounted drops the record of a count that no longer holds.
@@ -136,47 +172,4 @@ func (w *writer) forgetCounted(k StockKey) error {
 		return err
 	}
 	return w.change(Change{Table: tableCounted, Key: k.key(), Before: before})
-}
-
-// Count records what a hand counted in a heap: the difference to what the shop
-// thought is part of the entry, and the figure is exact from then on. Counting
-// what the shop did not know to be there makes the heap.
-func (s *Shop) Count(k StockKey, counted measure.Quantity) (Entry, error) {
-	return s.commit(VerbCount, func(w *writer) (string, error) {
-		place, found, err := lookup[Place](w.ledger, tablePlaces, k.Place)
-		if err != nil {
-			return "", err
-		}
-		if !found || place.Retired {
-			return "", fail(NotFound, k.Place, "There is no place %q in this shop.", k.Place)
-		}
-		if counted.Sign() < 0 {
-			return "", fail(Invalid, k.Item, "%s cannot be less than nothing: type what is there.", k.Item)
-		}
-		if k.Item, err = cleanName("A part number", k.Item); err != nil {
-			return "", err
-		}
-		if k.Lot, err = cleanOptional("The lot", k.Lot); err != nil {
-			return "", err
-		}
-		if err := w.ensureItem(Item{Designation: k.Item, Unit: counted.Unit}); err != nil {
-			return "", err
-		}
-		was, err := w.amount(k)
-		if err != nil {
-			return "", err
-		}
-		delta, err := Exact(counted).Add(was.Neg())
-		if err != nil {
-			return "", err
-		}
-		if err := w.stock(k, delta); err != nil {
-			return "", err
-		}
-		text := fmt.Sprintf("counted %s in %s: %s", k.Item, place.Name, counted)
-		if was != Exact(counted) && !was.IsZero() {
-			text += fmt.Sprintf(" (was %s)", was)
-		}
-		return text, w.putCounted(k)
-	})
 }

@@ -4,10 +4,14 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/oklog/ulid/v2"
 	"go.etcd.io/bbolt"
+
+	"stowright/store/measure"
 )
 
 // writer is one verb at work: it makes changes in a transaction and keeps them
@@ -15,6 +19,8 @@ import (
 type writer struct {
 	ledger  fileLedger
 	shop    *Shop
+	at      time.Time // of the entry
+	hand    string    // of the entry
 	changes []Change
 	undoes  uint64
 }
@@ -24,7 +30,8 @@ type writer struct {
 func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (Entry, error) {
 	e := Entry{Verb: verb, Hand: s.Hand()}
 	err := s.db.Update(func(tx *bbolt.Tx) error {
-		w := &writer{ledger: fileLedger{tx}, shop: s}
+		e.At = s.clock().Round(0)
+		w := &writer{ledger: fileLedger{tx}, shop: s, at: e.At, hand: e.Hand}
 		text, err := do(w)
 		if err != nil {
 			return err
@@ -51,6 +58,10 @@ func asError(err error) error {
 	switch {
 	case errors.Is(err, errBelowZero):
 		return &Error{Kind: Conflict, Message: "There is not that much there: count it, or take less.", Err: err}
+	case errors.Is(err, measure.ErrUnits):
+		return &Error{Kind: Conflict, Message: "That is kept by another unit here, and nothing is converted: give it in the unit of the item.", Err: err}
+	case errors.Is(err, measure.ErrOverflow):
+		return &Error{Kind: Invalid, Message: "That is more than can be kept: correct the figure.", Err: err}
 	case errors.Is(err, errStale):
 		return &Error{Kind: Conflict, Message: "Something later depends on it: undo the later entries first.", Err: err}
 	}
@@ -69,7 +80,6 @@ func (w *writer) append(e *Entry) error {
 		}
 		e.Seq, e.Prev = before.Seq+1, sum
 	}
-	e.At = w.shop.clock().Round(0)
 	body, err := encode(e)
 	if err != nil {
 		return err
@@ -118,7 +128,7 @@ func (w *writer) amount(k StockKey) (Amount, error) {
 
 // newID draws an id that sorts by the time it was made.
 func (w *writer) newID() (string, error) {
-	id, err := ulid.New(ulid.Timestamp(w.shop.clock()), w.shop.random)
+	id, err := ulid.New(ulid.Timestamp(w.at), w.shop.random)
 	if err != nil {
 		return "", fmt.Errorf("drawing an id: %w", err)
 	}
@@ -174,6 +184,9 @@ func (w *writer) newTag(kind TagKind) (Tag, error) {
 
 // ensureItem makes the item when the shop does not know it yet.
 func (w *writer) ensureItem(item Item) error {
+	if item.Unit == "" {
+		return fail(Invalid, item.Designation, "%s has no unit: say whether it is counted in ea, ft, lb or the like.", item.Designation)
+	}
 	known, found, err := lookup[Item](w.ledger, tableItems, item.Designation)
 	if err != nil {
 		return err
@@ -192,17 +205,32 @@ const MaxName = 200
 
 // cleanName trims a name from outside and refuses one that is empty, too long or
 // holds control characters, which the keys of the file rely on.
-func cleanName(what, s string) (string, error) {
+func cleanName(what, s string) (string, error) { return clean(what, s, MaxName) }
+
+func clean(what, s string, longest int) (string, error) {
 	s = strings.Join(strings.Fields(s), " ")
 	switch {
 	case s == "":
 		return "", fail(Invalid, what, "%s is empty: type it.", what)
-	case len([]rune(s)) > MaxName:
-		return "", fail(Invalid, what, "%s is longer than %d characters: shorten it.", what, MaxName)
+	case utf8.RuneCountInString(s) > longest:
+		return "", fail(Invalid, what, "%s is longer than %d characters: shorten it.", what, longest)
+	case !utf8.ValidString(s):
+		return "", fail(Invalid, what, "%s holds bytes that are not text: type it again.", what)
 	case strings.ContainsFunc(s, unicode.IsControl):
 		return "", fail(Invalid, what, "%s holds a control character: type it again.", what)
 	}
 	return s, nil
+}
+
+// maxText is the longest description in characters.
+const maxText = 1000
+
+// cleanLong is cleanName for a description, which may be empty.
+func cleanLong(what, s string) (string, error) {
+	if strings.TrimSpace(s) == "" {
+		return "", nil
+	}
+	return clean(what, s, maxText)
 }
 
 func cleanOptional(what, s string) (string, error) {

@@ -1,0 +1,158 @@
+package store_test
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"stowright/store"
+	"stowright/store/measure"
+	"stowright/store/storetest"
+)
+
+// world is a small shop: a garage with a cabinet of two rows and two columns and a
+// shelf, a packing list of which crate C1 has come, and a sub-assembly.
+type world struct {
+	*store.Shop
+	t     *testing.T
+	clock *storetest.Clock
+	ship  string            // id
+	place map[string]string // name -> id
+}
+
+func newWorld(t *testing.T) world {
+	t.Helper()
+	w := world{t: t, clock: storetest.NewClock(t, storetest.Day), place: map[string]string{}}
+	w.Shop = storetest.Open(t, store.Options{Clock: w.clock.Now})
+	garage, _, err := w.AddPlace(store.Place{Kind: store.Room, Name: "Garage"})
+	w.must(err)
+	_, _, err = w.AddPlace(store.Place{Kind: store.Room, Name: "Hangar"})
+	w.must(err)
+	_, _, err = w.AddCabinet(store.CabinetSpec{Parent: garage.ID, Name: "Cabinet A", Prefix: "A", Rows: 2, Columns: 2})
+	w.must(err)
+	_, _, err = w.AddPlace(store.Place{Parent: garage.ID, Kind: store.Shelf, Name: "S1"})
+	w.must(err)
+	ship, _, err := w.Import(smallList())
+	w.must(err)
+	w.ship = ship.ID
+	_, err = w.Arrive(ship.ID, store.Delivery{Crates: []string{"C1"}, Arrived: store.Date{Year: 2026, Month: 3, Day: 14}})
+	w.must(err)
+	_, err = w.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: "Fin", Requirements: []store.Requirement{{Item: "AN3-5A", Needed: measure.Pieces(6)}}})
+	w.must(err)
+	w.learnPlaces()
+	return w
+}
+
+func smallList() store.NewShipment {
+	return store.NewShipment{
+		Order: "OK-20731", File: "list.csv", Fingerprint: "small",
+		Lines: []store.NewLine{
+			{Number: 1, Crate: "C1", Group: "H103", Designation: "AN3-5A", Title: "Bolt", Listed: measure.Pieces(24), Status: store.Shipped},
+			{Number: 2, Crate: "C1", Group: "H103", Designation: "AN3-6A", Title: "Bolt", Listed: measure.Pieces(16), Status: store.Shipped},
+			{Number: 3, Crate: "C1", Group: "H101", Designation: "AN426AD3-3.5", Title: "Flush rivet", Listed: measure.Quantity{Micro: 300_000, Unit: measure.Pound}, Status: store.Shipped},
+			{Number: 4, Crate: "C1", Group: "SK20", Designation: "OQ-20-040-B", Title: "Rudder horn rev B", Listed: measure.Pieces(1), Status: store.Shipped},
+			{Number: 5, Crate: "C1", Group: "SK30", Designation: "OQ-30-033", Title: "Spar doubler", Listed: measure.Pieces(2), Status: store.BackOrdered},
+			{Number: 6, Crate: "C3", Group: "SK50", Designation: "OQ-50-010-L", Title: "Tank skin left", Listed: measure.Pieces(1), Status: store.NotShipped},
+			{Number: 7, Crate: "C1", Group: "H104", Designation: "MS21042-3", Title: "Lock nut", Listed: measure.Pieces(20), Status: store.Shipped, Lot: "Q7714"},
+		},
+	}
+}
+
+func (w world) must(err error) {
+	w.t.Helper()
+	if err != nil {
+		w.t.Fatal(err)
+	}
+}
+
+func (w world) learnPlaces() {
+	w.t.Helper()
+	places, err := w.Places()
+	w.must(err)
+	for _, p := range places {
+		if !p.Retired {
+			w.place[p.Name] = p.ID
+		}
+	}
+}
+
+// in is the heap of good pieces of an item in a place that is named.
+func (w world) in(item, place string) store.StockKey {
+	w.t.Helper()
+	id, ok := w.place[place]
+	if !ok {
+		w.t.Fatalf("the test has no place %q", place)
+	}
+	return store.StockKey{Item: item, Place: id}
+}
+
+func (w world) to(item, from string, n int64, to string) store.Transfer {
+	w.t.Helper()
+	return store.Transfer{StockKey: w.in(item, from), To: w.in(item, to).Place, Quantity: measure.Pieces(n)}
+}
+
+func (w world) receive(line int, f store.Finding) {
+	w.t.Helper()
+	_, err := w.Receive(w.ship, line, f)
+	w.must(err)
+}
+
+// found is a counted finding of n pieces.
+func found(n int64) store.Finding { return store.Finding{Found: measure.Pieces(n), Counted: true} }
+
+// stock is every heap in words, such as "AN3-5A in C1, H103: 24 ea".
+func (w world) stock() []string {
+	w.t.Helper()
+	heaps, err := w.Stock()
+	w.must(err)
+	lines := []string{}
+	for _, h := range heaps {
+		path, err := w.Path(h.Place)
+		w.must(err)
+		text := h.Item
+		if h.Lot != "" {
+			text += " lot " + h.Lot
+		}
+		if h.Condition != store.Good {
+			text += " (" + string(h.Condition) + ")"
+		}
+		lines = append(lines, fmt.Sprintf("%s in %s: %s", text, store.PathText(path), h.Amount))
+	}
+	slices.Sort(lines)
+	return lines
+}
+
+// wantStock compares the stock with lines as stock gives them.
+func (w world) wantStock(want ...string) {
+	w.t.Helper()
+	slices.Sort(want)
+	if d := cmp.Diff(append([]string{}, want...), w.stock()); d != "" {
+		w.t.Errorf("stock (-want +got):\n%s", d)
+	}
+}
+
+// ulidForm is the form of an id, which no person should ever read.
+var ulidForm = regexp.MustCompile(`[0-7][0-9A-HJKMNP-TV-Z]{25}`)
+
+// wantRefusal checks the kind and the sentence of a refusal, and that the sentence
+// is one: whole, with what to do after a colon, and with none of our ids in it.
+func wantRefusal(t *testing.T, err error, kind store.Kind, sentence string, or ...store.Kind) {
+	t.Helper()
+	var e *store.Error
+	if !asStoreError(err, &e) {
+		t.Fatalf("got %v, want the refusal %q", err, sentence)
+	}
+	if e.Kind != kind && !slices.Contains(or, e.Kind) || e.Message != sentence {
+		t.Errorf("refused with %s %q, want %s %q", e.Kind, e.Message, kind, sentence)
+	}
+	if !strings.HasSuffix(e.Message, ".") || !strings.Contains(e.Message, ": ") {
+		t.Errorf("%q is not a sentence that says what to do", e.Message)
+	}
+	if ulidForm.MatchString(e.Message) || strings.Contains(e.Message, "\x00") {
+		t.Errorf("%q shows an id of ours", e.Message)
+	}
+}
