@@ -257,23 +257,7 @@ func (b *builder) numberCodes(s *segment, order []uint32) {
 		s.firstCode = append(s.firstCode, uint32(len(s.codeDoc)))
 	}
 	s.codes = newLexicon(text)
-	s.singleChar = map[byte]numbers{}
-	if len(order) < smallLexicon {
-		return
-	}
-	for doc := range uint32(len(order)) {
-		for _, c := range []byte(s.codesOf(doc)) {
-			if c == 0 {
-				continue
-			}
-			set, ok := s.singleChar[c]
-			if !ok {
-				set = numbers(nil).sized(len(order))
-				s.singleChar[c] = set
-			}
-			set.set(doc)
-		}
-	}
+	s.tableCommon()
 }
 
 // numberTokens numbers tokens by the first document that has them, and lists

@@ -3,8 +3,9 @@
 // the typing means.
 //
 // Every word typed must match somewhere: anywhere inside a designation or an
-// old number (dashes, spaces and case do not count), at the start of or inside
-// a word of the description or a place, or as a dimension. Dimensions are
+// old number (dashes, spaces and case do not count), at the start of a word of
+// the description or a place, inside one where three letters or more were
+// typed, or as a dimension. Dimensions are
 // compared as exact lengths, not as text, so 3/16, .1875 and 0.1875 in are one
 // thing. Only where that finds next to nothing is one typing error forgiven.
 //

@@ -6,15 +6,21 @@ import (
 	"strings"
 )
 
-// fewEnough is how many documents with one of the words are looked at one by
-// one. Where every word has more, sets of all documents are intersected.
-const fewEnough = 4096
+// What looking at one document costs, and adding one to a set of all, and
+// passing over 64 of them in a set; measured, in nanoseconds. Only the speed
+// depends on them.
+const (
+	costLook = 40
+	costAdd  = 2
+	costPass = 2
+)
 
 // termSet is where in a segment one word of a query is.
 type termSet struct {
 	code   string      // as it is looked for in codes; "" where it is not
 	near   bool        // with one error
 	ranges [][2]int    // of the suffixes of codes
+	common numbers     // the documents of the ranges, where they are very many
 	tokens [2][]uint32 // that start with it or are it, that have it inside
 	kinds  [2]numbers  // the same as sets; the second holds both
 	count  int         // documents, some more than once
@@ -42,7 +48,7 @@ func (f *finder) termSets() bool {
 }
 
 func (f *finder) clearSet(set *termSet, code string, near bool) {
-	set.code, set.near, set.count = code, near, 0
+	set.code, set.near, set.count, set.common = code, near, 0, nil
 	set.ranges = set.ranges[:0]
 	for i := range set.tokens {
 		set.tokens[i] = set.tokens[i][:0]
@@ -62,12 +68,15 @@ func (f *finder) termSet(set *termSet, t *term) {
 		for _, v := range l.whole.values[lo:hi] {
 			f.addToken(set, v>>offsetBits, atStart)
 		}
-		lo, hi = l.beginning(&l.suffix, t.code)
-		for _, v := range l.suffix.values[lo:hi] {
-			f.addToken(set, v>>offsetBits, anywhere)
+		if len(t.code) >= minInside {
+			lo, hi = l.beginning(&l.suffix, t.code)
+			for _, v := range l.suffix.values[lo:hi] {
+				f.addToken(set, v>>offsetBits, anywhere)
+			}
 		}
 		lo, hi = f.seg.codes.beginning(&f.seg.codes.suffix, t.code)
 		f.addRange(set, lo, hi)
+		set.common = f.seg.common[t.code]
 	}
 	f.list = f.seg.partialTokens(f.list[:0], t)
 	for _, token := range f.list {
@@ -112,14 +121,14 @@ func (f *finder) everyWord() {
 		return
 	}
 	sets := f.sets[:len(f.q.terms)]
-	if driver := rarest(sets); driver.count <= fewEnough {
+	if driver := rarest(sets); f.worthLooking(driver, sets) {
 		f.oneByOne(driver, sets)
 		return
 	}
 	f.begin()
 	f.intersect(sets, atStart)
 	f.end(Words)
-	if !f.full() {
+	if !f.full() && slices.ContainsFunc(sets, termSet.insideWords) {
 		f.begin()
 		f.intersect(sets, anywhere)
 		f.end(WordsInside)
@@ -140,7 +149,7 @@ func (f *finder) everyWordNearly() {
 		exact := sets[i]
 		sets[i] = f.sets[n]
 		f.nearSet(&sets[i], &f.q.terms[i])
-		if driver := rarest(sets); driver.count <= fewEnough {
+		if driver := rarest(sets); f.worthLooking(driver, sets) {
 			for _, doc := range f.docsOf(driver) {
 				if f.lowest(doc, sets) != unmet {
 					f.best.offer(doc)
@@ -153,8 +162,22 @@ func (f *finder) everyWordNearly() {
 	}
 }
 
-// nowhere takes its set by value only because slices wants it so.
+// worthLooking says whether looking at each document of the driver is quicker
+// than intersecting the sets of all words.
+func (f *finder) worthLooking(driver *termSet, sets []termSet) bool {
+	all := 0
+	for i := range sets {
+		all += min(sets[i].count, f.seg.size())*costAdd + f.seg.size()/64*costPass
+	}
+	return driver.count*costLook <= all
+}
+
+// nowhere says that the word is in no document. It and insideWords take the
+// set by value because slices.ContainsFunc does.
 func (set termSet) nowhere() bool { return set.count == 0 }
+
+// insideWords says that some words have the typed one inside.
+func (set termSet) insideWords() bool { return len(set.tokens[anywhere]) > 0 }
 
 func rarest(sets []termSet) *termSet {
 	least := &sets[0]
@@ -168,6 +191,9 @@ func rarest(sets []termSet) *termSet {
 
 // docsOf lists the documents of a word, ascending.
 func (f *finder) docsOf(set *termSet) []uint32 {
+	if set.count > fewToSort {
+		return f.manyDocsOf(set)
+	}
 	docs := f.list[:0]
 	for _, r := range set.ranges {
 		for _, v := range f.seg.codes.suffix.values[r[0]:r[1]] {
@@ -181,6 +207,23 @@ func (f *finder) docsOf(set *termSet) []uint32 {
 	}
 	slices.Sort(docs)
 	docs = slices.Compact(docs)
+	f.list = docs
+	return docs
+}
+
+// fewToSort is how many documents are quicker sorted than put into a set.
+const fewToSort = 128
+
+// manyDocsOf is docsOf by way of a set of all documents.
+func (f *finder) manyDocsOf(set *termSet) []uint32 {
+	f.one = f.one.sized(f.seg.size())
+	f.docBits(f.one, set, anywhere)
+	docs := f.list[:0]
+	for w, word := range f.one {
+		for ; word != 0; word &= word - 1 {
+			docs = append(docs, uint32(w*64+bits.TrailingZeros64(word)))
+		}
+	}
 	f.list = docs
 	return docs
 }
@@ -219,7 +262,12 @@ func (f *finder) lowest(doc uint32, sets []termSet) level {
 }
 
 func (f *finder) meets(doc uint32, set *termSet) level {
-	if set.code != "" && len(set.ranges) > 0 {
+	switch {
+	case set.common != nil:
+		if set.common.has(doc) {
+			return start
+		}
+	case len(set.ranges) > 0:
 		codes := f.seg.codesOf(doc)
 		if !set.near && strings.Contains(codes, set.code) || set.near && f.matcher.inside(codes) {
 			return start
@@ -252,21 +300,20 @@ func (f *finder) intersect(sets []termSet, where int) {
 		}
 	}
 	for w, word := range f.all {
-		for word != 0 {
+		for ; word != 0; word &= word - 1 {
 			doc := uint32(w*64 + bits.TrailingZeros64(word))
 			if doc >= f.best.bound() {
 				return
 			}
 			f.best.offer(doc)
-			word &= word - 1
 		}
 	}
 }
 
 // docBits sets the documents of one word.
 func (f *finder) docBits(docs numbers, set *termSet, where int) {
-	if single, ok := f.seg.singleChars(set); ok {
-		copy(docs, single)
+	if set.common != nil {
+		copy(docs, set.common)
 	} else {
 		for _, r := range set.ranges {
 			for _, v := range f.seg.codes.suffix.values[r[0]:r[1]] {
@@ -281,14 +328,4 @@ func (f *finder) docBits(docs numbers, set *termSet, where int) {
 			}
 		}
 	}
-}
-
-// singleChars are the documents with a code that has the only character of a
-// word, which is in too many codes to look at them each time.
-func (s *segment) singleChars(set *termSet) (numbers, bool) {
-	if len(set.code) != 1 {
-		return nil, false
-	}
-	docs, ok := s.singleChar[set.code[0]]
-	return docs, ok
 }

@@ -154,7 +154,7 @@ func (f *finder) inTokens(t *term) {
 	f.begin()
 	f.list = f.seg.partialTokens(f.list[:0], t)
 	f.offerTokens(f.list)
-	if t.code != "" {
+	if len(t.code) >= minInside {
 		lo, hi := l.beginning(&l.suffix, t.code)
 		l.suffix.least(lo, hi, f.newTokenBound(), f.offerToken)
 	}

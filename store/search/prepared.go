@@ -66,7 +66,7 @@ func (p *prepared) meets(t *term) level {
 		for _, w := range p.words {
 			if i := strings.Index(w, t.code); i == 0 {
 				return start
-			} else if i > 0 {
+			} else if i > 0 && len(t.code) >= minInside {
 				best = inside
 			}
 		}

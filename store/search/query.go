@@ -17,6 +17,10 @@ const (
 // one character off, anything shorter is like everything else.
 const minNear = 4
 
+// minInside is how long a word must be to be looked for inside the words of
+// descriptions and not only at their start. In designations any length is.
+const minInside = 3
+
 // query is what the typing asks for.
 type query struct {
 	terms []term

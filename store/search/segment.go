@@ -21,12 +21,15 @@ type segment struct {
 	// Tokens are the words of descriptions and places, and the dimensions,
 	// which have no text in the lexicon. They are numbered in the order in
 	// which documents first have them.
-	tokens     *lexicon
-	docs       postings // by token, its documents
-	held       postings // by document, its tokens
-	dims       []dimToken
-	spellings  []spelling
-	singleChar map[byte]numbers // by character, the documents with it in a code
+	tokens    *lexicon
+	docs      postings // by token, its documents
+	held      postings // by document, its tokens
+	dims      []dimToken
+	spellings []spelling
+
+	// common has, for the short texts that very many codes hold, the documents
+	// that hold them.
+	common map[string]numbers
 }
 
 // size is the number of documents.
@@ -134,4 +137,38 @@ func (s *segment) partialTokens(dst []uint32, t *term) []uint32 {
 		}
 	}
 	return dst
+}
+
+// Bounds of what is common.
+const (
+	commonLength = 3  // bytes at most
+	commonShare  = 32 // in one of so many documents at least, about
+)
+
+// tableCommon lists the texts that very many codes hold: those of which going
+// over all the places where they are would take long.
+func (s *segment) tableCommon() {
+	s.common = map[string]numbers{}
+	if s.size() >= smallLexicon {
+		s.addCommon(0, len(s.codes.suffix.values), 0)
+	}
+}
+
+// addCommon goes on from the suffixes [lo, hi) that agree in depth bytes.
+func (s *segment) addCommon(lo, hi, depth int) {
+	l := s.codes
+	if hi-lo < s.size()/commonShare {
+		return
+	}
+	if depth > 0 {
+		docs := numbers(nil).sized(s.size())
+		for _, v := range l.suffix.values[lo:hi] {
+			docs.set(s.codeDoc[v>>offsetBits])
+		}
+		at := l.at(l.suffix.values[lo])
+		s.common[l.text[at:at+uint32(depth)]] = docs
+	}
+	if depth < commonLength {
+		l.children(&l.suffix, lo, hi, depth, func(lo, hi int, _ byte) { s.addCommon(lo, hi, depth+1) })
+	}
 }
