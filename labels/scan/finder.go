@@ -10,6 +10,8 @@ type finder struct {
 	inverse bool       // light on dark
 	hits    int
 	used    bool
+	shape   grid    // about the finder's own middle
+	match   float64 // how well the picture matches it
 }
 
 // Limits of the finder scan, in pixels of the level that is looked at.
@@ -18,6 +20,8 @@ const (
 	mostModule  = 5.0 // larger ones are found a level down
 	looseRow    = 0.75
 	looseCross  = 0.85
+	rowStep     = 2 // rows: the middle of the smallest finder is three high
+	blockShift  = 4 // blocks of 16 pixels a side
 )
 
 // finders looks for finder patterns at every size.
@@ -28,8 +32,9 @@ func (r *Reader) findFinders(clock *clock) {
 		noise := r.pyramid.noise / float64(int(1)<<level)
 		// Averaging three rows leaves 0.61 of the noise.
 		r.runs.swing = float32(math.Max(4, 2.6*0.61*noise))
-		for y := 1; y < p.h-1; y++ {
-			if y&31 == 0 && clock.over() {
+		r.findBusy(level)
+		for y := 1; y < p.h-1; y += rowStep {
+			if y&31 == 1 && clock.over() {
 				return
 			}
 			r.scanRow(p, level, y)
@@ -37,13 +42,61 @@ func (r *Reader) findFinders(clock *clock) {
 	}
 }
 
-// scanRow looks along one row, averaged with its neighbours.
+// findBusy marks the blocks of a level in which something stands out from the
+// noise, and those next to them. It looks at the next smaller level, which has
+// less noise.
+func (r *Reader) findBusy(level int) {
+	p := &r.pyramid.levels[min(level+1, r.pyramid.n-1)]
+	r.busyShift = blockShift - (min(level+1, r.pyramid.n-1) - level)
+	side := 1 << r.busyShift
+	r.busyWide, r.busyHigh = (p.w+side-1)/side, (p.h+side-1)/side
+	r.lively = append(r.lively[:0], make([]bool, r.busyWide*r.busyHigh)...)
+	for by := range r.busyHigh {
+		for bx := range r.busyWide {
+			r.lively[by*r.busyWide+bx] = p.contrast(bx*side, by*side, side) >= byte(min(250, 1.4*r.runs.swing))
+		}
+	}
+}
+
+// contrast is the difference between the lightest and the darkest pixel of a
+// block and of the pixels right and below that touch it.
+func (p *plane) contrast(x0, y0, side int) byte {
+	low, high := byte(255), byte(0)
+	for y := y0; y < min(y0+side+1, p.h); y++ {
+		for _, v := range p.pix[y*p.w+x0 : y*p.w+min(x0+side+1, p.w)] {
+			low, high = min(low, v), max(high, v)
+		}
+	}
+	return high - low
+}
+
+// scanRow looks along the busy parts of one row.
 func (r *Reader) scanRow(p *plane, level, y int) {
-	up, mid, low := p.pix[(y-1)*p.w:y*p.w], p.pix[y*p.w:(y+1)*p.w], p.pix[(y+1)*p.w:(y+2)*p.w]
+	row := (y >> blockShift) * r.busyWide
+	if row+r.busyWide > len(r.lively) {
+		row = len(r.lively) - r.busyWide
+	}
+	lively := r.lively[row : row+r.busyWide]
+	for b := 0; b < len(lively); b++ {
+		if !lively[b] {
+			continue
+		}
+		from := b
+		for b < len(lively) && lively[b] {
+			b++
+		}
+		// A finder's light surroundings may be in the next block.
+		r.scanPart(p, level, y, max(0, (from-1)<<blockShift), min(p.w, (b+1)<<blockShift))
+	}
+}
+
+// scanPart looks along part of a row, averaged with its neighbours.
+func (r *Reader) scanPart(p *plane, level, y, x0, x1 int) {
+	up, mid, low := p.pix[(y-1)*p.w+x0:(y-1)*p.w+x1], p.pix[y*p.w+x0:y*p.w+x1], p.pix[(y+1)*p.w+x0:(y+1)*p.w+x1]
 	if cap(r.line) < p.w {
 		r.line = make([]float32, p.w)
 	}
-	r.line = r.line[:p.w]
+	r.line = r.line[:x1-x0]
 	for x := range r.line {
 		r.line[x] = float32(int(up[x])+2*int(mid[x])+int(low[x])) * 0.25
 	}
@@ -57,7 +110,7 @@ func (r *Reader) scanRow(p *plane, level, y int) {
 		if !ok {
 			continue
 		}
-		r.confirm(p, level, Point{float64(middle) + 0.5, float64(y) + 0.5}, float64(module), !r.runs.fall[k-5])
+		r.confirm(p, level, Point{float64(middle) + 0.5 + float64(x0), float64(y) + 0.5}, float64(module), !r.runs.fall[k-5])
 	}
 }
 

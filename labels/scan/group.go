@@ -81,13 +81,9 @@ func (r *Reader) fitTriple(corner, right, down int) (float64, bool) {
 	if la, lb := math.Hypot(ax, ay), math.Hypot(bx, by); det < flattest*math.Max(la, lb)*math.Max(la, lb) {
 		return 0, false
 	}
-	const half = math.Sqrt2 / 2
 	sum, n := 0.0, 0.0
-	for i, d := range [4][2]float64{{1, 0}, {0, 1}, {half, half}, {half, -half}} {
-		// The direction in modules; a chord through the middle of a square ends
-		// where the larger coordinate does.
-		u, v := (by*d[0]-bx*d[1])/det, (ax*d[1]-ay*d[0])/det
-		want := 1 / math.Max(math.Abs(u), math.Abs(v))
+	for i, d := range directions() {
+		want := chord(ax, ay, bx, by, d)
 		for _, f := range [3]*finder{c, a, b} {
 			if f.module[i] > 0 {
 				sum += math.Abs(math.Log(f.module[i] / want))

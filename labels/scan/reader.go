@@ -22,9 +22,15 @@ type Reader struct {
 	crossLine [2*maxReach + 1]float32
 	runs      runs
 	cross     runs
+	lively    []bool // blocks of the level that is looked at
+	busyWide  int
+	busyHigh  int
+	busyShift int
 	found     []finder
 	near      []int
 	triples   []triple
+	guesses   []hypothesis
+	shapes    []shapeGuess
 	samples   *tagSamples
 	soft      soft
 	sharp     soft
@@ -35,7 +41,7 @@ type Reader struct {
 // New returns a Reader, whose buffers grow with its first picture.
 func New() *Reader {
 	t := theTables()
-	return &Reader{tables: t, samples: newTagSamples(t)}
+	return &Reader{tables: t, samples: newTagSamples(t), shapes: newShapes()}
 }
 
 // Read finds the codes in a picture. A picture without codes gives an empty
@@ -63,6 +69,7 @@ func (r *Reader) Read(ctx context.Context, picture image.Image, options Options)
 	r.group()
 	clock.stop(&report.Stages.Find)
 	r.readTags(clock, &report.Stages)
+	r.readPartial(clock, &report.Stages)
 
 	if !options.TagsOnly {
 		clock.start()

@@ -99,5 +99,30 @@ func (r *runs) finderRun(k int, loose float32) (middle, module float32, ok bool)
 			return 0, 0, false
 		}
 	}
-	return (e[2] + e[3]) / 2, module, true
+	return (e[2] + e[3]) / 2, module, r.finderLevels(k)
 }
+
+// finderLevels says whether the brightness of those runs is that of a finder:
+// its middle stands out from what is around by far more than noise would, and
+// no ring by more than the middle.
+func (r *runs) finderLevels(k int) bool {
+	l := r.level[k-5 : k+1] // ring, gap, middle, gap, ring, outside
+	sign := float32(1)
+	if !r.fall[k-5] {
+		sign = -1
+	}
+	outside := sign * l[5]
+	if k >= 6 {
+		outside = min(outside, sign*r.level[k-6])
+	}
+	middle := sign * l[2]
+	depth := outside - middle
+	if depth < standOut*r.swing {
+		return false
+	}
+	return min(sign*l[0], sign*l[4]) > middle-0.4*depth
+}
+
+// standOut is how many swings the middle of a finder is darker than what is
+// outside.
+const standOut = 2.2

@@ -13,13 +13,14 @@ const (
 // tagSamples are the modules that the fit looks at, for symbols whose data is
 // not known yet.
 type tagSamples struct {
-	fixed []sample
-	all   [maxSamples]sample
-	known []knownCell
+	fixed  []sample
+	finder []sample // one finder pattern about its own middle
+	all    [maxSamples]sample
+	known  []knownCell
 }
 
 func newTagSamples(t *tables) *tagSamples {
-	s := &tagSamples{known: make([]knownCell, 0, maxSamples)}
+	s := &tagSamples{known: make([]knownCell, 0, maxSamples), finder: finderSamples()}
 	for _, k := range t.fixed {
 		s.fixed = append(s.fixed, sampleAt(k.cell, k.dark, 1))
 	}
