@@ -78,10 +78,21 @@ func (f *Frame) commandFocused() bool {
 // typedKey takes the keys that nothing with the focus had a use for.
 func (f *Frame) typedKey(e *fyne.KeyEvent) {
 	key := look.KeyName(e.Name)
-	if len(key) == 1 || key == string(fyne.KeySpace) {
+	if len(key) == 1 || key == string(fyne.KeySpace) || modifier(e.Name) {
 		return // characters come as runes
 	}
 	f.key(key)
+}
+
+// modifier reports whether a key does nothing by itself.
+func modifier(name fyne.KeyName) bool {
+	switch name {
+	case desktop.KeyShiftLeft, desktop.KeyShiftRight, desktop.KeyControlLeft, desktop.KeyControlRight,
+		desktop.KeyAltLeft, desktop.KeyAltRight, desktop.KeySuperLeft, desktop.KeySuperRight, desktop.KeyCapsLock:
+		return true
+	default:
+		return false
+	}
 }
 
 // typedRune takes the characters that nothing with the focus had a use for.

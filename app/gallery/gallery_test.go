@@ -1,10 +1,15 @@
 package gallery
 
 import (
+	"bytes"
+	"image"
 	"os"
 	"testing"
 
+	"fyne.io/fyne/v2/driver/software"
 	"fyne.io/fyne/v2/test"
+
+	"stowright/app/look"
 )
 
 // Every state is laid out in every mode and no text may be cut off. With
@@ -26,4 +31,39 @@ func TestNothingIsClipped(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+}
+
+// A window that was built light and small must look, after a change of theme, as
+// if it had been built dark in shop mode: nothing may keep an old colour or size.
+func TestThemeChangesUnderWay(t *testing.T) {
+	test.NewTempApp(t)
+	to := Mode{"dark shop", look.Theme{Mode: look.Dark, Shop: true}}
+	for _, s := range append(Sketches(), Widgets()...) {
+		if s.Grow { // the windows hold every widget once: enough, and a third of the time
+			continue
+		}
+		t.Run(s.Name, func(t *testing.T) {
+			fresh := Render(s, to)
+			c := canvas(s, Modes()[0])
+			c.Capture()
+			changed := software.RenderCanvas(c, to.Theme)
+			if n := differing(fresh, changed); n > 0 {
+				t.Errorf("%d pixels differ from a window built anew", n)
+			}
+		})
+	}
+}
+
+func differing(a, b image.Image) int {
+	x, y := a.(*image.NRGBA), b.(*image.NRGBA)
+	if x.Rect != y.Rect {
+		return x.Rect.Dx() * x.Rect.Dy()
+	}
+	n := 0
+	for i := 0; i < len(x.Pix); i += 4 {
+		if !bytes.Equal(x.Pix[i:i+4], y.Pix[i:i+4]) {
+			n++
+		}
+	}
+	return n
 }

@@ -33,6 +33,13 @@ func Line(objects ...fyne.CanvasObject) *fyne.Container {
 	return container.New(&lineLayout{gap: 8}, objects...)
 }
 
+// grower is a widget that makes use of any width: a field.
+type grower interface{ grows() }
+
+func (e *Entry) grows()    {}
+func (f *Field) grows()    {}
+func (p *FilePick) grows() {}
+
 // wide is anything that knows the width it wants besides its least one.
 type wide interface{ wide() float32 }
 
@@ -59,7 +66,7 @@ func (l *lineLayout) greedy(o fyne.CanvasObject) bool {
 	if l.spread {
 		return true
 	}
-	if _, ok := o.(*Entry); ok {
+	if _, ok := o.(grower); ok {
 		return true
 	}
 	_, ok := o.(layout.SpacerObject)

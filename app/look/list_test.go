@@ -77,10 +77,15 @@ func TestRowListTapChoosesAndFocuses(t *testing.T) {
 	start(t, Theme{Mode: Light})
 	list := NewRowList(card.Column{Title: "part", Kind: card.Names})
 	list.SetSource(3, blankRow)
+	told := 0
+	list.OnChosen = func(int, card.Row) { told++ }
 	c := window(t, list, 400, 300)
 	test.TapCanvas(c, fyne.NewPos(100, 34+58+20))
 	if row, _ := list.Chosen(); row.ID != "1" {
 		t.Errorf("tap on the second row: chosen %q, want 1", row.ID)
+	}
+	if told != 1 {
+		t.Errorf("tap: told of %d rows, want 1", told)
 	}
 	if c.Focused() != fyne.Focusable(list) {
 		t.Error("tap: the list has no focus")

@@ -25,7 +25,8 @@ type RowList struct {
 	rowAt   func(int) card.Row
 	chosen  int // -1 for none
 	focused bool
-	unseen  bool // the choice was made before there was room to scroll in
+	unseen  bool    // the choice was made before there was room to scroll in
+	laid    float32 // the height of a row in the last layout
 
 	scroll *container.Scroll
 	space  *rowSpace
@@ -217,10 +218,10 @@ func (l *RowList) open(key *fyne.KeyEvent) {
 
 // tapped chooses a row and takes the focus.
 func (l *RowList) tapped(index int) {
+	l.Choose(index) // before the focus, which would choose the first row
 	if c := canvasOf(l); c != nil {
 		c.Focus(l)
 	}
-	l.Choose(index)
 }
 
 // CreateRenderer draws the list.
@@ -238,9 +239,10 @@ func (l *RowList) CreateRenderer() fyne.WidgetRenderer {
 		place(head, 1, 0, size.Width-2, h)
 		place(line, 0, h, size.Width, 1)
 		place(l.scroll, 1, h+1, size.Width-2, max(0, size.Height-h-2))
-		if l.unseen {
+		if l.unseen || l.laid != l.step() {
 			l.reveal()
 		}
+		l.laid = l.step()
 		l.space.update()
 	}
 	r.refresh = func() {
