@@ -128,7 +128,9 @@ func (ld *loader) largeHex(s *series, constant standards.Row) {
 		}
 		s.nums[0].add(c)
 	}
-	s.warnings = append(s.warnings, "grip unknown: no published source of the "+s.name+" grip table was found; measure the bolt or enter the figure from a printed standard")
+	for _, c := range s.nums[0].list {
+		c.warning = "grip unknown: no published source of the " + s.name + " grip table was found; measure the bolt or enter the figure from a printed standard"
+	}
 }
 
 // otherBolts reads the clevis, eye, drilled-head and close-tolerance AN bolts.
@@ -148,7 +150,9 @@ func (ld *loader) otherBolts() {
 			fallthrough
 		default:
 			s.nums[0] = nominalEighths(src)
-			s.warnings = append(s.warnings, "grip unknown: no published table of the "+s.name+" grip was found")
+			for _, c := range s.nums[0].list {
+				c.warning = "grip unknown: no published table of the " + s.name + " grip was found"
+			}
 		}
 	}
 	ld.coarseDrilled()
