@@ -13,7 +13,7 @@ const (
 	cardW, cardH = 66.7, 25.4
 
 	nameSize   = 5.4
-	nameFloor  = 3.4
+	nameFloor  = 2.9
 	placeSize  = 3.8
 	titleSize  = 2.5
 	lineSize   = 2.2
@@ -27,7 +27,7 @@ const (
 	// smallest is the least size that anything is set in: 5 points.
 	smallest = 5 * inch / 72
 	// leading is the distance of two lines of text in parts of the em.
-	leading = 1.24
+	leading = 1.18
 	// narrow is the width of the text column below which the place goes to the
 	// foot and leaves the whole first line to the name.
 	narrow = 32.0
@@ -51,7 +51,7 @@ func (c *composer) card(label Label) error {
 	k := &card{composer: c, label: label}
 	k.unit = math.Min(math.Max(math.Min(r.W/cardW, r.H/cardH), 0.6), 1.9)
 	k.tall = math.Min(math.Max(r.H/cardH/(r.W/cardW), 1), 1.6)
-	m := c.marginsOf(math.Min(math.Max(0.07*r.H, 1.2), 3.6))
+	m := c.marginsOf(math.Min(math.Max(0.06*r.H, 1.2), 3.4))
 	var err error
 	if k.col, err = c.column(m); err != nil {
 		return err
@@ -120,7 +120,7 @@ func (k *card) nameAndPlace() {
 			most = k.col.W
 		}
 		w := math.Min(most, k.set.width(fonts.MonoBold, size, k.label.Place)+0.8*size)
-		boxH = 1.3 * size
+		boxH = 1.22 * size
 		if k.col.W < narrow {
 			k.placeBox(Rect{k.col.Right() - w, k.col.Bottom() - boxH, w, boxH}, size)
 			k.col.H -= boxH + 0.5

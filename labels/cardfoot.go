@@ -7,6 +7,9 @@ import (
 	"stowright/assets/fonts"
 )
 
+// unlike is the sign before the name of a look-alike.
+const unlike = "≠ "
+
 // bewareBlock is the look-alike set to a width: its name, then why.
 type bewareBlock struct {
 	name    fittedName
@@ -25,9 +28,13 @@ func (k *card) beware(width float64) (block bewareBlock, fits bool) {
 	}
 	block = bewareBlock{whySize: k.size(whySize), width: width}
 	size := k.size(bewareSize)
-	block.name = k.set.fitName(fonts.MonoBold, "≠ "+b.Name, nameRoom{
-		width: width, height: 3 * size, max: size, floor: smallest, hard: smallest,
+	sign := k.set.width(fonts.MonoBold, size, unlike)
+	block.name = k.set.fitName(fonts.MonoBold, b.Name, nameRoom{
+		width: width - sign, height: 3 * size, max: size, floor: smallest, hard: smallest,
 	})
+	if len(block.name.lines) > 0 {
+		block.name.lines[0] = unlike + block.name.lines[0]
+	}
 	var cut bool
 	block.why, cut = k.set.balance(fonts.TextRegular, block.whySize, b.Why, width, 3)
 	block.height = block.name.height() + block.whySize*leading*float64(len(block.why))
@@ -56,46 +63,69 @@ const (
 )
 
 // spreadOut finds the largest scale at which the piece and the look-alike have
-// room, side by side or one above the other.
-func (k *card) spreadOut() spread {
+// room in a height, side by side or one above the other.
+func (k *card) spreadOut(height float64) spread {
 	full, _ := k.beware(k.col.W)
 	none := spread{beware: full, height: full.height}
-	if k.label.Piece == nil || len(k.label.Piece.Strokes) == 0 {
+	if k.label.Piece == nil {
 		return none
 	}
 	b := k.label.Piece.Bounds()
-	if !(b.W >= 0 && b.H >= 0 && b.W < 1e5 && b.H < 1e5) || b.W+b.H == 0 {
-		k.note("the drawing of the piece has no size and is left out")
-		return none
-	}
 	for _, n := range pieceScales {
 		said := fmt.Sprintf("1:%g", n)
 		s := spread{scale: 1 / n, said: said}
 		s.piece = Rect{W: b.W/n + 0.8 + k.set.width(fonts.TextRegular, k.size(scaleSize), said), H: math.Max(b.H/n, k.size(scaleSize)) + 0.3}
-		if s.piece.W > k.col.W || s.piece.H > k.col.H {
+		if s.piece.W > k.col.W || s.piece.H > height {
 			continue
 		}
 		if full.height == 0 {
 			s.height = s.piece.H
 			return s
 		}
-		if beside, ok := k.beware(k.col.W - s.piece.W - k.unit*pieceGap); ok && beside.width > 8 && beside.height <= k.col.H {
+		if beside, ok := k.beware(k.col.W - s.piece.W - k.unit*pieceGap); ok && beside.width > 8 && beside.height <= height {
 			s.beware, s.beside, s.height = beside, true, math.Max(s.piece.H, beside.height)
 			return s
 		}
-		if s.piece.H+k.unit*pieceGap/2+full.height <= k.col.H {
+		if s.piece.H+k.unit*pieceGap/2+full.height <= height {
 			s.beware, s.height = full, s.piece.H+k.unit*pieceGap/2+full.height
 			return s
 		}
 	}
-	k.note("there is no room for the drawing of the piece")
 	return none
 }
 
+// checkPiece forgets a drawing that cannot be drawn at any scale.
+func (k *card) checkPiece() {
+	if k.label.Piece == nil || len(k.label.Piece.Strokes) == 0 {
+		k.label.Piece = nil
+		return
+	}
+	if b := k.label.Piece.Bounds(); !(b.W >= 0 && b.H >= 0 && b.W < 1e5 && b.H < 1e5) || b.W+b.H == 0 {
+		k.note("the drawing of the piece has no size and is left out")
+		k.label.Piece = nil
+	}
+}
+
+// linesHeight is what the further lines need, without the place in words.
+func (k *card) linesHeight() (h float64) {
+	for _, line := range k.label.Lines {
+		size := k.squeeze(fonts.TextRegular, k.size(lineSize), line)
+		lines, _ := k.set.wrap(fonts.TextRegular, size, line, k.col.W, 2)
+		h += size * leading * float64(len(lines))
+	}
+	return h
+}
+
 // rest sets the further lines into what the piece and the look-alike leave, and
-// then those two at the foot.
+// then those two at the foot. The piece rather shrinks than drives a line out.
 func (k *card) rest() {
-	s := k.spreadOut()
+	k.checkPiece()
+	s := k.spreadOut(k.col.H - k.linesHeight())
+	if s.scale == 0 && k.label.Piece != nil {
+		if s = k.spreadOut(k.col.H); s.scale == 0 {
+			k.note("there is no room for the drawing of the piece")
+		}
+	}
 	k.lines(k.col.H - s.height)
 	if s.scale > 0 {
 		area := k.col
@@ -179,15 +209,22 @@ func (k *card) due() {
 		return
 	}
 	size := k.size(dueSize)
-	if big := 1.5 * size; due != "" && later != "" && k.col.H > 5*big {
+	if due == "" || later == "" {
+		k.dueLine(size, due, later)
+		return
+	}
+	if big := 1.5 * size; k.col.H > 5*big {
 		k.dueLine(1.15*size, "", later)
 		k.dueLine(big, due, "")
 		return
 	}
-	if due != "" && later != "" {
-		later = " · " + later
+	joined := " · " + later
+	if k.set.width(fonts.TextBold, smallest, due)+k.set.width(fonts.TextRegular, smallest, joined) > k.col.W {
+		k.dueLine(size, "", later)
+		k.dueLine(size, due, "")
+		return
 	}
-	k.dueLine(size, due, later)
+	k.dueLine(size, due, joined)
 }
 
 // dueLine sets one line at the foot of what is left, bold and then regular.

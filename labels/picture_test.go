@@ -31,7 +31,8 @@ func TestPictureShowsThePrint(t *testing.T) {
 				writePNG(t, filepath.Join(dir, name+"-ours.png"), got)
 			}
 			// Two programs smooth and place edges differently, so squares of a
-			// millimetre are compared: how dark each one is in both.
+			// millimetre are compared: how dark each one is in both. A lost letter
+			// makes 60 and more.
 			const square = 12
 			worst, at := 0.0, image.Point{}
 			for y := 0; y+square <= got.Bounds().Dy(); y += square {
@@ -47,8 +48,8 @@ func TestPictureShowsThePrint(t *testing.T) {
 				}
 			}
 			t.Logf("worst square at %v is %.1f of 255 off", at, worst)
-			if worst > 30 {
-				t.Errorf("square at %v is %.1f of 255 off, want at most 30", at, worst)
+			if worst > 45 {
+				t.Errorf("square at %v is %.1f of 255 off, want at most 45", at, worst)
 			}
 		})
 	}

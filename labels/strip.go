@@ -60,7 +60,7 @@ func smallPrint(label Label) []string {
 		small = append(small, SpacedTag(label.Tag))
 	}
 	if label.Beware.Name != "" {
-		small = append(small, "≠ "+label.Beware.Name)
+		small = append(small, unlike+label.Beware.Name)
 	}
 	return small
 }
