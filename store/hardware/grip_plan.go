@@ -19,11 +19,10 @@ func (j *joint) choose(p piece) BoltChoice {
 	for total := 0; total+have <= maxWashers; total++ {
 		for thin := 0; thin <= total; thin++ {
 			pl := plan{thick: total - thin, thin: thin}
-			if pl.thick > 0 && j.thick == nil || pl.thin > 0 && j.thin == nil || total == 0 && have == 0 && j.thick != nil {
+			if !j.possible(pl) {
 				continue
 			}
-			b := j.judge(&p, pl)
-			if best.Designation == "" || b.Fits && !best.Fits || b.Fits == best.Fits && b.worse() < best.worse() {
+			if b := j.judge(&p, pl); best.Designation == "" || b.worse() < best.worse() {
 				best = b
 			}
 		}
@@ -33,6 +32,15 @@ func (j *joint) choose(p piece) BoltChoice {
 	}
 	best.Section = j.section(&p, &best)
 	return best
+}
+
+// possible says that the washers of a plan are known. A joint without any
+// washer is not proposed where there is one.
+func (j *joint) possible(pl plan) bool {
+	if pl == (plan{}) {
+		return j.thick == nil || len(j.head)+len(j.under) > 0
+	}
+	return (pl.thick == 0 || j.thick != nil) && (pl.thin == 0 || j.thin != nil)
 }
 
 // letters gives the bolt its drilling: a castle nut wants a hole in the shank.

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"stowright/store/measure"
 )
@@ -171,21 +170,11 @@ func merge(list []Candidate) []Candidate {
 		at[list[i].Designation] = i
 	}
 	for i := range list {
-		if gone[i] {
-			continue
-		}
 		next := list[i].piece.successor()
-		if next == nil {
+		if gone[i] || next == nil {
 			continue
 		}
-		k, ok := at[next.Designation]
-		if !ok && len(next.Designation) > 1 {
-			// The finish letter at the end cannot be measured.
-			k, ok = at[next.Designation[:len(next.Designation)-1]]
-			if ok && !list[k].InShop {
-				list[k].Designation = next.Designation
-			}
-		}
+		k, ok := newer(list, at, next.Designation)
 		if !ok || k == i || gone[k] {
 			continue
 		}
@@ -206,148 +195,15 @@ func merge(list []Candidate) []Candidate {
 	return out
 }
 
-// answer cuts the list to what is shown and says what it does not decide.
-func (c *Catalog) answer(list []Candidate, r *Readings, asked []asking) Identification {
-	fits := 0
-	for fits < len(list) && list[fits].Fits {
-		fits++
+// newer finds the successor in the list. A finish letter at its end cannot be
+// measured, so the list may hold it without.
+func newer(list []Candidate, at map[string]int, designation string) (int, bool) {
+	if k, ok := at[designation]; ok {
+		return k, true
 	}
-	id := Identification{}
-	if len(list) == 0 {
-		id.CannotTell = "nothing in the tables comes near these readings: measure again"
-		return id
+	k, ok := at[designation[:max(len(designation)-1, 0)]]
+	if ok && !list[k].InShop {
+		list[k].Designation = designation
 	}
-	id.Candidates = slices.Clone(list[:min(fits, maxShown)])
-	id.LookAlikes = c.lookAlikes(&list[0].piece)
-	if fits == 0 {
-		id.Candidates = slices.Clone(list[:min(len(list), maxShown/2)])
-		id.CannotTell = "nothing in the tables fits within its tolerance; the nearest is " + list[0].Designation + ": " + list[0].RuledOut
-		return id
-	}
-	for _, l := range id.LookAlikes {
-		known := slices.ContainsFunc(id.Candidates, func(k Candidate) bool {
-			return k.Designation == l.Designation || slices.Contains(k.Also, l.Designation)
-		})
-		if p, no := c.parse(l.Designation); no == nil && !known {
-			if k := judge(p, r, asked); !k.Fits {
-				id.Candidates = append(id.Candidates, k)
-			}
-		}
-	}
-	var complete, open []Candidate
-	for _, k := range list[:fits] {
-		if k.Incomplete {
-			open = append(open, k)
-		} else {
-			complete = append(complete, k)
-		}
-	}
-	if len(open) > 0 && len(complete) > 0 {
-		id.NotExcluded = notExcluded(open)
-	}
-	if len(complete) == 0 {
-		complete = open
-	}
-	if len(complete) > 1 {
-		id.CannotTell = undecided(complete, r)
-	}
-	return id
-}
-
-// notExcluded names the series whose figures are missing.
-func notExcluded(open []Candidate) string {
-	var names []string
-	for _, k := range open {
-		if !slices.Contains(names, k.piece.s.name) {
-			names = append(names, k.piece.s.name)
-		}
-	}
-	if len(names) > 6 {
-		names = append(names[:6], "others")
-	}
-	return "not excluded, because the tables lack a figure that was measured: " + strings.Join(names, ", ")
-}
-
-// undecided says what separates the pieces that all fit.
-func undecided(list []Candidate, r *Readings) string {
-	count := fmt.Sprintf("%d pieces fit", len(list))
-	if len(list) == 2 {
-		count = list[0].Designation + " and " + list[1].Designation + " both fit"
-	}
-	if d, ok := alike(&list[0].piece, &list[1].piece); ok && len(list) <= 3 {
-		return count + "; " + list[1].Designation + " differs: " + d
-	}
-	if next := r.next(list); next != "" {
-		return count + ": " + next
-	}
-	return count + ": these readings cannot separate them; compare with a known piece"
-}
-
-// next is the reading, not yet taken, in which the candidates differ most.
-func (r *Readings) next(list []Candidate) string {
-	best, most := "", 1
-	for _, q := range quantities {
-		if *q.of(r) != 0 {
-			continue
-		}
-		values := map[measure.Length]bool{}
-		for i := range list {
-			if l := list[i].piece.figure(q.field); l != 0 {
-				values[l] = true
-			}
-		}
-		if len(values) > most {
-			best, most = "measure the "+q.words+" next", len(values)
-		}
-	}
-	features := []struct {
-		name, ask string
-		open      bool
-	}{
-		{ShankDrilled, "look for a cotter-pin hole", r.ShankDrilled == NotLooked},
-		{Material, "look at the marking on the head and try a magnet", r.Marking == "" || r.Magnetic == NotLooked},
-		{HeadDrilled, "look for a lockwire hole in the head", r.HeadDrilled == NotLooked},
-	}
-	for _, f := range features {
-		if most > 1 || !f.open {
-			continue
-		}
-		words := map[string]bool{}
-		for i := range list {
-			if l := list[i].piece.word(f.name); l != nil {
-				words[l.title] = true
-			}
-		}
-		if len(words) > 1 {
-			return f.ask
-		}
-	}
-	if best == "" && r.ThreadsPerInch == 0 && r.ThreadPitch == 0 {
-		threads := map[string]bool{}
-		for i := range list {
-			if f := list[i].piece.fact(Thread); f != nil {
-				threads[f.Text] = true
-			}
-		}
-		if len(threads) > 1 {
-			return "count the threads per inch"
-		}
-	}
-	return best
-}
-
-// HeadStyles lists the words that may be given as a head style for a kind.
-func (c *Catalog) HeadStyles(kind Kind) []string {
-	var out []string
-	for _, name := range c.names {
-		if s := c.series[name]; s.kind == kind && s.style != "" && !slices.Contains(out, s.style) {
-			out = append(out, s.style)
-		}
-	}
-	return out
-}
-
-// headMatches says that the style carries the words that were given.
-func headMatches(s *series, words string) bool {
-	return strings.Contains(strings.ToLower(s.style), strings.ToLower(strings.TrimSpace(words)))
+	return k, ok
 }

@@ -195,29 +195,15 @@ func (p *piece) appendCanonical(b []byte, name string) []byte {
 		}
 		return append(b, p.raw...)
 	}
-	dash := true
-	for _, l := range p.let[0] {
-		if l != nil {
-			b = append(b, l.text...)
-			dash = dash && (l.keepsDash || l.text == "")
-		}
-	}
-	for i := range p.s.slots[0].choices {
-		dash = dash && !p.s.slots[0].choices[i].required
-	}
+	b, _ = p.appendLetters(b, 0)
 	if p.nums[0] == nil {
 		return b
 	}
-	if dash && !p.s.noDash {
+	if p.dashed() {
 		b = append(b, '-')
 	}
 	b = append(b, p.nums[0].text...)
-	bare := true
-	for _, l := range p.let[1] {
-		if l != nil && l.text != "" {
-			b, bare = append(b, l.text...), false
-		}
-	}
+	b, bare := p.appendLetters(b, 1)
 	if p.nums[1] == nil {
 		return b
 	}
@@ -225,10 +211,29 @@ func (p *piece) appendCanonical(b []byte, name string) []byte {
 		b = append(b, '-')
 	}
 	b = append(b, p.nums[1].text...)
-	for _, l := range p.let[2] {
+	b, _ = p.appendLetters(b, 2)
+	return b
+}
+
+// appendLetters writes the letters of a slot and says whether there were none.
+func (p *piece) appendLetters(b []byte, slot int) ([]byte, bool) {
+	n := len(b)
+	for _, l := range p.let[slot] {
 		if l != nil {
 			b = append(b, l.text...)
 		}
 	}
-	return b
+	return b, len(b) == n
+}
+
+// dashed says that a dash stands in front of the first number: where no letter
+// takes its place.
+func (p *piece) dashed() bool {
+	for i := range p.s.slots[0].choices {
+		l := p.let[0][i]
+		if p.s.slots[0].choices[i].required || l != nil && l.text != "" && !l.keepsDash {
+			return false
+		}
+	}
+	return !p.s.noDash
 }

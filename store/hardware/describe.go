@@ -1,0 +1,105 @@
+package hardware
+
+// result describes the piece, without its look-alikes.
+func (p *piece) result() Result {
+	s := p.s
+	r := Result{Known: true, Kind: s.kind, Family: s.family, Warnings: s.warnings, Designation: p.canonical()}
+	n := len(s.first) + len(s.last) + 8
+	for _, c := range p.nums {
+		if c != nil {
+			n += len(c.fields)
+		}
+	}
+	r.Fields = append(make([]Field, 0, n), s.first...)
+	for _, c := range p.nums {
+		if c == nil {
+			continue
+		}
+		r.Fields = append(r.Fields, c.fields...)
+		if c.warning != "" {
+			r.Warnings = append(r.Warnings[:len(r.Warnings):len(r.Warnings)], c.warning)
+		}
+	}
+	for i := range p.let {
+		for _, l := range p.let[i] {
+			if l != nil {
+				r.Fields = append(r.Fields, l.fields...)
+			}
+		}
+	}
+	r.Fields = append(r.Fields, s.last...)
+	if s.free {
+		r.Warnings = append(r.Warnings[:len(r.Warnings):len(r.Warnings)], "known by its series only: no cross-checked table of its numbers")
+	}
+	r.Title, r.Short = p.titles()
+	r.SupersededBy = p.successor()
+	return r
+}
+
+// titles says the piece in words, at length and briefly.
+func (p *piece) titles() (long, brief string) {
+	var a, b [160]byte
+	s := p.s
+	title, short := append(a[:0], s.noun...), append(b[:0], s.noun...)
+	add := func(to []byte, words string) []byte {
+		if words == "" {
+			return to
+		}
+		return append(append(to, ", "...), words...)
+	}
+	for _, material := range [2]bool{true, false} {
+		for i := range p.let {
+			for k, l := range p.let[i] {
+				if l == nil || (s.slots[i].choices[k].name == Material) != material {
+					continue
+				}
+				title = add(title, l.title)
+			}
+		}
+		if material {
+			title = add(title, s.style)
+			title, short = add(title, s.size), add(short, s.size)
+			for i, c := range p.nums {
+				if c == nil {
+					continue
+				}
+				if i == 1 && s.size == "" && c.words != "" && c.words[0] != 'g' {
+					title, short = append(append(title, " by "...), c.words...), append(append(short, " by "...), c.words...)
+					continue
+				}
+				title, short = add(title, c.words), add(short, c.words)
+			}
+		}
+	}
+	return string(title), string(short)
+}
+
+// successor is the newer number of the piece.
+func (p *piece) successor() *Successor {
+	if c := p.nums[0]; c != nil && c.successors != nil {
+		front := ""
+		for _, l := range p.let[0] {
+			if l != nil {
+				front += l.text
+			}
+		}
+		if p.nums[1] != nil {
+			front += "-" + p.nums[1].text
+		}
+		if next := c.successors[front]; next != nil {
+			return next
+		}
+	}
+	if p.s.successor == nil {
+		return nil
+	}
+	next := *p.s.successor
+	if p.s.joined {
+		next.Designation += p.nums[0].text
+	}
+	if p.s.sameNumbers {
+		var buf [48]byte
+		next.Designation = string(p.appendCanonical(buf[:0], next.Designation))
+	}
+	return &next
+}

@@ -1,0 +1,224 @@
+package hardware
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/store/measure"
+)
+
+// candidates makes the designations of a row: with the letters that were seen,
+// and with each drilling when the shank was not looked at.
+func (e *entry) candidates(r *Readings, asked []asking) []Candidate {
+	variants := []piece{{s: e.s, nums: e.nums}}
+	for i := range e.s.slots {
+		if i > 0 && e.nums[i-1] == nil {
+			break
+		}
+		for k := range e.s.slots[i].choices {
+			var next []piece
+			for _, v := range variants {
+				for _, l := range r.letters(&e.s.slots[i].choices[k]) {
+					w := v
+					w.let[i][k] = l
+					next = append(next, w)
+				}
+			}
+			variants = next
+		}
+	}
+	var out []Candidate
+	for i := range variants {
+		if i == 0 || plausible(&variants[0], &variants[i], r) {
+			k := judge(variants[i], r, asked)
+			k.order = e.order
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// plausible says that a variant is worth listing beside the usual one: the shank was not looked at, or a magnet leaves several
+// materials open.
+func plausible(usual, v *piece, r *Readings) bool {
+	sameMaterial := v.word(Material) == usual.word(Material)
+	if v.word(HeadDrilled) != usual.word(HeadDrilled) {
+		return false
+	}
+	if v.word(ShankDrilled) != usual.word(ShankDrilled) {
+		return sameMaterial && r.ShankDrilled == NotLooked
+	}
+	return !sameMaterial && r.Magnetic == No && r.Marking == ""
+}
+
+// letters lists the letters of a choice that agree with what was seen, the
+// usual one first. A marking that was seen takes only a letter that has it.
+func (r *Readings) letters(ch *choice) []*letter {
+	all := make([]*letter, 0, len(ch.letters)+1)
+	if !ch.required {
+		all = append(all, ch.absent)
+	}
+	for _, l := range ch.letters {
+		if l.text == "AD" || ch.name == Recess {
+			all = slices.Insert(all, 0, l)
+			continue
+		}
+		all = append(all, l)
+	}
+	switch ch.name {
+	case "shank", "head", Material:
+	default:
+		return all[:1]
+	}
+	var agree []*letter
+	for _, l := range all {
+		if l == nil || r.against(l) == "" && (r.Marking == "" || ch.name != Material || l.field(HeadMarking) != nil) {
+			agree = append(agree, l)
+		}
+	}
+	if len(agree) == 0 {
+		return all[:1]
+	}
+	return agree
+}
+
+func (l *letter) field(name string) *Field {
+	for i := range l.fields {
+		if l.fields[i].Name == name {
+			return &l.fields[i]
+		}
+	}
+	return nil
+}
+
+// against says what was seen that speaks against a letter, "" for nothing.
+func (r *Readings) against(l *letter) string {
+	for i := range l.fields {
+		f := &l.fields[i]
+		switch f.Name {
+		case ShankDrilled:
+			if why := contradicts(r.ShankDrilled, f.Text, "cotter-pin hole"); why != "" {
+				return why
+			}
+		case HeadDrilled:
+			if why := contradicts(r.HeadDrilled, f.Text, "lockwire hole in the head"); why != "" {
+				return why
+			}
+		case HeadMarking:
+			if r.Marking != "" && !strings.Contains(f.Text, strings.ToLower(strings.TrimSpace(r.Marking))) {
+				return "head marked: " + f.Text
+			}
+		case Material:
+			if m := magnetic(f.Text); m != NotLooked && r.Magnetic != NotLooked && m != r.Magnetic {
+				return f.Text + " against the magnet test"
+			}
+		}
+	}
+	return ""
+}
+
+func contradicts(seen Answer, text, what string) string {
+	has := strings.HasPrefix(text, "yes")
+	switch {
+	case seen == Yes && !has:
+		return "it has no " + what
+	case seen == No && has:
+		return "it has a " + what
+	}
+	return ""
+}
+
+// magnetic says what a magnet does; corrosion-resistant steels and Monel may
+// go either way, so they decide nothing (common practice).
+func magnetic(material string) Answer {
+	switch {
+	case strings.Contains(material, "corrosion-resistant"), strings.Contains(material, "Monel"), strings.Contains(material, "A286"):
+		return NotLooked
+	case strings.Contains(material, "steel"):
+		return Yes
+	case strings.Contains(material, "aluminium"), strings.Contains(material, "brass"), strings.Contains(material, "copper"), strings.Contains(material, "titanium"):
+		return No
+	}
+	return NotLooked
+}
+
+// judge holds every reading against one piece.
+func judge(p piece, r *Readings, asked []asking) Candidate {
+	k := Candidate{Designation: p.canonical(), piece: p, Fits: true}
+	res := p.result()
+	k.Title, k.Mark = res.Title, res.Mark()
+	add := func(j Judged) {
+		k.Judged = append(k.Judged, j)
+		k.total += j.Away
+		k.Away = max(k.Away, j.Away)
+		if j.Away > fit {
+			k.Fits = false
+			if k.RuledOut == "" {
+				k.RuledOut = j.Text
+			}
+		}
+		if j.Unknown {
+			k.Incomplete = true
+			k.total += unknownFigure
+		}
+	}
+	for _, a := range asked {
+		add(judgeLength(&p, &quantities[a.q], a.read))
+	}
+	if r.ThreadsPerInch != 0 {
+		add(judgeThread(&p, r.ThreadsPerInch))
+	}
+	if r.Head != "" && !headMatches(p.s, r.Head) {
+		add(Judged{Name: HeadStyle, Away: wrongFeature, Text: "its head is " + p.s.style})
+	}
+	if r.Marking != "" && p.word(HeadMarking) == nil {
+		add(Judged{Name: HeadMarking, Unknown: true, Text: "no published head marking to compare with"})
+	}
+	for i := range p.let {
+		for _, l := range p.let[i] {
+			if l == nil {
+				continue
+			}
+			if why := r.against(l); why != "" {
+				add(Judged{Name: l.fields[0].Name, Away: wrongFeature, Text: why})
+			}
+		}
+	}
+	return k
+}
+
+func judgeLength(p *piece, q *quantity, read measure.Length) Judged {
+	j := Judged{Name: q.field}
+	b := bandOf(p, q)
+	if b.high == 0 {
+		j.Unknown, j.Text = true, q.words+" "+read.Decimal()+": no published figure to compare with"
+		return j
+	}
+	figure := "about " + short(p.nums[0].nominal)
+	j.Unknown = true
+	if f := p.fact(q.field); f.Length != 0 {
+		figure, j.Unknown = f.Length.String(), false
+	}
+	j.Away = q.away(b, read)
+	if j.Away == 0 {
+		j.Text = q.words + " " + read.Decimal() + ": within " + figure
+	} else {
+		j.Text = q.words + " " + read.Decimal() + ": " + j.Away.String() + " tolerances from " + figure
+	}
+	return j
+}
+
+func judgeThread(p *piece, tpi int) Judged {
+	j := Judged{Name: Thread}
+	f := p.fact(Thread)
+	if f == nil {
+		j.Away, j.Text = wrongFeature, "it has no thread"
+		return j
+	}
+	if _, has := pitch(f.Text); has != tpi {
+		j.Away = wrongFeature
+	}
+	j.Text = fmt.Sprintf("%d threads per inch: it is %s", tpi, f.Text)
+	return j
+}

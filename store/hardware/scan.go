@@ -1,0 +1,243 @@
+package hardware
+
+import "strings"
+
+// scanner reads the letters and numbers behind the standard number.
+type scanner struct {
+	s  []byte
+	at int
+}
+
+func (sc *scanner) piece(s *series) (piece, *refusal) {
+	p := piece{s: s}
+	if s.free {
+		return sc.free(s)
+	}
+	for i := range s.slots {
+		if i > 0 && p.nums[i-1] == nil {
+			break
+		}
+		if no := sc.letters(&p, i); no != nil {
+			return piece{}, no
+		}
+		if i < len(s.nums) && s.nums[i] != nil && (i == 0 || !p.nums[0].alone) {
+			if no := sc.number(&p, i); no != nil {
+				return piece{}, no
+			}
+		}
+	}
+	if rest := sc.s[sc.at:]; len(rest) > 0 && !sc.tail(rest) {
+		return piece{}, &refusal{s: s, problem: quote(rest) + " does not belong behind " + p.canonical(), nearest: []string{p.canonical()}}
+	}
+	return p, nil
+}
+
+// free keeps what is written behind the number of a series whose numbers the
+// tables do not explain: letters, digits and the dashes between digits.
+func (sc *scanner) free(s *series) (piece, *refusal) {
+	var raw [20]byte
+	b, digits := raw[:0], false
+	i := skipSeparators(sc.s, sc.at)
+	for i < len(sc.s) && len(b) < len(raw) && (alphanumeric(sc.s[i]) || sc.s[i] == '-') {
+		if sc.s[i] == '-' && (len(b) == 0 || !digit(b[len(b)-1]) || i+1 >= len(sc.s) || !digit(sc.s[i+1])) {
+			i++
+			continue
+		}
+		digits = digits || digit(sc.s[i])
+		b = append(b, sc.s[i])
+		i++
+	}
+	p := piece{s: s, raw: string(b)}
+	switch {
+	case !digits:
+		return piece{}, &refusal{s: s, problem: s.name + " needs the number behind it: the tables here know the series only by name"}
+	case i < len(sc.s) && !sc.tail(sc.s[i:]):
+		return piece{}, &refusal{s: s, problem: quote(sc.s[i:]) + " does not belong behind " + p.canonical(), nearest: []string{p.canonical()}}
+	}
+	return p, nil
+}
+
+// tail says that what is left over only tells how many or which bag.
+func (sc *scanner) tail(rest []byte) bool {
+	if alphanumeric(rest[0]) && rest[0] != 'X' || rest[0] == '.' && len(rest) > 1 || rest[0] == '-' && len(rest) > 1 && alphanumeric(rest[1]) {
+		return false
+	}
+	return marks(string(rest))
+}
+
+// letters reads the letters of a slot. Letters that it does not know are left
+// for the number behind them ("C32" of lockwire) or the tail.
+func (sc *scanner) letters(p *piece, slot int) *refusal {
+	choices := p.s.slots[slot].choices
+	for {
+		i := skipSeparators(sc.s, sc.at)
+		end := run(sc.s, i, upper)
+		if i == end {
+			break
+		}
+		k, l := match(choices, &p.let[slot], sc.s[i:end])
+		if l == nil {
+			break
+		}
+		// A word that only begins with a known letter is not that letter.
+		if left := sc.s[i+len(l.text) : end]; i > sc.at && sc.s[i-1] == ' ' && len(left) > 0 && end == len(sc.s) {
+			break
+		}
+		p.let[slot][k] = l
+		sc.at = i + len(l.text)
+	}
+	for k := range choices {
+		if p.let[slot][k] != nil {
+			continue
+		}
+		if choices[k].required {
+			return sc.missing(p, slot, &choices[k])
+		}
+		p.let[slot][k] = choices[k].absent
+	}
+	return nil
+}
+
+// match finds the longest letter that text begins with among the choices that
+// are still open.
+func match(choices []choice, taken *[2]*letter, text []byte) (int, *letter) {
+	best, at := (*letter)(nil), 0
+	for k := range choices {
+		if taken[k] != nil {
+			continue
+		}
+		for _, l := range choices[k].letters {
+			if len(l.text) <= len(text) && string(text[:len(l.text)]) == l.text && (best == nil || len(l.text) > len(best.text)) {
+				best, at = l, k
+			}
+		}
+	}
+	return at, best
+}
+
+func (sc *scanner) missing(p *piece, slot int, c *choice) *refusal {
+	known := make([]string, len(c.letters))
+	for i, l := range c.letters {
+		known[len(known)-1-i] = l.text
+	}
+	where := "after " + p.s.name
+	if slot > 0 && p.nums[slot-1] != nil {
+		where = "after the " + p.nums[slot-1].text
+	}
+	return &refusal{s: p.s, problem: p.s.name + " needs its " + c.name + " letter " + where + ": " + orList(known)}
+}
+
+// number reads the number of a slot: digits, with letters in front or one
+// behind where the table writes them so, and a half written .5 or -5.
+func (sc *scanner) number(p *piece, slot int) *refusal {
+	table := p.s.nums[slot]
+	i := skipSeparators(sc.s, sc.at)
+	front := run(sc.s, i, upper)
+	d := front
+	if front > i {
+		d = skipSeparators(sc.s, front)
+	}
+	end := run(sc.s, d, digit)
+	if d == end || front-i > 3 || end-d > 6 {
+		return sc.noNumber(p, slot)
+	}
+	var buf [16]byte
+	key := append(append(buf[:0], sc.s[i:front]...), sc.s[d:end]...)
+	if c, behind := sc.longer(table, key, end); c != nil {
+		p.nums[slot], sc.at = c, behind
+		return nil
+	}
+	if c := table.index[string(key)]; c != nil {
+		p.nums[slot], sc.at = c, end
+		return nil
+	}
+	if end < len(sc.s) && sc.s[end] == '.' {
+		end = min(run(sc.s, end+1, digit), end+4)
+		key = append(key, sc.s[d+len(key)-(front-i):end]...)
+	}
+	return noSuch(p, slot, string(key))
+}
+
+// longer finds a number of the table that goes on behind its digits: with one
+// letter ("10L") or with a half ("3.5", also written 3-5).
+func (sc *scanner) longer(table *codes, key []byte, end int) (found *code, behind int) {
+	if end >= len(sc.s) {
+		return nil, 0
+	}
+	next := sc.s[end]
+	if upper(next) && (end+1 == len(sc.s) || !upper(sc.s[end+1])) {
+		return table.index[string(append(key, next))], end + 1
+	}
+	half := (next == '.' || next == '-') && end+1 < len(sc.s) && sc.s[end+1] == '5'
+	if half && (end+2 == len(sc.s) || !alphanumeric(sc.s[end+2])) {
+		return table.index[string(append(key, '.', '5'))], end + 2
+	}
+	return nil, 0
+}
+
+func (sc *scanner) noNumber(p *piece, slot int) *refusal {
+	list := p.s.nums[slot].list
+	no := &refusal{s: p.s}
+	if len(list) == 0 {
+		no.problem = p.s.name + " needs a number behind it"
+		return no
+	}
+	no.nearest = p.with(slot, list[:1], list[len(list)-1:])
+	if slot == 0 {
+		no.problem = p.s.name + " needs a dash number: " + no.nearest[0] + " to " + no.nearest[len(no.nearest)-1]
+	} else {
+		no.problem = p.canonical() + " needs its second number: " + no.nearest[0] + " to " + no.nearest[len(no.nearest)-1]
+	}
+	return no
+}
+
+// noSuch refuses a number that the table does not hold and names its neighbours.
+func noSuch(p *piece, slot int, text string) *refusal {
+	table := p.s.nums[slot]
+	asked := *p
+	asked.nums[slot] = &code{text: text}
+	no := &refusal{s: p.s, nearest: p.with(slot, table.near(text))}
+	says := " is not in the tables here"
+	closed := table.closed && leadingNumber(text) < table.list[len(table.list)-1].value
+	if closed {
+		says = " does not exist"
+	}
+	no.problem = asked.canonical() + says
+	if slot == 0 && p.s.rule != "" && closed {
+		no.problem += ": " + p.s.rule
+	}
+	switch len(no.nearest) {
+	case 0:
+	case 1:
+		no.problem += "; the nearest is " + no.nearest[0]
+	default:
+		no.problem += "; the nearest are " + strings.Join(no.nearest, " and ")
+	}
+	return no
+}
+
+// with writes the piece with each of the codes in turn, the numbers behind them
+// filled with the first that there is.
+func (p *piece) with(slot int, lists ...[]*code) []string {
+	var out []string
+	for _, list := range lists {
+		for _, c := range list {
+			q := *p
+			q.nums[slot] = c
+			s := q.canonical()
+			if len(out) == 0 || out[len(out)-1] != s {
+				out = append(out, s)
+			}
+		}
+	}
+	return out
+}
+
+func quote(b []byte) string { return "\"" + strings.TrimSpace(string(b)) + "\"" }
+
+func orList(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
