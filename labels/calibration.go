@@ -36,10 +36,10 @@ const (
 	testSize = 3.6 // em of the words on the test page, mm
 )
 
-// rulerPage has one ruler across and one down, from one corner.
+// rulerPage has one ruler across and one down, along the sides of a corner.
 func rulerPage(set *setter, stock Stock) Page {
 	p := Page{W: stock.PageW, H: stock.PageH}
-	at := Point{25, 60}
+	at := Point{25, 64}
 	p.Items = append(p.Items, ruler(set, at, false)...)
 	p.Items = append(p.Items, ruler(set, at, true)...)
 	write := func(y float64, f fonts.Face, size float64, text string) {
@@ -57,13 +57,14 @@ func rulerPage(set *setter, stock Stock) Page {
 }
 
 // ruler is a line of RulerLength with a stroke at each millimetre, longer at 5
-// and 10, from a point to the right or down.
+// and 10, from a point to the right or down. Strokes are outside the corner that
+// two of them make, where the numbers do not meet.
 func ruler(set *setter, at Point, down bool) []Item {
 	to := func(along, across float64) Point {
 		if down {
-			return Point{at.X + across, at.Y + along}
+			return Point{at.X - across, at.Y + along}
 		}
-		return Point{at.X + along, at.Y + across}
+		return Point{at.X + along, at.Y - across}
 	}
 	items := []Item{Path{Points: []Point{to(0, 0), to(RulerLength, 0)}, Pen: rulerPen}}
 	for mm := 0; mm <= RulerLength; mm++ {
@@ -82,10 +83,10 @@ func ruler(set *setter, at Point, down bool) []Item {
 		w := set.width(fonts.MonoMedium, testSize, text)
 		p := to(float64(mm), 6.5)
 		if down {
+			p.X -= w
 			p.Y += testSize * capHeight / 2
 		} else {
 			p.X -= w / 2
-			p.Y += testSize * capHeight
 		}
 		items = append(items, Text{X: p.X, Y: p.Y, Size: testSize, Width: w, Face: fonts.MonoMedium, Text: text})
 	}

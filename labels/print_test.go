@@ -224,11 +224,11 @@ func TestRulerIsTrueToSize(t *testing.T) {
 	img := rasterized(t, doc, 600, 175)
 	for _, down := range []bool{false, true} {
 		first, last := math.Inf(1), 0.0
-		for i := int(20 * perMM); i < int(135*perMM); i++ {
+		for i := int(20 * perMM); i < int(133*perMM); i++ {
 			// Four millimetres off the line only the strokes of the tens are met.
-			at := image.Pt(i, int(64*perMM))
+			at := image.Pt(i, int(60*perMM))
 			if down {
-				at = image.Pt(int(29*perMM), i+int(35*perMM))
+				at = image.Pt(int(21*perMM), i+int(39*perMM))
 			}
 			if img.GrayAt(at.X, at.Y).Y < 128 {
 				first, last = math.Min(first, float64(i)/perMM), math.Max(last, float64(i+1)/perMM)
