@@ -155,6 +155,29 @@ func TestRowsAmongTheLines(t *testing.T) {
 	}
 }
 
+// TestARowWithHalfALineIsNoRemark has rows that lack part number or quantity and
+// yet are lines: they must not pass for remarks.
+func TestARowWithHalfALineIsNoRemark(t *testing.T) {
+	for _, c := range []struct{ name, row, column string }{
+		{"quantity alone", ",Rib,,2", "A"},
+		{"part number alone", "OQ-1,Rib,,", "D"},
+		{"line number alone", ",Rib,7,", "A"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			list, problems := readLines(t, "Part,Description,Line,Qty", "OQ-2,Rib,1,2", c.row)
+			if !list.Empty() || len(problems) == 0 || problems[0].Row != 3 {
+				t.Errorf("%q: got %d lines, %v; want a problem in row 3", c.row, len(list.Lines), problems)
+			}
+			for _, p := range problems {
+				if p.Column == c.column {
+					return
+				}
+			}
+			t.Errorf("%q: got %v; want one in column %s", c.row, problems, c.column)
+		})
+	}
+}
+
 func TestOrderNumbers(t *testing.T) {
 	for _, c := range []struct{ name, title, want string }{
 		{"with a colon", "Order: OK-20731", "OK-20731"},
