@@ -107,7 +107,7 @@ func (p Path) segments() [][2]Point {
 		points = append(points[:len(points):len(points)], points[0])
 	}
 	var lines [][2]Point
-	along := 0.0 // of the current stroke and gap
+	along := 0.0 // the path, in millimetres
 	for i := 1; i < len(points); i++ {
 		a, b := points[i-1], points[i]
 		length := math.Hypot(b.X-a.X, b.Y-a.Y)
@@ -116,20 +116,17 @@ func (p Path) segments() [][2]Point {
 			continue
 		}
 		at := func(d float64) Point { return Point{a.X + (b.X-a.X)*d/length, a.Y + (b.Y-a.Y)*d/length} }
-		for done := 0.0; done < length; {
-			step := dashStroke - along
-			if along >= dashStroke {
-				step = dashStroke + dashGap - along
+		// Strokes are counted, not stepped through: steps would add up to less than
+		// a stroke for ever.
+		const period = dashStroke + dashGap
+		for n := math.Floor(along / period); n*period < along+length; n++ {
+			from := math.Max(n*period-along, 0)
+			to := math.Min(n*period+dashStroke-along, length)
+			if from < to {
+				lines = append(lines, [2]Point{at(from), at(to)})
 			}
-			next := math.Min(done+step, length)
-			if along < dashStroke {
-				lines = append(lines, [2]Point{at(done), at(next)})
-			}
-			if along += next - done; along > dashStroke+dashGap-1e-9 {
-				along = 0
-			}
-			done = next
 		}
+		along += length
 	}
 	return lines
 }

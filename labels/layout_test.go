@@ -220,3 +220,19 @@ func TestPieceIsAtTrueSize(t *testing.T) {
 		t.Errorf("piece is drawn %.3f x %.3f mm, is %.3f x %.3f", got.W, got.H, want.W, want.H)
 	}
 }
+
+// A closed dashed path whose sides are whole numbers of strokes and gaps, give or
+// take a rounding, once cut dashes of no length for ever.
+func TestDashesEnd(t *testing.T) {
+	for _, side := range []float64{1, 1.6, 3.2, 1.6 * 7, 0.1 + 0.2, 9.525 / 3, 1e-17} {
+		p := Path{Dashed: true, Closed: true, Points: []Point{{0, 0}, {side, 0}, {side, side}, {0, side}}}
+		total := 0.0
+		for _, s := range p.segments() {
+			total += math.Hypot(s[1].X-s[0].X, s[1].Y-s[0].Y)
+		}
+		whole := 4 * side
+		if total > whole+1e-9 || total < whole*dashStroke/(dashStroke+dashGap)-dashGap {
+			t.Errorf("side %g: %g mm of dashes on a way of %g mm", side, total, whole)
+		}
+	}
+}

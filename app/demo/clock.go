@@ -1,6 +1,8 @@
 package demo
 
 import (
+	"io"
+	"math/rand/v2"
 	"sync"
 	"time"
 )
@@ -42,3 +44,7 @@ var (
 	StowDay    = time.Date(2026, 3, 15, 14, 0, 0, 0, time.UTC)
 	Today      = time.Date(2026, 3, 18, 10, 0, 0, 0, time.UTC)
 )
+
+// Random makes the ids and tags of a demo shop the same in every run, for pictures
+// that do not change by themselves. A shop for use draws its tags at random.
+func Random() io.Reader { return rand.NewChaCha8([32]byte{}) }

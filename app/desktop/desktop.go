@@ -13,6 +13,8 @@ import (
 	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/find"
+	"stowright/app/labelling"
+	"stowright/app/places"
 	"stowright/app/session"
 	"stowright/app/unpack"
 	"stowright/app/viewfinder"
@@ -78,6 +80,10 @@ func (d *Desktop) page(route card.Route) (app.Page, error) {
 		return find.New(d.session, d, route), nil
 	case card.Unpack:
 		return unpack.New(d.session, d, route), nil
+	case card.Places:
+		return places.New(d.session, d, route), nil
+	case card.Labels:
+		return labelling.New(d.session, d, route), nil
 	case cameraScreen:
 		return viewfinder.New(d.session, d, route, func(r session.Reading) card.Route { return RouteOf(r.Resolution) }), nil
 	}

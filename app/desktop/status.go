@@ -75,11 +75,8 @@ func lastWords(e store.Entry) string {
 	return fmt.Sprintf("%s: %s", e.Hand, e.Text)
 }
 
-// urgentDays is how many days before a claim runs out it is shown as urgent.
-const urgentDays = 2
-
 func claimTone(c store.Clock) card.Tone {
-	if c.DaysLeft <= urgentDays {
+	if c.DaysLeft == 0 {
 		return card.Stop
 	}
 	return card.Warn

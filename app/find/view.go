@@ -102,7 +102,7 @@ func (p *Page) card(c card.Card) {
 		return
 	}
 	if f, ok := p.model.Chosen(); ok && f.Item != "" {
-		c.Actions = handle.Actions(f.Stock)
+		c.Actions = handle.Actions(f.Largest())
 	} else {
 		c.Actions = []card.Action{{ID: openID, Label: "Open place", Key: "O", Primary: true}, {ID: handle.LabelID, Label: "Label", Key: "L"}}
 	}
@@ -139,11 +139,7 @@ func (p *Page) act(id string) {
 		p.open()
 	case handle.LabelID:
 		p.host.Go(card.Route{Screen: card.Labels, About: place})
-	case handle.CountID:
-		handle.AskCount(p.session, p.host, f.Stock.Heaps[0])
-	case handle.MoveID:
-		handle.AskMove(p.session, p.host, f.Stock.Heaps[0])
-	case handle.PullID:
-		handle.AskPull(p.session, p.host, f.Stock.Heaps[0])
+	default:
+		handle.Ask(p.session, p.host, f.Largest(), id)
 	}
 }

@@ -21,15 +21,13 @@ const (
 	LabelID = "label"
 )
 
-// Actions are what can be done with an item: nothing but looking while there is none.
-func Actions(stock session.Stock) []card.Action {
-	off := len(stock.Heaps) == 0
-	usable := !off && stock.Heaps[0].Usable()
+// Actions are what can be done with a heap: nothing while there is none.
+func Actions(heap *session.Heap) []card.Action {
 	return []card.Action{
-		{ID: PullID, Label: "Take out", Key: "T", Primary: true, Off: !usable},
-		{ID: MoveID, Label: "Move", Key: "M", Off: off},
-		{ID: CountID, Label: "Count", Key: "C", Off: off},
-		{ID: LabelID, Label: "Label", Key: "L", Off: off},
+		{ID: PullID, Label: "Take out", Key: "T", Primary: true, Off: heap == nil || !heap.Usable()},
+		{ID: MoveID, Label: "Move", Key: "M", Off: heap == nil},
+		{ID: CountID, Label: "Count", Key: "C", Off: heap == nil},
+		{ID: LabelID, Label: "Label", Key: "L", Off: heap == nil},
 	}
 }
 

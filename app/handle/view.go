@@ -45,6 +45,14 @@ func (q *question) cancel() *look.KeyButton {
 	return look.NewKeyButton("Cancel", "Esc", func() { q.dialog.Close() })
 }
 
+// Ask asks the question of an action; other ids and no heap ask nothing.
+func Ask(s *session.Session, host Host, heap *session.Heap, id string) {
+	ask := map[string]func(*session.Session, Host, session.Heap){CountID: AskCount, MoveID: AskMove, PullID: AskPull}[id]
+	if heap != nil && ask != nil {
+		ask(s, host, *heap)
+	}
+}
+
 // AskCount asks how many were counted in a heap.
 func AskCount(s *session.Session, host Host, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many are there?")
@@ -94,24 +102,28 @@ func (q *question) move(list *look.RowList) {
 // AskPull asks how many of a heap are taken out, and for what.
 func AskPull(s *session.Session, host Host, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many?")
+	session.Do(s, q.model.SubAssemblies, q.askPull)
+}
+
+func (q *question) askPull(subs []Choice, err error) {
+	if err != nil {
+		q.host.Say(card.Notice{Tone: card.Stop, Text: err.Error()})
+		return
+	}
+	if len(subs) == 0 {
+		q.host.Say(card.Notice{Tone: card.Warn, Lead: "Nothing to take it out for:", Text: "this shop has no sub-assemblies yet. Move it to another place instead."})
+		return
+	}
 	list := newChoices("for")
+	show(list, subs)
 	pull := func() { q.pull(list) }
 	q.number.OnSubmitted = func(string) { pull() }
 	q.number.OnDown = func() { look.FocusOn(list) }
 	list.OnOpened = func(int, card.Row) { pull() }
-	subs, err := q.model.SubAssemblies()
-	if err != nil {
-		host.Say(card.Notice{Tone: card.Stop, Text: err.Error()})
-		return
-	}
-	if len(subs) == 0 {
-		host.Say(card.Notice{Tone: card.Warn, Lead: "Nothing to take it out for:", Text: "this shop has no sub-assemblies yet. Move it to another place instead."})
-		return
-	}
-	show(list, subs)
+	heap := q.model.Heap()
 	q.dialog = look.NewDialog("Take "+heap.Item+" out of "+heap.Path[len(heap.Path)-1].Name,
 		look.Rows(12, q.amount, list), q.cancel(), look.NewPrimary("Take out", "Enter", pull))
-	host.Ask(q.dialog, q.number)
+	q.host.Ask(q.dialog, q.number)
 }
 
 func (q *question) pull(list *look.RowList) {

@@ -175,11 +175,12 @@ func (s *Session) alikeNear(item string, place store.Place) ([]alikeThing, error
 // steps is how many drawers lie between two of one cabinet, corners counted as one.
 func steps(a, b store.Place) int { return max(abs(a.Row-b.Row), abs(a.Column-b.Column)) }
 
-// maxBeware is how many look-alikes a card names.
-const maxBeware = 2
+// maxBeware is how many look-alikes a card warns of: the next one stands in a quiet
+// line below.
+const maxBeware = 1
 
-// beware are the look-alikes of what lies in a place, those within reach of it
-// first, then those elsewhere in the shop.
+// beware are the look-alikes of what lies in a place as warnings, those within
+// reach of it first, then those elsewhere in the shop.
 func (s *Session) beware(item string, place store.Place) ([]card.Notice, error) {
 	near, err := s.alikeNear(item, place)
 	if err != nil {
@@ -205,7 +206,7 @@ func (s *Session) beware(item string, place store.Place) ([]card.Notice, error) 
 		}
 		notices = append(notices, bewareNotice(like.Designation, where.Name, like.Difference))
 	}
-	return notices[:min(len(notices), maxBeware)], nil
+	return notices, nil
 }
 
 func bewareNotice(item, place, difference string) card.Notice {

@@ -23,7 +23,7 @@ func (s *Session) ItemCard(designation string) (card.Card, error) {
 	if err != nil {
 		return card.Card{}, err
 	}
-	c := card.Card{Designation: designation, Title: cmp.Or(stock.Piece.Title, stock.Title), Piece: Piece(stock.Piece), Unit: UnitWord(stock.Item.Unit)}
+	c := card.Card{Designation: designation, Title: cmp.Or(stock.Piece.Title, stock.Title), Piece: card.PieceOf(stock.Piece), Unit: UnitWord(stock.Item.Unit)}
 	c.Quantity = stock.Total.Number()
 	if stock.Total.Estimate() {
 		c.Quantity = "about " + c.Quantity
@@ -31,12 +31,12 @@ func (s *Session) ItemCard(designation string) (card.Card, error) {
 	if err := s.whereabouts(&c, stock); err != nil {
 		return c, err
 	}
-	if c.Notes, err = s.itemNotes(stock); err != nil {
+	notes, err := s.itemNotes(stock)
+	if err != nil {
 		return c, err
 	}
-	for _, w := range stock.Piece.Warnings {
-		c.Notes = append(c.Notes, w)
-	}
+	// Who needs it and what the plans call it comes before a second look-alike.
+	c.Notes = append(append(notes, c.Notes...), stock.Piece.Warnings...)
 	return c, nil
 }
 
@@ -62,8 +62,15 @@ func (s *Session) whereabouts(c *card.Card, stock Stock) error {
 		return err
 	}
 	c.Cabinet = picture
-	c.Beware, err = s.beware(stock.Item.Designation, heap.Path[len(heap.Path)-1])
-	return err
+	beware, err := s.beware(stock.Item.Designation, heap.Path[len(heap.Path)-1])
+	if err != nil {
+		return err
+	}
+	c.Beware = beware[:min(len(beware), maxBeware)]
+	for _, n := range beware[len(c.Beware):min(len(beware), 2*maxBeware)] {
+		c.Notes = append(c.Notes, "and n"+n.Lead[1:]+" "+n.Text)
+	}
+	return nil
 }
 
 func heapState(h Heap) string {

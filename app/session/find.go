@@ -50,6 +50,24 @@ func (s *Session) Find(query string, limit int) (found []Found, more bool, err e
 	return found, result.More, nil
 }
 
+// Largest is the heap that an item is taken from first; nil where there is none.
+func (f Found) Largest() *Heap {
+	if len(f.Stock.Heaps) == 0 {
+		return nil
+	}
+	return &f.Stock.Heaps[0]
+}
+
+// OnlyHeap is the heap that lies in a place, nil where it is none or several.
+func (s *Session) OnlyHeap(place string) (*Heap, error) {
+	contents, err := s.Shop.Contents(place)
+	if err != nil || len(contents) != 1 {
+		return nil, err
+	}
+	path, err := s.Shop.Path(place)
+	return &Heap{Holding: contents[0], Path: path}, err
+}
+
 // Stock is how much of an item there is, and where.
 type Stock struct {
 	Item  store.Item

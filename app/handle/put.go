@@ -1,0 +1,57 @@
+package handle
+
+import (
+	"strings"
+
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// Putting is the question what is put into a place that came from nowhere the
+// shop knows: loose stock of the builder's own, or an opening count.
+type Putting struct {
+	session *session.Session
+	place   store.Place
+	done    func(words string, err error)
+}
+
+// NewPutting asks about a place; done is told on the window's goroutine what was
+// done, or why it was not.
+func NewPutting(s *session.Session, place store.Place, done func(words string, err error)) *Putting {
+	return &Putting{session: s, place: place, done: done}
+}
+
+// Put adds an amount of an item to what lies in the place, as a count of the two
+// together: the entry says what there was before.
+func (p *Putting) Put(designation, amount string) {
+	designation = session.Canonical(strings.Join(strings.Fields(designation), " "))
+	session.Do(p.session, func() (store.Entry, error) { return p.put(designation, amount) },
+		func(e store.Entry, err error) { p.done(e.Text, err) })
+}
+
+func (p *Putting) put(designation, amount string) (store.Entry, error) {
+	unit := measure.Each
+	if item, err := p.session.Shop.Item(designation); err == nil {
+		unit = item.Unit
+	} else if store.KindOf(err) != store.NotFound {
+		return store.Entry{}, err
+	}
+	q, err := measure.ParseQuantity(amount, unit)
+	if err != nil || q.Sign() == 0 {
+		return store.Entry{}, &store.Error{Kind: store.Invalid, Message: "Type how many go in, as a number such as 12."}
+	}
+	holdings, err := p.session.Shop.Contents(p.place.ID)
+	if err != nil {
+		return store.Entry{}, err
+	}
+	key := store.StockKey{Item: designation, Place: p.place.ID}
+	for _, h := range holdings {
+		if h.StockKey == key {
+			if q, err = q.Add(h.Amount.Quantity); err != nil {
+				return store.Entry{}, err
+			}
+		}
+	}
+	return p.session.Shop.Count(key, q)
+}

@@ -1,0 +1,106 @@
+package labelling
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// groups are what can have labels: each cabinet, rack or shelf with the places in
+// it, the furniture itself, the crates, and the sub-assemblies. What about names is
+// picked; a place within a group is one of its own, ahead of the others.
+func groups(s *session.Session, about string) ([]Group, error) {
+	all, err := s.Shop.Places()
+	if err != nil {
+		return nil, err
+	}
+	all = slices.DeleteFunc(all, func(p store.Place) bool { return p.Retired })
+	var list []Group
+	for _, p := range all {
+		if p.Kind == store.Room || !p.Kind.Storage() {
+			continue
+		}
+		children, err := s.Shop.Children(p.ID)
+		if err != nil {
+			return nil, err
+		}
+		if len(children) > 0 {
+			list = append(list, Group{ID: p.ID, Name: p.Name, Note: named(children), places: children})
+		}
+	}
+	list = append(list, byKind(all)...)
+	return pick(list, all, about), nil
+}
+
+// named is "A-01 to A-40, 40 labels".
+func named(places []store.Place) string {
+	if len(places) == 1 {
+		return places[0].Name + ", 1 label"
+	}
+	return fmt.Sprintf("%s to %s, %d labels", places[0].Name, places[len(places)-1].Name, len(places))
+}
+
+// byKind groups the furniture, the crates and the sub-assemblies of a shop.
+func byKind(all []store.Place) []Group {
+	kinds := []struct {
+		id, name string
+		is       func(store.PlaceKind) bool
+	}{
+		{"furniture", "Furniture", func(k store.PlaceKind) bool { return k == store.Cabinet || k == store.Rack || k == store.Room }},
+		{"crates", "Crates", func(k store.PlaceKind) bool { return k == store.Crate }},
+		{"bags", "Bags", func(k store.PlaceKind) bool { return k == store.Bag }},
+		{"sub-assemblies", "Sub-assemblies", func(k store.PlaceKind) bool { return k == store.SubAssemblyKind }},
+	}
+	var list []Group
+	for _, kind := range kinds {
+		var places []store.Place
+		for _, p := range all {
+			if kind.is(p.Kind) {
+				places = append(places, p)
+			}
+		}
+		slices.SortStableFunc(places, func(a, b store.Place) int { return store.CompareNames(a.Name, b.Name) })
+		if len(places) > 0 {
+			names := make([]string, 0, len(places))
+			for _, p := range places {
+				names = append(names, p.Name)
+			}
+			list = append(list, Group{ID: kind.id, Name: kind.name, Note: short(names), places: places})
+		}
+	}
+	return list
+}
+
+// shortNames is how many names a note lists.
+const shortNames = 4
+
+func short(names []string) string {
+	if len(names) <= shortNames {
+		return strings.Join(names, ", ")
+	}
+	return strings.Join(names[:shortNames], ", ") + fmt.Sprintf(" and %d more", len(names)-shortNames)
+}
+
+// pick turns on what about names.
+func pick(list []Group, all []store.Place, about string) []Group {
+	if len(list) == 0 {
+		return nil
+	}
+	for i := range list {
+		if list[i].ID == about {
+			list[i].On = true
+			return list
+		}
+	}
+	for _, p := range all {
+		if p.ID == about {
+			one := Group{ID: p.ID, Name: p.Name, Note: "1 label", On: true, places: []store.Place{p}}
+			return append([]Group{one}, list...)
+		}
+	}
+	list[0].On = true
+	return list
+}

@@ -1,0 +1,264 @@
+// Package labelling is the screen on which labels are picked, seen on their sheet
+// exactly as they will print, and saved as PDF.
+package labelling
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/labels"
+	"stowright/store"
+)
+
+// State is what the screen shows.
+type State struct {
+	Groups  []Group
+	Stocks  []labels.Stock
+	Stock   int // index of the chosen stock
+	StartAt int // the first free label of the first sheet, from 1
+	Labels  int // picked
+	Sheets  int
+	Sheet   int           // index of the sheet that is shown
+	Page    labels.Page   // that sheet; no width while nothing is picked
+	Used    []labels.Rect // the labels of the first sheet that are used up
+	Notes   []string      // what a person should know before printing
+	Path    string        // where the PDF goes
+	Saved   string        // what was saved, in words; empty before
+	Empty   bool          // the shop has no places yet
+	Problem string
+}
+
+// Group is places that get their labels together.
+type Group struct {
+	ID     string
+	Name   string
+	Note   string
+	On     bool
+	places []store.Place
+}
+
+// Columns are those of the groups.
+func Columns() []card.Column {
+	return []card.Column{{Title: "labels for", Kind: card.Names}, {Title: "", Kind: card.States, Width: 110}}
+}
+
+// Rows are the groups as rows.
+func (s State) Rows() []card.Row {
+	rows := make([]card.Row, 0, len(s.Groups))
+	for _, g := range s.Groups {
+		mark := card.State("left out", card.Quiet)
+		if g.On {
+			mark = card.State("printed", card.OK)
+		}
+		rows = append(rows, card.Row{ID: g.ID, Cells: []card.Cell{card.Name(g.Name, g.Note), mark}})
+	}
+	return rows
+}
+
+// Summary is "40 labels on 2 sheets, modules 0.6 mm".
+func (s State) Summary() string {
+	if s.Labels == 0 {
+		return "nothing is picked yet"
+	}
+	sheets := fmt.Sprintf("%d sheets", s.Sheets)
+	if s.Sheets == 1 {
+		sheets = "1 sheet"
+	}
+	noun := "labels"
+	if s.Labels == 1 {
+		noun = "label"
+	}
+	return fmt.Sprintf("%d %s on %s of %s", s.Labels, noun, sheets, s.Stocks[s.Stock].Words)
+}
+
+// Model decides what the screen shows. Its methods are called on the window's
+// goroutine.
+type Model struct {
+	session *session.Session
+	show    func(State)
+	state   State
+	list    []labels.Label
+	doc     labels.Document
+	asked   int
+}
+
+// NewModel makes the model; show is called with every new state. The PDF goes into
+// the folder that the person has for documents, until another is named.
+func NewModel(s *session.Session, show func(State)) *Model {
+	return &Model{session: s, show: show, state: State{Stocks: labels.Stocks(), StartAt: 1, Path: defaultPath()}}
+}
+
+func defaultPath() string {
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "labels.pdf"
+	}
+	if documents := filepath.Join(home, "Documents"); isFolder(documents) {
+		return filepath.Join(documents, "labels.pdf")
+	}
+	return filepath.Join(home, "labels.pdf")
+}
+
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
+}
+
+// State is what the screen shows now.
+func (m *Model) State() State { return m.state }
+
+// Open lists what can have labels, and picks what about names: the id of a place,
+// with the places in it. Nothing picks the first group.
+func (m *Model) Open(about string) {
+	session.Do(m.session, func() ([]Group, error) { return groups(m.session, about) }, func(g []Group, err error) {
+		if err != nil {
+			m.state.Problem = err.Error()
+			m.show(m.state)
+			return
+		}
+		m.state.Groups, m.state.Empty = g, len(g) == 0
+		m.Lay()
+	})
+}
+
+// Toggle picks a group, or leaves it out.
+func (m *Model) Toggle(id string) {
+	for i := range m.state.Groups {
+		if m.state.Groups[i].ID == id {
+			m.state.Groups[i].On = !m.state.Groups[i].On
+		}
+	}
+	m.state.Sheet = 0
+	m.Lay()
+}
+
+// SetStock chooses the stock by its index.
+func (m *Model) SetStock(index int) {
+	if index < 0 || index >= len(m.state.Stocks) || index == m.state.Stock {
+		return
+	}
+	m.state.Stock, m.state.StartAt, m.state.Sheet = index, 1, 0
+	m.Lay()
+}
+
+// SetStart says which label of the first sheet is the first free one, from 1. One
+// that the sheet does not have is ignored.
+func (m *Model) SetStart(first int) {
+	if first < 1 || first > m.state.Stocks[m.state.Stock].PerPage() {
+		return
+	}
+	m.state.StartAt, m.state.Sheet = first, 0
+	m.Lay()
+}
+
+// StartHere makes the label at a point of the first sheet the first free one.
+func (m *Model) StartHere(x, y float64) {
+	if m.state.Sheet != 0 {
+		return
+	}
+	stock := m.state.Stocks[m.state.Stock]
+	for i := range stock.PerPage() {
+		cell := stock.Cell(i)
+		if x >= cell.X && x <= cell.Right() && y >= cell.Y && y <= cell.Bottom() {
+			m.SetStart(i + 1)
+			return
+		}
+	}
+}
+
+// Turn shows another sheet, by so many from the one that is shown.
+func (m *Model) Turn(by int) {
+	if to := m.state.Sheet + by; to >= 0 && to < m.state.Sheets {
+		m.state.Sheet = to
+		m.page()
+		m.show(m.state)
+	}
+}
+
+// laid is labels laid out on sheets.
+type laid struct {
+	list []labels.Label
+	doc  labels.Document
+}
+
+// Lay lays the picked labels out anew.
+func (m *Model) Lay() {
+	m.asked++
+	number := m.asked
+	stock, start := m.state.Stocks[m.state.Stock], m.state.StartAt
+	var places []store.Place
+	for _, g := range m.state.Groups {
+		if g.On {
+			places = append(places, g.places...)
+		}
+	}
+	session.Do(m.session, func() (laid, error) {
+		list, err := m.session.Labels(places)
+		if err != nil || len(list) == 0 {
+			return laid{}, err
+		}
+		doc, err := labels.Layout(list, stock, labels.Options{StartAt: start - 1})
+		return laid{list, doc}, err
+	}, func(l laid, err error) { m.laid(number, l, err) })
+}
+
+func (m *Model) laid(number int, l laid, err error) {
+	if number != m.asked {
+		return
+	}
+	m.list, m.doc = l.list, l.doc
+	m.state.Problem, m.state.Saved, m.state.Notes = "", "", nil
+	if err != nil {
+		m.state.Problem = err.Error()
+	}
+	m.state.Labels, m.state.Sheets = len(l.list), len(l.doc.Pages)
+	for _, n := range l.doc.Notes {
+		text := n.Text
+		if n.Label >= 0 && n.Label < len(l.list) {
+			text = l.list[n.Label].Name + ": " + text
+		}
+		m.state.Notes = append(m.state.Notes, text+".")
+	}
+	m.page()
+	m.show(m.state)
+}
+
+// page puts the sheet that is shown into the state.
+func (m *Model) page() {
+	m.state.Page, m.state.Used = labels.Page{}, nil
+	if m.state.Sheet < len(m.doc.Pages) {
+		m.state.Page = m.doc.Pages[m.state.Sheet]
+	}
+	if m.state.Sheet > 0 {
+		return
+	}
+	stock := m.state.Stocks[m.state.Stock]
+	for i := range m.state.StartAt - 1 {
+		m.state.Used = append(m.state.Used, stock.Cell(i))
+	}
+}
+
+// Save writes the PDF to a path.
+func (m *Model) Save(path string) {
+	if path == "" || len(m.doc.Pages) == 0 {
+		m.state.Problem = "Pick at least one group of labels, and name the PDF to save."
+		m.show(m.state)
+		return
+	}
+	m.state.Path = path
+	doc, made := m.doc, m.session.Shop.Now()
+	session.Do(m.session, func() (string, error) {
+		return path, labels.WriteFile(path, doc, labels.PDFOptions{Made: made})
+	}, func(path string, err error) {
+		m.state.Problem, m.state.Saved = "", ""
+		if err != nil {
+			m.state.Problem = "The PDF was not saved: " + err.Error()
+		} else {
+			m.state.Saved = path + ". Print it at 100 %, not fitted to the page."
+		}
+		m.show(m.state)
+	})
+}

@@ -1,0 +1,152 @@
+package places
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// Kinds are the places that are made one at a time, with their words.
+func Kinds() []store.PlaceKind {
+	return []store.PlaceKind{store.Room, store.Rack, store.Shelf, store.Bin, store.Tub, store.Cabinet, store.Drawer}
+}
+
+// Change makes and changes places. Done is told on the window's goroutine what was
+// done, in words, or why it was not.
+type Change struct {
+	session *session.Session
+	done    func(words string, err error)
+}
+
+// NewChange prepares changes.
+func NewChange(s *session.Session, done func(words string, err error)) *Change {
+	return &Change{session: s, done: done}
+}
+
+func (c *Change) run(work func() (store.Entry, error)) {
+	session.Do(c.session, work, func(e store.Entry, err error) { c.done(e.Text, err) })
+}
+
+// Add makes a place.
+func (c *Change) Add(parent string, kind store.PlaceKind, name string) {
+	c.run(func() (store.Entry, error) {
+		_, e, err := c.session.Shop.AddPlace(store.Place{Parent: parent, Kind: kind, Name: name})
+		return e, err
+	})
+}
+
+// CabinetForm is a cabinet as typed.
+type CabinetForm struct{ Name, Prefix, Rows, Columns string }
+
+// NextCabinet is the form filled in for the next cabinet of the shop: the first
+// letter that no cabinet has, and the usual 5 rows of 8 drawers.
+func NextCabinet(s *session.Session) (CabinetForm, error) {
+	all, err := s.Shop.Places()
+	if err != nil {
+		return CabinetForm{}, err
+	}
+	taken := map[string]bool{}
+	for _, p := range all {
+		if p.Kind == store.Cabinet && !p.Retired {
+			taken[strings.ToUpper(p.Name)] = true
+		}
+	}
+	for letter := 'A'; letter <= 'Z'; letter++ {
+		if !taken["CABINET "+string(letter)] {
+			return CabinetForm{Name: "Cabinet " + string(letter), Prefix: string(letter), Rows: "5", Columns: "8"}, nil
+		}
+	}
+	return CabinetForm{Rows: "5", Columns: "8"}, nil
+}
+
+// Spec reads the form.
+func (f CabinetForm) Spec(parent string) (store.CabinetSpec, error) {
+	spec := store.CabinetSpec{Parent: parent, Name: f.Name, Prefix: f.Prefix}
+	for _, n := range []struct {
+		what string
+		text string
+		to   *int
+	}{{"rows", f.Rows, &spec.Rows}, {"columns", f.Columns, &spec.Columns}} {
+		v, err := strconv.Atoi(strings.TrimSpace(n.text))
+		if err != nil {
+			return spec, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("The number of %s is a whole number such as 5, not %q.", n.what, n.text)}
+		}
+		*n.to = v
+	}
+	return spec, nil
+}
+
+// AddCabinet makes a cabinet with all its drawers.
+func (c *Change) AddCabinet(parent string, f CabinetForm) {
+	spec, err := f.Spec(parent)
+	if err != nil {
+		c.done("", err)
+		return
+	}
+	c.run(func() (store.Entry, error) {
+		_, e, err := c.session.Shop.AddCabinet(spec)
+		return e, err
+	})
+}
+
+// Move moves a place with all that is in it.
+func (c *Change) Move(id, to string) {
+	c.run(func() (store.Entry, error) { return c.session.Shop.MovePlace(id, to) })
+}
+
+// Rename gives a place another name.
+func (c *Change) Rename(id, name string) {
+	c.run(func() (store.Entry, error) { return c.session.Shop.RenamePlace(id, name) })
+}
+
+// Retire takes an empty place out of use.
+func (c *Change) Retire(id string) {
+	c.run(func() (store.Entry, error) { return c.session.Shop.RetirePlace(id) })
+}
+
+// Destination is a place that another can be moved into. The empty ID is the top.
+type Destination struct{ ID, Name, Path string }
+
+// Destinations are the places that a place can be moved into: storage that is not
+// within it and where it is not already, rooms first, and the top where it is not there.
+func Destinations(s *session.Session, moved store.Place) ([]Destination, error) {
+	all, err := s.Shop.Places()
+	if err != nil {
+		return nil, err
+	}
+	var rooms, others []Destination
+	for _, p := range all {
+		if p.Retired || !p.Kind.Storage() || p.Kind == store.Drawer || p.ID == moved.Parent {
+			continue
+		}
+		path, err := s.Shop.Path(p.ID)
+		if err != nil {
+			return nil, err
+		}
+		if within(path, moved.ID) {
+			continue
+		}
+		d := Destination{ID: p.ID, Name: p.Name, Path: store.PathText(path)}
+		if p.Kind == store.Room {
+			rooms = append(rooms, d)
+		} else {
+			others = append(others, d)
+		}
+	}
+	if moved.Parent != "" {
+		others = append(others, Destination{Name: "No room", Path: "beside the rooms of the shop"})
+	}
+	return append(rooms, others...), nil
+}
+
+func within(path []store.Place, id string) bool {
+	for _, p := range path {
+		if p.ID == id {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,287 @@
+// Package places is the screen on which the shop is built and looked at: rooms,
+// cabinets as they look, what lies in each drawer; and moved about.
+package places
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// State is what the screen shows.
+type State struct {
+	Place   store.Place // what is looked into; its ID is empty for the whole shop
+	Title   string
+	Note    string
+	Cabinet *card.Cabinet // the place as it looks; nil where its places are a list
+	Rows    []card.Row    // the places in it, where it is no cabinet
+	Chosen  string        // id of the chosen place in it; empty for none
+	Card    card.Card     // of the chosen place
+	Heap    *session.Heap // the one heap that lies in the chosen place; nil for none or several
+	Empty   bool          // the shop has no places yet
+	Problem string
+}
+
+// Columns are those of the rows.
+func Columns() []card.Column {
+	return []card.Column{
+		{Title: "place", Kind: card.Names},
+		{Title: "what it is", Kind: card.Words, Width: 130},
+		{Title: "places in it", Kind: card.Plain, Width: 110},
+		{Title: "kinds of things", Kind: card.Plain, Width: 140},
+	}
+}
+
+// Model decides what the screen shows. Its methods are called on the window's
+// goroutine.
+type Model struct {
+	session  *session.Session
+	show     func(State)
+	state    State
+	children []store.Place
+	asked    int
+	carded   int
+}
+
+// NewModel makes the model; show is called with every new state.
+func NewModel(s *session.Session, show func(State)) *Model {
+	return &Model{session: s, show: show}
+}
+
+// State is what the screen shows now.
+func (m *Model) State() State { return m.state }
+
+// opened is what was read of a place.
+type opened struct {
+	state    State
+	children []store.Place
+}
+
+// Open looks into a place, or at the whole shop for "". A place that holds no
+// others is shown chosen in the one that it lies in.
+func (m *Model) Open(id string) { m.load(id, "") }
+
+// Start looks into what there is: the one room of a shop that has one, or else the
+// whole shop.
+func (m *Model) Start() {
+	session.Do(m.session, func() (string, error) { return onlyRoom(m.session.Shop) }, func(id string, err error) {
+		if err != nil {
+			m.state.Problem = err.Error()
+			m.show(m.state)
+			return
+		}
+		m.Open(id)
+	})
+}
+
+// onlyRoom is the id of the one place at the top, and nothing for none or several.
+func onlyRoom(shop *store.Shop) (string, error) {
+	top, err := shop.Children("")
+	if err != nil {
+		return "", err
+	}
+	if top = storageOnly(top); len(top) != 1 {
+		return "", nil
+	}
+	return top[0].ID, nil
+}
+
+// Again reads the same place anew, because the shop has changed.
+func (m *Model) Again() { m.load(m.state.Place.ID, m.state.Chosen) }
+
+func (m *Model) load(id, chosen string) {
+	m.asked++
+	number := m.asked
+	session.Do(m.session, func() (opened, error) { return m.read(id, chosen) }, func(o opened, err error) {
+		if number != m.asked {
+			return
+		}
+		if err != nil {
+			m.state.Problem = err.Error()
+			m.show(m.state)
+			return
+		}
+		m.state, m.children = o.state, o.children
+		m.show(m.state)
+		if m.state.Chosen != "" {
+			m.Choose(m.state.Chosen)
+		}
+	})
+}
+
+func (m *Model) read(id, chosen string) (opened, error) {
+	shop := m.session.Shop
+	children, err := shop.Children(id)
+	if err != nil {
+		return opened{}, err
+	}
+	var path []store.Place
+	if id != "" {
+		if path, err = shop.Path(id); err != nil {
+			return opened{}, err
+		}
+		if last := path[len(path)-1]; len(children) == 0 && holdsNoPlaces(last.Kind) {
+			return m.read(last.Parent, id)
+		}
+	}
+	if id == "" {
+		children = storageOnly(children)
+	}
+	o := opened{children: children, state: State{Chosen: chosen, Title: "The shop", Empty: id == "" && len(children) == 0}}
+	if len(path) > 0 {
+		o.state.Place = path[len(path)-1]
+		o.state.Title = strings.ReplaceAll(store.PathText(path), store.PathSeparator, " · ")
+	}
+	if o.state.Cabinet, err = m.cabinet(o.state.Place, len(children)); err != nil {
+		return opened{}, err
+	}
+	if o.state.Rows, err = m.rows(children); err != nil {
+		return opened{}, err
+	}
+	o.state.Note = note(o.state, len(children))
+	return o, nil
+}
+
+// holdsNoPlaces says that a place of the kind is looked at from the outside.
+func holdsNoPlaces(k store.PlaceKind) bool {
+	return k == store.Drawer || k == store.Bin || k == store.Tub || k == store.Shelf || !k.Storage()
+}
+
+// storageOnly leaves out crates and sub-assemblies, which stand at the top beside
+// the rooms and have screens of their own.
+func storageOnly(places []store.Place) []store.Place {
+	var storage []store.Place
+	for _, p := range places {
+		if p.Kind.Storage() {
+			storage = append(storage, p)
+		}
+	}
+	return storage
+}
+
+// cabinet is the picture of a place, nil where it is a room or holds nothing.
+func (m *Model) cabinet(p store.Place, places int) (*card.Cabinet, error) {
+	if p.ID == "" || p.Kind == store.Room || places == 0 {
+		return nil, nil
+	}
+	picture, err := m.session.Cabinet(p.ID)
+	return &picture, err
+}
+
+func (m *Model) rows(children []store.Place) ([]card.Row, error) {
+	rows := make([]card.Row, 0, len(children))
+	for _, c := range children {
+		within, err := m.session.Shop.Children(c.ID)
+		if err != nil {
+			return nil, err
+		}
+		contents, err := m.session.Shop.Contents(c.ID)
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, card.Row{ID: c.ID, Cells: []card.Cell{
+			card.Name(c.Name, "tag "+c.Tag.Spaced()), card.T(string(c.Kind)), card.T(figure(len(within))), card.T(figure(len(contents))),
+		}})
+	}
+	return rows, nil
+}
+
+func figure(n int) string {
+	if n == 0 {
+		return "none"
+	}
+	return fmt.Sprint(n)
+}
+
+func note(s State, places int) string {
+	if s.Place.ID == "" {
+		return "rooms, and what stands in no room"
+	}
+	tag := "tag " + s.Place.Tag.Spaced()
+	if s.Cabinet == nil {
+		return fmt.Sprintf("%s, %s", count(places, "place"), tag)
+	}
+	empty := 0
+	for _, d := range s.Cabinet.Drawers {
+		if d.Empty && d.ID != "" {
+			empty++
+		}
+	}
+	return fmt.Sprintf("%s, %d empty, %s", count(places, "place"), empty, tag)
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// looked is what was read of a chosen place.
+type looked struct {
+	card card.Card
+	heap *session.Heap
+}
+
+// Choose shows the card of a place in the one that is looked into.
+func (m *Model) Choose(id string) {
+	m.state.Chosen = id
+	m.carded++
+	number := m.carded
+	m.light(id)
+	session.Do(m.session, func() (looked, error) { return m.lookAt(id) }, func(l looked, err error) {
+		if number != m.carded {
+			return
+		}
+		if err != nil {
+			m.state.Problem = err.Error()
+		}
+		m.state.Card, m.state.Heap = l.card, l.heap
+		m.show(m.state)
+	})
+}
+
+func (m *Model) lookAt(id string) (looked, error) {
+	c, err := m.session.PlaceCard(id)
+	if err != nil {
+		return looked{}, err
+	}
+	heap, err := m.session.OnlyHeap(id)
+	return looked{card: c, heap: heap}, err
+}
+
+// light lights the chosen drawer and no other, on a picture of its own.
+func (m *Model) light(id string) {
+	if m.state.Cabinet == nil {
+		return
+	}
+	lit := *m.state.Cabinet
+	lit.Drawers = make([]card.Drawer, len(m.state.Cabinet.Drawers))
+	copy(lit.Drawers, m.state.Cabinet.Drawers)
+	for i := range lit.Drawers {
+		lit.Drawers[i].Lit = lit.Drawers[i].ID == id && id != ""
+	}
+	m.state.Cabinet = &lit
+}
+
+// Chosen is the chosen place, and whether one is.
+func (m *Model) Chosen() (store.Place, bool) {
+	for _, c := range m.children {
+		if c.ID == m.state.Chosen && c.ID != "" {
+			return c, true
+		}
+	}
+	return store.Place{}, false
+}
+
+// Subject is what an action on a place is about: the chosen place, or else the one
+// that is looked into.
+func (m *Model) Subject() (store.Place, bool) {
+	if p, ok := m.Chosen(); ok {
+		return p, true
+	}
+	return m.state.Place, m.state.Place.ID != ""
+}

@@ -1,0 +1,214 @@
+package places
+
+import (
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+	"stowright/app/handle"
+	"stowright/app/look"
+	"stowright/app/session"
+)
+
+// Host is the window as this screen needs it.
+type Host interface {
+	handle.Host
+	Go(to card.Route)
+	ShowCard(c card.Card, act func(id string))
+	HideCard()
+}
+
+// Page is the screen.
+type Page struct {
+	session *session.Session
+	host    Host
+	model   *Model
+
+	title   *look.Paragraph
+	note    *look.Paragraph
+	picture *look.CabinetPicture
+	list    *look.RowList
+	empty   *look.EmptyState
+	problem *look.Notice
+	buttons *fyne.Container
+	content *fyne.Container
+}
+
+// New makes the page; the route's About is the id of a place, or nothing.
+func New(s *session.Session, host Host, route card.Route) *Page {
+	p := &Page{
+		session: s, host: host, title: look.NewTitle(""), note: look.NewQuiet(""), list: look.NewRowList(Columns()...),
+		picture: look.NewCabinetPicture(card.Cabinet{}), problem: look.NewNotice(card.Notice{Tone: card.Stop}),
+	}
+	p.model = NewModel(s, p.Render)
+	p.list.OnChosen = func(_ int, row card.Row) { p.model.Choose(row.ID) }
+	p.list.OnOpened = func(_ int, row card.Row) { p.enter(row.ID) }
+	p.picture.OnChosen = func(_ int, d card.Drawer) { p.choose(d) }
+	p.picture.OnOpened = func(_ int, d card.Drawer) { p.enter(d.ID) }
+	p.empty = look.NewEmptyState("Where do things go?",
+		"Make the room you work in, then a cabinet with all its drawers in one step. Every place gets a tag of its own for its label.",
+		look.NewPrimary("New room", "N", p.askPlace), look.NewKeyButton("New cabinet", "K", p.askCabinet))
+	p.buttons = look.Line(look.Gap(), look.NewKeyButton("Up", "U", p.up), look.NewKeyButton("New place", "N", p.askPlace),
+		look.NewKeyButton("New cabinet", "K", p.askCabinet), look.NewKeyButton("Print labels", "L", p.labels))
+	p.content = look.Fill(12, look.Rows(8, look.Rows(2, p.title, p.note), p.buttons), p.problem, p.picture, p.list, p.empty)
+	p.Render(State{})
+	switch route.About {
+	case "":
+		p.model.Start()
+	case wholeShop:
+		p.model.Open("")
+	default:
+		p.model.Open(route.About)
+	}
+	return p
+}
+
+// Object is the page's content.
+func (p *Page) Object() fyne.CanvasObject { return p.content }
+
+// Title is the page's title for the window.
+func (p *Page) Title() string { return "Places" }
+
+// Results is what the down arrow goes to from the command bar.
+func (p *Page) Results() fyne.Focusable {
+	if p.model.State().Cabinet != nil {
+		return p.picture
+	}
+	return p.list
+}
+
+// Changed reads the place anew, because the shop has changed.
+func (p *Page) Changed() { p.model.Again() }
+
+// Render shows a state.
+func (p *Page) Render(s State) {
+	p.title.SetText(s.Title)
+	p.note.SetText(s.Note)
+	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Problem})
+	p.problem.Hidden = s.Problem == ""
+	p.empty.Hidden = !s.Empty
+	p.buttons.Hidden = s.Empty
+	p.picture.Hidden = s.Cabinet == nil
+	p.list.Hidden = s.Cabinet != nil || s.Empty
+	if s.Cabinet != nil {
+		p.picture.SetCabinet(*s.Cabinet)
+	} else {
+		p.list.SetRows(s.Rows)
+		p.list.Mark(indexOf(s.Rows, s.Chosen))
+	}
+	p.content.Refresh()
+	p.card(s)
+}
+
+func indexOf(rows []card.Row, id string) int {
+	for i, r := range rows {
+		if r.ID == id {
+			return i
+		}
+	}
+	return -1
+}
+
+// The actions of a place's card.
+const (
+	openID   = "open"
+	putID    = "put"
+	moveID   = "move place"
+	renameID = "rename"
+	retireID = "retire"
+)
+
+func (p *Page) card(s State) {
+	if s.Card.Empty() {
+		p.host.HideCard()
+		return
+	}
+	c := s.Card
+	c.Actions = p.actions()
+	p.host.ShowCard(c, p.act)
+}
+
+// actions are what can be done with the chosen place, and with what lies in it.
+func (p *Page) actions() []card.Action {
+	chosen, ok := p.model.Chosen()
+	if !ok {
+		return nil
+	}
+	if heap := p.model.State().Heap; heap != nil {
+		return handle.Actions(heap)
+	}
+	if holdsNoPlaces(chosen.Kind) {
+		return []card.Action{
+			{ID: putID, Label: "Put in", Key: "P", Primary: true},
+			{ID: handle.LabelID, Label: "Label", Key: "L"},
+			{ID: renameID, Label: "Rename", Key: "R"},
+			{ID: retireID, Label: "Take out of use", Key: "X"},
+		}
+	}
+	return []card.Action{
+		{ID: openID, Label: "Look into", Key: "O", Primary: true},
+		{ID: moveID, Label: "Move it", Key: "M"},
+		{ID: renameID, Label: "Rename", Key: "R"},
+		{ID: retireID, Label: "Take out of use", Key: "X"},
+	}
+}
+
+// act does an action of the card.
+func (p *Page) act(id string) {
+	chosen, ok := p.model.Chosen()
+	if !ok {
+		return
+	}
+	switch id {
+	case openID:
+		p.enter(chosen.ID)
+	case putID:
+		handle.AskPut(p.session, p.host, chosen)
+	case handle.LabelID:
+		p.host.Go(card.Route{Screen: card.Labels, About: chosen.ID})
+	case moveID:
+		p.askMove(chosen)
+	case renameID:
+		p.askRename(chosen)
+	case retireID:
+		p.askRetire(chosen)
+	default:
+		handle.Ask(p.session, p.host, p.model.State().Heap, id)
+	}
+}
+
+func (p *Page) choose(d card.Drawer) {
+	if d.ID != "" {
+		p.model.Choose(d.ID)
+	}
+}
+
+// enter looks into a place.
+func (p *Page) enter(id string) {
+	if id != "" {
+		p.host.Go(card.Route{Screen: card.Places, About: id})
+	}
+}
+
+// wholeShop as what a route is about means all rooms, where nothing means the one
+// room that there is.
+const wholeShop = "shop"
+
+// up looks at what the place lies in.
+func (p *Page) up() {
+	place := p.model.State().Place
+	switch {
+	case place.ID == "":
+	case place.Parent == "":
+		p.host.Go(card.Route{Screen: card.Places, About: wholeShop})
+	default:
+		p.host.Go(card.Route{Screen: card.Places, About: place.Parent})
+	}
+}
+
+func (p *Page) labels() {
+	if place := p.model.State().Place; place.ID != "" {
+		p.host.Go(card.Route{Screen: card.Labels, About: place.ID})
+		return
+	}
+	p.host.Go(card.Route{Screen: card.Labels})
+}

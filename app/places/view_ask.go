@@ -1,0 +1,143 @@
+package places
+
+import (
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// asked is a question of this screen while it is open.
+type asked struct {
+	page   *Page
+	dialog *look.Dialog
+	field  *look.Field // which shows what is wrong
+	change *Change
+}
+
+func (p *Page) ask(field *look.Field) *asked {
+	a := &asked{page: p, field: field}
+	a.change = NewChange(p.session, a.done)
+	return a
+}
+
+func (a *asked) done(words string, err error) {
+	if err != nil {
+		a.field.SetProblem(err.Error())
+		a.dialog.Refresh()
+		return
+	}
+	a.dialog.Close()
+	a.page.host.Say(card.Notice{Tone: card.OK, Lead: "Done:", Text: words + ". Ctrl+Z undoes it."})
+}
+
+func (a *asked) cancel() *look.KeyButton {
+	return look.NewKeyButton("Cancel", "Esc", func() { a.dialog.Close() })
+}
+
+// askPlace asks for a new place in the one that is looked into.
+func (p *Page) askPlace() {
+	words := make([]string, 0, len(Kinds()))
+	for _, k := range Kinds() {
+		words = append(words, string(k))
+	}
+	name := look.NewEntry("Garage")
+	a := p.ask(look.NewField("Its name", name, "short, as you would say it aloud"))
+	parent := p.model.State().Place.ID
+	first := 0 // a room at the top, a rack in a room
+	if parent != "" {
+		first = 1
+	}
+	kinds := look.NewChoices(first, words...)
+	add := func() { a.change.Add(parent, Kinds()[kinds.Chosen()], name.Text) }
+	name.OnSubmitted = func(string) { add() }
+	a.dialog = look.NewDialog("New place", look.Rows(12, look.NewField("What is it?", kinds, ""), a.field), a.cancel(), look.NewPrimary("Make it", "Enter", add))
+	p.host.Ask(a.dialog, name)
+}
+
+// askCabinet asks for a cabinet with all its drawers.
+func (p *Page) askCabinet() {
+	session.Do(p.session, func() (CabinetForm, error) { return NextCabinet(p.session) }, p.cabinetDialog)
+}
+
+func (p *Page) cabinetDialog(form CabinetForm, err error) {
+	if err != nil {
+		p.host.Say(card.Notice{Tone: card.Stop, Text: err.Error()})
+		return
+	}
+	entries := map[*string]*look.Entry{}
+	field := func(label, hint string, of *string) *look.Field {
+		e := look.NewEntry("")
+		e.SetText(*of)
+		entries[of] = e
+		return look.NewField(label, e, hint)
+	}
+	name := field("Its name", "", &form.Name)
+	a := p.ask(name)
+	body := look.Rows(12, name, field("Letter of the drawers", "they are numbered A-01 and on, along each row from the top", &form.Prefix),
+		look.Line(field("Rows", "", &form.Rows), field("Columns", "", &form.Columns)))
+	parent := p.model.State().Place.ID
+	add := func() {
+		for to, e := range entries {
+			*to = e.Text
+		}
+		a.change.AddCabinet(parent, form)
+	}
+	for _, e := range entries {
+		e.OnSubmitted = func(string) { add() }
+	}
+	a.dialog = look.NewDialog("New cabinet", body, a.cancel(), look.NewPrimary("Make it", "Enter", add))
+	p.host.Ask(a.dialog, entries[&form.Name])
+}
+
+// askMove asks where a place goes with all that is in it.
+func (p *Page) askMove(moved store.Place) {
+	session.Do(p.session, func() ([]Destination, error) { return Destinations(p.session, moved) },
+		func(d []Destination, err error) { p.moveDialog(moved, d, err) })
+}
+
+func (p *Page) moveDialog(moved store.Place, destinations []Destination, err error) {
+	if err != nil {
+		p.host.Say(card.Notice{Tone: card.Stop, Text: err.Error()})
+		return
+	}
+	if len(destinations) == 0 {
+		p.host.Say(card.Notice{Tone: card.Warn, Lead: "Nowhere to move it:", Text: "make the room it goes to first (N)."})
+		return
+	}
+	list := look.NewRowList(card.Column{Title: "into", Kind: card.Names}, card.Column{Kind: card.Words})
+	rows := make([]card.Row, 0, len(destinations))
+	for _, d := range destinations {
+		rows = append(rows, card.Row{ID: d.ID, Cells: []card.Cell{card.Name(d.Name, ""), card.T(d.Path)}})
+	}
+	list.SetRows(rows)
+	list.Mark(0)
+	a := p.ask(look.NewField("Where to?", list, "all that is in it goes along, and its labels stay good"))
+	move := func() {
+		if to, ok := list.Chosen(); ok {
+			a.change.Move(moved.ID, to.ID)
+		}
+	}
+	list.OnOpened = func(int, card.Row) { move() }
+	a.dialog = look.NewDialog("Move "+moved.Name, a.field, a.cancel(), look.NewPrimary("Move it", "Enter", move))
+	p.host.Ask(a.dialog, list)
+}
+
+// askRename asks for another name.
+func (p *Page) askRename(place store.Place) {
+	name := look.NewEntry("")
+	name.SetText(place.Name)
+	a := p.ask(look.NewField("Its name", name, "the code on its label stays good; print a new one for the name"))
+	rename := func() { a.change.Rename(place.ID, name.Text) }
+	name.OnSubmitted = func(string) { rename() }
+	a.dialog = look.NewDialog("Rename "+place.Name, a.field, a.cancel(), look.NewPrimary("Rename", "Enter", rename))
+	p.host.Ask(a.dialog, name)
+}
+
+// askRetire asks whether a place goes out of use.
+func (p *Page) askRetire(place store.Place) {
+	a := p.ask(look.NewField("", look.NewText("It must be empty. Its tag stays known as retired, so take the label off."), ""))
+	a.dialog = look.NewDialog("Take "+place.Name+" out of use?", a.field, a.cancel(),
+		look.NewPrimary("Take it out of use", "Enter", func() { a.change.Retire(place.ID) }))
+	p.host.Ask(a.dialog, nil)
+}
