@@ -1,0 +1,138 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"github.com/alecthomas/kong"
+
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// grammar is the command line. The field tags are its documentation.
+type grammar struct {
+	Shop string `help:"The shop file (default: in your data folder)." placeholder:"FILE" type:"path"`
+	JSON bool   `help:"Print one JSON document and nothing else." name:"json"`
+	Hand string `help:"Who does it, for the journal." placeholder:"NAME"`
+	Day  string `help:"Work as if today were this day." placeholder:"2026-03-18" hidden:""`
+
+	Desktop desktopCommand `cmd:"" default:"1" help:"Open the desktop (also without any command)."`
+	Demo    demoCommand    `cmd:"" help:"A fresh copy of the demo shop, and the desktop on it."`
+	Import  importCommand  `cmd:"" help:"Bring a packing list in: CSV, XLSX or ODS."`
+	Find    findCommand    `cmd:"" help:"Where it is and how many."`
+	Labels  labelsCommand  `cmd:"" help:"A PDF of labels for places."`
+	Scan    scanCommand    `cmd:"" help:"Every tag in a picture, with where it is now."`
+	Check   checkCommand   `cmd:"" help:"Prove that the shop file is whole."`
+
+	Gallery galleryCommand `cmd:"" hidden:"" help:"Draw every screen on the demo shop."`
+}
+
+// program is what a command has to work with.
+type program struct {
+	ctx    context.Context
+	out    io.Writer
+	log    io.Writer // progress and remarks, for people
+	shop   string    // file name
+	hand   string
+	clock  func() time.Time
+	asJSON bool
+}
+
+// The exit codes.
+const (
+	exitDone    = 0
+	exitNo      = 1 // the answer is no: not found, short, not whole
+	exitUsage   = 2 // bad usage or bad input
+	exitDamaged = 3 // the file is busy or damaged
+)
+
+// run does one command line and returns its exit code.
+func run(ctx context.Context, args []string, out, errOut io.Writer) int {
+	var g grammar
+	exited := false
+	parser, err := kong.New(&g, kong.Name("stowright"), kong.Writers(out, errOut), kong.UsageOnError(),
+		kong.Description("Keeps the hardware and parts of a kit-built aircraft in order. Plans and the kit maker's instructions govern."),
+		kong.Vars{"stocks": stockNames()}, kong.Exit(func(int) { exited = true }))
+	if err != nil {
+		return report(errOut, false, err)
+	}
+	asJSON := slices.Contains(args, "--json")
+	k, err := parser.Parse(args)
+	if exited {
+		return exitDone // the help was printed
+	}
+	if err != nil {
+		return report(errOut, asJSON, &usageError{err})
+	}
+	p, err := newProgram(ctx, &g, out, errOut)
+	if err != nil {
+		return report(errOut, asJSON, err)
+	}
+	return report(errOut, asJSON, k.Run(p))
+}
+
+func newProgram(ctx context.Context, g *grammar, out, errOut io.Writer) (*program, error) {
+	p := &program{ctx: ctx, out: out, log: errOut, shop: g.Shop, hand: g.Hand, clock: time.Now, asJSON: g.JSON}
+	if g.JSON {
+		p.log = io.Discard
+	}
+	if g.Day != "" {
+		day, err := store.ParseDate(g.Day)
+		if err != nil {
+			return nil, err
+		}
+		p.clock = dayClock(day)
+	}
+	if p.shop == "" {
+		var err error
+		if p.shop, err = defaultShop(); err != nil {
+			return nil, err
+		}
+	}
+	return p, nil
+}
+
+// dayClock is the machine's time of day on another day.
+func dayClock(day store.Date) func() time.Time {
+	return func() time.Time {
+		now := time.Now()
+		return time.Date(day.Year, day.Month, day.Day, now.Hour(), now.Minute(), now.Second(), now.Nanosecond(), now.Location())
+	}
+}
+
+// defaultShop is the shop file in the user's data folder.
+func defaultShop() (string, error) {
+	if data := os.Getenv("XDG_DATA_HOME"); filepath.IsAbs(data) {
+		return filepath.Join(data, "stowright", "shop.stow"), nil
+	}
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "", fmt.Errorf("finding your data folder: %w; name the shop file with --shop", err)
+	}
+	return filepath.Join(home, ".local", "share", "stowright", "shop.stow"), nil
+}
+
+// open opens the shop file.
+func (p *program) open(create bool) (*store.Shop, error) {
+	return store.Open(p.shop, store.Options{Clock: p.clock, Hand: p.hand, Create: create})
+}
+
+// withSession does work on the shop with its index, and closes it.
+func (p *program) withSession(work func(*session.Session) error) error {
+	shop, err := p.open(false)
+	if err != nil {
+		return err
+	}
+	s, err := session.Open(p.ctx, shop, session.Inline(), nil)
+	if err != nil {
+		return errors.Join(err, shop.Close())
+	}
+	return errors.Join(work(s), s.Close())
+}

@@ -1,0 +1,93 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"runtime"
+
+	"fyne.io/fyne/v2"
+	fyneapp "fyne.io/fyne/v2/app"
+
+	"stowright/app"
+	"stowright/app/desktop"
+	"stowright/app/look"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// appID names the program to the desktop.
+const appID = "org.stowright.Stowright"
+
+// desktopCommand opens the desktop.
+type desktopCommand struct {
+	Theme string `help:"light, dark, or auto as the system has it." enum:"auto,light,dark" default:"auto"`
+	Large bool   `help:"Everything 1.4 times as large, to be read from the bench."`
+	Trace string `help:"Write what the window shows to a file, for scripts." hidden:"" type:"path"`
+}
+
+// Run opens the desktop on the shop, which is made when it is not there.
+func (c *desktopCommand) Run(p *program) error {
+	if !hasDisplay() {
+		return &usageError{errors.New("there is no display to open a window on: use a command, such as find (--help lists them)")}
+	}
+	shop, err := p.open(true)
+	if err != nil {
+		return err
+	}
+	return c.show(p, shop)
+}
+
+// hasDisplay says whether a window can be opened.
+func hasDisplay() bool {
+	if runtime.GOOS != "linux" {
+		return true
+	}
+	return os.Getenv("DISPLAY") != "" || os.Getenv("WAYLAND_DISPLAY") != ""
+}
+
+// newFyneApp makes the program's one Fyne application. That all calls from outside
+// its goroutine go through fyne.Do is tested, so its slow guard against others is off.
+func newFyneApp() fyne.App {
+	fyneapp.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Stowright", Migrations: map[string]bool{"fyneDo": os.Getenv("STOWRIGHT_THREAD_GUARD") == ""}})
+	return fyneapp.NewWithID(appID)
+}
+
+// show runs the desktop until its window is closed, then closes the shop.
+func (c *desktopCommand) show(p *program, shop *store.Shop) (err error) {
+	a := newFyneApp()
+	a.Settings().SetTheme(c.theme())
+	options := desktop.Options{}
+	if c.Trace != "" {
+		f, err := os.Create(c.Trace)
+		if err != nil {
+			return errors.Join(fmt.Errorf("writing the trace: %w", err), shop.Close())
+		}
+		defer func() { err = errors.Join(err, f.Close()) }()
+		options.Trace = f
+	}
+	loop := app.Loop()
+	s, err := session.Open(p.ctx, shop, loop, nil)
+	if err != nil {
+		return errors.Join(err, shop.Close())
+	}
+	w := a.NewWindow("Stowright")
+	w.Resize(desktop.Size)
+	desktop.New(s, options).Show(w)
+	stop := context.AfterFunc(p.ctx, func() { loop.Post(a.Quit) })
+	defer stop()
+	w.ShowAndRun()
+	return s.Close()
+}
+
+func (c *desktopCommand) theme() look.Theme {
+	mode := look.System
+	switch c.Theme {
+	case "light":
+		mode = look.Light
+	case "dark":
+		mode = look.Dark
+	}
+	return look.Theme{Mode: mode, Shop: c.Large}
+}

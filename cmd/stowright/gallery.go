@@ -1,0 +1,57 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"stowright/app/demo"
+	"stowright/app/desktop"
+	"stowright/app/gallery"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// galleryCommand draws every widget and every screen on the demo shop, with its
+// days and its tags the same each time. It is for those who work on the program.
+type galleryCommand struct {
+	Dir     string `arg:"" help:"The folder for the pictures." type:"path"`
+	Widgets bool   `help:"The widgets too, and not the screens alone."`
+}
+
+// Run draws the pictures.
+func (c *galleryCommand) Run(p *program) (err error) {
+	folder, err := os.MkdirTemp("", "stowright-gallery-*")
+	if err != nil {
+		return fmt.Errorf("making a folder for the shop: %w", err)
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(folder)) }()
+	clock := demo.NewClock(demo.Today, true)
+	shop, err := store.Open(filepath.Join(folder, "gallery.stow"), store.Options{Clock: clock.Now, Random: demo.Random(), Create: true})
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, shop.Close()) }()
+	if err := demo.Fill(shop, clock, demo.Unpacking); err != nil {
+		return err
+	}
+	s, err := session.Open(p.ctx, shop, session.Inline(), nil)
+	if err != nil {
+		return err
+	}
+	newFyneApp()
+	shots, err := desktop.Shots(s)
+	if err != nil {
+		return err
+	}
+	states := desktop.States(s, shots)
+	if c.Widgets {
+		states = append(states, gallery.Widgets()...)
+	}
+	pictures, err := gallery.Write(c.Dir, states)
+	if err == nil {
+		_, err = fmt.Fprintf(p.out, "%d pictures in %s\n", len(pictures), c.Dir)
+	}
+	return err
+}

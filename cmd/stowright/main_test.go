@@ -1,0 +1,95 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"image/png"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/skip2/go-qrcode"
+
+	"stowright/app/demo"
+	demodata "stowright/assets/demo"
+	"stowright/store"
+	"stowright/store/storetest"
+)
+
+// TestMain lets tests run the program itself, as the command stowright.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"stowright": main})
+}
+
+// TestScripts runs one story for each subcommand. Each finds in its folder: the
+// demo packing list as list.csv and list.xlsx, the demo shop with everything stowed
+// as shop.stow, a label of A-07 as a07.png, a code that is not ours as foreign.png,
+// and a label of another shop as other.png.
+func TestScripts(t *testing.T) {
+	fixtures := t.TempDir()
+	writeFixtures(t, fixtures)
+	testscript.Run(t, testscript.Params{
+		Dir:           filepath.Join("testdata", "script"),
+		UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("HOME", e.WorkDir)
+			e.Setenv("DISPLAY", "")
+			return os.CopyFS(filepath.Join(e.WorkDir), os.DirFS(fixtures))
+		},
+	})
+}
+
+func writeFixtures(t *testing.T, dir string) {
+	t.Helper()
+	write := func(name string, data []byte) {
+		t.Helper()
+		if err := os.WriteFile(filepath.Join(dir, name), data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("list.csv", demodata.PackingList(demodata.PackingListCSV))
+	write("list.xlsx", demodata.PackingList(demodata.PackingListXLSX))
+	clock := demo.NewClock(demo.Today, true)
+	shop, err := store.Open(filepath.Join(dir, "shop.stow"), store.Options{Clock: clock.Now, Random: storetest.Random(), Create: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := demo.Fill(shop, clock, demo.Unpacked); err != nil {
+		t.Fatal(err)
+	}
+	places, err := shop.Places()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range places {
+		if p.Name == "A-07" {
+			write("a07.png", qr(t, string(p.Tag)))
+			write("a07.txt", fmt.Appendf(nil, "%s\n", p.Tag))
+		}
+	}
+	if err := shop.Close(); err != nil {
+		t.Fatal(err)
+	}
+	write("foreign.png", qr(t, "https://example.org/"))
+	other, err := store.NewTag(bytes.NewReader(bytes.Repeat([]byte("another shop"), 100)), store.TagPlace)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write("other.png", qr(t, string(other)))
+	write("cut.png", qr(t, "SP")[:200])
+}
+
+// qr is a picture of a code by a library that the program's reader does not use.
+func qr(t *testing.T, text string) []byte {
+	t.Helper()
+	code, err := qrcode.New(text, qrcode.Highest)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := png.Encode(&b, code.Image(-8)); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}

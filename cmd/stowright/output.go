@@ -1,0 +1,87 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"stowright/store"
+	"stowright/store/packinglist"
+)
+
+// usageError is a command line that makes no sense.
+type usageError struct{ err error }
+
+func (e *usageError) Error() string { return e.err.Error() }
+
+// noError says that the answer is no, with nothing wrong otherwise.
+type noError struct{ message, where string }
+
+func (e *noError) Error() string { return e.message }
+
+// failure is an error as it is printed.
+type failure struct {
+	Kind    string `json:"kind"`
+	Message string `json:"message"`
+	Where   string `json:"where"`
+	code    int
+}
+
+// describe maps any error to what is printed of it and the exit code.
+func describe(err error) failure {
+	var (
+		usage   *usageError
+		no      *noError
+		problem *packinglist.Problem
+		e       *store.Error
+	)
+	switch {
+	case errors.As(err, &usage):
+		return failure{Kind: string(store.Invalid), Message: usage.Error(), Where: "command line", code: exitUsage}
+	case errors.As(err, &no):
+		return failure{Kind: string(store.NotFound), Message: no.message, Where: no.where, code: exitNo}
+	case errors.As(err, &problem):
+		return failure{Kind: string(store.Invalid), Message: problem.Message, Where: problem.Where(), code: exitUsage}
+	case errors.As(err, &e):
+		code := exitUsage
+		if e.Kind == store.Busy || e.Kind == store.Corrupt || e.Kind == store.Internal {
+			code = exitDamaged
+		}
+		return failure{Kind: string(e.Kind), Message: e.Message, Where: e.Where, code: code}
+	}
+	return failure{Kind: string(store.Internal), Message: err.Error(), code: exitUsage}
+}
+
+// report prints an error as one sentence, or as one JSON document, and returns the exit code.
+func report(w io.Writer, asJSON bool, err error) int {
+	if err == nil {
+		return exitDone
+	}
+	f := describe(err)
+	if asJSON {
+		// A failure to write to standard error has nowhere to be told.
+		_ = json.NewEncoder(w).Encode(struct {
+			Error failure `json:"error"`
+		}{f})
+		return f.code
+	}
+	message := strings.ReplaceAll(f.Message, "\n", " ")
+	if f.Where != "" && !strings.Contains(message, f.Where) {
+		message = f.Where + ": " + message
+	}
+	fmt.Fprintf(w, "stowright: %s\n", message)
+	return f.code
+}
+
+// emit prints the answer of a command: the value as JSON, or whatever plain prints.
+func (p *program) emit(value any, plain func(io.Writer) error) error {
+	if !p.asJSON {
+		return plain(p.out)
+	}
+	enc := json.NewEncoder(p.out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(value)
+}
