@@ -134,6 +134,10 @@ func (f *Frame) ShowSide(o fyne.CanvasObject) {
 	f.root.Refresh()
 }
 
+// SideOver reports whether what is shown at the right lies over the work, because
+// the window is narrow.
+func (f *Frame) SideOver() bool { return f.side.visible() && f.side.over }
+
 // HideCard takes the card away; the work gets its room.
 func (f *Frame) HideCard() {
 	f.side.hide()

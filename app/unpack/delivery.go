@@ -12,7 +12,7 @@ import (
 type delivery struct {
 	ship   store.Shipment
 	lines  []store.Line
-	others int // shipments besides this one
+	next   string // id of the shipment after this one, going round; empty where this is the only one
 	today  store.Date
 	titles map[string]string       // by designation
 	bags   map[bagged]store.Amount // good stock in crates and bags
@@ -41,7 +41,9 @@ func load(s *session.Session, about string) (delivery, error) {
 		if err != nil {
 			return d, err
 		}
-		d.others = len(ships) - 1
+		if len(ships) > 1 {
+			d.next = ships[(i+1)%len(ships)].ID
+		}
 		if d.is(about) || (about == "" && slices.ContainsFunc(d.lines, d.open)) {
 			return d, nil
 		}

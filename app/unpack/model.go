@@ -10,11 +10,19 @@ import (
 	"stowright/store/measure"
 )
 
+// The parts of the screen, as a route names them; the check-off has no name.
+const (
+	ListPart    = "list"    // bring a packing list in; About is the path of its file
+	ArrivalPart = "arrival" // say which crates came; About is the id of the shipment
+	ClaimPart   = "claim"   // the claim to send; About is the id of the shipment
+)
+
 // State is what the check-off shows.
 type State struct {
 	Loading  bool
 	Nothing  string // why there is nothing to check off; empty otherwise
 	Next     string // what to do about that
+	NextPart string // which part of the screen does it
 	Shipment string // id of the shipment that is checked off
 	Title    string // "Crate C1 · bag H103"
 	Note     string // "order OK-20731, came 14 March 2026"
@@ -59,8 +67,10 @@ type Side struct {
 	Clocks  []card.Notice
 	Tallies []card.Tally
 	Crates  string // which crates have not come; empty for none
+	Others  bool   // other deliveries can be shown
 	Waiting string // how many lines wait to be stowed; empty for none
 	Stow    *Stow
+	Lies    *Stow // where the line in hand lies, when nothing of it is to be stowed
 }
 
 // Stow is the question where something goes.
@@ -170,18 +180,20 @@ func (m *Model) adopt(before delivery) {
 	}
 }
 
-// suggest asks for the place of the line that is to be stowed, then shows the state.
+// suggest asks for the place of the line that is to be stowed, or else where the
+// line in hand lies, then shows the state.
 func (m *Model) suggest() {
-	l := m.data.line(m.stowing)
-	if l == nil || m.data.inBag(*l).IsZero() {
-		m.state.Side.Stow = nil
-		m.idle()
-		return
+	find := func() (Side, error) { return Side{}, nil }
+	if l := m.data.line(m.stowing); l != nil && !m.data.inBag(*l).IsZero() {
+		line, amount := *l, m.data.inBag(*l)
+		find = func() (Side, error) { return suggestion(m.session, line, amount) }
+	} else if l := m.data.line(m.current); l != nil && l.Finding != nil {
+		line := *l
+		find = func() (Side, error) { return lies(m.session, line) }
 	}
-	line, amount := *l, m.data.inBag(*l)
 	m.busy = true
-	session.Do(m.session, func() (*Stow, error) { return suggestion(m.session, line, amount) }, func(s *Stow, err error) {
-		m.state.Side.Stow = s
+	session.Do(m.session, find, func(s Side, err error) {
+		m.state.Side.Stow, m.state.Side.Lies = s.Stow, s.Lies
 		if err != nil {
 			m.state.Error = sentence(err)
 		}
@@ -229,6 +241,9 @@ func (m *Model) Key(key string) bool {
 		m.elsewhere()
 	case "T":
 		m.nextToStow()
+	case "O":
+		m.about = m.data.next
+		m.Load()
 	default:
 		m.find(key)
 	}
@@ -240,7 +255,7 @@ func (m *Model) knows(key string) bool {
 	if m.prompt != nil {
 		return key == "Enter" || key == "Esc" || key == "Up" || key == "Down" || len(key) == 1
 	}
-	if m.data.ship.ID == "" {
+	if m.data.ship.ID == "" || m.state.Nothing != "" {
 		return false
 	}
 	switch key {
@@ -250,6 +265,8 @@ func (m *Model) knows(key string) bool {
 		return m.busy || m.state.Side.Stow != nil
 	case "T":
 		return m.data.waitingToStow() > 0
+	case "O":
+		return m.data.next != ""
 	}
 	return len(key) == 1 && key >= "0" && key <= "9"
 }

@@ -15,7 +15,7 @@ import (
 
 // BagColumns are those of the crates and bags.
 func BagColumns() []card.Column {
-	return []card.Column{{Title: "crate, bag", Kind: card.Names, Width: 76}, {Title: "done", Kind: card.Plain, Width: 58}}
+	return []card.Column{{Title: "crate, bag", Kind: card.Names, Width: 78}, {Title: "done", Kind: card.Plain, Width: 70}}
 }
 
 // LineColumns are those of the packing list lines.
@@ -36,19 +36,22 @@ func (m *Model) render() {
 		p := m.prompt.Prompt
 		s.Prompt = &p
 	}
-	stow := m.state.Side.Stow
+	stow, lies := m.state.Side.Stow, m.state.Side.Lies
 	switch {
 	case s.Loading:
 	case s.Shipment == "":
-		s.Nothing = "No packing list is in this shop yet"
+		s.Nothing, s.NextPart = "No packing list is in this shop yet", ListPart
 		s.Next = "Bring in the list that came with the crates, as a spreadsheet or CSV file. Then say which crates came, and check them off line by line."
+	case len(m.data.ship.Deliveries) == 0:
+		s.Nothing, s.NextPart = "The packing list is in", ArrivalPart
+		s.Next = "Now say which of its crates came, and on which day. The claim clocks start there, and the lines can be checked off."
 	default:
 		m.renderBags(&s)
 		m.renderLines(&s)
 		s.Title, s.Note = m.data.heading(m.scope)
 		s.Progress = m.data.progress()
 		s.Side = m.data.side()
-		s.Side.Stow = stow
+		s.Side.Stow, s.Side.Lies = stow, lies
 	}
 	m.state = s
 	m.show(s)
@@ -88,14 +91,14 @@ func (d delivery) bagRow(s scope) card.Row {
 			done++
 		}
 	}
-	name, sub := cmp.Or(s.group, s.crate, "All lines"), ""
+	name, sub := cmp.Or(s.group, s.crate, "All"), "lines"
 	switch {
 	case !here:
 		sub = "not come yet"
 	case s.group != "":
 		sub = "crate " + s.crate
 	case s.crate != "":
-		sub = "the whole crate"
+		sub = "whole crate"
 	}
 	figure := fmt.Sprintf("%d/%d", done, due)
 	if due > 0 && done == due {
@@ -161,7 +164,7 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 		Listed: fmt.Sprintf("listed %s %s", l.Listed.Number(), unitWord(l.Listed.Unit)), Hint: d.hint(l),
 	}
 	counted := l.Finding != nil && l.Finding.Counted
-	c.Ticks = tick("counted", counted) + "   " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
+	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
 	off := !d.receivable(l)
 	chosen := ""
 	if counted {
@@ -325,7 +328,7 @@ var states = []store.State{
 
 // side is the claim clocks and the totals of a shipment.
 func (d delivery) side() Side {
-	side := Side{Clocks: clockNotices(d.ship.Clocks(d.today))}
+	side := Side{Clocks: clockNotices(d.ship.Clocks(d.today)), Others: d.next != ""}
 	n := map[store.State]int{}
 	extras := 0
 	for _, l := range d.lines {

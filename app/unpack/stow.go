@@ -9,19 +9,35 @@ import (
 )
 
 // suggestion is where the good stock of a line would lie well.
-func suggestion(s *session.Session, l store.Line, amount store.Amount) (*Stow, error) {
+func suggestion(s *session.Session, l store.Line, amount store.Amount) (Side, error) {
 	stow := &Stow{Line: l.Number, What: amount.Number() + " " + unitAfter(amount.Unit) + l.Designation}
 	found, ok, err := s.SuggestPlace(l.Designation, l.Group)
 	if err != nil {
-		return nil, err
+		return Side{}, err
 	}
 	if !ok {
 		stow.Why = "This shop has no place for it yet: make a cabinet or a shelf in Places, or name any place with E."
-		return stow, nil
+		return Side{Stow: stow}, nil
 	}
 	stow.to, stow.Place, stow.Why = found.Place.ID, session.ShortPath(found.Path), found.Why
 	stow.Cabinet, err = s.Around(found.Place.ID)
-	return stow, err
+	return Side{Stow: stow}, err
+}
+
+// lies is where the good stock of a line's item lies, when it was stowed.
+func lies(s *session.Session, l store.Line) (Side, error) {
+	stock, err := s.Stock(l.Designation)
+	if err != nil || len(stock.Heaps) == 0 {
+		return Side{}, err
+	}
+	heap := stock.Heaps[0]
+	place := heap.Path[len(heap.Path)-1]
+	if !heap.Usable() || !place.Kind.Storage() {
+		return Side{}, nil
+	}
+	found := &Stow{Line: l.Number, What: heap.Amount.Number() + " " + unitAfter(heap.Amount.Unit) + l.Designation, Place: session.ShortPath(heap.Path)}
+	found.Cabinet, err = s.Around(place.ID)
+	return Side{Lies: found}, err
 }
 
 // stow puts the line that the side asks about where it is suggested.

@@ -12,16 +12,10 @@ import (
 type Host interface {
 	Go(to card.Route)
 	ShowSide(o fyne.CanvasObject)
+	SideOver() bool
 	HideCard()
 	Say(n card.Notice)
 }
-
-// The parts of the screen, as a route names them; the check-off has no name.
-const (
-	ListPart    = "list"    // bring a packing list in; About is the path of its file
-	ArrivalPart = "arrival" // say which crates came; About is the id of the shipment
-	ClaimPart   = "claim"   // the claim to send; About is the id of the shipment
-)
 
 // Page is one part of the screen.
 type Page struct {
@@ -39,7 +33,18 @@ type part interface {
 
 // New makes the page of a route.
 func New(s *session.Session, host Host, route card.Route) *Page {
-	return &Page{host: host, shown: newCheckView(s, host, route.About)}
+	p := &Page{host: host}
+	switch route.Part {
+	case ListPart:
+		p.shown = newListView(s, host, route.About)
+	case ArrivalPart:
+		p.shown = newArrivalView(s, host, route.About)
+	case ClaimPart:
+		p.shown = newClaimView(s, host, route.About)
+	default:
+		p.shown = newCheckView(s, host, route.About)
+	}
+	return p
 }
 
 // Object is the page's content.

@@ -2,27 +2,19 @@ package unpack
 
 import (
 	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/gallery"
+	demofiles "stowright/assets/demo"
 )
-
-// nowhere is a window that only remembers.
-type nowhere struct {
-	side  fyne.CanvasObject
-	said  string
-	route card.Route
-}
-
-func (n *nowhere) Go(to card.Route)             { n.route = to }
-func (n *nowhere) ShowSide(o fyne.CanvasObject) { n.side = o }
-func (n *nowhere) HideCard()                    { n.side = nil }
-func (n *nowhere) Say(c card.Notice)            { n.said = c.Lead + " " + c.Text }
 
 // scene is a state of the screen for pictures: a shop, and keys pressed in it.
 type scene struct {
@@ -40,21 +32,69 @@ func scenes() []scene {
 		{name: "unpack-stow", about: root, scene: demo.Unpacking, keys: []string{"S", `"12"`, "Enter"}},
 		{name: "unpack-split", about: root, scene: demo.Unpacking, keys: []string{"X", "Enter", `"an3"`}},
 		{name: "unpack-some", about: root, scene: demo.Unpacking, keys: []string{"1"}},
+		{name: "unpack-first", about: root, scene: demo.Furnished},
+		{name: "unpack-list", about: file(demofiles.PackingListXLSX), scene: demo.Furnished},
+		{name: "unpack-list-empty", about: func(*bench) card.Route { return card.Route{Part: ListPart} }, scene: demo.Furnished},
+		{name: "unpack-list-bad", about: badFile, scene: demo.Furnished},
+		{name: "unpack-arrival", about: shipment(ArrivalPart), scene: demo.Unpacking},
+		{name: "unpack-claim", about: shipment(ClaimPart), scene: demo.Unpacked},
 		{name: "unpack-all", about: root, scene: demo.Unpacked, line: 17},
 	}
 }
 
-// page makes the page of a scene; each one has a window and a queue of its own.
-func (s scene) page(t *testing.T) (*bench, *Page, *nowhere) {
+// file is the route of a demo file, written out.
+func file(name string) func(*bench) card.Route {
+	return func(b *bench) card.Route {
+		path := filepath.Join(b.t.TempDir(), name)
+		if err := os.WriteFile(path, demofiles.PackingList(name), 0o600); err != nil {
+			b.t.Fatal(err)
+		}
+		return card.Route{Part: ListPart, About: path}
+	}
+}
+
+// badFile is the route of a list with three bad rows.
+func badFile(b *bench) card.Route {
+	path := filepath.Join(b.t.TempDir(), "list.csv")
+	text := strings.NewReplacer("1,ea,S", "one,ea,S", "AN3-4A", "", "OQ-20-015,Rudder stiffener,14,ea", "OQ-20-015,Rudder stiffener,14,boxes").Replace(string(demofiles.PackingList(demofiles.PackingListCSV)))
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		b.t.Fatal(err)
+	}
+	return card.Route{Part: ListPart, About: path}
+}
+
+func shipment(part string) func(*bench) card.Route {
+	return func(b *bench) card.Route { return card.Route{Part: part, About: b.m.data.ship.ID} }
+}
+
+// window opens the screen in the window's frame, on a shop of its own, with the keys
+// of the scene pressed.
+func (s scene) window(t *testing.T) (*bench, *app.Frame) {
 	b := newBench(t, s.scene)
-	host := &nowhere{}
-	p := New(b.s, host, s.about(b))
+	route := s.about(b)
+	route.Screen = card.Unpack
+	var f *app.Frame
+	f = app.NewFrame(app.Options{
+		Screens: app.Rail(), Loop: b.queue.Loop(),
+		Pages: func(r card.Route) (app.Page, error) { return New(b.s, f, r), nil },
+	})
+	f.SetFooter(app.Footer{Shop: "Type Q", Last: "Builder: line 39, AN3-5A: found 28 ea", CanUndo: true})
+	f.SetClaim("Damage claim: 1 day left", card.Warn)
+	f.SetHand("Builder")
+	f.Object().Resize(fyne.NewSize(gallery.Width, gallery.Height))
+	f.Go(route)
 	b.queue.Drain()
-	if c, ok := p.shown.(*checkView); ok {
-		b.m = c.model
+	p := f.Page().(*Page)
+	switch v := p.shown.(type) {
+	case *checkView:
+		b.m = v.model
 		if s.line != 0 {
 			b.to(s.line)
 		}
+	case *arrivalView:
+		v.model.SetDay("2 April 2026")
+		v.model.SetDamage(Days{Text: "5"})
+		v.model.SetShortage(Days{Text: "30"})
 	}
 	for _, k := range s.keys {
 		if k[0] == '"' {
@@ -64,7 +104,7 @@ func (s scene) page(t *testing.T) (*bench, *Page, *nowhere) {
 		p.HandleKey(k)
 		b.queue.Drain()
 	}
-	return b, p, host
+	return b, f
 }
 
 // Pictures of the whole window; no text may be cut off in any mode. With
@@ -73,15 +113,10 @@ func TestPictures(t *testing.T) {
 	test.NewTempApp(t)
 	var states []gallery.State
 	for _, s := range scenes() {
-		framed := gallery.Framed{Screen: card.Unpack}
-		var host *nowhere
-		framed.Page = func() fyne.CanvasObject {
-			var p *Page
-			_, p, host = s.page(t)
-			return p.Object()
-		}
-		framed.Side = func() fyne.CanvasObject { return host.side }
-		states = append(states, framed.State(s.name))
+		states = append(states, gallery.State{Name: s.name, Width: gallery.Width, Height: gallery.Height, Make: func() fyne.CanvasObject {
+			_, f := s.window(t)
+			return f.Object()
+		}})
 	}
 	for _, s := range states {
 		for _, m := range gallery.Modes() {

@@ -80,17 +80,22 @@ func (v *checkView) set(o fyne.CanvasObject) {
 
 // first says what to do before anything can be checked off.
 func (v *checkView) first(s State) fyne.CanvasObject {
-	list := func() { v.host.Go(card.Route{Screen: card.Unpack, Part: ListPart}) }
+	next, label, key := func() { v.host.Go(card.Route{Screen: card.Unpack, About: s.Shipment, Part: s.NextPart}) }, "Bring a packing list in", "I"
+	if s.NextPart == ArrivalPart {
+		label, key = "Which crates came", "R"
+	}
 	if s.Error != "" {
 		return look.NewEmptyState("The packing list cannot be shown", s.Error)
 	}
-	return look.NewEmptyState(s.Nothing, s.Next, look.NewPrimary("Bring a packing list in", "I", list))
+	return look.NewEmptyState(s.Nothing, s.Next, look.NewPrimary(label, key, next))
 }
 
 func segments(shares []Share) []look.Segment {
-	out := make([]look.Segment, len(shares))
-	for i, s := range shares {
-		out[i] = look.Segment{Share: float64(s.Lines), Tone: s.Tone}
+	var out []look.Segment
+	for _, s := range shares {
+		if s.Lines > 0 {
+			out = append(out, look.Segment{Share: float64(s.Lines), Tone: s.Tone})
+		}
 	}
 	return out
 }
@@ -100,7 +105,7 @@ type checkLayout struct{ v *checkView }
 
 // Measures of the check-off, in points at normal size.
 const (
-	bagsWidth  = 176
+	bagsWidth  = 192
 	handHeight = 196 // at least, so that the lists stand still
 	columnGap  = 12
 )
@@ -110,9 +115,15 @@ func (l *checkLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 	return fyne.NewSize(look.Px(420), look.Px(380))
 }
 
-// Layout places the parts.
+// Layout places the parts. Where the side lies over the work, its room is left free,
+// and the crates and bags, which Left and Right choose as well, give way.
 func (l *checkLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	v, gap := l.v, look.Px(columnGap)
+	over := v.host.SideOver()
+	if over {
+		size.Width = max(look.Px(300), size.Width-look.Px(look.CardWidth)+look.Px(20))
+	}
+	v.bags.Hidden = over
 	barWidth := min(look.Px(260), size.Width/3)
 	w := size.Width - barWidth - gap
 	nameH, noteH := v.name.HeightFor(w), v.note.HeightFor(w)
@@ -125,7 +136,10 @@ func (l *checkLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	handH := max(v.hand.panel.HeightFor(size.Width), look.Px(handHeight))
 	room := max(look.Px(110), size.Height-top-gap-handH)
 	left := min(look.Px(bagsWidth), size.Width/3)
-	put(v.bags, 0, top, left, room)
+	if over {
+		left = -gap
+	}
+	put(v.bags, 0, top, max(0, left), room)
 	put(v.lines, left+gap, top, size.Width-left-gap, room)
 	put(v.hand.panel, 0, top+room+gap, size.Width, handH)
 }

@@ -16,6 +16,7 @@ type sideView struct {
 	host  Host
 	root  *fyne.Container
 	last  Side
+	over  bool // it lies over the work
 	shown bool
 }
 
@@ -25,10 +26,11 @@ func newSideView(m *Model, host Host) *sideView {
 
 // render shows the side, which is built anew only where it differs.
 func (v *sideView) render(s State) {
-	if v.shown && reflect.DeepEqual(v.last, s.Side) {
+	over := v.host.SideOver()
+	if v.shown && over == v.over && reflect.DeepEqual(v.last, s.Side) {
 		return
 	}
-	v.last = s.Side
+	v.last, v.over = s.Side, over
 	v.root.Objects = []fyne.CanvasObject{v.build(s)}
 	v.root.Refresh()
 	if !v.shown {
@@ -37,54 +39,84 @@ func (v *sideView) render(s State) {
 	}
 }
 
+// build puts the claims over what is asked; where there is little room, the question
+// comes first.
 func (v *sideView) build(s State) fyne.CanvasObject {
+	where, answers := v.where(s.Side)
+	blocks := []fyne.CanvasObject{v.claims(s), where}
+	if v.over && answers != nil {
+		blocks = []fyne.CanvasObject{where, v.claims(s)}
+	}
+	column := look.Rows(8, blocks[0])
+	if len(where.Objects) > 0 {
+		column.Add(look.NewRule())
+		column.Add(blocks[1])
+	}
+	all := look.Fill(12, look.NewScroller(column))
+	if answers != nil {
+		all.Add(answers)
+	}
+	return all
+}
+
+// claims are the clocks, the totals, and what can be done with the delivery.
+func (v *sideView) claims(s State) *fyne.Container {
 	to := func(part string) func() {
 		return func() { v.host.Go(card.Route{Screen: card.Unpack, About: s.Shipment, Part: part}) }
 	}
-	top := look.Rows(8, look.NewHeading("Claims for this delivery"))
+	out := look.Rows(8, look.NewHeading("Claims for this delivery"))
 	if len(s.Side.Clocks) == 0 {
-		top.Add(look.NewQuiet("No claim clock runs: the paperwork says nothing, or no crate has come."))
+		out.Add(look.NewQuiet("No claim clock runs: the paperwork says nothing, or no crate has come."))
 	}
 	for _, n := range s.Side.Clocks {
-		top.Add(look.NewNotice(n))
+		out.Add(look.NewNotice(n))
 	}
 	half := (len(s.Side.Tallies) + 1) / 2
-	top.Add(container.New(&halves{}, look.NewTallies(s.Side.Tallies[:half]), look.NewTallies(s.Side.Tallies[half:])))
-	links := look.Line(look.NewLink("Claim to send", "C", to(ClaimPart)))
+	out.Add(container.New(&halves{}, look.NewTallies(s.Side.Tallies[:half]), look.NewTallies(s.Side.Tallies[half:])))
+	links := look.Line(look.NewLink("Claim", "C", to(ClaimPart)))
 	if s.Side.Crates != "" {
 		links.Add(look.NewLink(s.Side.Crates+" came", "R", to(ArrivalPart)))
 	}
-	top.Add(links)
-	top.Add(look.NewRule())
-	bottom := v.where(s.Side, top)
-	column := look.Fill(12, look.NewScroller(top))
-	if bottom != nil {
-		column.Add(bottom)
+	links.Add(look.NewLink("New list", "I", func() { v.host.Go(card.Route{Screen: card.Unpack, Part: ListPart}) }))
+	if s.Side.Others {
+		links.Add(look.NewLink("Other delivery", "O", func() { v.model.Key("O") }))
 	}
-	return column
+	out.Add(links)
+	return out
 }
 
-// where asks where the line goes, and returns the buttons that answer.
-func (v *sideView) where(s Side, to *fyne.Container) fyne.CanvasObject {
+// where asks where the line goes, with the buttons that answer, or says where it
+// lies. The buttons are nil when nothing is asked.
+func (v *sideView) where(s Side) (where *fyne.Container, answers fyne.CanvasObject) {
+	where = look.Rows(8)
+	if s.Lies != nil {
+		addPlace(where, "Stowed", look.NewLead(s.Lies.Place, "holds "+s.Lies.What), s.Lies)
+	}
 	if s.Stow == nil {
 		if s.Waiting != "" {
-			to.Add(look.Line(look.NewQuiet(s.Waiting), look.NewLink("The next one", "T", func() { v.model.Key("T") })))
+			where.Add(look.Line(look.NewQuiet(s.Waiting), look.NewLink("The next one", "T", func() { v.model.Key("T") })))
 		}
-		return nil
+		return where, nil
 	}
-	to.Add(look.NewHeading("Where does it go?"))
 	elsewhere := look.NewKeyButton("Elsewhere", "E", func() { v.model.Key("E") })
 	if s.Stow.Place == "" {
-		to.Add(look.NewLead(s.Stow.What, ""))
-		to.Add(look.NewFoot(s.Stow.Why))
-		return look.Pair(elsewhere)
+		addPlace(where, "Where does it go?", look.NewLead(s.Stow.What, ""), s.Stow)
+		return where, look.Pair(elsewhere)
 	}
-	to.Add(look.NewLead(s.Stow.Place, "for "+s.Stow.What))
-	if s.Stow.Cabinet != nil {
-		to.Add(look.NewCabinetMini(*s.Stow.Cabinet))
+	addPlace(where, "Where does it go?", look.NewLead(s.Stow.Place, "for "+s.Stow.What), s.Stow)
+	return where, look.Pair(look.NewPrimary("Stow all there", "Enter", func() { v.model.Key("Enter") }), elsewhere)
+}
+
+// addPlace adds a place with its picture and why it is the one.
+func addPlace(to *fyne.Container, heading string, lead *look.Paragraph, s *Stow) {
+	to.Add(look.NewHeading(heading))
+	to.Add(lead)
+	if s.Cabinet != nil {
+		to.Add(look.NewCabinetMini(*s.Cabinet))
 	}
-	to.Add(look.NewFoot(s.Stow.Why))
-	return look.Pair(look.NewPrimary("Stow all there", "Enter", func() { v.model.Key("Enter") }), elsewhere)
+	if s.Why != "" {
+		to.Add(look.NewFoot(s.Why))
+	}
 }
 
 // halves sets two tables side by side.

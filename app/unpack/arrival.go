@@ -1,0 +1,249 @@
+package unpack
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// ArrivalState is what is shown while an arrival is entered.
+type ArrivalState struct {
+	Loading  bool
+	Title    string
+	Crates   []CrateChoice // those that have not come yet
+	Day      string        // as typed
+	Damage   Days
+	Shortage Days
+	Dates    []card.Notice // the last days to claim, as they would be
+	Missing  string        // what is still to be said; empty when Enter confirms
+	Earlier  []card.Notice // what came before, with its dates
+	Error    string
+}
+
+// CrateChoice is a crate that may have come.
+type CrateChoice struct {
+	Name   string
+	Words  string // "52 lines, 10 bags"
+	Chosen bool
+}
+
+// Days is how many days the paperwork allows for a claim. Nothing is assumed: they
+// are typed, or the paperwork is said to be silent.
+type Days struct {
+	Text   string
+	Silent bool // the paperwork says nothing
+}
+
+// mostDays bounds what is typed: longer than any delivery's paperwork allows.
+const mostDays = 3650
+
+// read is the number of days; nil where the paperwork is silent. Known is false while
+// neither was said.
+func (d Days) read() (days *int, known bool, err error) {
+	text := strings.TrimSpace(d.Text)
+	if d.Silent {
+		return nil, true, nil
+	}
+	if text == "" {
+		return nil, false, nil
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 0 || n > mostDays {
+		return nil, false, say("%q is not a number of days: type one such as 5.", text)
+	}
+	return &n, true, nil
+}
+
+// ArrivalModel enters which crates of a shipment came.
+type ArrivalModel struct {
+	session *session.Session
+	about   string
+	show    func(ArrivalState)
+	entered func(shipment string)
+	state   ArrivalState
+	data    delivery
+	busy    bool
+}
+
+// NewArrivalModel makes the model of a shipment; entered is told when an arrival is
+// recorded.
+func NewArrivalModel(s *session.Session, shipment string, show func(ArrivalState), entered func(string)) *ArrivalModel {
+	return &ArrivalModel{session: s, about: shipment, show: show, entered: entered, state: ArrivalState{Loading: true}}
+}
+
+// State is what is shown now.
+func (m *ArrivalModel) State() ArrivalState { return m.state }
+
+// Load reads the shipment.
+func (m *ArrivalModel) Load() {
+	session.Do(m.session, func() (delivery, error) { return load(m.session, m.about) }, func(d delivery, err error) {
+		m.state.Loading = false
+		if err != nil {
+			m.state.Error = sentence(err)
+			m.show(m.state)
+			return
+		}
+		m.take(d)
+	})
+}
+
+func (m *ArrivalModel) take(d delivery) {
+	first := m.data.ship.ID == ""
+	m.data = d
+	if first {
+		m.state.Day = d.today.String()
+	}
+	m.state.Title = "Which crates came?"
+	chosen := map[string]bool{}
+	for _, c := range m.state.Crates {
+		chosen[c.Name] = c.Chosen
+	}
+	m.state.Crates = nil
+	for _, name := range d.notCome() {
+		m.state.Crates = append(m.state.Crates, CrateChoice{Name: name, Words: d.crateWords(name), Chosen: chosen[name]})
+	}
+	if first && len(m.state.Crates) == 1 {
+		m.state.Crates[0].Chosen = true
+	}
+	m.state.Earlier = nil
+	for _, came := range d.ship.Deliveries {
+		n := card.Notice{Lead: strings.Join(came.Crates, ", ") + " came " + came.Arrived.String() + ":", Text: "the paperwork said nothing of claims"}
+		if words := dates(came); len(words) > 0 {
+			n.Text = strings.Join(words, ", ")
+		}
+		m.state.Earlier = append(m.state.Earlier, n)
+	}
+	m.check()
+}
+
+// crateWords is how much a crate holds.
+func (d delivery) crateWords(name string) string {
+	lines, bags := 0, map[string]bool{}
+	for _, l := range d.lines {
+		if l.Crate == name {
+			lines++
+			bags[l.Group] = true
+		}
+	}
+	return plural(lines, "line", "lines") + ", " + plural(len(bags), "bag", "bags")
+}
+
+// dates are the last days to claim of a delivery.
+func dates(d store.Delivery) []string {
+	var words []string
+	if d.DamageDays != nil {
+		words = append(words, "damage by "+d.Arrived.AddDays(*d.DamageDays).String())
+	}
+	if d.ShortageDays != nil {
+		words = append(words, "shortages by "+d.Arrived.AddDays(*d.ShortageDays).String())
+	}
+	return words
+}
+
+// Toggle says that a crate came, or did not.
+func (m *ArrivalModel) Toggle(index int) {
+	if index < 0 || index >= len(m.state.Crates) {
+		return
+	}
+	m.state.Crates[index].Chosen = !m.state.Crates[index].Chosen
+	m.check()
+}
+
+// SetDay follows the day as it is typed.
+func (m *ArrivalModel) SetDay(text string) {
+	m.state.Day = text
+	m.check()
+}
+
+// SetDamage follows the days for damage as they are typed.
+func (m *ArrivalModel) SetDamage(d Days) {
+	m.state.Damage = d
+	m.check()
+}
+
+// SetShortage follows the days for shortages as they are typed.
+func (m *ArrivalModel) SetShortage(d Days) {
+	m.state.Shortage = d
+	m.check()
+}
+
+// check works out the dates, or what is still to be said.
+func (m *ArrivalModel) check() {
+	d, missing := m.delivery()
+	m.state.Missing, m.state.Dates = missing, nil
+	if missing == "" {
+		for _, c := range (store.Shipment{Deliveries: []store.Delivery{d}}).Clocks(m.data.today) {
+			lead := "Damage"
+			if c.For == store.ForShortage {
+				lead = "Shortages"
+			}
+			n := card.Notice{Lead: lead + ": report by " + weekday(c.Due) + " " + c.Due.String() + ",", Text: daysLeft(c.DaysLeft), Tone: card.OK}
+			if c.DaysLeft < 0 {
+				n.Tone = card.Stop
+			}
+			m.state.Dates = append(m.state.Dates, n)
+		}
+		if len(m.state.Dates) == 0 {
+			m.state.Dates = []card.Notice{{Text: "No claim clock will run: the paperwork says nothing."}}
+		}
+	}
+	m.show(m.state)
+}
+
+// delivery is what was entered, and what is still missing of it.
+func (m *ArrivalModel) delivery() (store.Delivery, string) {
+	var d store.Delivery
+	for _, c := range m.state.Crates {
+		if c.Chosen {
+			d.Crates = append(d.Crates, c.Name)
+		}
+	}
+	if len(d.Crates) == 0 {
+		return d, "Say which crates came."
+	}
+	day, err := store.ParseDate(strings.TrimSpace(m.state.Day))
+	if err != nil || day.IsZero() {
+		return d, fmt.Sprintf("%q is not a day: write it like %s.", m.state.Day, m.data.today)
+	}
+	d.Arrived = day
+	for _, clock := range []struct {
+		typed Days
+		days  **int
+		name  string
+	}{{m.state.Damage, &d.DamageDays, "damage"}, {m.state.Shortage, &d.ShortageDays, "shortages"}} {
+		days, known, err := clock.typed.read()
+		if err != nil {
+			return d, sentence(err)
+		}
+		if !known {
+			return d, "Type the days that the paperwork allows for " + clock.name + ", or say that it says nothing."
+		}
+		*clock.days = days
+	}
+	return d, ""
+}
+
+// Confirm records the arrival.
+func (m *ArrivalModel) Confirm() {
+	d, missing := m.delivery()
+	if missing != "" || m.busy {
+		m.state.Error = missing
+		m.show(m.state)
+		return
+	}
+	m.busy = true
+	ship := m.data.ship.ID
+	session.Do(m.session, func() (store.Entry, error) { return m.session.Shop.Arrive(ship, d) }, func(_ store.Entry, err error) {
+		m.busy = false
+		if err != nil {
+			m.state.Error = sentence(err)
+			m.show(m.state)
+			return
+		}
+		m.entered(ship)
+	})
+}

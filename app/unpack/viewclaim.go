@@ -1,0 +1,98 @@
+package unpack
+
+import (
+	"fmt"
+	"os"
+
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/session"
+)
+
+// claimView shows the claim of a shipment.
+type claimView struct {
+	model *ClaimModel
+	host  Host
+	path  *look.Entry
+	paper *fyne.Container
+	foot  *fyne.Container
+	said  *look.Notice
+	name  *look.Paragraph
+	note  *look.Notice
+	root  *fyne.Container
+}
+
+func newClaimView(s *session.Session, host Host, shipment string) *claimView {
+	folder, err := os.UserHomeDir()
+	if err != nil {
+		folder = "." // a machine without a home folder: where the program was started
+	}
+	v := &claimView{
+		host: host, path: look.NewEntry("where to save it"), paper: look.Rows(14), said: look.NewNotice(card.Notice{}),
+		name: look.NewTitle("Claim for this delivery"), note: look.NewNotice(card.Notice{Tone: card.Warn}),
+	}
+	v.model = NewClaimModel(s, shipment, folder, v.render)
+	v.path.OnSubmitted = v.model.Save
+	v.foot = look.Line(v.path, look.NewPrimary("Save as text", "S", func() { v.model.Save(v.path.Text) }), look.NewKeyButton("Copy", "C", v.copy))
+	v.said.Hide()
+	v.note.Hide()
+	v.root = look.Fill(12, v.name, v.note, look.NewScroller(look.NewPanel(20, v.paper)), v.said, v.foot)
+	host.HideCard()
+	v.model.Load()
+	return v
+}
+
+func (v *claimView) object() fyne.CanvasObject { return v.root }
+func (v *claimView) title() string             { return "Claim" }
+func (v *claimView) key(string) bool           { return false } // all keys are on buttons
+func (v *claimView) changed()                  { v.model.Load() }
+
+func (v *claimView) copy() {
+	fyne.CurrentApp().Clipboard().SetContent(v.model.State().Text)
+	v.model.Copied()
+}
+
+// render shows a state.
+func (v *claimView) render(s ClaimState) {
+	v.note.SetNotice(card.Notice{Tone: card.Warn, Text: s.Note})
+	v.note.Hidden = s.Note == ""
+	said := card.Notice{Tone: card.OK, Text: s.Said}
+	if s.Error != "" {
+		said = card.Notice{Tone: card.Stop, Text: s.Error}
+	}
+	v.said.SetNotice(said)
+	v.said.Hidden = said.Text == ""
+	if v.path.Text == "" {
+		v.path.SetText(s.Path)
+	}
+	v.paper.Objects = claimPaper(s.Claim)
+	v.root.Refresh()
+}
+
+// claimPaper is the claim as it reads on paper.
+func claimPaper(c Claim) []fyne.CanvasObject {
+	head := look.Rows(2)
+	if c.Order != "" {
+		head.Add(look.NewHeading("Claim for order " + c.Order))
+	}
+	if c.Supplier != "" {
+		head.Add(look.NewText("To: " + c.Supplier))
+	}
+	for _, came := range c.Came {
+		head.Add(look.NewQuiet(came))
+	}
+	out := []fyne.CanvasObject{head}
+	if len(c.Sections) == 0 {
+		out = append(out, look.NewText("Nothing to claim."))
+	}
+	for _, s := range c.Sections {
+		rows := look.Rows(6, look.NewHeading(s.Title))
+		for _, l := range s.Lines {
+			rows.Add(look.Rows(0, look.NewLead(l.Designation, fmt.Sprintf("%s, line %d", l.Title, l.Number)), look.NewQuiet(l.Words)))
+		}
+		out = append(out, rows)
+	}
+	return out
+}

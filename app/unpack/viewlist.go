@@ -1,0 +1,202 @@
+package unpack
+
+import (
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// listView brings a packing list in.
+type listView struct {
+	model *ListModel
+	host  Host
+
+	name, note *look.Paragraph
+	pick       *look.FilePick
+	intro      *look.Paragraph
+	trouble    *look.Notice
+	progress   *look.Progress
+	columns    *look.RowList
+	lines      *look.RowList
+	problems   *look.RowList
+	order      *look.Entry
+	supplier   *look.Entry
+	confirm    *look.KeyButton
+	foot       *fyne.Container
+	fields     *fyne.Container
+	root       *fyne.Container
+}
+
+// listEndings are the files that can be read.
+var listEndings = []string{".csv", ".tsv", ".txt", ".xlsx", ".ods"}
+
+func newListView(s *session.Session, host Host, path string) *listView {
+	v := &listView{
+		host: host, name: look.NewTitle("Bring a packing list in"), note: look.NewQuiet(""),
+		pick: look.NewFilePick("the file: type or paste its path, or drop it on the window", listEndings...),
+		intro: look.NewQuiet("A spreadsheet or text file: XLSX, ODS, CSV or tab-separated. Part number and quantity are needed; crate, bag and status help. " +
+			"A list on paper or in a PDF: type it into a spreadsheet with one line a row, or ask the kit maker for the file."),
+		trouble: look.NewNotice(card.Notice{}), columns: look.NewRowList(ColumnColumns()...), lines: look.NewRowList(PreviewColumns()...),
+		problems: look.NewRowList(ProblemColumns()...), order: look.NewEntry("as on the paperwork"), supplier: look.NewEntry("who sent it"),
+	}
+	v.model = NewListModel(s, v.render, v.opened)
+	v.pick.OnPicked = v.open
+	v.columns.SetRowHeight(46)
+	v.lines.SetRowHeight(46)
+	v.problems.SetRowHeight(46)
+	v.columns.OnChosen = func(i int, _ card.Row) { v.model.ChooseField(i) }
+	v.progress = look.NewProgress("", v.model.Stop)
+	v.confirm = look.NewPrimary("Bring it in", "Enter", v.take)
+	v.order.OnSubmitted = func(string) { v.take() }
+	v.supplier.OnSubmitted = func(string) { v.take() }
+	shift := look.Line(look.NewQuiet("Not the right one?"), look.Gap(),
+		look.NewKeyButton("Column before", "Left", func() { v.model.Shift(-1) }), look.NewKeyButton("Next", "Right", func() { v.model.Shift(1) }))
+	v.foot = shift
+	v.fields = container.New(&halves{}, look.NewField("Order", v.order, ""), look.NewField("Supplier", v.supplier, ""))
+	v.root = container.New(&listLayout{v}, v.name, v.note, v.pick, v.intro, v.trouble, v.progress, v.columns, v.lines, v.problems, v.foot, v.fields, v.confirm)
+	host.HideCard()
+	v.pick.SetPath(path)
+	v.render(v.model.State())
+	if path != "" {
+		v.open(path)
+	} else {
+		s.Loop.Post(func() { focus(v.pick.Focusable()) })
+	}
+	return v
+}
+
+func (v *listView) object() fyne.CanvasObject { return v.root }
+func (v *listView) title() string             { return "Bring a packing list in" }
+func (v *listView) changed()                  {}
+
+func (v *listView) key(key string) bool {
+	s := v.model.State()
+	switch {
+	case s.Working != "" && key == "Esc":
+		v.model.Stop()
+	case len(s.Columns) == 0:
+		return false
+	case key == "Left":
+		v.model.Shift(-1)
+	case key == "Right":
+		v.model.Shift(1)
+	case key == "Down":
+		v.model.ChooseField(s.Column + 1)
+	case key == "Up":
+		v.model.ChooseField(s.Column - 1)
+	case key == "Enter":
+		v.take()
+	default:
+		return false
+	}
+	return true
+}
+
+// open reads a file, and lets go of the path field so that single keys work.
+func (v *listView) open(path string) {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(v.root); c != nil {
+		c.Unfocus()
+	}
+	v.order.SetText("")
+	v.model.Open(path)
+}
+
+func (v *listView) take() { v.model.Confirm(v.order.Text, v.supplier.Text) }
+
+// opened goes on with a list that is in the shop.
+func (v *listView) opened(ship store.Shipment, fresh bool) {
+	to := card.Route{Screen: card.Unpack, About: ship.ID, Part: ArrivalPart}
+	if len(ship.Deliveries) > 0 {
+		to.Part = ""
+	}
+	v.host.Go(to)
+	if !fresh {
+		v.host.Say(card.Notice{Tone: card.OK, Lead: "This list is known:", Text: "it was brought in before from " + ship.File + ". Nothing was added; here it is."})
+	}
+}
+
+// render shows a state.
+func (v *listView) render(s ListState) {
+	read := len(s.Columns) > 0
+	v.note.SetText(s.Note)
+	v.name.SetText("Bring a packing list in")
+	if s.Title != "" {
+		v.name.SetText(filepath.Base(s.Title))
+	}
+	v.note.Hidden = s.Note == ""
+	v.intro.Hidden = read || s.Working != ""
+	v.pick.Hidden = s.Working != ""
+	v.progress.Hidden = s.Working == ""
+	v.progress.Set(s.Working, -1)
+	v.trouble.Hidden = s.Trouble == nil
+	if s.Trouble != nil {
+		v.trouble.SetNotice(*s.Trouble)
+	}
+	v.columns.SetRows(s.Columns)
+	v.columns.Mark(s.Column)
+	v.lines.SetRows(s.Lines)
+	v.problems.SetRows(s.Problems)
+	v.columns.Hidden, v.foot.Hidden, v.fields.Hidden = !read, !read, !s.Ready
+	v.problems.Hidden = len(s.Problems) == 0
+	v.lines.Hidden = !read || len(s.Problems) > 0
+	v.confirm.Hidden = !read
+	v.confirm.SetOff(!s.Ready)
+	if s.Order != "" && v.order.Text == "" {
+		v.order.SetText(s.Order)
+	}
+	v.root.Refresh()
+}
+
+// listLayout sets the recognised columns at the left and what was read by them at
+// the right.
+type listLayout struct{ v *listView }
+
+// MinSize is small: the lists scroll.
+func (l *listLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(look.Px(420), look.Px(380))
+}
+
+// Layout places the parts.
+func (l *listLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	v, gap, y := l.v, look.Px(columnGap), float32(0)
+	down := func(o fyne.CanvasObject, h, space float32) {
+		if o.Visible() {
+			put(o, 0, y, size.Width, h)
+			y += h + space
+		}
+	}
+	under := gap
+	if v.note.Visible() {
+		under = look.Px(2)
+	}
+	down(v.name, v.name.HeightFor(size.Width), under)
+	down(v.note, v.note.HeightFor(size.Width), gap)
+	down(v.pick, v.pick.HeightFor(size.Width), gap)
+	down(v.intro, v.intro.HeightFor(min(size.Width, look.Px(680))), gap)
+	v.intro.Resize(fyne.NewSize(min(size.Width, look.Px(680)), v.intro.Size().Height))
+	down(v.trouble, v.trouble.HeightFor(size.Width), gap)
+	down(v.progress, v.progress.HeightFor(size.Width), gap)
+	if !v.columns.Visible() {
+		return
+	}
+	left := size.Width * 0.42
+	right := size.Width - left - gap
+	footH, buttonH, fieldsH := v.confirm.MinSize().Height, v.confirm.MinSize().Height, float32(0)
+	if v.fields.Visible() {
+		fieldsH = v.fields.MinSize().Height + gap
+	}
+	bottom := size.Height - footH
+	put(v.columns, 0, y, left, max(look.Px(100), bottom-gap-y))
+	put(v.foot, 0, bottom, left, footH)
+	listH := max(look.Px(100), size.Height-buttonH-gap-fieldsH-y)
+	put(v.lines, left+gap, y, right, listH)
+	put(v.problems, left+gap, y, right, listH)
+	put(v.fields, left+gap, y+listH+gap, right, fieldsH-gap)
+	put(v.confirm, left+gap, size.Height-buttonH, right, buttonH)
+}
