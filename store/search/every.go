@@ -121,18 +121,21 @@ func (f *finder) everyWord() {
 		return
 	}
 	sets := f.sets[:len(f.q.terms)]
-	if driver := rarest(sets); f.worthLooking(driver, sets) {
-		f.oneByOne(driver, sets)
+	driver := rarest(sets)
+	if driver.count > probeAbove && f.probe(driver, sets) {
+		return
+	}
+	docs, all := f.candidates(driver, sets)
+	if !all || len(docs)*costLook < f.costOf(sets) {
+		f.sift(docs, sets)
 		return
 	}
 	f.begin()
-	f.intersect(sets, atStart)
+	f.intersect(sets)
 	f.end(Words)
-	if !f.full() && slices.ContainsFunc(sets, termSet.insideWords) {
-		f.begin()
-		f.intersect(sets, anywhere)
-		f.end(WordsInside)
-	}
+	f.begin()
+	f.best.offerAll(docs)
+	f.end(WordsInside)
 }
 
 // everyWordNearly offers the documents that have each word somewhere, one of
@@ -149,35 +152,111 @@ func (f *finder) everyWordNearly() {
 		exact := sets[i]
 		sets[i] = f.sets[n]
 		f.nearSet(&sets[i], &f.q.terms[i])
-		if driver := rarest(sets); f.worthLooking(driver, sets) {
-			for _, doc := range f.docsOf(driver) {
-				if f.lowest(doc, sets) != unmet {
-					f.best.offer(doc)
-				}
+		docs, _ := f.candidates(rarest(sets), sets)
+		for _, doc := range docs {
+			if doc >= f.best.bound() {
+				break
 			}
-		} else {
-			f.intersect(sets, anywhere)
+			if f.lowest(doc, sets) != unmet {
+				f.best.offer(doc)
+			}
 		}
 		f.sets[n], sets[i] = sets[i], exact
 	}
 }
 
-// worthLooking says whether looking at each document of the driver is quicker
-// than intersecting the sets of all words.
-func (f *finder) worthLooking(driver *termSet, sets []termSet) bool {
-	all := 0
+// costOf is what making sets of all documents with each of the words costs.
+func (f *finder) costOf(sets []termSet) int {
+	cost := 0
 	for i := range sets {
-		all += min(sets[i].count, f.seg.size())*costAdd + f.seg.size()/64*costPass
+		cost += f.seg.size() / 64 * costPass
+		for _, tokens := range sets[i].tokens {
+			for _, token := range tokens {
+				cost += len(f.seg.docs.of(token)) * costAdd
+			}
+		}
+		if sets[i].common == nil {
+			for _, r := range sets[i].ranges {
+				cost += (r[1] - r[0]) * costAdd
+			}
+		}
 	}
-	return driver.count*costLook <= all
+	return cost
 }
 
-// nowhere says that the word is in no document. It and insideWords take the
-// set by value because slices.ContainsFunc does.
+// Where even the rarest word is in more than probeAbove documents, the best
+// probeSize of them are looked at in the hope that they are answer enough.
+const (
+	probeAbove = 4096
+	probeSize  = 256
+)
+
+// probe looks at the best documents of the driver and says whether they filled
+// the answers.
+func (f *finder) probe(driver *termSet, sets []termSet) bool {
+	f.begin()
+	kept := f.best
+	f.best.docs, f.best.want = f.first[:0], probeSize
+	for _, r := range driver.ranges {
+		f.seg.codes.suffix.least(r[0], r[1], f.codeBound(), f.offerCode)
+	}
+	for _, tokens := range driver.tokens {
+		f.offerTokens(tokens)
+	}
+	f.first, f.best = f.best.docs, kept
+	for _, doc := range f.first {
+		if f.lowest(doc, sets) == start {
+			f.best.offer(doc)
+		}
+		if len(f.best.docs) == f.best.want {
+			f.end(Words)
+			return true
+		}
+	}
+	return false
+}
+
+// candidates lists documents that may have each of the words, ascending; all
+// says that each of them does.
+func (f *finder) candidates(driver *termSet, sets []termSet) (docs []uint32, all bool) {
+	if driver.count <= fewToSort {
+		return f.docsOf(driver), false
+	}
+	f.all = f.all.sized(f.seg.size())
+	f.docBits(f.all, driver, anywhere)
+	left := f.all.count()
+	all = true
+	for i := range sets {
+		if &sets[i] == driver {
+			continue
+		}
+		if f.costOf(sets[i:i+1]) > left*costLook {
+			all = false
+			continue
+		}
+		f.one = f.one.sized(f.seg.size())
+		f.docBits(f.one, &sets[i], anywhere)
+		f.all.intersect(f.one)
+		left = f.all.count()
+	}
+	docs = f.list[:0]
+	for w, word := range f.all {
+		for ; word != 0; word &= word - 1 {
+			docs = append(docs, uint32(w*64+bits.TrailingZeros64(word)))
+		}
+	}
+	f.list = docs
+	return docs, all
+}
+
+// nowhere says that the word is in no document. It takes the set by value
+// because slices.ContainsFunc does.
 func (set termSet) nowhere() bool { return set.count == 0 }
 
-// insideWords says that some words have the typed one inside.
-func (set termSet) insideWords() bool { return len(set.tokens[anywhere]) > 0 }
+// neverAtStart says that the word is only inside of words.
+func (set termSet) neverAtStart() bool {
+	return len(set.ranges) == 0 && len(set.tokens[atStart]) == 0
+}
 
 func rarest(sets []termSet) *termSet {
 	least := &sets[0]
@@ -191,9 +270,6 @@ func rarest(sets []termSet) *termSet {
 
 // docsOf lists the documents of a word, ascending.
 func (f *finder) docsOf(set *termSet) []uint32 {
-	if set.count > fewToSort {
-		return f.manyDocsOf(set)
-	}
 	docs := f.list[:0]
 	for _, r := range set.ranges {
 		for _, v := range f.seg.codes.suffix.values[r[0]:r[1]] {
@@ -214,33 +290,22 @@ func (f *finder) docsOf(set *termSet) []uint32 {
 // fewToSort is how many documents are quicker sorted than put into a set.
 const fewToSort = 128
 
-// manyDocsOf is docsOf by way of a set of all documents.
-func (f *finder) manyDocsOf(set *termSet) []uint32 {
-	f.one = f.one.sized(f.seg.size())
-	f.docBits(f.one, set, anywhere)
-	docs := f.list[:0]
-	for w, word := range f.one {
-		for ; word != 0; word &= word - 1 {
-			docs = append(docs, uint32(w*64+bits.TrailingZeros64(word)))
-		}
-	}
-	f.list = docs
-	return docs
-}
-
-// oneByOne looks at each document of the driver.
-func (f *finder) oneByOne(driver *termSet, sets []termSet) {
+// sift looks at each of the documents, which are a part of f.list.
+func (f *finder) sift(docs []uint32, sets []termSet) {
+	strict := !slices.ContainsFunc(sets, termSet.neverAtStart)
 	f.begin()
-	insides := f.list[:0] // never overtakes the documents still to be read
-	for _, doc := range f.docsOf(driver) {
-		if len(f.best.docs) == f.best.want {
+	insides := docs[:0] // never overtakes the documents still to be read
+	for _, doc := range docs {
+		if len(f.best.docs) == f.best.want || !strict && len(insides) >= f.best.want {
 			break
 		}
 		switch f.lowest(doc, sets) {
 		case start:
 			f.best.offer(doc)
 		case inside:
-			insides = append(insides, doc)
+			if !f.dead.has(doc) && !f.seen.has(doc) {
+				insides = append(insides, doc)
+			}
 		}
 	}
 	f.end(Words)
@@ -285,18 +350,16 @@ func (f *finder) meets(doc uint32, set *termSet) level {
 	return met
 }
 
-// intersect offers the documents that are in every set, with tokens of atStart
-// only or of both kinds.
-func (f *finder) intersect(sets []termSet, where int) {
+// intersect offers the documents that have every word in a code or at the start
+// of a word.
+func (f *finder) intersect(sets []termSet) {
 	for i := range sets {
 		f.one = f.one.sized(f.seg.size())
-		f.docBits(f.one, &sets[i], where)
+		f.docBits(f.one, &sets[i], atStart)
 		if i == 0 {
 			f.all, f.one = f.one, f.all
-			continue
-		}
-		for w := range f.all {
-			f.all[w] &= f.one[w]
+		} else {
+			f.all.intersect(f.one)
 		}
 	}
 	for w, word := range f.all {
@@ -310,7 +373,8 @@ func (f *finder) intersect(sets []termSet, where int) {
 	}
 }
 
-// docBits sets the documents of one word.
+// docBits sets the documents of one word, with tokens of atStart only or of both
+// kinds.
 func (f *finder) docBits(docs numbers, set *termSet, where int) {
 	if set.common != nil {
 		copy(docs, set.common)

@@ -16,6 +16,7 @@ type finder struct {
 
 	sets    []termSet
 	list    []uint32 // documents or tokens, for a moment
+	first   []uint32 // the best documents of one word
 	matcher nearMatcher
 	all     numbers // documents, for a moment
 	one     numbers
