@@ -24,6 +24,7 @@ type termSet struct {
 	tokens [2][]uint32 // that start with it or are it, that have it inside
 	kinds  [2]numbers  // the same as sets; the second holds both
 	count  int         // documents, some more than once
+	cost   int         // of making a set of them
 }
 
 // Indexes of a termSet's tokens.
@@ -49,6 +50,7 @@ func (f *finder) termSets() bool {
 
 func (f *finder) clearSet(set *termSet, code string, near bool) {
 	set.code, set.near, set.count, set.common = code, near, 0, nil
+	set.cost = f.seg.size() / 64 * costPass
 	set.ranges = set.ranges[:0]
 	for i := range set.tokens {
 		set.tokens[i] = set.tokens[i][:0]
@@ -75,8 +77,8 @@ func (f *finder) termSet(set *termSet, t *term) {
 			}
 		}
 		lo, hi = f.seg.codes.beginning(&f.seg.codes.suffix, t.code)
-		f.addRange(set, lo, hi)
 		set.common = f.seg.common[t.code]
+		f.addRange(set, lo, hi)
 	}
 	f.list = f.seg.partialTokens(f.list[:0], t)
 	for _, token := range f.list {
@@ -105,13 +107,18 @@ func (f *finder) addToken(set *termSet, token uint32, where int) {
 		set.kinds[atStart].set(token)
 	}
 	set.tokens[where] = append(set.tokens[where], token)
-	set.count += len(f.seg.docs.of(token))
+	n := len(f.seg.docs.of(token))
+	set.count += n
+	set.cost += n * costAdd
 }
 
 func (f *finder) addRange(set *termSet, lo, hi int) {
 	if lo < hi {
 		set.ranges = append(set.ranges, [2]int{lo, hi})
 		set.count += hi - lo
+		if set.common == nil {
+			set.cost += (hi - lo) * costAdd
+		}
 	}
 }
 
@@ -122,11 +129,15 @@ func (f *finder) everyWord() {
 	}
 	sets := f.sets[:len(f.q.terms)]
 	driver := rarest(sets)
-	if driver.count > probeAbove && f.probe(driver, sets) {
+	if f.worthProbing(driver, sets) && f.probe(driver, sets) {
 		return
 	}
 	docs, all := f.candidates(driver, sets)
-	if !all || len(docs)*costLook < f.costOf(sets) {
+	cost := 0
+	for i := range sets {
+		cost += sets[i].cost
+	}
+	if !all || len(docs)*costLook < cost {
 		f.sift(docs, sets)
 		return
 	}
@@ -165,31 +176,24 @@ func (f *finder) everyWordNearly() {
 	}
 }
 
-// costOf is what making sets of all documents with each of the words costs.
-func (f *finder) costOf(sets []termSet) int {
-	cost := 0
+// probeSize is how many of the best documents of the rarest word are looked at
+// in the hope that they are answer enough.
+const probeSize = 256
+
+// worthProbing says whether that hope is good, if the words were in documents
+// by chance.
+func (f *finder) worthProbing(driver *termSet, sets []termSet) bool {
+	if driver.count < 4*probeSize {
+		return false
+	}
+	expected := float64(probeSize)
 	for i := range sets {
-		cost += f.seg.size() / 64 * costPass
-		for _, tokens := range sets[i].tokens {
-			for _, token := range tokens {
-				cost += len(f.seg.docs.of(token)) * costAdd
-			}
-		}
-		if sets[i].common == nil {
-			for _, r := range sets[i].ranges {
-				cost += (r[1] - r[0]) * costAdd
-			}
+		if &sets[i] != driver {
+			expected *= min(1, float64(sets[i].count)/float64(f.seg.size()))
 		}
 	}
-	return cost
+	return expected > float64(2*f.want)
 }
-
-// Where even the rarest word is in more than probeAbove documents, the best
-// probeSize of them are looked at in the hope that they are answer enough.
-const (
-	probeAbove = 4096
-	probeSize  = 256
-)
 
 // probe looks at the best documents of the driver and says whether they filled
 // the answers.
@@ -230,14 +234,13 @@ func (f *finder) candidates(driver *termSet, sets []termSet) (docs []uint32, all
 		if &sets[i] == driver {
 			continue
 		}
-		if f.costOf(sets[i:i+1]) > left*costLook {
+		if sets[i].cost > left*costLook {
 			all = false
 			continue
 		}
 		f.one = f.one.sized(f.seg.size())
 		f.docBits(f.one, &sets[i], anywhere)
-		f.all.intersect(f.one)
-		left = f.all.count()
+		left = f.all.intersect(f.one)
 	}
 	docs = f.list[:0]
 	for w, word := range f.all {

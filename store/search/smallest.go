@@ -116,11 +116,16 @@ func (b numbers) count() int {
 	return n
 }
 
-// intersect leaves what is in both sets, which are of one size.
-func (b numbers) intersect(other numbers) {
+// intersect leaves what is in both sets, which are of one size, and returns
+// how many that are.
+func (b numbers) intersect(other numbers) int {
+	n := 0
+	other = other[:len(b)]
 	for i := range b {
 		b[i] &= other[i]
+		n += bits.OnesCount64(b[i])
 	}
+	return n
 }
 
 // sized returns an empty set with room for n numbers, in the memory of b where
