@@ -112,36 +112,56 @@ func (d *decoder) reduce(code *tagCode) {
 
 func abs32(v float32) float32 { return max(v, -v) }
 
-// decode looks for the best tag. With deep it turns over two bits of the basis
-// as well as one.
-func (d *decoder) decode(code *tagCode, deep bool) decoded {
+// decode looks for the best tag: with one bit of the basis turned over, and if
+// that leaves a doubt with two.
+func (d *decoder) decode(code *tagCode) decoded {
 	d.reduce(code)
 	var best decoded
-	best.score = float32(math.Inf(-1))
+	best.score = float32(leastAgreement * d.all) // less would not be accepted
 	for k := range code.base {
-		start := code.base[k]
-		for i, bit := range d.pivot {
-			if start.has(int(bit)) != (d.value[bit] > 0) {
-				start.add(&d.basis[i])
-			}
-		}
-		d.consider(&start, &best)
-		for i := range d.basis {
-			one := start
-			one.add(&d.basis[i])
-			d.consider(&one, &best)
-			if !deep {
-				continue
-			}
-			for j := range i {
-				two := one
-				two.add(&d.basis[j])
-				d.consider(&two, &best)
-			}
-		}
+		d.turnOver(d.nearest(code, k), &best, false)
+	}
+	d.judge(&best)
+	if best.deviations > sureDeviations {
+		return best
+	}
+	for k := range code.base {
+		d.turnOver(d.nearest(code, k), &best, true)
 	}
 	d.judge(&best)
 	return best
+}
+
+// nearest is the symbol of a kind whose basis bits are as they were read.
+func (d *decoder) nearest(code *tagCode, kind int) bits208 {
+	b := code.base[kind]
+	for i, bit := range d.pivot {
+		if b.has(int(bit)) != (d.value[bit] > 0) {
+			b.add(&d.basis[i])
+		}
+	}
+	return b
+}
+
+// turnOver considers a symbol with none and one of the basis bits turned over,
+// or with two of them.
+func (d *decoder) turnOver(start bits208, best *decoded, two bool) {
+	if !two {
+		d.consider(&start, best)
+	}
+	for i := range d.basis {
+		one := start
+		one.add(&d.basis[i])
+		if !two {
+			d.consider(&one, best)
+			continue
+		}
+		for j := range i {
+			both := one
+			both.add(&d.basis[j])
+			d.consider(&both, best)
+		}
+	}
 }
 
 // consider takes a symbol if it is a tag and agrees better than the best so far.

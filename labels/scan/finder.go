@@ -181,17 +181,26 @@ func (r *Reader) keepFinder(f finder, at Point, scale float64) {
 // across scans a line through at in the direction (dx, dy), whose modules are at
 // most longest pixels, and finds the finder pattern's five runs around at. It
 // gives how far along their middle lies and the length of a module.
-func (r *Reader) across(p *plane, at Point, dx, dy, longest float64, inverse bool) (shift, module float64, ok bool) {
-	n := min(int(6*longest)+2, maxReach)
+func (r *Reader) across(p *plane, from Point, dx, dy, longest float64, inverse bool) (shift, module float64, ok bool) {
+	n, at := min(int(6*longest)+2, maxReach), from
 	line := r.crossLine[:2*n+1]
-	for i := range line {
-		t := float64(i - n)
-		x, y := at.X+t*dx, at.Y+t*dy
-		// Two rays beside each other take half the noise's power away.
-		line[i] = float32(p.at(x-0.4*dy, y+0.4*dx)+p.at(x+0.4*dy, y-0.4*dx)) / 2
+	switch {
+	case dx == 0:
+		at.Y = p.column(line, at, n)
+	case dy == 0:
+		at.X = p.row(line, at, n)
+	default:
+		for i := range line {
+			t := float64(i - n)
+			x, y := at.X+t*dx, at.Y+t*dy
+			// Two rays beside each other take half the noise's power away.
+			line[i] = float32(p.at(x-0.4*dy, y+0.4*dx)+p.at(x+0.4*dy, y-0.4*dx)) / 2
+		}
 	}
 	r.cross.swing = r.runs.swing * 1.1
 	r.cross.scan(line)
+	// Where the line's middle value lies from the place asked for.
+	aside := float32((at.X-from.X)*dx + (at.Y-from.Y)*dy)
 	best := float32(math.Inf(1))
 	for k := 5; k < len(r.cross.edge); k++ {
 		if r.cross.fall[k-5] == inverse {
@@ -202,7 +211,7 @@ func (r *Reader) across(p *plane, at Point, dx, dy, longest float64, inverse boo
 			continue
 		}
 		middle, m, fits := r.cross.finderRun(k, looseCross)
-		off := middle - float32(n)
+		off := middle - float32(n) + aside
 		if !fits || off*off >= best || float64(m) > longest*1.1 {
 			continue
 		}
@@ -210,6 +219,41 @@ func (r *Reader) across(p *plane, at Point, dx, dy, longest float64, inverse boo
 		shift, module, ok = float64(off), float64(m), true
 	}
 	return shift, module, ok
+}
+
+// column reads n pixels up and down of a place, averaged over the width of
+// three, and gives the height of the middle one.
+func (p *plane) column(line []float32, at Point, n int) float64 {
+	x, weights := taps(at.X, p.w)
+	y := min(max(int(at.Y), 0), p.h-1)
+	for i := range line {
+		q := p.pix[min(max(y+i-n, 0), p.h-1)*p.w+x:]
+		line[i] = weights[0]*float32(q[0]) + weights[1]*float32(q[1]) + weights[2]*float32(q[2]) + weights[3]*float32(q[3])
+	}
+	return float64(y) + 0.5
+}
+
+// row reads n pixels left and right of a place, averaged over the height of
+// three, and gives how far right the middle one lies.
+func (p *plane) row(line []float32, at Point, n int) float64 {
+	y, weights := taps(at.Y, p.h)
+	x := min(max(int(at.X), 0), p.w-1)
+	q := p.pix[y*p.w:]
+	for i := range line {
+		c := min(max(x+i-n, 0), p.w-1)
+		line[i] = weights[0]*float32(q[c]) + weights[1]*float32(q[p.w+c]) + weights[2]*float32(q[2*p.w+c]) + weights[3]*float32(q[3*p.w+c])
+	}
+	return float64(x) + 0.5
+}
+
+// taps are the four pixels of a line of n around a place, and the weights of a
+// mean over three that lies between them.
+func taps(at float64, n int) (first int, weights [4]float32) {
+	at -= 0.5
+	first = min(max(int(at)-1, 0), n-4)
+	f := float32(math.Max(0, math.Min(1, at-float64(first+1))))
+	g := 1 - f
+	return first, [4]float32{0.25 * g, 0.5*g + 0.25*f, 0.25*g + 0.5*f, 0.25 * f}
 }
 
 // maxReach bounds how far across looks to each side, in pixels.

@@ -18,8 +18,9 @@ type hypothesis struct {
 // Limits for symbols of which a finder or two are hidden.
 const (
 	leastFinderMatch = 0.6
-	leastGuessMatch  = 0.25
-	maxGuesses       = 120
+	leastGuessMatch  = 0.3
+	maxGuesses       = 100
+	guessesEach      = 4
 	nearFinder       = 3.5 // modules between where a finder should be and is
 )
 
@@ -80,6 +81,7 @@ func inside(corners *[4]Point, p Point) bool {
 func (r *Reader) guessAt(i int) {
 	f := &r.found[i]
 	s := &f.shape
+	first := len(r.guesses)
 	right, down := Point{s[0], s[3]}, Point{s[1], s[4]}
 	for range 4 {
 		right, down = down, Point{-right.X, -right.Y}
@@ -107,9 +109,24 @@ func (r *Reader) guessAt(i int) {
 			if match < leastGuessMatch {
 				continue
 			}
-			r.guesses = append(r.guesses, hypothesis{grid: g, finder: i, other: other, score: match, inverse: f.inverse})
+			h := hypothesis{grid: g, finder: i, other: other, score: match, inverse: f.inverse}
+			r.guesses = keepBest(r.guesses, first, h)
 		}
 	}
+}
+
+// keepBest adds a hypothesis to those from first on, of which only the best are
+// kept, in order.
+func keepBest(all []hypothesis, first int, h hypothesis) []hypothesis {
+	if len(all)-first < guessesEach {
+		all = append(all, h)
+	} else if h.score > all[len(all)-1].score {
+		all[len(all)-1] = h
+	}
+	for i := len(all) - 1; i > first && all[i].score > all[i-1].score; i-- {
+		all[i], all[i-1] = all[i-1], all[i]
+	}
+	return all
 }
 
 // snap looks for a second finder about where the symbol should have one, and
