@@ -31,6 +31,9 @@ func TestHostileTexts(t *testing.T) {
 			}
 			doc := mustLayout(t, list, stock.Name, Options{})
 			checkInside(t, doc)
+			if _, err := Picture(doc.Pages[0], 2); err != nil {
+				t.Error(err)
+			}
 			if err := PDF(&bytes.Buffer{}, doc, PDFOptions{Made: made}); err != nil {
 				t.Error(err)
 			}
