@@ -33,6 +33,7 @@ type Frame struct {
 	command *look.CommandEntry
 	claim   *look.Pill
 	hand    *look.Pill
+	opener  *look.Pill // opens the card of a narrow window
 	rail    []*railItem
 	work    *fyne.Container // the page and, over its foot, what was said last
 	side    *side
@@ -64,7 +65,8 @@ func NewFrame(o Options) *Frame {
 	f.hand.Hide()
 	f.footer = newFooter(f.undo)
 	f.work = container.New(&workLayout{})
-	f.side = newSide(f.HideCard)
+	f.side = newSide(f.closeSide)
+	f.opener = look.NewPill("Card", "F4", card.Quiet, f.openSide)
 	rail := container.New(&railLayout{})
 	for _, s := range o.Screens {
 		item := newRailItem(s, func() { f.Go(card.Route{Screen: s.Name}) })
@@ -74,7 +76,7 @@ func NewFrame(o Options) *Frame {
 	f.scan = scanGuard{frame: f}
 	f.root = container.New(&frameLayout{frame: f},
 		look.NewGround(), look.NewStrip(look.Top), look.NewStrip(look.Right), look.NewStrip(look.Bottom),
-		look.NewWordmark("Stowright"), f.command, f.claim, f.hand, rail, f.work, f.footer.row, f.side.object)
+		look.NewWordmark("Stowright"), f.command, f.claim, f.opener, f.hand, rail, f.work, f.footer.row, f.side.object)
 	return f
 }
 
@@ -128,7 +130,8 @@ func (f *Frame) ShowCard(c card.Card, act func(id string)) {
 	f.root.Refresh()
 }
 
-// ShowSide shows an object of a screen's own in place of the card, on a panel.
+// ShowSide shows an object of a screen's own in place of the card, on a panel. In a
+// narrow window it opens over the work only when it has a button for Enter.
 func (f *Frame) ShowSide(o fyne.CanvasObject) {
 	f.side.showObject(o)
 	f.root.Refresh()
@@ -137,6 +140,18 @@ func (f *Frame) ShowSide(o fyne.CanvasObject) {
 // SideOver reports whether what is shown at the right lies over the work, because
 // the window is narrow.
 func (f *Frame) SideOver() bool { return f.side.visible() && f.side.over }
+
+// openSide shows the card of a narrow window over the work.
+func (f *Frame) openSide() {
+	f.side.open = true
+	f.root.Refresh()
+}
+
+// closeSide leaves the work of a narrow window free; the card can be opened again.
+func (f *Frame) closeSide() {
+	f.side.open = false
+	f.root.Refresh()
+}
 
 // HideCard takes the card away; the work gets its room.
 func (f *Frame) HideCard() {

@@ -259,6 +259,9 @@ func TestEscapeTakesOneThingAtATime(t *testing.T) {
 	r.Go(card.Route{Screen: card.Find})
 	r.ShowCard(card.Card{Designation: "AN3-5A"}, nil)
 	r.Say(card.Notice{Text: "Counted."})
+	if r.Card().Empty() {
+		t.Error("a card in a narrow window did not open")
+	}
 	if r.Said() != "Counted." {
 		t.Errorf("said: got %q", r.Said())
 	}
@@ -324,6 +327,9 @@ func TestNarrowCardLiesOverTheWork(t *testing.T) {
 		r.Go(card.Route{Screen: card.Find})
 		before := r.work.Size().Width
 		r.ShowCard(card.Card{Designation: "AN3-5A"}, nil)
+		if !row.over && r.opener.Visible() {
+			t.Errorf("%v wide: there is a pill to open what is open", row.width)
+		}
 		if same := r.work.Size().Width == before; r.side.over != row.over || same != row.over {
 			t.Errorf("%v wide: over %v, work as wide as before %v; want %v", row.width, r.side.over, same, row.over)
 		}
@@ -353,5 +359,37 @@ func TestTopAndFooter(t *testing.T) {
 	r.SetFooter(Footer{Shop: "Type Q"})
 	if r.footer.undo.Visible() {
 		t.Error("nothing to undo: the link is shown")
+	}
+}
+
+// A pane of a screen's own leaves the work of a narrow window free until it is
+// opened or has a question; then it stays as the person left it.
+func TestNarrowPaneWaits(t *testing.T) {
+	r := newRig(t, 1000)
+	r.Go(card.Route{Screen: card.Unpack})
+	state := func(what string, open bool) {
+		t.Helper()
+		if r.side.visible() != open || r.opener.Visible() == open {
+			t.Errorf("%s: open %v, pill %v; want %v", what, r.side.visible(), r.opener.Visible(), open)
+		}
+	}
+	plain := func() fyne.CanvasObject { return look.NewText("Claims for this delivery") }
+	r.ShowSide(plain())
+	state("shown", false)
+	r.press(fyne.KeyF4)
+	state("F4", true)
+	r.ShowSide(plain())
+	state("shown again", true)
+	r.press(fyne.KeyEscape)
+	state("Esc", false)
+	r.ShowSide(look.Rows(8, plain(), look.NewPrimary("Stow 12 there", "Enter", func() { r.say("stowed") })))
+	state("with a question", true)
+	r.took()
+	r.press(fyne.KeyReturn)
+	want(t, "Enter", r.took(), "page Enter", "stowed")
+	test.Tap(r.opener)
+	r.HideCard()
+	if r.side.visible() || r.opener.Visible() {
+		t.Error("hidden: something is left to open")
 	}
 }

@@ -124,6 +124,8 @@ func (f *Frame) key(key string) {
 		call(f.options.Camera)
 	case "F9":
 		call(f.options.Hand)
+	case "F4":
+		f.toggleSide()
 	case "/", "Up":
 		f.FocusCommand()
 	case "Esc":
@@ -138,10 +140,19 @@ func (f *Frame) escape() {
 		return
 	}
 	if f.side.visible() && f.side.over {
-		f.HideCard()
+		f.closeSide()
 		return
 	}
 	f.Back()
+}
+
+// toggleSide opens or closes the card of a narrow window.
+func (f *Frame) toggleSide() {
+	if f.side.waits() {
+		f.openSide()
+		return
+	}
+	f.closeSide()
 }
 
 // keyOver gives a key to what lies over the window. Fyne's own dialogs do not

@@ -28,7 +28,7 @@ func (l *frameLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 
 func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	ground, bottom, right, top := objects[0], objects[1], objects[2], objects[3]
-	rail, work, foot := objects[8], objects[9], objects[10]
+	rail, work, foot := objects[9], objects[10], objects[11]
 	topH, railW, footH := look.Px(topHeight), look.Px(railWidth), look.Px(footerHeight)
 	put(ground, 0, 0, size.Width, size.Height)
 	put(top, 0, 0, size.Width, topH)
@@ -36,13 +36,14 @@ func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	put(bottom, 0, size.Height-footH, size.Width, footH)
 	put(foot, 0, size.Height-footH, size.Width, footH)
 	put(rail, 0, topH, railW-1, size.Height-topH-footH)
-	l.layoutTop(objects[4:8], size.Width, topH)
 
 	s := l.frame.side
 	cardW := min(look.Px(look.CardWidth), size.Width-railW)
 	x, y, h := railW+look.Px(workEdge), topH+look.Px(edge), size.Height-topH-footH-2*look.Px(edge)
 	w := size.Width - x - look.Px(workEdge)
 	s.over = size.Width < look.Px(narrow)
+	s.object.Hidden, l.frame.opener.Hidden = !s.visible(), !s.waits()
+	l.layoutTop(objects[4:9], size.Width, topH)
 	if s.visible() && !s.over {
 		w -= cardW
 	}
@@ -55,12 +56,13 @@ func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 
 // layoutTop sets name, command bar and pills; the command bar takes what is left.
 func (l *frameLayout) layoutTop(objects []fyne.CanvasObject, width, height float32) {
-	name, command, claim, hand := objects[0], objects[1], objects[2], objects[3]
+	name, command, pills := objects[0], objects[1], objects[2:]
 	gap, pad := look.Px(14), look.Px(16)
 	size := name.MinSize()
 	put(name, pad, (height-size.Height)/2, size.Width, size.Height)
 	right := width - pad
-	for _, pill := range []fyne.CanvasObject{hand, claim} {
+	for i := len(pills) - 1; i >= 0; i-- {
+		pill := pills[i]
 		if !pill.Visible() {
 			continue
 		}

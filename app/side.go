@@ -8,26 +8,41 @@ import (
 	"stowright/app/look"
 )
 
-// side is the card at the right, or what a screen shows in its place.
+// side is the card at the right, or what a screen shows in its place. In a narrow
+// window it lies over the work: a card opens there by itself, since it was asked
+// for; a screen's own pane stays closed until it is, or until it waits for Enter.
 type side struct {
-	object *fyne.Container
-	view   *look.CardView
-	close  *look.KeyButton // seen where the card lies over the work
-	over   bool            // lies over the work: the window is narrow
+	object  *fyne.Container
+	view    *look.CardView
+	closing *look.KeyButton // seen where the card lies over the work
+	over    bool            // lies over the work: the window is narrow
+	open    bool            // whether it is seen there
 }
 
-func newSide(hide func()) *side {
-	s := &side{view: look.NewCardView(card.Card{}), close: look.NewFootLink("Close", "Esc", hide)}
+func newSide(closed func()) *side {
+	s := &side{view: look.NewCardView(card.Card{}), closing: look.NewFootLink("Close", "Esc", closed)}
 	s.object = container.New(&sideLayout{side: s})
 	s.object.Hide()
 	return s
 }
 
-func (s *side) visible() bool { return s.object.Visible() }
+// has reports whether there is anything to show.
+func (s *side) has() bool { return len(s.object.Objects) > 0 }
+
+// visible reports whether it is seen.
+func (s *side) visible() bool { return s.has() && (s.open || !s.over) }
+
+// waits reports whether there is something to open.
+func (s *side) waits() bool { return s.has() && s.over && !s.open }
+
+// own reports whether a screen's own pane is shown in place of the card.
+func (s *side) own() bool {
+	shown := s.object.Objects
+	return len(shown) > 0 && shown[len(shown)-1] != fyne.CanvasObject(s.view)
+}
 
 func (s *side) card() card.Card {
-	shown := s.object.Objects
-	if !s.visible() || len(shown) == 0 || shown[len(shown)-1] != fyne.CanvasObject(s.view) {
+	if !s.visible() || s.own() {
 		return card.Card{}
 	}
 	return s.view.Card()
@@ -36,20 +51,23 @@ func (s *side) card() card.Card {
 func (s *side) show(c card.Card, act func(string)) {
 	s.view.OnAction = act
 	s.view.SetCard(c)
+	s.open = true
 	s.set(s.view)
 }
 
-func (s *side) showObject(o fyne.CanvasObject) { s.set(look.NewPanel(edge, o)) }
+func (s *side) showObject(o fyne.CanvasObject) {
+	s.open = look.HasKey(o, "Enter") || (s.open && s.own())
+	s.set(look.NewPanel(edge, o))
+}
 
 func (s *side) set(o fyne.CanvasObject) {
-	s.object.Objects = []fyne.CanvasObject{look.NewShade(), s.close, o}
-	s.object.Show()
+	s.object.Objects = []fyne.CanvasObject{look.NewShade(), s.closing, o}
 	s.object.Refresh()
 }
 
 func (s *side) hide() {
 	s.object.Objects = nil
-	s.object.Hide()
+	s.open = false
 }
 
 // sideLayout keeps space around the card and, where it lies over the work, sets a

@@ -115,6 +115,20 @@ func NewCommandEntry(camera func()) *CommandEntry {
 	return c
 }
 
+// narrowBar is the width below which the bar only shows the key of the camera,
+// points at normal size.
+const narrowBar = 460
+
+// Resize shortens what the bar says it takes where there is little room.
+func (c *CommandEntry) Resize(size fyne.Size) {
+	if short := size.Width < Px(narrowBar); short != c.hint.short {
+		c.hint.short = short
+		c.hint.Refresh()
+		c.Entry.Refresh()
+	}
+	c.Entry.Resize(size)
+}
+
 // empty clears the bar; an empty one gives up the focus instead.
 func (c *CommandEntry) empty() bool {
 	if c.Text == "" {
@@ -128,6 +142,7 @@ func (c *CommandEntry) empty() bool {
 type commandHint struct {
 	widget.BaseWidget
 	onTapped func()
+	short    bool // only the key
 }
 
 func newCommandHint(tapped func()) *commandHint {
@@ -150,9 +165,16 @@ func (h *commandHint) Cursor() desktop.Cursor { return desktop.PointerCursor }
 func (h *commandHint) CreateRenderer() fyne.WidgetRenderer {
 	before, after, cap := newText(), newText(), newKeycap()
 	r := &drawn{objects: []fyne.CanvasObject{before, after, cap.box, cap.text}}
-	const key, first, last = "F2", "type, scan, or", "camera"
+	const key = "F2"
+	words := func() (first, last string) {
+		if h.short {
+			return "", ""
+		}
+		return "type, scan, or", "camera"
+	}
 	role := roleFoot().at(14)
 	r.min = func() fyne.Size {
+		first, last := words()
 		return fyne.NewSize(role.width(first)+role.width(last)+cap.size(key).Width+Px(12+10), Px(24))
 	}
 	r.layout = func(size fyne.Size) {
@@ -161,6 +183,7 @@ func (h *commandHint) CreateRenderer() fyne.WidgetRenderer {
 		placeText(after, x+cap.size(key).Width+Px(6), 0, size.Height)
 	}
 	r.refresh = func() {
+		first, last := words()
 		role.set(before, first, ColorQuiet)
 		role.set(after, last, ColorQuiet)
 		cap.set(key, ColorQuiet)

@@ -59,6 +59,9 @@ func PressKey(root fyne.CanvasObject, key string) bool {
 	return true
 }
 
+// HasKey reports whether PressKey would find a button.
+func HasKey(root fyne.CanvasObject, key string) bool { return findKey(root, key) != nil }
+
 // findKey walks what is shown. It looks into this package's containers and into
 // Fyne's plain ones, which is where screens put buttons.
 func findKey(o fyne.CanvasObject, key string) *KeyButton {

@@ -40,19 +40,23 @@ func (p *Panel) CreateRenderer() fyne.WidgetRenderer {
 	return r.ready(p)
 }
 
+// scrollBleed is how far a scroller reaches over its own edges, so that the thin
+// edges of boxes in it are not cut, in points.
+const scrollBleed = 2
+
 // gutterLayout keeps room at the right of its object for a scroll bar.
 type gutterLayout struct{ gutter float32 }
 
 func (l *gutterLayout) heightFor(objects []fyne.CanvasObject, width float32) float32 {
-	return heightFor(objects[0], width-l.gutter)
+	return heightFor(objects[0], width-l.gutter-2*scrollBleed) + 2*scrollBleed
 }
 
 func (l *gutterLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	return objects[0].MinSize().AddWidthHeight(l.gutter, 0)
+	return objects[0].MinSize().AddWidthHeight(l.gutter+2*scrollBleed, 2*scrollBleed)
 }
 
 func (l *gutterLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	place(objects[0], 0, 0, size.Width-l.gutter, size.Height)
+	place(objects[0], scrollBleed, scrollBleed, size.Width-l.gutter-2*scrollBleed, size.Height-2*scrollBleed)
 }
 
 // Scroller scrolls what does not fit, top to bottom, and keeps wrapped text whole.
@@ -90,11 +94,12 @@ func (s *Scroller) CreateRenderer() fyne.WidgetRenderer {
 			s.gutter.gutter = Px(11)
 		}
 		content := s.scroll.Content
-		content.Resize(fyne.NewSize(size.Width, max(size.Height, heightFor(content, size.Width))))
+		w, h := size.Width+2*scrollBleed, size.Height+2*scrollBleed
+		content.Resize(fyne.NewSize(w, max(h, heightFor(content, w))))
 		if had != s.gutter.gutter { // the same size, another width for the object
 			s.gutter.Layout([]fyne.CanvasObject{s.object}, content.Size())
 		}
-		place(s.scroll, 0, 0, size.Width, size.Height)
+		place(s.scroll, -scrollBleed, -scrollBleed, w, h)
 		s.scroll.Refresh()
 	}
 	r.refresh = func() { s.object.Refresh() }

@@ -1,6 +1,8 @@
 package look
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -123,7 +125,8 @@ func (l *RowList) reveal() {
 	if top < offset {
 		offset = top
 	} else if top+h > offset+view {
-		offset = top + h - view
+		rows := math.Ceil(float64((top + h - view) / h)) // the row under the header stays whole
+		offset = min(float32(rows)*h, max(0, l.space.MinSize().Height-view))
 	}
 	if offset != l.scroll.Offset.Y {
 		l.scroll.ScrollToOffset(fyne.NewPos(0, offset))
