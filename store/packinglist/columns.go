@@ -21,11 +21,12 @@ const (
 	Unit                     // what the quantity counts
 	StatusField              // shipped, back-ordered, not arrived
 	Lot                      // lot or batch
+	Owed                     // how much is on back order, beside the quantity that was sent
 	fieldCount
 )
 
 // fieldNames are the names of the fields as a screen shows them.
-var fieldNames = [fieldCount]string{"line", "crate", "group", "part number", "description", "quantity", "unit", "status", "lot"}
+var fieldNames = [fieldCount]string{"line", "crate", "group", "part number", "description", "quantity", "unit", "status", "lot", "back-ordered"}
 
 // Fields returns every field in the order in which a screen shows them.
 func Fields() []Field {
@@ -155,6 +156,10 @@ func guessRow(r Row, below []Row) (c Columns, found int) {
 			found++
 		}
 		c.at[f], c.sure[f] = i+1, sure
+	}
+	if c.at[Owed] > 0 && strings.Contains(words(r.Cell(c.at[Quantity])), "ordered") {
+		// Beside what is owed, what was ordered is not what was sent: a person must say.
+		c.at[Quantity], c.sure[Quantity] = 0, Unknown
 	}
 	return c, found
 }

@@ -61,10 +61,17 @@ func TestGuess(t *testing.T) {
 		{"ordered alone", []string{"Part,Qty ordered", "OQ-1,1"}, 1, "part number=A certain; quantity=B likely"},
 		{
 			"what only looks alike",
-			[]string{"Part number,Qty,Unit price,Unit weight,Old part number,Qty back ordered,Total qty,Box total"},
+			[]string{"Part number,Qty,Unit price,Unit weight,Old part number,Total qty,Box total"},
 			1, "part number=A certain; quantity=B certain",
 		},
 		{"the first of two alike", []string{"Part,Qty,Qty"}, 1, "part number=A certain; quantity=B certain"},
+		{
+			"what is owed beside what was sent",
+			[]string{"Part,Ordered,Shipped,B/O", "OQ-1,4,2,2"},
+			1, "part number=A certain; quantity=C certain; back-ordered=D certain",
+		},
+		{"owed beside ordered alone", []string{"Part,Qty ordered,Qty B/O", "OQ-1,4,2"}, 1, "part number=A certain; back-ordered=C certain"},
+		{"owed, in words", []string{"Part,Qty,Backordered", "OQ-1,4,yes"}, 1, "part number=A certain; quantity=B certain"},
 		{"no headings", []string{"1,C1,OQ-1,2", "2,C1,OQ-2,4"}, 0, ""},
 		{"one heading is none", []string{"Crate,C1", "OQ-1,2"}, 0, ""},
 		{"a sentence is no heading", []string{"Please check every part number against the quantity printed,and the description"}, 0, ""},

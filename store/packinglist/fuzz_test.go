@@ -114,7 +114,7 @@ func checkList(t *testing.T, table *packinglist.Table, cols packinglist.Columns)
 	out := [][]string{{"line", "crate", "group", "part number", "description", "quantity", "unit", "status", "lot"}}
 	rows, numbers := map[int]bool{}, map[int]bool{}
 	for _, l := range list.Lines {
-		if rows[l.Row] || l.Designation == "" || l.Listed.Sign() <= 0 || l.Listed.Unit == "" || (numbers[l.Number] && cols.Column(packinglist.LineNumber) > 0) {
+		if second := rows[l.Row] && l.Status != packinglist.BackOrdered; second || l.Designation == "" || l.Listed.Sign() <= 0 || l.Listed.Unit == "" || (numbers[l.Number] && cols.Column(packinglist.LineNumber) > 0) {
 			t.Fatalf("line %+v", l)
 		}
 		rows[l.Row], numbers[l.Number] = true, true
@@ -190,6 +190,7 @@ func FuzzOpenCSV(f *testing.F) {
 func FuzzRead(f *testing.F) {
 	f.Add("Line,Part,Qty,Unit\n1,OQ-1,2,ea\n2,OQ-2,0.30,lb", uint8(1), uint8(2), uint8(3), uint8(4))
 	f.Add("1,C1,OQ-1,2\n2,C1,OQ-2,4", uint8(1), uint8(3), uint8(4), uint8(0))
+	f.Add("Line,Part,Shipped,B/O\n1,OQ-1,2,1\n2,OQ-2,0,3\n3,OQ-3,1,", uint8(1), uint8(2), uint8(3), uint8(0))
 	f.Add("Part,Qty\nMar-04,1/2\n4-Mar,1", uint8(0), uint8(1), uint8(2), uint8(3))
 	f.Add("Part;Qty\nOQ-1;1,680\nOQ-2;\"0,5\"", uint8(0), uint8(1), uint8(2), uint8(200))
 	f.Fuzz(func(t *testing.T, text string, line, part, quantity, status uint8) {

@@ -37,6 +37,10 @@ var headings = map[string]Field{
 
 	"lot": Lot, "lot no": Lot, "lot #": Lot, "lot number": Lot, "batch": Lot, "batch no": Lot, "batch #": Lot, "batch number": Lot,
 	"lot batch": Lot, "heat lot": Lot,
+
+	"qty back ordered": Owed, "qty backordered": Owed, "qty back order": Owed, "qty backorder": Owed, "qty bo": Owed, "qty owed": Owed,
+	"back ordered qty": Owed, "backordered qty": Owed, "back order qty": Owed, "backorder qty": Owed, "bo qty": Owed,
+	"quantity back ordered": Owed, "quantity backordered": Owed,
 }
 
 // headingWords name a field when they are one word of a longer heading, tried in
@@ -93,6 +97,8 @@ func recognise(heading string, numbers func() bool) (Field, Confidence, bool) {
 			return Quantity, Certain, true
 		}
 		return StatusField, Certain, true
+	case "back ordered", "backordered", "back order", "backorder", "bo", "owed":
+		return Owed, Certain, numbers()
 	case "qty ordered", "quantity ordered", "ordered", "order qty":
 		return Quantity, Likely, true
 	}

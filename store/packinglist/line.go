@@ -62,6 +62,8 @@ func (s *Status) UnmarshalText(b []byte) error {
 }
 
 // Line is one line of a packing list. All texts are trimmed, with single spaces.
+// A line sent in part makes two of them, from one row: what was sent, and what
+// is owed, back-ordered and with a number behind the last of the list.
 type Line struct {
 	Number      int    // as on the list, unique on it; counted from 1 where the list has none
 	Crate       string // empty where the list names none

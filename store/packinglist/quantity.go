@@ -16,20 +16,37 @@ var (
 	withUnit = regexp.MustCompile(`^([\d][\d.,/ ]*?)\s*([A-Za-z"'][A-Za-z. "']*)$`)
 )
 
-// quantity reads quantity and unit of a row, or adds the problem with them.
-func (rd *reader) quantity(r Row) measure.Quantity {
-	text, unitText := rd.text(r, Quantity), rd.text(r, Unit)
-	stored, hasStored := r.number(rd.cols.at[Quantity])
+// amounts reads what was sent and what is owed of a row, zero for none, or adds
+// the problem with them. There is some of the one or of the other.
+func (rd *reader) amounts(r Row) (listed, owed measure.Quantity) {
+	listed, ok := rd.amount(r, Quantity)
+	if !ok {
+		return listed, owed
+	}
+	owed, ok = rd.amount(r, Owed)
+	switch {
+	case !ok || !listed.IsZero() || !owed.IsZero():
+	case rd.text(r, Quantity) == "":
+		rd.add(r, Quantity, "the line has no quantity; write how many the list says, such as 24 or 0.30")
+	default:
+		rd.add(r, Quantity, "the quantity is %s; write how many are sent or owed, or delete the row", clip(rd.text(r, Quantity)))
+	}
+	return listed, owed
+}
+
+// amount reads one quantity with its unit; an empty cell is zero.
+func (rd *reader) amount(r Row, f Field) (q measure.Quantity, ok bool) {
+	text, unitText := rd.text(r, f), rd.text(r, Unit)
+	if text == "" {
+		return q, true
+	}
+	stored, hasStored := r.number(rd.cols.at[f])
 	if isDate(text, stored) {
-		rd.add(r, Quantity, "the quantity %q is a date; format the column as a number and type the quantity again", clip(text))
-		return measure.Quantity{}
+		rd.add(r, f, "the quantity %q is a date; format the column as a number and type the quantity again", clip(text))
+		return q, false
 	}
 	if hasStored {
 		text = stored // what the cell holds, not what its format shows of it
-	}
-	if text == "" {
-		rd.add(r, Quantity, "the line has no quantity; write how many the list says, such as 24 or 0.30")
-		return measure.Quantity{}
 	}
 	if m := withUnit.FindStringSubmatch(text); m != nil && unitText == "" {
 		text, unitText = m[1], m[2]
@@ -37,21 +54,18 @@ func (rd *reader) quantity(r Row) measure.Quantity {
 	unit, err := measure.ParseUnit(unitText)
 	if err != nil {
 		rd.add(r, Unit, "the %v; write one of these", err)
-		return measure.Quantity{}
+		return q, false
 	}
 	plain, ok := rd.plainNumber(text)
 	if !ok {
-		rd.add(r, Quantity, "the quantity %q may be read in two ways; write it without a thousands separator and with a decimal point", clip(text))
-		return measure.Quantity{}
+		rd.add(r, f, "the quantity %q may be read in two ways; write it without a thousands separator and with a decimal point", clip(text))
+		return q, false
 	}
-	q, err := measure.ParseQuantity(plain, unit)
-	switch {
-	case err != nil:
-		rd.add(r, Quantity, "the %v; write it like 24, 0.30 or 1/2", err)
-	case q.Sign() <= 0:
-		rd.add(r, Quantity, "the quantity is %s; write how many are sent or owed, or delete the row", clip(text))
+	if q, err = measure.ParseQuantity(plain, unit); err != nil {
+		rd.add(r, f, "the %v; write it like 24, 0.30 or 1/2", err)
+		return q, false
 	}
-	return q
+	return q, true
 }
 
 // plainNumber takes the commas out of a number. Between three digits they group

@@ -46,6 +46,7 @@ func Read(t *Table, cols Columns) (List, []Problem) {
 		}
 	}
 	rd.checkNumbers(list.Lines)
+	numberOwed(list.Lines)
 	if len(list.Lines) == 0 && len(rd.problems.list) == 0 {
 		rd.problems.add(0, 0, "there are no lines below the headings; check that this is the right file and sheet")
 	}
@@ -67,6 +68,13 @@ type reader struct {
 	table    *Table
 	cols     Columns
 	problems problems
+	rows     int // rows with a line so far
+}
+
+// next counts a line of the list, for one that bears no number.
+func (rd *reader) next() int {
+	rd.rows++
+	return rd.rows
 }
 
 func (rd *reader) text(r Row, f Field) string { return r.Cell(rd.cols.at[f]) }
@@ -77,17 +85,18 @@ func (rd *reader) add(r Row, f Field, format string, args ...any) {
 
 // row reads one row into a line or a note, or adds its problems.
 func (rd *reader) row(r Row, list *List) {
-	if rd.text(r, Designation) == "" && rd.text(r, Quantity) == "" && rd.text(r, LineNumber) == "" {
+	if rd.blank(r, Designation, Quantity, LineNumber, Owed) {
 		list.Notes = append(list.Notes, Note{Row: r.Number, Text: strings.TrimSpace(fold(strings.Join(r.Cells, " ")))})
 		return
 	}
+	listed, owed := rd.amounts(r)
 	line := Line{
-		Number:      len(list.Lines) + 1,
+		Number:      rd.next(),
 		Crate:       rd.bounded(r, Crate, maxShort),
 		Group:       rd.bounded(r, Group, maxShort),
 		Designation: rd.designation(r),
 		Description: rd.bounded(r, Description, maxDescription),
-		Listed:      rd.quantity(r),
+		Listed:      listed,
 		Lot:         rd.bounded(r, Lot, maxShort),
 		Row:         r.Number,
 	}
@@ -104,7 +113,38 @@ func (rd *reader) row(r Row, list *List) {
 	if line.Status, err = ParseStatus(rd.text(r, StatusField)); err != nil {
 		rd.add(r, StatusField, "the %v; write one of these, or leave it empty for shipped", err)
 	}
+	if !owed.IsZero() && listed.IsZero() {
+		line.Listed, line.Status = owed, BackOrdered
+	}
 	list.Lines = append(list.Lines, line)
+	if !owed.IsZero() && !listed.IsZero() {
+		line.Number, line.Listed, line.Status = 0, owed, BackOrdered
+		list.Lines = append(list.Lines, line)
+	}
+}
+
+// numberOwed numbers the lines that stand for what is owed of others.
+func numberOwed(lines []Line) {
+	last := 0
+	for _, line := range lines {
+		last = max(last, line.Number)
+	}
+	for i := range lines {
+		if lines[i].Number == 0 {
+			last++
+			lines[i].Number = last
+		}
+	}
+}
+
+// blank says that the row has nothing in the columns of these fields.
+func (rd *reader) blank(r Row, fields ...Field) bool {
+	for _, f := range fields {
+		if rd.text(r, f) != "" {
+			return false
+		}
+	}
+	return true
 }
 
 func (rd *reader) bounded(r Row, f Field, limit int) string {

@@ -155,6 +155,52 @@ func TestRowsAmongTheLines(t *testing.T) {
 	}
 }
 
+// TestWhatIsOwed has lines sent whole, in part and not at all, where the list says
+// so in a column beside the quantity.
+func TestWhatIsOwed(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		lines []string
+		want  string
+	}{
+		{
+			"numbered lines",
+			[]string{"Line,Part,Qty shipped,Qty B/O,Unit", "7,OQ-1,2,1,ea", "8,OQ-2,0,3,ea", "9,OQ-3,0.25,,lb", "4,OQ-4,,2,ea", "5,OQ-5,1,0,ea"},
+			"7 OQ-1 2 ea shipped; 10 OQ-1 1 ea back-ordered; 8 OQ-2 3 ea back-ordered; 9 OQ-3 0.25 lb shipped; 4 OQ-4 2 ea back-ordered; 5 OQ-5 1 ea shipped",
+		},
+		{
+			"lines without numbers",
+			[]string{"Part,Shipped,Back ordered", "OQ-1,2,1", "OQ-2,1,"},
+			"1 OQ-1 2 ea shipped; 3 OQ-1 1 ea back-ordered; 2 OQ-2 1 ea shipped",
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			list, problems := readLines(t, c.lines...)
+			if len(problems) > 0 {
+				t.Fatal(problems)
+			}
+			var got []string
+			for _, l := range list.Lines {
+				got = append(got, fmt.Sprintf("%d %s %s %s", l.Number, l.Designation, l.Listed, l.Status))
+			}
+			if s := strings.Join(got, "; "); s != c.want {
+				t.Errorf("got  %s\nwant %s", s, c.want)
+			}
+		})
+	}
+	for _, c := range []struct{ name, row, column string }{
+		{"neither sent nor owed", "OQ-1,0,0", "B"},
+		{"no number", "OQ-1,2,some", "C"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			list, problems := readLines(t, "Part,Qty shipped,Qty B/O", c.row)
+			if !list.Empty() || len(problems) != 1 || problems[0].Column != c.column {
+				t.Errorf("%q: got %v, want one problem in column %s", c.row, problems, c.column)
+			}
+		})
+	}
+}
+
 // TestARowWithHalfALineIsNoRemark has rows that lack part number or quantity and
 // yet are lines: they must not pass for remarks.
 func TestARowWithHalfALineIsNoRemark(t *testing.T) {
