@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
+	"log"
 	"os"
 	"runtime"
 
@@ -47,10 +49,20 @@ func hasDisplay() bool {
 	return os.Getenv("DISPLAY") != "" || os.Getenv("WAYLAND_DISPLAY") != ""
 }
 
+// guardVariable, when it is set, leaves Fyne's guard against calls from outside its
+// goroutine on, and what it says on standard error. Tests set it.
+const guardVariable = "STOWRIGHT_THREAD_GUARD"
+
 // newFyneApp makes the program's one Fyne application. That all calls from outside
-// its goroutine go through fyne.Do is tested, so its slow guard against others is off.
+// its goroutine go through fyne.Do is tested, so its slow guard against others is
+// off; and what it logs of folders and services that a bare machine lacks is no
+// business of the person's terminal.
 func newFyneApp() fyne.App {
-	fyneapp.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Stowright", Migrations: map[string]bool{"fyneDo": os.Getenv("STOWRIGHT_THREAD_GUARD") == ""}})
+	guarded := os.Getenv(guardVariable) != ""
+	if !guarded {
+		log.SetOutput(io.Discard)
+	}
+	fyneapp.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Stowright", Migrations: map[string]bool{"fyneDo": !guarded}})
 	return fyneapp.NewWithID(appID)
 }
 

@@ -118,7 +118,7 @@ var bans = []struct {
 		"Fyne", func(i string) bool { return strings.HasPrefix(i, "fyne.io/") },
 		func(f sourceFile) bool {
 			switch {
-			case f.test(), f.pkg() == "app", f.pkg() == "app/look", f.pkg() == "app/gallery":
+			case f.test(), f.pkg() == "app", f.pkg() == "app/desktop", f.pkg() == "app/look", f.pkg() == "app/gallery":
 				return room(f.path) == "app" || room(f.path) == "cmd"
 			case room(f.path) == "app":
 				return strings.HasPrefix(f.base(), "view")
