@@ -75,6 +75,7 @@ const cameraScreen = "camera"
 
 // page makes the page of a route.
 func (d *Desktop) page(route card.Route) (app.Page, error) {
+	d.write(traced{Event: "page", Screen: route.Screen, About: route.About})
 	switch route.Screen {
 	case card.Find:
 		return find.New(d.session, d, route), nil
@@ -88,12 +89,6 @@ func (d *Desktop) page(route card.Route) (app.Page, error) {
 		return viewfinder.New(d.session, d, route, func(r session.Reading) card.Route { return RouteOf(r.Resolution) }), nil
 	}
 	return nil, fmt.Errorf("there is no screen %q", route.Screen)
-}
-
-// Go shows a page and traces it.
-func (d *Desktop) Go(to card.Route) {
-	d.Frame.Go(to)
-	d.write(traced{Event: "page", Screen: to.Screen, About: to.About})
 }
 
 // ShowCard shows a card and traces it.

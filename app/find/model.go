@@ -97,11 +97,14 @@ func (m *Model) answered(number int, a answers, err error) {
 	for _, f := range m.found {
 		m.state.Rows = append(m.state.Rows, row(f))
 	}
-	m.state.Chosen, m.state.Card = -1, card.Card{}
-	m.show(m.state)
-	if len(m.found) > 0 {
-		m.Choose(m.wanted())
+	if len(m.found) == 0 {
+		m.state.Chosen, m.state.Card = -1, card.Card{}
+		m.show(m.state)
+		return
 	}
+	// The card that is shown stays until the new one is there: it must not flicker
+	// at every key.
+	m.Choose(m.wanted())
 }
 
 // wanted is the index of the row to be chosen first.
@@ -160,6 +163,7 @@ func (m *Model) Choose(index int) {
 		return
 	}
 	m.state.Chosen = index
+	m.show(m.state)
 	m.carded++
 	number, f := m.carded, m.found[index]
 	session.Do(m.session, func() (card.Card, error) {
