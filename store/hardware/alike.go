@@ -60,22 +60,47 @@ func alike(p, q *piece) (string, bool) {
 
 // comparison is a figure in which pieces of one size may differ.
 type comparison struct {
+	at                   int // place among the compared figures of a number
 	name, more, less, in string
 	any                  bool // however much; else by a step or two of the kind
 }
 
 var compared = [...]comparison{
-	{name: Grip, more: "longer", less: "shorter", in: " in the grip"},
-	{name: LengthField, more: "longer", less: "shorter"},
-	{name: Thickness, more: "thicker", less: "thinner", any: true},
-	{name: OutsideDiameter, more: "wider", less: "narrower", any: true},
+	{at: 0, name: Grip, more: "longer", less: "shorter", in: " in the grip"},
+	{at: 1, name: LengthField, more: "longer", less: "shorter"},
+	{at: 2, name: Thickness, more: "thicker", less: "thinner", any: true},
+	{at: 3, name: OutsideDiameter, more: "wider", less: "narrower", any: true},
+}
+
+// placeAll notes on each number its place and the figures that are compared.
+func (cs *codes) placeAll() {
+	for i, c := range cs.list {
+		c.at, c.compared = i, [len(compared)]measure.Length{}
+		for k := range c.fields {
+			for _, by := range compared {
+				if c.fields[k].Name == by.name {
+					c.compared[by.at] = c.fields[k].Length
+				}
+			}
+		}
+	}
+}
+
+// compare is the figure of the piece at that place among the compared ones.
+func (p *piece) compare(at int) measure.Length {
+	for _, c := range p.nums {
+		if c != nil && c.compared[at] != 0 {
+			return c.compared[at]
+		}
+	}
+	return 0
 }
 
 // differ adds how q differs in the figure and says false when it is too much
 // for the pieces to be confused. A length that follows from the grip is not
 // told twice.
 func (c *comparison) differ(p, q *piece, d []byte) ([]byte, bool) {
-	a, b := p.figure(c.name), q.figure(c.name)
+	a, b := p.compare(c.at), q.compare(c.at)
 	if a == 0 || b == 0 || a == b || c.name == LengthField && len(d) > 0 {
 		return d, true
 	}
@@ -127,6 +152,9 @@ func nominalSteps(p, q *piece, d []byte) ([]byte, bool) {
 
 // tellApart adds what letters and series say: material, drilling, head, height.
 func tellApart(p, q *piece, d []byte) []byte {
+	if p.s == q.s && p.let == q.let {
+		return d
+	}
 	if p.s != q.s && p.s.tell != q.s.tell {
 		d = append(append(append(also(d), q.s.tell...), ", not "...), p.s.tell...)
 	}
@@ -149,6 +177,9 @@ func tellApart(p, q *piece, d []byte) []byte {
 
 // sameSize says that two pieces of one look go on or through the same hole.
 func sameSize(p, q *piece) bool {
+	if p.s == q.s && (p.s.size != "" || p.s.nums[1] != nil && p.nums[0] == q.nums[0]) {
+		return true
+	}
 	for _, name := range [...]string{Diameter, Thread, TubeDiameter, "cable_diameter", InsideDiameter} {
 		a, b := p.fact(name), q.fact(name)
 		if a == nil || b == nil {

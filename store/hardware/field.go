@@ -21,6 +21,8 @@ const (
 	Lockwire   Kind = "lockwire"
 	ORing      Kind = "O-ring"
 	CablePart  Kind = "cable part"
+	Grommet    Kind = "grommet"
+	Hinge      Kind = "hinge"
 )
 
 // Names of fields.

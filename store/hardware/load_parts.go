@@ -121,11 +121,14 @@ func cutLetters(s string) (front, rest string) {
 func (ld *loader) washerCode(text string, r standards.Row) *code {
 	src := from(r)
 	c := &code{text: text, words: r.Get("nominal_bolt")}
-	for _, d := range []struct{ name, column string }{
-		{InsideDiameter, "inside_dia_in"}, {OutsideDiameter, "outside_dia_in"}, {Thickness, "thickness_in"},
+	for _, d := range []struct{ name, column, checked string }{
+		{InsideDiameter, "inside_dia_in", ""},
+		{OutsideDiameter, "outside_dia_in", "outside_dia_checked"},
+		{Thickness, "thickness_in", "thickness_checked"},
 	} {
 		if v := r.Get(d.column); v != "" {
-			c.fields = append(c.fields, lengthField(d.name, ld.length(v), src))
+			at := cite{src.source, max(src.checked, r.Checked(d.checked))}
+			c.fields = append(c.fields, lengthField(d.name, ld.length(v), at))
 		}
 	}
 	if t := r.Get("thickness_in"); t != "" {

@@ -9,18 +9,18 @@ import (
 // sixteenths. The sizes of six series are in a table; the size numbers of the
 // others follow the same grammar and are not cross-checked.
 func (ld *loader) screws() {
-	lengths := map[string]*codes{}
+	rules := map[string]cite{}
+	for _, r := range ld.rows("screws_grammar") {
+		rules[r.Get("series")] = from(r)
+	}
 	for _, r := range ld.rows("screw_sizes") {
 		s := ld.open(r.Get("series"))
 		src := from(r)
 		if s.nums[0] == nil {
 			s.nums[0] = newCodes(false)
 		}
-		if lengths[r.Source()] == nil {
-			lengths[r.Source()] = ld.steps(steps{field: LengthField, low: 3, high: 48, per: 16, words: "%", src: src})
-		}
 		s.nums[0].add(&code{text: r.Get("size"), words: r.Get("thread"), fields: ld.threaded(r.Get("thread"), src)})
-		s.nums[1] = lengths[r.Source()]
+		s.nums[1] = ld.steps(steps{field: LengthField, low: 3, high: 48, per: 16, words: "%", src: rules[s.name]})
 	}
 	for _, r := range ld.words {
 		if Kind(r.Get("kind")) != Screw {
@@ -129,6 +129,14 @@ func (ld *loader) rings() {
 		}
 		s.nums[0].sorted()
 	}
+}
+
+// grommets reads AN931, whose numbers count sixteenths of the inside and of the
+// outside diameter.
+func (ld *loader) grommets() {
+	s := ld.open("AN931")
+	s.nums[0] = ld.steps(steps{field: InsideDiameter, low: 2, high: 40, per: 16, words: "inside %", src: s.src})
+	s.nums[1] = ld.steps(steps{field: OutsideDiameter, low: 4, high: 56, per: 16, words: "outside %", src: s.src})
 }
 
 // cable reads the cable parts whose number is the cable in 32nds.

@@ -104,9 +104,7 @@ func (ld *loader) counterparts() {
 		s := ld.c.series[name]
 		for _, cs := range s.nums {
 			if cs != nil {
-				for i, c := range cs.list {
-					c.at = i
-				}
+				cs.placeAll()
 			}
 		}
 		if !s.counted() {

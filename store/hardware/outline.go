@@ -118,7 +118,7 @@ func (r Result) Outline() (Outline, bool) {
 	draw := map[Kind]func(*drawing){
 		Bolt: (*drawing).bolt, Screw: (*drawing).screw, Rivet: (*drawing).rivet, BlindRivet: (*drawing).blindRivet,
 		Nut: (*drawing).nut, PlateNut: (*drawing).nut, Washer: (*drawing).washer, CotterPin: (*drawing).cotterPin,
-		ClevisPin: (*drawing).clevisPin, ORing: (*drawing).ring, Lockwire: (*drawing).round, Clamp: (*drawing).round,
+		ClevisPin: (*drawing).clevisPin, ORing: (*drawing).ring, Grommet: (*drawing).washer, Lockwire: (*drawing).round, Clamp: (*drawing).round,
 		Fitting: (*drawing).round, CablePart: (*drawing).round,
 	}[r.Kind]
 	if draw == nil {

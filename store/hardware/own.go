@@ -212,10 +212,7 @@ func (c *Catalog) With(rows []OwnRow) (*Catalog, error) {
 		out.series[s.name].own(text, &rows[i])
 	}
 	for name := range copied {
-		out.series[name].nums[0].sorted()
-		for i, dash := range out.series[name].nums[0].list {
-			dash.at = i
-		}
+		out.series[name].nums[0].sorted().placeAll()
 	}
 	return out, nil
 }

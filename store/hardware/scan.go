@@ -155,11 +155,14 @@ func (sc *scanner) number(p *piece, slot int) *refusal {
 		end = min(run(sc.s, end+1, digit), end+4)
 		key = append(key, sc.s[d+len(key)-(front-i):end]...)
 	}
-	return noSuch(p, slot, string(key))
+	no := string(key)
+	sc.at = end
+	return sc.noSuch(p, slot, no)
 }
 
 // longer finds a number of the table that goes on behind its digits: with one
-// letter ("10L") or with a half ("3.5", also written 3-5).
+// letter ("10L") or with a half ("3.5", also
+// written 3-5 and 3-1/2).
 func (sc *scanner) longer(table *codes, key []byte, end int) (found *code, behind int) {
 	if end >= len(sc.s) {
 		return nil, 0
@@ -171,6 +174,9 @@ func (sc *scanner) longer(table *codes, key []byte, end int) (found *code, behin
 	half := (next == '.' || next == '-') && end+1 < len(sc.s) && sc.s[end+1] == '5'
 	if half && (end+2 == len(sc.s) || !alphanumeric(sc.s[end+2])) {
 		return table.index[string(append(key, '.', '5'))], end + 2
+	}
+	if rest := sc.s[end:]; len(rest) >= 4 && (next == '-' || next == ' ') && string(rest[1:4]) == "1/2" && (len(rest) == 4 || !alphanumeric(rest[4])) {
+		return table.index[string(append(key, '.', '5'))], end + 4
 	}
 	return nil, 0
 }
@@ -191,12 +197,16 @@ func (sc *scanner) noNumber(p *piece, slot int) *refusal {
 	return no
 }
 
-// noSuch refuses a number that the table does not hold and names its neighbours.
-func noSuch(p *piece, slot int, text string) *refusal {
+// noSuch refuses a number that the table does not hold and names its
+// neighbours, with the letters that were written behind it.
+func (sc *scanner) noSuch(p *piece, slot int, text string) *refusal {
 	table := p.s.nums[slot]
 	asked := *p
 	asked.nums[slot] = &code{text: text}
-	no := &refusal{s: p.s, nearest: p.with(slot, table.near(text))}
+	if sc.letters(&asked, slot+1) != nil {
+		asked.let[slot+1] = [2]*letter{}
+	}
+	no := &refusal{s: p.s, nearest: asked.with(slot, table.near(text))}
 	says := " is not in the tables here"
 	closed := table.closed && leadingNumber(text) < table.list[len(table.list)-1].value
 	if closed {

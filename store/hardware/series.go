@@ -72,6 +72,8 @@ type code struct {
 	nominal measure.Length // where only a nominal length is known
 	warning string
 	at      int // place in its list
+	// compared are the lengths that tell look-alikes apart, by place in compared.
+	compared [4]measure.Length
 	// successors of this number alone, by the letters in front of it.
 	successors map[string]*Successor
 }
