@@ -30,7 +30,7 @@ func load() (*Catalog, error) {
 	ld.letters()
 	for _, part := range []func(){
 		ld.hexBolts, ld.otherBolts, ld.nasBolts, ld.nuts, ld.plateNuts, ld.washers, ld.nas1149, ld.pins,
-		ld.rivets, ld.screws, ld.structuralScrews, ld.fittings, ld.clampsAndWire, ld.rings, ld.grommets, ld.cable, ld.byName,
+		ld.rivets, ld.screws, ld.structuralScrews, ld.fittings, ld.clampsAndWire, ld.rings, ld.grommets, ld.cable, ld.byName, ld.pairs,
 		ld.doubleNames, ld.supersede, ld.counterparts,
 		ld.torqueTable, ld.shopHeadTable,
 	} {
@@ -140,7 +140,7 @@ func (ld *loader) open(name string) *series {
 		s := &series{
 			name: name, kind: Kind(r.Get("kind")), noun: r.Get("noun"), style: r.Get("style"),
 			family: strings.Replace(label, "-", " to ", 1) + ": " + r.Get("noun"), src: from(r),
-			look: r.Get("look"), tell: r.Get("tell"),
+			look: r.Get("look"), tell: r.Get("tell"), counts: r.Get("rule"),
 			slots: ld.groups[r.Get("letters")],
 		}
 		s.last = append(s.last, textField(HeadStyle, s.style, s.src))

@@ -78,7 +78,7 @@ func (ld *loader) fittings() {
 	for _, r := range ld.rows("fluid_fitting_names") {
 		s := &series{
 			name: r.Get("series"), kind: Fitting, noun: "Fitting", style: r.Get("description"), src: from(r),
-			slots: ld.groups["fitting"], nums: [2]*codes{flared},
+			counts: "sixteenths of tube", slots: ld.groups["fitting"], nums: [2]*codes{flared},
 		}
 		if strings.Contains(s.style, "pipe thread") && !strings.Contains(s.style, "flared") && strings.HasPrefix(s.name, "AN91") {
 			s.nums[0] = pipe

@@ -171,14 +171,22 @@ func (sc *scanner) longer(table *codes, key []byte, end int) (found *code, behin
 	if upper(next) && (end+1 == len(sc.s) || !upper(sc.s[end+1])) {
 		return table.index[string(append(key, next))], end + 1
 	}
-	half := (next == '.' || next == '-') && end+1 < len(sc.s) && sc.s[end+1] == '5'
-	if half && (end+2 == len(sc.s) || !alphanumeric(sc.s[end+2])) {
-		return table.index[string(append(key, '.', '5'))], end + 2
-	}
-	if rest := sc.s[end:]; len(rest) >= 4 && (next == '-' || next == ' ') && string(rest[1:4]) == "1/2" && (len(rest) == 4 || !alphanumeric(rest[4])) {
-		return table.index[string(append(key, '.', '5'))], end + 4
+	if behind := end + halfMark(sc.s[end:]); behind > end {
+		return table.index[string(append(key, '.', '5'))], behind
 	}
 	return nil, 0
+}
+
+// halfMark is how many characters at the front of what follows a number write
+// a half: ".5", "-5" or "-1/2" with nothing behind them; 0 for none.
+func halfMark(rest []byte) int {
+	for _, mark := range [...]string{".5", "-5", "-1/2", " 1/2"} {
+		n := len(mark)
+		if len(rest) >= n && string(rest[:n]) == mark && (len(rest) == n || !alphanumeric(rest[n])) {
+			return n
+		}
+	}
+	return 0
 }
 
 func (sc *scanner) noNumber(p *piece, slot int) *refusal {

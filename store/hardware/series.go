@@ -24,6 +24,7 @@ type series struct {
 	// others are, by first number, the same size in other series of its look.
 	others map[*code][]other
 	rule   string // how its numbers count, for a problem sentence
+	counts string // the same briefly: "eighths"
 
 	// free series are known by name only: what follows the number is kept as
 	// it is written and not understood.
