@@ -387,6 +387,8 @@ func TestNarrowPaneWaits(t *testing.T) {
 	r.took()
 	r.press(fyne.KeyReturn)
 	want(t, "Enter", r.took(), "page Enter", "stowed")
+	r.ShowSide(plain())
+	state("answered", false)
 	test.Tap(r.opener)
 	r.HideCard()
 	if r.side.visible() || r.opener.Visible() {

@@ -17,6 +17,8 @@ type side struct {
 	closing *look.KeyButton // seen where the card lies over the work
 	over    bool            // lies over the work: the window is narrow
 	open    bool            // whether it is seen there
+	asks    bool            // a pane of a screen's own that waits for Enter
+	before  bool            // whether it was open before it did
 }
 
 func newSide(closed func()) *side {
@@ -51,12 +53,21 @@ func (s *side) card() card.Card {
 func (s *side) show(c card.Card, act func(string)) {
 	s.view.OnAction = act
 	s.view.SetCard(c)
-	s.open = true
+	s.open, s.asks = true, false
 	s.set(s.view)
 }
 
 func (s *side) showObject(o fyne.CanvasObject) {
-	s.open = look.HasKey(o, "Enter") || (s.open && s.own())
+	asks, open := look.HasKey(o, "Enter"), s.open && s.own()
+	switch {
+	case asks && !s.asks:
+		s.before, s.open = open, true
+	case s.asks && !asks:
+		s.open = s.before
+	default:
+		s.open = open
+	}
+	s.asks = asks
 	s.set(look.NewPanel(edge, o))
 }
 
@@ -67,7 +78,7 @@ func (s *side) set(o fyne.CanvasObject) {
 
 func (s *side) hide() {
 	s.object.Objects = nil
-	s.open = false
+	s.open, s.asks = false, false
 }
 
 // sideLayout keeps space around the card and, where it lies over the work, sets a

@@ -18,6 +18,7 @@ type sideView struct {
 	last  Side
 	over  bool // it lies over the work
 	shown bool
+	asks  bool // it waits for Enter
 }
 
 func newSideView(m *Model, host Host) *sideView {
@@ -33,9 +34,15 @@ func (v *sideView) render(s State) {
 	v.last, v.over = s.Side, over
 	v.root.Objects = []fyne.CanvasObject{v.build(s)}
 	v.root.Refresh()
-	if !v.shown {
-		v.shown = true
+	asks := look.HasKey(v.root, "Enter")
+	if !v.shown || asks != v.asks { // a question opens the side of a narrow window
+		v.shown, v.asks = true, asks
 		v.host.ShowSide(v.root)
+		if over = v.host.SideOver(); over != v.over {
+			v.over = over
+			v.root.Objects = []fyne.CanvasObject{v.build(s)}
+			v.root.Refresh()
+		}
 	}
 }
 
