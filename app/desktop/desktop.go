@@ -16,6 +16,7 @@ import (
 	"stowright/app/labelling"
 	"stowright/app/places"
 	"stowright/app/session"
+	"stowright/app/today"
 	"stowright/app/unpack"
 	"stowright/app/viewfinder"
 	"stowright/store"
@@ -79,6 +80,8 @@ func (d *Desktop) page(route card.Route) (app.Page, error) {
 	switch route.Screen {
 	case card.Find:
 		return find.New(d.session, d, route), nil
+	case card.Today:
+		return today.New(d.session, d, route), nil
 	case card.Unpack:
 		return unpack.New(d.session, d, route), nil
 	case card.Places:

@@ -20,6 +20,8 @@ type RowList struct {
 	OnChosen func(index int, row card.Row)
 	// OnOpened is told that Enter was pressed on the chosen row.
 	OnOpened func(index int, row card.Row)
+	// OnTapped is told that a row was tapped, after it was chosen.
+	OnTapped func(index int, row card.Row)
 
 	columns []card.Column
 	height  float32 // of a row, points at normal size
@@ -224,6 +226,9 @@ func (l *RowList) tapped(index int) {
 	l.Choose(index) // before the focus, which would choose the first row
 	if c := canvasOf(l); c != nil {
 		c.Focus(l)
+	}
+	if l.OnTapped != nil {
+		l.OnTapped(index, l.rowAt(index))
 	}
 }
 

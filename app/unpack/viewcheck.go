@@ -34,7 +34,7 @@ func newCheckView(s *session.Session, host Host, about string) *checkView {
 	v.lines.OnChosen = func(i int, _ card.Row) { v.model.ChooseLine(i) }
 	v.hand = newHandView(v.model)
 	v.side = newSideView(v.model, host)
-	v.body = container.New(&checkLayout{v}, v.name, v.note, v.bar, v.bags, v.lines, v.hand.panel)
+	v.body = container.New(&checkLayout{v: v}, v.name, v.note, v.bar, v.bags, v.lines, v.hand.panel)
 	v.root = container.NewStack()
 	v.model.Load()
 	return v
@@ -101,7 +101,10 @@ func segments(shares []Share) []look.Segment {
 }
 
 // checkLayout gives the lists what the heading and the line in hand leave.
-type checkLayout struct{ v *checkView }
+type checkLayout struct {
+	v     *checkView
+	sized fyne.Size // of the last layout
+}
 
 // Measures of the check-off, in points at normal size.
 const (
@@ -121,7 +124,7 @@ func (l *checkLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	v, gap := l.v, look.Px(columnGap)
 	over := v.host.SideOver()
 	if over {
-		size.Width = max(look.Px(300), size.Width-look.Px(look.CardWidth)+look.Px(20))
+		size.Width = max(look.Px(300), size.Width-look.Px(look.CardWidth)+look.Px(8))
 	}
 	v.bags.Hidden = over
 	barWidth := min(look.Px(260), size.Width/3)
@@ -142,4 +145,9 @@ func (l *checkLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	put(v.bags, 0, top, max(0, left), room)
 	put(v.lines, left+gap, top, size.Width-left-gap, room)
 	put(v.hand.panel, 0, top+room+gap, size.Width, handH)
+	if l.sized != size { // a list cannot bring its row into sight before it has a height
+		l.sized = size
+		v.bags.Mark(v.model.State().Bag)
+		v.lines.Mark(v.model.State().Line)
+	}
 }

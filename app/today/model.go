@@ -1,0 +1,259 @@
+// Package today is the first screen: what waits in the shop. Crates to check off with
+// the days left to claim, stock to put away, what blocks each sub-assembly, and the
+// last entries with their undo. Every row leads to where its work is done.
+package today
+
+import (
+	"slices"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// State is what the screen shows.
+type State struct {
+	Loading  bool
+	First    bool   // no packing list is here yet: say what to do first
+	Places   bool   // places have been made
+	Title    string // "Today"
+	Note     string // "Wednesday 18 March 2026"
+	Sections []Section
+	Chosen   int // index of the chosen row, counted through all sections; -1 for none
+	Entries  []card.Row
+	Undo     string // the entry that Undo would take back, in words; empty for none
+	Error    string // a sentence; empty for nothing
+}
+
+// Section is rows of one kind under a heading.
+type Section struct {
+	ID    string // which kind of rows: its columns follow from it
+	Title string
+	Rows  []card.Row
+	Clear string // what to say where there are no rows
+}
+
+// The kinds of section.
+const (
+	Deliveries = "deliveries"
+	ToStow     = "stow"
+	Needs      = "needs"
+)
+
+// Columns are those of a kind of section.
+func Columns(id string) []card.Column {
+	switch id {
+	case Deliveries:
+		return []card.Column{{Kind: card.Names}, {Kind: card.Words, Width: 130}, {Kind: card.States, Width: 168}, {Kind: card.States, Width: 176}}
+	case ToStow:
+		return []card.Column{{Kind: card.Names, Width: 150}, {Kind: card.Words}, {Kind: card.States, Width: 110}}
+	}
+	return []card.Column{{Kind: card.Names}, {Kind: card.Words, Width: 150}, {Kind: card.Words, Width: 196}, {Kind: card.States, Width: 122}}
+}
+
+// EntryColumns are those of the last entries.
+func EntryColumns() []card.Column { return []card.Column{{Kind: card.Words}} }
+
+// waiting is what was read of the shop.
+type waiting struct {
+	first    bool
+	places   bool
+	today    store.Date
+	sections []Section
+	routes   []card.Route // of all rows of all sections, in order
+	entries  []store.Entry
+	undone   map[uint64]bool
+	undo     string
+}
+
+// Model decides what the screen shows. Its methods are called on the window's goroutine.
+type Model struct {
+	session *session.Session
+	show    func(State)
+	open    func(card.Route)
+	state   State
+	data    waiting
+	asked   int // number of the last reading, so that late ones are dropped
+	busy    bool
+}
+
+// NewModel makes the model: show is called with every new state, and open with where
+// a chosen row leads.
+func NewModel(s *session.Session, show func(State), open func(card.Route)) *Model {
+	return &Model{session: s, show: show, open: open, state: State{Loading: true, Chosen: -1}}
+}
+
+// State is what the screen shows now.
+func (m *Model) State() State { return m.state }
+
+// Load reads what waits.
+func (m *Model) Load() {
+	m.asked++
+	number := m.asked
+	session.Do(m.session, func() (waiting, error) { return read(m.session) }, func(w waiting, err error) {
+		if number == m.asked {
+			m.took(w, err)
+		}
+	})
+}
+
+func (m *Model) took(w waiting, err error) {
+	chosen := max(m.state.Chosen, 0)
+	m.state = State{Title: "Today", Chosen: -1}
+	if err != nil {
+		m.state.Error = err.Error()
+		m.show(m.state)
+		return
+	}
+	m.data = w
+	m.state.First, m.state.Places, m.state.Note = w.first, w.places, dayWords(w.today)
+	m.state.Sections, m.state.Undo = w.sections, w.undo
+	m.state.Entries = entryRows(w)
+	if len(w.routes) > 0 {
+		m.state.Chosen = min(chosen, len(w.routes)-1)
+	}
+	m.show(m.state)
+}
+
+// Key does what a key is for and reports whether it is one of this screen's.
+func (m *Model) Key(key string) bool {
+	switch key {
+	case "Down":
+		m.Choose(m.state.Chosen + 1)
+	case "Up":
+		if m.state.Chosen <= 0 {
+			return false // on to the command bar
+		}
+		m.Choose(m.state.Chosen - 1)
+	case "Enter":
+		if m.state.First || m.state.Chosen < 0 {
+			return false
+		}
+		m.Open(m.state.Chosen)
+	default:
+		return false
+	}
+	return true
+}
+
+// Choose chooses a row, counted through all sections.
+func (m *Model) Choose(index int) {
+	if index < 0 || index >= len(m.data.routes) {
+		return
+	}
+	m.state.Chosen = index
+	m.show(m.state)
+}
+
+// Open goes where a row leads.
+func (m *Model) Open(index int) {
+	if index >= 0 && index < len(m.data.routes) {
+		m.state.Chosen = index
+		m.open(m.data.routes[index])
+	}
+}
+
+// OpenEntry goes to what an entry was about.
+func (m *Model) OpenEntry(index int) {
+	if index >= 0 && index < len(m.data.entries) {
+		m.open(entryRoute(m.data.entries[index]))
+	}
+}
+
+// Undo takes the newest entry that stands back.
+func (m *Model) Undo() {
+	if m.busy || m.state.Undo == "" {
+		return
+	}
+	m.busy = true
+	session.Do(m.session, m.session.Shop.Undo, func(_ store.Entry, err error) {
+		m.busy = false
+		if err != nil {
+			m.state.Error = err.Error()
+			m.show(m.state)
+			return
+		}
+		m.Load()
+	})
+}
+
+// entryRoute is where an entry's work can be seen.
+func entryRoute(e store.Entry) card.Route {
+	if e.Shipments() {
+		return card.Route{Screen: card.Unpack}
+	}
+	if items := e.Items(); len(items) > 0 {
+		return card.Route{Screen: card.Find, About: items[0]}
+	}
+	if places := e.Places(); len(places) > 0 {
+		return card.Route{Screen: card.Places, About: places[0]}
+	}
+	return card.Route{Screen: card.Places}
+}
+
+// read reads all that waits.
+func read(s *session.Session) (waiting, error) {
+	w := waiting{today: s.Shop.Today()}
+	ships, err := s.Shop.Shipments()
+	if err != nil {
+		return w, err
+	}
+	w.first = len(ships) == 0
+	places, err := s.Shop.Places()
+	if err != nil {
+		return w, err
+	}
+	w.places = slices.ContainsFunc(places, func(p store.Place) bool { return p.Kind.Storage() && p.Kind != store.Room })
+	var lists []list
+	for _, ship := range ships {
+		lines, err := s.Shop.Lines(ship.ID)
+		if err != nil {
+			return w, err
+		}
+		lists = append(lists, list{ship, lines})
+	}
+	if !w.first {
+		for _, part := range []func(*session.Session, []list) (Section, []card.Route, error){deliveries, toStow, needs} {
+			section, routes, err := part(s, lists)
+			if err != nil {
+				return w, err
+			}
+			w.sections = append(w.sections, section)
+			w.routes = append(w.routes, routes...)
+		}
+	}
+	return w, w.readEntries(s.Shop)
+}
+
+// shownEntries is how many of the last entries are shown.
+const shownEntries = 9
+
+func (w *waiting) readEntries(shop *store.Shop) error {
+	var err error
+	if w.entries, err = shop.Entries(0, shownEntries); err != nil {
+		return err
+	}
+	w.undone = map[uint64]bool{}
+	for _, e := range w.entries { // newest first: a redo takes back the undo before it
+		if (e.Verb == store.VerbUndo || e.Verb == store.VerbRedo) && !w.undone[e.Seq] {
+			w.undone[e.Undoes] = true
+		}
+	}
+	undoable, ok, err := shop.Undoable()
+	if ok {
+		w.undo = undoable.Text
+	}
+	return err
+}
+
+// list is a shipment with its lines.
+type list struct {
+	ship  store.Shipment
+	lines []store.Line
+}
+
+// state is how a line of the list stands.
+func (l list) state(line store.Line) store.State {
+	_, arrived := l.ship.Delivery(line.Crate)
+	return line.State(arrived)
+}

@@ -1,0 +1,107 @@
+package today
+
+import (
+	"context"
+	"os"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app"
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/gallery"
+	"stowright/app/loop"
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/storetest"
+)
+
+// shop is a demo shop with a session whose work waits in a queue.
+type shop struct {
+	*store.Shop
+	s     *session.Session
+	queue *loop.Queue
+	clock *demo.Clock
+}
+
+func inline() loop.Loop {
+	call := func(f func()) { f() }
+	return loop.Loop{Run: call, Post: call, After: func(time.Duration, func()) {}}
+}
+
+// open opens a shop; fill may be nil for an empty one.
+func open(t *testing.T, fill func(*store.Shop, *demo.Clock) error) *shop {
+	t.Helper()
+	b := &shop{queue: &loop.Queue{}, clock: demo.NewClock(demo.Today, true)}
+	b.Shop = storetest.Open(t, store.Options{Clock: b.clock.Now})
+	if fill != nil {
+		if err := fill(b.Shop, b.clock); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s, err := session.Open(context.Background(), b.Shop, inline(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Loop = b.queue.Loop()
+	b.s = s
+	return b
+}
+
+func scene(s demo.Scene) func(*store.Shop, *demo.Clock) error {
+	return func(shop *store.Shop, clock *demo.Clock) error { return demo.Fill(shop, clock, s) }
+}
+
+func (b *shop) window(route card.Route) *app.Frame {
+	var f *app.Frame
+	f = app.NewFrame(app.Options{
+		Screens: app.Rail(), Loop: b.queue.Loop(),
+		Pages: func(r card.Route) (app.Page, error) { return New(b.s, f, r), nil },
+	})
+	f.SetFooter(app.Footer{Shop: "Type Q", Last: "Builder: stow 12 AN3-4A", CanUndo: true})
+	f.SetClaim("Damage claim: 1 day left", card.Stop)
+	f.SetHand("Builder")
+	f.Object().Resize(fyne.NewSize(gallery.Width, gallery.Height))
+	f.Go(route)
+	b.queue.Drain()
+	return f
+}
+
+// Pictures of the whole window; no text may be cut off in any mode. With
+// STOWRIGHT_PICTURES set to a folder they are written there.
+func TestPictures(t *testing.T) {
+	test.NewTempApp(t)
+	var states []gallery.State
+	for _, s := range []struct {
+		name string
+		fill func(*store.Shop, *demo.Clock) error
+	}{
+		{"today-new", nil},
+		{"today-furnished", scene(demo.Furnished)},
+		{"today-arrived", scene(demo.Arrived)},
+		{"today-unpacking", scene(demo.Unpacking)},
+		{"today-unpacked", scene(demo.Unpacked)},
+	} {
+		b := open(t, s.fill)
+		states = append(states, gallery.State{Name: s.name, Width: gallery.Width, Height: gallery.Height, Make: func() fyne.CanvasObject {
+			return b.window(card.Route{Screen: card.Today}).Object()
+		}})
+	}
+	for _, s := range states {
+		for _, m := range gallery.Modes() {
+			t.Run(s.Name+"/"+m.Name, func(t *testing.T) {
+				for _, text := range gallery.Clipped(s, m, test.WidgetRenderer) {
+					t.Error(text)
+				}
+			})
+		}
+	}
+	if dir := os.Getenv("STOWRIGHT_PICTURES"); dir != "" {
+		if _, err := gallery.Write(dir, states); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
