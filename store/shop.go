@@ -54,16 +54,12 @@ var (
 const DefaultHand = "Builder"
 
 // Open opens a shop file. It fails within a second with Busy while another
-// program has it, with NotFound when it is not there and Create is false, and
-// with Corrupt when it is no shop or a shop of a newer program.
+// program has it, with NotFound when it is not there and Create is false, with
+// Corrupt when it is no shop, and with Invalid when it may not be written or is a
+// shop of a newer program. A file that others could read is closed to them.
 func Open(path string, o Options) (*Shop, error) {
-	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
-		if !o.Create {
-			return nil, fail(NotFound, path, "There is no shop file %s: name another with --shop, or bring a packing list in to make it.", path)
-		}
-		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-			return nil, &Error{Kind: Internal, Where: path, Message: "The folder for the shop file cannot be made.", Err: err}
-		}
+	if err := lookFirst(path, o.Create); err != nil {
+		return nil, err
 	}
 	db, err := openFile(path)
 	if err != nil {
@@ -76,10 +72,42 @@ func Open(path string, o Options) (*Shop, error) {
 	if s.random == nil {
 		s.random = rand.Reader
 	}
-	if err := s.prepare(path); err != nil {
+	fresh, err := s.prepare(path)
+	if err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
+	if fresh {
+		syncFolder(path)
+	}
 	return s, nil
+}
+
+// lookFirst says what can be said of the file without opening it, makes its
+// folder where it is to be made, and closes it to other people.
+func lookFirst(path string, create bool) error {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, os.ErrNotExist) && !create:
+		return fail(NotFound, path, "There is no shop file %s: name another with --shop, or bring a packing list in to make it.", path)
+	case errors.Is(err, os.ErrNotExist):
+		return makeFolder(path)
+	case err != nil:
+		return &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("The shop file %s cannot be looked at: see that its folder is there and may be read.", path), Err: err}
+	case !info.Mode().IsRegular():
+		return fail(Invalid, path, "%s is not a file: name the shop file with --shop.", path)
+	}
+	if mode := info.Mode().Perm(); mode&0o077 != 0 {
+		// Where this may not be done, opening says so itself.
+		_ = os.Chmod(path, mode&0o700)
+	}
+	return nil
+}
+
+func makeFolder(path string) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("The folder %s cannot be made: name another shop file with --shop.", filepath.Dir(path)), Err: err}
+	}
+	return nil
 }
 
 func openFile(path string) (*bbolt.DB, error) {
@@ -94,12 +122,21 @@ func openFile(path string) (*bbolt.DB, error) {
 	case errors.Is(err, os.ErrPermission):
 		return nil, &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("You may not write the shop file %s: change its permissions or name another with --shop.", path), Err: err}
 	}
-	return nil, &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("The shop file %s cannot be opened.", path), Err: err}
+	return nil, &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("The shop file %s cannot be opened: see that its disk is there and has room.", path), Err: err}
+}
+
+// syncFolder has the folder of a new file on disk too, so that the file is still
+// there after the power fails. Some file systems refuse that, and then can do no better.
+func syncFolder(path string) {
+	if folder, err := os.Open(filepath.Dir(path)); err == nil {
+		_ = folder.Sync()
+		_ = folder.Close()
+	}
 }
 
 // prepare makes the buckets of a new file and refuses a file of another program.
-func (s *Shop) prepare(path string) error {
-	return s.db.Update(func(tx *bbolt.Tx) error {
+func (s *Shop) prepare(path string) (fresh bool, err error) {
+	err = s.db.View(func(tx *bbolt.Tx) error {
 		if meta := tx.Bucket(bucketMeta); meta != nil {
 			if err := checkFormat(path, meta.Get(keyFormat)); err != nil {
 				return err
@@ -109,6 +146,13 @@ func (s *Shop) prepare(path string) error {
 		if name, _ := tx.Cursor().First(); name != nil {
 			return fail(Corrupt, path, "%s is a data file of another program, not a shop: name another with --shop.", path)
 		}
+		fresh = true
+		return nil
+	})
+	if err != nil || !fresh {
+		return false, err
+	}
+	return true, s.db.Update(func(tx *bbolt.Tx) error {
 		for _, name := range bucketNames() {
 			if _, err := tx.CreateBucket(name); err != nil {
 				return fmt.Errorf("making bucket %s: %w", name, err)
@@ -121,6 +165,9 @@ func (s *Shop) prepare(path string) error {
 func checkFormat(path string, format []byte) error {
 	var v int
 	if _, err := fmt.Sscanf(string(format), "%d", &v); err != nil {
+		return fail(Corrupt, path, "%s does not say which version of the program made it: keep it, and open a copy made earlier.", path)
+	}
+	if v < 1 {
 		return fail(Corrupt, path, "%s does not say which version of the program made it: keep it, and open a copy made earlier.", path)
 	}
 	if v > formatVersion {

@@ -1,0 +1,275 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"go.etcd.io/bbolt"
+
+	"stowright/store/measure"
+)
+
+// smallShop is a shop with a bin of bolts in a room, seven entries long.
+func smallShop(t *testing.T) (shop *Shop, bin Place, heap StockKey) {
+	t.Helper()
+	shop, err := Open(filepath.Join(t.TempDir(), "shop.stow"), Options{Create: true, Clock: func() time.Time { return time.Date(2026, 3, 14, 9, 0, 0, 0, time.UTC) }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = shop.Close() })
+	room, _, err := shop.AddPlace(Place{Kind: Room, Name: "Garage"})
+	if err == nil {
+		bin, _, err = shop.AddPlace(Place{Parent: room.ID, Kind: Bin, Name: "Bin 1"})
+	}
+	heap = StockKey{Item: "AN3-5A", Place: bin.ID}
+	for _, n := range []int64{20, 24, 30} {
+		if err == nil {
+			_, err = shop.Count(heap, measure.Pieces(n))
+		}
+	}
+	if err == nil {
+		_, err = shop.Undo()
+	}
+	if err == nil {
+		_, err = shop.PutItem(Item{Designation: "AN3-6A", Unit: measure.Each})
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return shop, bin, heap
+}
+
+// damage is done to the buckets of the file behind the shop's back.
+func (s *Shop) damage(t *testing.T, do func(tx *bbolt.Tx) error) {
+	t.Helper()
+	if err := s.db.Update(do); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestCheckFinds(t *testing.T) {
+	in := func(bucket []byte, do func(b *bbolt.Bucket) error) func(*bbolt.Tx) error {
+		return func(tx *bbolt.Tx) error { return do(tx.Bucket(bucket)) }
+	}
+	forge := func(seq uint64, change func(e *Entry)) func(*bbolt.Tx) error {
+		return in(bucketJournal, func(b *bbolt.Bucket) error {
+			e, _, err := readEntry(seqKey(seq), b.Get(seqKey(seq)))
+			if err != nil {
+				return err
+			}
+			change(&e)
+			body, err := encode(e)
+			if err != nil {
+				return err
+			}
+			return b.Put(seqKey(seq), seal(body))
+		})
+	}
+	for _, row := range []struct {
+		name   string
+		damage func(bin Place, heap StockKey) func(tx *bbolt.Tx) error
+		want   string // a part of a problem
+	}{
+		{"a flipped byte of stock", func(_ Place, heap StockKey) func(*bbolt.Tx) error {
+			return in([]byte(tableStock), func(b *bbolt.Bucket) error {
+				sealed := bytes.Clone(b.Get([]byte(heap.key())))
+				sealed[bytes.Index(sealed, []byte("24 ea"))] = '9'
+				return b.Put([]byte(heap.key()), sealed)
+			})
+		}, "checksum is"},
+		{"stock that was never so", func(_ Place, heap StockKey) func(*bbolt.Tx) error {
+			return in([]byte(tableStock), func(b *bbolt.Bucket) error { return b.Put([]byte(heap.key()), seal([]byte(`{"q":"25 ea"}`))) })
+		}, `the file says {"q":"25 ea"}, the journal adds up to {"q":"24 ea"}`},
+		{"a record lost", func(Place, StockKey) func(*bbolt.Tx) error {
+			return in([]byte(tableItems), func(b *bbolt.Bucket) error { return b.Delete([]byte("AN3-6A")) })
+		}, "items AN3-6A: the journal adds up to it, the file lacks it"},
+		{"a record too many", func(Place, StockKey) func(*bbolt.Tx) error {
+			return in([]byte(tableItems), func(b *bbolt.Bucket) error {
+				return b.Put([]byte("AN9-9"), seal([]byte(`{"designation":"AN9-9","unit":"ea"}`)))
+			})
+		}, "items AN9-9: the file has it, the journal does not"},
+		{"a record that is no record", func(Place, StockKey) func(*bbolt.Tx) error {
+			return in([]byte(tableItems), func(b *bbolt.Bucket) error { return b.Put([]byte("AN3-6A"), []byte("{}")) })
+		}, "items AN3-6A: record of 2 bytes has no version 1 envelope"},
+		{"an entry rewritten", func(Place, StockKey) func(*bbolt.Tx) error {
+			return forge(3, func(e *Entry) { e.Hand = "Nobody" })
+		}, "journal: entry 4 does not follow the one before it"},
+		{"an entry lost", func(Place, StockKey) func(*bbolt.Tx) error {
+			return in(bucketJournal, func(b *bbolt.Bucket) error { return b.Delete(seqKey(4)) })
+		}, "journal: entry 5 does not follow the one before it"},
+		{"the last entry lost", func(Place, StockKey) func(*bbolt.Tx) error {
+			return in(bucketJournal, func(b *bbolt.Bucket) error { return b.Delete(seqKey(7)) })
+		}, "items AN3-6A: the file has it, the journal does not"},
+		{"a flipped byte of the journal", func(Place, StockKey) func(*bbolt.Tx) error {
+			return in(bucketJournal, func(b *bbolt.Bucket) error {
+				sealed := bytes.Clone(b.Get(seqKey(5)))
+				sealed[len(sealed)/2] ^= 1
+				return b.Put(seqKey(5), sealed)
+			})
+		}, "journal: An entry of the journal is damaged"},
+		{"an entry under another number", func(Place, StockKey) func(*bbolt.Tx) error {
+			return in(bucketJournal, func(b *bbolt.Bucket) error { return b.Put(seqKey(8), b.Get(seqKey(7))) })
+		}, "entry 7 is filed under"},
+		{"a key of the journal that is none", func(Place, StockKey) func(*bbolt.Tx) error {
+			return in(bucketJournal, func(b *bbolt.Bucket) error { return b.Put([]byte("x"), b.Get(seqKey(7))) })
+		}, "is filed under 78"},
+		{"an entry that takes more than there is", func(_ Place, heap StockKey) func(*bbolt.Tx) error {
+			return forge(7, func(e *Entry) {
+				less := Exact(measure.Pieces(-100))
+				e.Changes = append(e.Changes, Change{Table: tableStock, Key: heap.key(), Delta: &less})
+			})
+		}, "journal: entry 7 cannot be replayed"},
+		{"an index that lost a heap", func(bin Place, heap StockKey) func(*bbolt.Tx) error {
+			return in(bucketByPlace, func(b *bbolt.Bucket) error { return b.Delete([]byte(bin.ID + keySeparator + heap.key())) })
+		}, "index by_place lacks 1 of its 1 keys"},
+		{"an index with a heap too many", func(bin Place, _ StockKey) func(*bbolt.Tx) error {
+			return in(bucketByPlace, func(b *bbolt.Bucket) error { return b.Put([]byte(bin.ID+keySeparator+"AN3-6A"), nil) })
+		}, "AN3-6A: the file has it, the journal does not call for it"},
+		{"an index that lost a place", func(bin Place, _ StockKey) func(*bbolt.Tx) error {
+			return in(bucketChildren, func(b *bbolt.Bucket) error { return b.Delete([]byte(bin.Parent + keySeparator + bin.ID)) })
+		}, "index children lacks 1 of its 2 keys"},
+		{"an undo forgotten", func(Place, StockKey) func(*bbolt.Tx) error {
+			return in(bucketUndone, func(b *bbolt.Bucket) error { return b.Delete(seqKey(5)) })
+		}, "index undone lacks 1 of its 1 keys"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			shop, bin, heap := smallShop(t)
+			if report, err := shop.Check(context.Background(), nil); err != nil || !report.OK || report.Entries != 7 {
+				t.Fatalf("before the damage: %+v, %v", report, err)
+			}
+			shop.damage(t, row.damage(bin, heap))
+			report, err := shop.Check(context.Background(), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if report.OK || !slices.ContainsFunc(report.Problems, func(p string) bool { return strings.Contains(p, row.want) }) {
+				t.Errorf("problems %q, want one with %q", report.Problems, row.want)
+			}
+			for _, p := range report.Problems {
+				if strings.ContainsRune(p, 0) {
+					t.Errorf("problem %q shows a separator of keys", p)
+				}
+			}
+		})
+	}
+}
+
+// What no verb does can still be in a journal that adds up: references are
+// looked at too.
+func TestCheckFindsReferences(t *testing.T) {
+	for _, row := range []struct {
+		name   string
+		change func(w *writer, bin Place) error
+		want   string
+	}{
+		{"stock of no item", func(w *writer, bin Place) error {
+			return w.stock(StockKey{Item: "AN9-9", Place: bin.ID}, Exact(measure.Pieces(1)))
+		}, "is of an unknown item or in an unknown place"},
+		{"stock in no place", func(w *writer, _ Place) error {
+			return w.stock(StockKey{Item: "AN3-5A", Place: "nowhere"}, Exact(measure.Pieces(1)))
+		}, "stock AN3-5A / nowhere is of an unknown item or in an unknown place"},
+		{"a place in itself", func(w *writer, bin Place) error {
+			room := Place{ID: bin.Parent, Parent: bin.ID, Kind: Room, Name: "Garage", Tag: bin.Tag}
+			return w.put(tablePlaces, room.ID, room)
+		}, "nest in a circle"},
+		{"a tag that was never issued", func(w *writer, bin Place) error {
+			bin.Tag = "SP00000000"
+			return w.put(tablePlaces, bin.ID, bin)
+		}, `place "Bin 1" has a tag that was never issued`},
+		{
+			"a tag of no place", func(w *writer, _ Place) error { return w.put(tableTags, "SP00000000", tagRecord{Place: "nowhere"}) },
+			"tag SP00000000 names a place that is not there",
+		},
+		{"a line of no shipment", func(w *writer, bin Place) error {
+			return w.put(tableLines, lineKey("s", 1), Line{Shipment: "s", Number: 1, Place: bin.ID, Designation: "AN3-5A"})
+		}, "lines s / 000001 is of an unknown item, bag or packing list"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			shop, bin, _ := smallShop(t)
+			if _, err := shop.commit(VerbRecord, func(w *writer) (string, error) { return "forged", row.change(w, bin) }); err != nil {
+				t.Fatal(err)
+			}
+			report, err := shop.Check(context.Background(), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !slices.ContainsFunc(report.Problems, func(p string) bool { return strings.Contains(p, row.want) }) {
+				t.Errorf("problems %q, want one with %q", report.Problems, row.want)
+			}
+		})
+	}
+}
+
+func TestCheckStopsAtEnoughProblems(t *testing.T) {
+	shop, _, _ := smallShop(t)
+	shop.damage(t, func(tx *bbolt.Tx) error {
+		for i := range 3 * maxProblems {
+			if err := tx.Bucket([]byte(tableItems)).Put([]byte{'X', byte(i), byte(i >> 8)}, []byte("junk")); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	report, err := shop.Check(context.Background(), nil)
+	if err != nil || report.OK || len(report.Problems) != maxProblems {
+		t.Errorf("%d problems, %v; want %d", len(report.Problems), err, maxProblems)
+	}
+}
+
+func TestCheckIsCancelled(t *testing.T) {
+	shop, _, _ := smallShop(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := shop.Check(ctx, nil); !errors.Is(err, context.Canceled) {
+		t.Errorf("a cancelled check says %v", err)
+	}
+}
+
+func TestCheckShowsProgress(t *testing.T) {
+	shop, _, heap := smallShop(t)
+	shop.db.NoSync = true
+	for i := range int64(2 * progressEvery) {
+		if _, err := shop.Count(heap, measure.Pieces(i)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var seen []uint64
+	report, err := shop.Check(context.Background(), func(done, total uint64) {
+		if total != 2*progressEvery+7 {
+			t.Errorf("of %d entries in all, want %d", total, 2*progressEvery+7)
+		}
+		seen = append(seen, done)
+	})
+	if err != nil || !report.OK || !slices.Equal(seen, []uint64{progressEvery, 2 * progressEvery}) {
+		t.Errorf("progress at %v, %v %v", seen, report, err)
+	}
+}
+
+// Reading a damaged record says so, and is never taken for stock.
+func TestDamagedRecordIsNeverShown(t *testing.T) {
+	shop, bin, heap := smallShop(t)
+	shop.damage(t, func(tx *bbolt.Tx) error {
+		b := tx.Bucket([]byte(tableStock))
+		sealed := bytes.Clone(b.Get([]byte(heap.key())))
+		sealed[len(sealed)-5] ^= 2
+		return b.Put([]byte(heap.key()), sealed)
+	})
+	for name, read := range map[string]func() error{
+		"Stock":    func() error { _, err := shop.Stock(); return err },
+		"Holdings": func() error { _, err := shop.Holdings(heap.Item); return err },
+		"Contents": func() error { _, err := shop.Contents(bin.ID); return err },
+		"Resolve":  func() error { _, err := shop.Resolve(string(bin.Tag)); return err },
+		"Count":    func() error { _, err := shop.Count(heap, measure.Pieces(1)); return err },
+		"Move":     func() error { _, err := shop.Move(Transfer{StockKey: heap, To: bin.Parent}); return err },
+	} {
+		if err := read(); KindOf(err) != Corrupt || !strings.Contains(err.Error(), "open a copy made earlier") {
+			t.Errorf("%s of a damaged record: %v", name, err)
+		}
+	}
+}

@@ -1,0 +1,337 @@
+package store_test
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"go.etcd.io/bbolt"
+
+	"stowright/store"
+	"stowright/store/measure"
+	"stowright/store/storetest"
+)
+
+func TestFileIsPrivate(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "data", "stowright", "shop.stow")
+	shop := storetest.OpenFile(t, file, store.Options{})
+	for path, want := range map[string]os.FileMode{file: 0o600, filepath.Dir(file): 0o700, filepath.Join(dir, "data"): 0o700} {
+		info, err := os.Stat(path)
+		if err != nil || info.Mode().Perm() != want {
+			t.Errorf("%s has mode %o, %v; want %o", path, info.Mode().Perm(), err, want)
+		}
+	}
+	// A copy that somebody made with other rights is closed again.
+	if err := shop.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Chmod(file, 0o664); err != nil {
+		t.Fatal(err)
+	}
+	storetest.OpenFile(t, file, store.Options{})
+	if info, err := os.Stat(file); err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("opened again it has mode %o, %v; want 600", info.Mode().Perm(), err)
+	}
+}
+
+func TestOpenRefuses(t *testing.T) {
+	bolt := func(path string, bucket, key, value string) error {
+		db, err := bbolt.Open(path, 0o600, nil)
+		if err != nil {
+			return err
+		}
+		err = db.Update(func(tx *bbolt.Tx) error {
+			b, err := tx.CreateBucketIfNotExists([]byte(bucket))
+			if err != nil {
+				return err
+			}
+			return b.Put([]byte(key), []byte(value))
+		})
+		return errJoin(err, db.Close())
+	}
+	newShop := func(path string) error {
+		shop, err := store.Open(path, store.Options{Create: true})
+		if err != nil {
+			return err
+		}
+		return shop.Close()
+	}
+	for _, row := range []struct {
+		name     string
+		make     func(path string) error
+		create   bool
+		kind     store.Kind
+		sentence string // with %s for the file
+	}{
+		{"no file", func(string) error { return nil }, false, store.NotFound, "There is no shop file %s: name another with --shop, or bring a packing list in to make it."},
+		{"a folder", func(path string) error { return os.Mkdir(path, 0o700) }, true, store.Invalid, "%s is not a file: name the shop file with --shop."},
+		{
+			"a text", func(path string) error {
+				return os.WriteFile(path, []byte(strings.Repeat("not a shop\n", 5000)), 0o600)
+			}, true, store.Corrupt,
+			"%s is damaged, or is not a shop file: keep it, and open a copy made earlier.",
+		},
+		{
+			"a short text", func(path string) error { return os.WriteFile(path, []byte("x"), 0o600) }, true, store.Corrupt,
+			"%s is damaged, or is not a shop file: keep it, and open a copy made earlier.",
+		},
+		{
+			"a file of another program", func(path string) error { return bolt(path, "other", "a", "b") }, true, store.Corrupt,
+			"%s is a data file of another program, not a shop: name another with --shop.",
+		},
+		{
+			"a newer program", func(path string) error { return errJoin(newShop(path), bolt(path, "meta", "format", "99")) }, true, store.Invalid,
+			fmt.Sprintf("%%s was made by a newer Stowright (format 99, this program knows %d): update the program.", store.Format),
+		},
+		{
+			"no version", func(path string) error { return errJoin(newShop(path), bolt(path, "meta", "format", "")) }, true, store.Corrupt,
+			"%s does not say which version of the program made it: keep it, and open a copy made earlier.",
+		},
+		{
+			"a version that never was", func(path string) error { return errJoin(newShop(path), bolt(path, "meta", "format", "0")) }, true, store.Corrupt,
+			"%s does not say which version of the program made it: keep it, and open a copy made earlier.",
+		},
+		{"a table lost", func(path string) error {
+			if err := newShop(path); err != nil {
+				return err
+			}
+			db, err := bbolt.Open(path, 0o600, nil)
+			if err != nil {
+				return err
+			}
+			err = db.Update(func(tx *bbolt.Tx) error { return tx.DeleteBucket([]byte("stock")) })
+			return errJoin(err, db.Close())
+		}, true, store.Corrupt, `%s is damaged, it has lost its table "stock": keep it, and open a copy made earlier.`},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "shop.stow")
+			if err := row.make(path); err != nil {
+				t.Fatal(err)
+			}
+			before, _ := os.ReadFile(path)
+			shop, err := store.Open(path, store.Options{Create: row.create})
+			if err == nil {
+				_ = shop.Close()
+				t.Fatal("it was opened")
+			}
+			wantRefusal(t, err, row.kind, fmt.Sprintf(row.sentence, path))
+			if after, _ := os.ReadFile(path); string(after) != string(before) {
+				t.Error("the file was changed")
+			}
+		})
+	}
+}
+
+func errJoin(a, b error) error {
+	if a != nil {
+		return a
+	}
+	return b
+}
+
+// Where the file or its folder may not be written, one sentence says so. Since
+// the superuser may write anywhere, another user tries it where the test is one.
+func TestMayNotWrite(t *testing.T) {
+	asOther := func(c *exec.Cmd) {
+		if os.Geteuid() == 0 {
+			c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
+		}
+	}
+	dir, err := os.MkdirTemp("", "stowright")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = os.Chmod(dir, 0o700); _ = os.RemoveAll(dir) })
+	binary := filepath.Join(dir, "program")
+	program, err := os.ReadFile(os.Args[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(binary, program, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	useCopy := func(c *exec.Cmd) { c.Path = binary }
+	file := filepath.Join(dir, "shop.stow")
+	shop, err := store.Open(file, store.Options{Create: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := shop.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for path, mode := range map[string]os.FileMode{file: 0o444, dir: 0o555} {
+		if err := os.Chmod(path, mode); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, row := range []struct{ name, role, file, want string }{
+		{"a file", "look", file, "invalid: You may not write the shop file " + file + ": change its permissions or name another with --shop."},
+		{"a folder", "hold", filepath.Join(dir, "new.stow"), "invalid: You may not write the shop file " + filepath.Join(dir, "new.stow") + ": change its permissions or name another with --shop."},
+		{"a folder in it", "hold", filepath.Join(dir, "more", "new.stow"), "invalid: The folder " + filepath.Join(dir, "more") + " cannot be made: name another shop file with --shop."},
+	} {
+		c := startChild(t, row.role, row.file, asOther, useCopy)
+		got := c.line(t)
+		_ = c.Wait()
+		if !strings.HasPrefix(got, row.want) {
+			t.Errorf("%s that may not be written: %q, want %q", row.name, got, row.want)
+		}
+	}
+}
+
+// Several goroutines write, read and listen at once; every change is kept, and
+// the shop is whole. Run with -race.
+func TestConcurrentUse(t *testing.T) {
+	w := newWorld(t)
+	w.receive(1, found(24))
+	const writers, each = 4, 10
+	var mu sync.Mutex
+	heard := map[uint64]bool{}
+	w.Listen(func(e store.Entry) {
+		mu.Lock()
+		defer mu.Unlock()
+		if heard[e.Seq] {
+			t.Errorf("entry %d is told twice", e.Seq)
+		}
+		heard[e.Seq] = true
+	})
+	start := newestSeq(w)
+	var all sync.WaitGroup
+	failed := func(err error) {
+		if err != nil {
+			t.Error(err)
+		}
+	}
+	done := make(chan struct{})
+	for i := range writers {
+		all.Go(func() {
+			for n := range each {
+				failed(second(w.Count(store.StockKey{Item: fmt.Sprintf("W-%d", i), Place: w.place["A-01"]}, measure.Pieces(int64(n+1)))))
+				w.SetHand(fmt.Sprintf("Hand %d", i))
+			}
+		})
+	}
+	var readers sync.WaitGroup
+	for range 3 {
+		readers.Go(func() {
+			for {
+				select {
+				case <-done:
+					return
+				default:
+				}
+				failed(second(w.Stock()))
+				failed(second(w.Entries(0, 5)))
+				failed(third(w.Undoable()))
+				failed(second(w.Check(context.Background(), nil)))
+			}
+		})
+	}
+	all.Wait()
+	close(done)
+	readers.Wait()
+	if got := newestSeq(w) - start; got != writers*each || len(heard) != writers*each {
+		t.Errorf("%d entries written, %d heard; want %d", got, len(heard), writers*each)
+	}
+	for i := range writers {
+		h, err := w.Holdings(fmt.Sprintf("W-%d", i))
+		if err != nil || len(h) != 1 || h[0].Amount != store.Exact(measure.Pieces(each)) {
+			t.Errorf("writer %d left %v, %v", i, h, err)
+		}
+	}
+}
+
+// A verb takes as long with 100,000 entries in the journal as with none.
+func BenchmarkVerb(b *testing.B) {
+	for _, entries := range []int{0, 100_000} {
+		b.Run(fmt.Sprintf("journal=%d", entries), func(b *testing.B) {
+			shop, k := longJournal(b, entries)
+			b.ResetTimer()
+			for i := range b.N {
+				if _, err := shop.Count(k, measure.Pieces(int64(i%1000))); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkUndo is one Undo and one Redo after 100,000 entries.
+func BenchmarkUndo(b *testing.B) {
+	shop, _ := longJournal(b, 100_000)
+	b.ResetTimer()
+	for range b.N {
+		if _, err := shop.Undo(); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := shop.Redo(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkCheck is one check of a file of 100,000 entries.
+func BenchmarkCheck(b *testing.B) {
+	shop, _ := longJournal(b, 100_000)
+	b.ResetTimer()
+	for range b.N {
+		if report, err := shop.Check(context.Background(), nil); err != nil || !report.OK {
+			b.Fatal(report.Problems, err)
+		}
+	}
+}
+
+// BenchmarkImport brings a list of 20,000 lines in.
+func BenchmarkImport(b *testing.B) {
+	for range b.N {
+		b.StopTimer()
+		shop, err := store.Open(filepath.Join(b.TempDir(), "shop.stow"), store.Options{Create: true})
+		if err != nil {
+			b.Fatal(err)
+		}
+		list := store.NewShipment{File: "long.csv"}
+		for i := range 20_000 {
+			list.Lines = append(list.Lines, store.NewLine{
+				Number: i + 1, Crate: fmt.Sprintf("C%d", i/2000), Group: fmt.Sprintf("G%d", i/50), Designation: fmt.Sprintf("WL-%d", i), Listed: measure.Pieces(4), Status: store.Shipped,
+			})
+		}
+		b.StartTimer()
+		if _, _, err := shop.Import(list); err != nil {
+			b.Fatal(err)
+		}
+		b.StopTimer()
+		if err := shop.Close(); err != nil {
+			b.Fatal(err)
+		}
+		b.StartTimer()
+	}
+}
+
+// longJournal is a shop whose journal has that many entries of counts.
+func longJournal(b *testing.B, entries int) (*store.Shop, store.StockKey) {
+	b.Helper()
+	shop, err := store.Open(filepath.Join(b.TempDir(), "shop.stow"), store.Options{Create: true, Clock: func() time.Time { return time.Date(2026, 3, 14, 9, 0, 0, 0, time.UTC) }})
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() { _ = shop.Close() })
+	bin, _, err := shop.AddPlace(store.Place{Kind: store.Bin, Name: "Bin 1"})
+	if err != nil {
+		b.Fatal(err)
+	}
+	store.WithoutSync(shop, func() {
+		for i := range entries {
+			if _, err := shop.Count(store.StockKey{Item: fmt.Sprintf("AN%d", i%5000), Place: bin.ID}, measure.Pieces(int64(i%997))); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	return shop, store.StockKey{Item: "AN3-5A", Place: bin.ID}
+}
