@@ -82,9 +82,7 @@ func (rd *odsReader) read() error {
 
 // readRow reads up to the end of a row and adds it as often as it is repeated.
 func (rd *odsReader) readRow(start xml.StartElement, sheet *odsSheet) error {
-	var cells []string
-	numbers := make(map[int]string)
-	column := 0
+	row := &odsRow{numbers: make(map[int]string)}
 	for {
 		token, err := rd.dec.Token()
 		if err != nil {
@@ -93,7 +91,7 @@ func (rd *odsReader) readRow(start xml.StartElement, sheet *odsSheet) error {
 		switch el := token.(type) {
 		case xml.EndElement:
 			if el.Name.Local == "table-row" {
-				sheet.addRow(cells, numbers, repeats(start, "number-rows-repeated"))
+				sheet.addRow(row.cells, row.numbers, repeats(start, "number-rows-repeated"))
 				return nil
 			}
 		case xml.StartElement:
@@ -104,20 +102,34 @@ func (rd *odsReader) readRow(start xml.StartElement, sheet *odsSheet) error {
 			if err != nil {
 				return err
 			}
-			n := repeats(el, "number-columns-repeated")
-			for i := range n {
-				if text == "" || column+i > MaxColumns { // one beyond is enough to be refused
-					break
-				}
-				for len(cells) <= column+i {
-					cells = append(cells, "")
-				}
-				cells[column+i] = text
-				if v, ok := odsNumber(el); ok && v != text {
-					numbers[column+i] = v
-				}
-			}
-			column = min(column+n, MaxColumns+1)
+			row.add(text, el)
+		}
+	}
+}
+
+// odsRow gathers the cells of a row.
+type odsRow struct {
+	cells   []string
+	numbers map[int]string // see Row
+	column  int            // cells so far, blank ones included
+}
+
+// add appends a cell as often as it is repeated; one column beyond those that a
+// list may have is enough to be refused.
+func (r *odsRow) add(text string, el xml.StartElement) {
+	n := repeats(el, "number-columns-repeated")
+	end := min(r.column+n, MaxColumns+1)
+	if text == "" {
+		r.column = end
+		return
+	}
+	for ; r.column < end; r.column++ {
+		for len(r.cells) <= r.column {
+			r.cells = append(r.cells, "")
+		}
+		r.cells[r.column] = text
+		if v, ok := odsNumber(el); ok && v != text {
+			r.numbers[r.column] = v
 		}
 	}
 }
@@ -161,8 +173,8 @@ func odsNumber(el xml.StartElement) (string, bool) {
 // cellText reads the paragraphs of a cell up to its end, without its comments.
 func (rd *odsReader) cellText() (string, error) {
 	var text strings.Builder
-	depth, paragraphs, comment := 1, 0, 0
-	for depth > 0 {
+	inside := make(map[string]int) // elements open, by name
+	for depth := 1; depth > 0; {
 		token, err := rd.dec.Token()
 		if err != nil {
 			return "", err
@@ -170,28 +182,22 @@ func (rd *odsReader) cellText() (string, error) {
 		switch el := token.(type) {
 		case xml.StartElement:
 			depth++
-			switch {
-			case comment > 0 || el.Name.Local == "annotation":
-				comment++
-			case el.Name.Local == "p":
-				paragraphs++
-				text.WriteByte(' ')
-			case el.Name.Local == "s" || el.Name.Local == "tab" || el.Name.Local == "line-break":
+			inside[el.Name.Local]++
+			if odsGaps[el.Name.Local] {
 				text.WriteByte(' ')
 			}
 		case xml.EndElement:
 			depth--
-			switch {
-			case comment > 0:
-				comment--
-			case el.Name.Local == "p":
-				paragraphs--
-			}
+			inside[el.Name.Local]--
 		case xml.CharData:
-			if paragraphs > 0 && comment == 0 {
+			if inside["p"] > 0 && inside["annotation"] == 0 {
 				text.Write(el)
 			}
 		}
 	}
 	return strings.TrimSpace(text.String()), nil
 }
+
+// odsGaps are the elements that part words: paragraphs, runs of spaces, tabs
+// and line breaks.
+var odsGaps = map[string]bool{"p": true, "s": true, "tab": true, "line-break": true}

@@ -3,6 +3,7 @@ package packinglist
 import (
 	"archive/zip"
 	"bytes"
+	"cmp"
 	"errors"
 	"io"
 	"path"
@@ -98,40 +99,47 @@ func damaged(part string) error {
 // else the first that is not empty, and notes which sheets have headings. A
 // sheet that cannot be read stands in the way only when it is the one taken.
 func choose(name string, sheets []string, want string, read func(sheet string) (*Table, *Problem)) (*Table, error) {
-	var chosen *Table
-	var firstProblem *Problem
+	var taken, filled, broken *candidate
 	var listed []string
-	found := false
 	for _, s := range sheets {
 		t, p := read(s)
-		hasHeadings := len(Guess(t).Missing()) == 0
-		if hasHeadings {
+		c := &candidate{table: t, problem: p}
+		isList := len(Guess(t).Missing()) == 0
+		if isList {
 			listed = append(listed, s)
 		}
 		switch {
-		case want != "" && s != want, found:
-			continue
-		case p != nil && (s == want || hasHeadings):
-			return nil, p
-		case p != nil:
-			if firstProblem == nil {
-				firstProblem = p
-			}
-			continue
-		}
-		found = s == want || hasHeadings
-		if len(t.Rows) > 0 && (chosen == nil || found) {
-			chosen = t
+		case taken == nil && (s == want || want == "" && isList):
+			taken = c
+		case broken == nil && p != nil:
+			broken = c
+		case filled == nil && p == nil && len(t.Rows) > 0:
+			filled = c
 		}
 	}
-	switch {
-	case want != "" && !found:
+	if want != "" && taken == nil {
 		return nil, fileProblem(name, "has no sheet %q; its sheets are %s", clip(want), clip(strings.Join(sheets, ", ")))
-	case chosen != nil:
-		chosen.Sheets = listed
-		return chosen, nil
-	case firstProblem != nil:
-		return nil, firstProblem
+	}
+	if c := cmp.Or(taken, filled, broken); c != nil {
+		return c.whole(name, listed)
 	}
 	return nil, fileProblem(name, "has no filled sheet; check that this is the right file")
+}
+
+// candidate is a sheet that may be the one to read.
+type candidate struct {
+	table   *Table
+	problem *Problem // that ended the reading of it
+}
+
+// whole is the table if it was read to its end and holds anything.
+func (c *candidate) whole(name string, listed []string) (*Table, error) {
+	switch {
+	case c.problem != nil:
+		return nil, c.problem
+	case len(c.table.Rows) == 0:
+		return nil, fileProblem(name, "has nothing on sheet %q; choose another", clip(c.table.Sheet))
+	}
+	c.table.Sheets = listed
+	return c.table, nil
 }
