@@ -158,7 +158,7 @@ func tellApart(p, q *piece, d []byte) []byte {
 	if p.s != q.s && p.s.tell != q.s.tell {
 		d = append(append(append(also(d), q.s.tell...), ", not "...), p.s.tell...)
 	}
-	for _, name := range [...]string{Material, ShankDrilled, HeadDrilled, Lock, Recess} {
+	for _, name := range [...]string{Material, ShankDrilled, HeadDrilled, Lock, Recess, Hand} {
 		a, b := p.word(name), q.word(name)
 		if a == nil || b == nil || a == b || a.title == b.title {
 			continue

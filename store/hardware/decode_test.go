@@ -48,6 +48,9 @@ func TestDecode(t *testing.T) {
 		{"AN380-4-4 is the same size", "AN380-4-4", "AN380-4-4", "", map[string]string{"diameter": "0.125", "length": "1"}},
 		{"AN393-9 rule of its page", "AN393-9", "AN393-9", "", map[string]string{"length": "0.28125", "diameter": "0.1875"}},
 		{"flared fitting", "AN818-6D", "AN818-6D", "", map[string]string{"tube_diameter": "0.375", "thread": "9/16-18", "finish": "blue"}},
+		// FAA-H-8083-30, worked example of nut coding.
+		{"castle nut AN310D5R", "AN310D5R", "AN310D5R", "", map[string]string{"thread": "5/16-24", "diameter": "0.3125", "hand": "right-hand thread"}},
+		{"left-hand check nut", "AN316-4L", "AN316-4L", "Check nut, steel, thin hex, 1/4-28, left-hand thread", nil},
 		{"quantity in front", "24 x AN3-5A", "AN3-5A", "", nil},
 		{"bag around", "bag H103: AN3-5A (24 ea)", "AN3-5A", "", nil},
 		{"wing dash", "AN3–5A", "AN3-5A", "", nil},

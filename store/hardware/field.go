@@ -51,6 +51,7 @@ const (
 	Fits             = "fits"
 	Lock             = "lock"
 	Recess           = "recess"
+	Hand             = "hand" // of a thread
 )
 
 // Field is one fact about a piece with where it comes from.

@@ -16,7 +16,8 @@ func (ld *loader) nuts() {
 	for _, r := range ld.rows("nuts") {
 		name := strings.TrimSuffix(r.Get("series"), "N")
 		s := ld.open(name)
-		ld.nutCode(s, strings.TrimLeft(r.Get("dash"), "-"), r)
+		// The R of AN315-3R is a letter of the grammar, the hand of the thread.
+		ld.nutCode(s, strings.TrimSuffix(strings.TrimLeft(r.Get("dash"), "-"), "R"), r)
 		if d, ok := flats[r.Get("dash")]; ok && name == "MS21083" {
 			ld.nutFlats(s.nums[0].index[r.Get("dash")], d)
 		}
