@@ -48,6 +48,7 @@ func parseQuery(text string) query {
 			p.add(chunk, offset+len(chunk) >= len(strings.TrimRight(text, " ")))
 		}
 	})
+	p.words = p.words[:min(len(p.words), maxTerms)]
 	if last := len(p.words) - 1; last > 0 && p.words[last].cross && p.words[last-1].isDim() {
 		p.words = p.words[:last]
 	}
