@@ -176,6 +176,14 @@ type buttonParts struct {
 	box, over, ring *canvas.Rectangle
 	text            *canvas.Text
 	cap             keycap
+	known           knownSize
+}
+
+// knownSize is the least size of a button from memory: Fyne asks before every frame.
+type knownSize struct {
+	label, key string
+	unit       float32
+	size       fyne.Size
 }
 
 func (p *buttonParts) gap() float32 {
@@ -186,6 +194,14 @@ func (p *buttonParts) gap() float32 {
 }
 
 func (p *buttonParts) min() fyne.Size {
+	k := &p.known
+	if unit := Px(1); k.unit != unit || k.label != p.b.label || k.key != p.b.key {
+		*k = knownSize{p.b.label, p.b.key, unit, p.least()}
+	}
+	return k.size
+}
+
+func (p *buttonParts) least() fyne.Size {
 	w := p.b.role().width(p.b.label) + p.gap() + p.cap.size(p.b.key).Width
 	if p.b.rank == Link {
 		return fyne.NewSize(w+Px(4), max(p.b.role().height(), p.cap.size(p.b.key).Height)+Px(8))

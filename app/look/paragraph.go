@@ -15,7 +15,20 @@ type Paragraph struct {
 	role, bold role
 	color      fyne.ThemeColorName
 	width      float32 // of the last layout
+	known      []broken
+	line, unit float32 // height of a line, and the size of the family it was measured at
 }
+
+// broken is the paragraph broken at a width and at a size of the family. Fyne asks
+// for heights before every frame, and breaking costs more than painting.
+type broken struct {
+	lead, text  string
+	width, unit float32
+	lines       [][]word
+}
+
+// mostBroken is how many widths are kept: layouts ask at two or three in turn.
+const mostBroken = 4
 
 // NewText is a paragraph of body text.
 func NewText(text string) *Paragraph { return newParagraph("", text, roleBody(), ColorInk) }
@@ -82,7 +95,12 @@ func (p *Paragraph) Resize(size fyne.Size) {
 	}
 }
 
-func (p *Paragraph) lineHeight() float32 { return p.role.height() * 1.02 }
+func (p *Paragraph) lineHeight() float32 {
+	if unit := Px(1); p.unit != unit {
+		p.unit, p.line = unit, p.role.height()*1.02
+	}
+	return p.line
+}
 
 // word is one word of a paragraph and whether it belongs to the lead.
 type word struct {
@@ -90,9 +108,25 @@ type word struct {
 	bold bool
 }
 
-// lines breaks the paragraph at words; a word wider than the width stays whole.
-// Newlines in the text start a new line.
+// lines is the paragraph broken at words, from memory where it can be.
 func (p *Paragraph) lines(width float32) [][]word {
+	unit := Px(1)
+	for _, b := range p.known {
+		if b.width == width && b.unit == unit && b.lead == p.lead && b.text == p.text {
+			return b.lines
+		}
+	}
+	if len(p.known) >= mostBroken {
+		p.known = p.known[1:]
+	}
+	b := broken{p.lead, p.text, width, unit, p.breakAt(width)}
+	p.known = append(p.known, b)
+	return b.lines
+}
+
+// breakAt breaks the paragraph at words; a word wider than the width stays whole.
+// Newlines in the text start a new line.
+func (p *Paragraph) breakAt(width float32) [][]word {
 	var lines [][]word
 	var line []word
 	var x float32

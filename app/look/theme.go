@@ -182,7 +182,6 @@ func (t Theme) unit() float32 {
 
 // sizes are the measures that scale with shop mode, in points. Read-only.
 var sizes = map[fyne.ThemeSizeName]float32{
-	sizeUnit:                        1,
 	theme.SizeNameText:              sizeBody,
 	theme.SizeNameCaptionText:       sizeFoot,
 	theme.SizeNameSubHeadingText:    sizeNumber,
@@ -207,6 +206,9 @@ var sizes = map[fyne.ThemeSizeName]float32{
 
 // Size is the measure with that name, in points.
 func (t Theme) Size(name fyne.ThemeSizeName) float32 {
+	if name == sizeUnit { // asked for by every measure of every frame
+		return t.unit()
+	}
 	if v, ok := sizes[name]; ok {
 		return v * t.unit()
 	}
