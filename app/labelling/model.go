@@ -83,6 +83,8 @@ type Model struct {
 	list    []labels.Label
 	doc     labels.Document
 	asked   int
+	laying  bool   // labels are being laid out
+	save    string // where they go once they are; empty for nowhere
 }
 
 // NewModel makes the model; show is called with every new state. The PDF goes into
@@ -113,8 +115,10 @@ func (m *Model) State() State { return m.state }
 // Open lists what can have labels, and picks what about names: the id of a place,
 // with the places in it. Nothing picks the first group.
 func (m *Model) Open(about string) {
+	m.laying = true
 	session.Do(m.session, func() ([]Group, error) { return groups(m.session, about) }, func(g []Group, err error) {
 		if err != nil {
+			m.laying = false
 			m.state.Problem = err.Error()
 			m.show(m.state)
 			return
@@ -187,6 +191,7 @@ type laid struct {
 // Lay lays the picked labels out anew.
 func (m *Model) Lay() {
 	m.asked++
+	m.laying = true
 	number := m.asked
 	stock, start := m.state.Stocks[m.state.Stock], m.state.StartAt
 	var places []store.Place
@@ -224,6 +229,11 @@ func (m *Model) laid(number int, l laid, err error) {
 	}
 	m.page()
 	m.show(m.state)
+	m.laying = false
+	if path := m.save; path != "" {
+		m.save = ""
+		m.Save(path)
+	}
 }
 
 // page puts the sheet that is shown into the state.
@@ -241,8 +251,12 @@ func (m *Model) page() {
 	}
 }
 
-// Save writes the PDF to a path.
+// Save writes the PDF to a path, as soon as the labels are laid out.
 func (m *Model) Save(path string) {
+	if m.laying && path != "" {
+		m.save = path
+		return
+	}
 	if path == "" || len(m.doc.Pages) == 0 {
 		m.state.Problem = "Pick at least one group of labels, and name the PDF to save."
 		m.show(m.state)

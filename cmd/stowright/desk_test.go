@@ -1,0 +1,238 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// patience is how long a walk waits for the window: long, since machines that run
+// tests are busy, and since a walk that works never waits that long.
+const patience = 60 * time.Second
+
+// glance is how often a walk looks whether what it waits for is there.
+const glance = 20 * time.Millisecond
+
+// desk is the real program in a real window on a display of its own.
+type desk struct {
+	t        *testing.T
+	env      []string
+	home     string
+	program  *exec.Cmd
+	stderr   *bytes.Buffer
+	trace    *bufio.Reader
+	seen     []string // lines of the trace, for the report of a failure
+	window   string
+	pictures string
+}
+
+// display starts an X server without a screen that anyone sees, and returns its name.
+// Where the programs for that are missing, the test is skipped, unless
+// STOWRIGHT_WALK says that it must be walked.
+func display(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{"Xvfb", "xdotool", "import", "pdftotext"} {
+		if _, err := exec.LookPath(name); err != nil {
+			if os.Getenv("STOWRIGHT_WALK") == "must" {
+				t.Fatalf("the walk needs %s: run .ci/install test", name)
+			}
+			t.Skipf("NOT WALKED: the walk needs %s (.ci/install test)", name)
+		}
+	}
+	read, write, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", "1280x800x24", "-nolisten", "tcp")
+	server.ExtraFiles = []*os.File{write}
+	if err := server.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		_ = server.Process.Signal(syscall.SIGTERM)
+		_ = server.Wait() // it was told to end: how it did is of no interest
+	})
+	write.Close()
+	number, err := bufio.NewReader(read).ReadString('\n')
+	if err != nil {
+		t.Fatalf("the X server did not start: %v", err)
+	}
+	return ":" + strings.TrimSpace(number)
+}
+
+// sitDown prepares a desk with a home folder of its own.
+func sitDown(t *testing.T) *desk {
+	t.Helper()
+	d := &desk{t: t, home: t.TempDir(), pictures: os.Getenv("STOWRIGHT_PICTURES")}
+	if d.pictures == "" {
+		d.pictures = t.TempDir()
+	}
+	d.env = append(os.Environ(), "DISPLAY="+display(t), "HOME="+d.home, "XDG_DATA_HOME=", "WAYLAND_DISPLAY=", guardVariable+"=1")
+	return d
+}
+
+// start runs the program and waits for its window.
+func (d *desk) start(args ...string) {
+	d.t.Helper()
+	trace := filepath.Join(d.t.TempDir(), "trace")
+	if err := syscall.Mkfifo(trace, 0o600); err != nil {
+		d.t.Fatal(err)
+	}
+	d.program = exec.Command("stowright", append(args, "--trace", trace, "--theme", "light")...)
+	d.stderr = &bytes.Buffer{}
+	d.program.Env, d.program.Stderr = d.env, d.stderr
+	if err := d.program.Start(); err != nil {
+		d.t.Fatal(err)
+	}
+	d.t.Cleanup(d.stop)
+	f, err := os.Open(trace)
+	if err != nil {
+		d.t.Fatal(err)
+	}
+	d.t.Cleanup(func() { f.Close() })
+	d.trace = bufio.NewReader(f)
+	d.wait("page", "today")
+	d.window = strings.TrimSpace(d.x("search", "--sync", "--onlyvisible", "--name", "Stowright"))
+	d.x("windowfocus", "--sync", d.window)
+}
+
+// stop ends the program as Ctrl+C in its terminal does, and looks at what it said.
+func (d *desk) stop() {
+	if d.program == nil {
+		return
+	}
+	_ = d.program.Process.Signal(os.Interrupt)
+	err := d.program.Wait()
+	d.program = nil
+	if err != nil {
+		d.t.Errorf("the program ended badly: %v\n%s", err, d.stderr)
+	}
+	for line := range strings.Lines(d.stderr.String()) {
+		if strings.Contains(line, "should have been called in fyne.Do") {
+			d.t.Errorf("a call from outside the window's goroutine:\n%s", d.stderr)
+			return
+		}
+	}
+}
+
+// x runs xdotool.
+func (d *desk) x(args ...string) string {
+	d.t.Helper()
+	cmd := exec.Command("xdotool", args...)
+	cmd.Env = d.env
+	out, err := cmd.CombinedOutput()
+	if err != nil {
+		d.t.Fatalf("xdotool %s: %v\n%s", strings.Join(args, " "), err, out)
+	}
+	return string(out)
+}
+
+// keys presses keys one after another.
+func (d *desk) keys(names ...string) {
+	d.t.Helper()
+	d.x(append([]string{"key", "--delay", "60"}, names...)...)
+}
+
+// text types text at the pace of a person.
+func (d *desk) text(s string) {
+	d.t.Helper()
+	d.x("type", "--delay", "60", s)
+}
+
+// wait reads the trace until a line of that event holds all the texts.
+func (d *desk) wait(event string, texts ...string) {
+	d.t.Helper()
+	done := make(chan error, 1)
+	go func() { done <- d.read(event, texts) }()
+	select {
+	case err := <-done:
+		if err != nil {
+			d.picture("failed")
+			d.t.Fatalf("waiting for %s %q: %v\ntrace:\n%s\nstderr:\n%s", event, texts, err, strings.Join(d.seen, ""), d.stderr)
+		}
+	case <-time.After(patience):
+		d.picture("failed")
+		d.t.Fatalf("%s %q never came\ntrace:\n%s\nstderr:\n%s", event, texts, strings.Join(d.seen, ""), d.stderr)
+	}
+}
+
+func (d *desk) read(event string, texts []string) error {
+	for {
+		line, err := d.trace.ReadString('\n')
+		if err != nil {
+			return err
+		}
+		d.seen = append(d.seen, line)
+		var got struct{ Event string }
+		if err := json.Unmarshal([]byte(line), &got); err != nil {
+			return fmt.Errorf("line %q: %w", line, err)
+		}
+		all := got.Event == event
+		for _, text := range texts {
+			all = all && strings.Contains(line, text)
+		}
+		if all {
+			return nil
+		}
+	}
+}
+
+// picture saves what the window shows.
+func (d *desk) picture(name string) {
+	d.t.Helper()
+	if d.window == "" {
+		return
+	}
+	cmd := exec.Command("import", "-window", d.window, filepath.Join(d.pictures, name+".png"))
+	cmd.Env = d.env
+	if out, err := cmd.CombinedOutput(); err != nil {
+		d.t.Logf("picture %s: %v\n%s", name, err, out)
+	}
+}
+
+// file waits for a file to be there whole.
+func (d *desk) file(name string) []byte {
+	d.t.Helper()
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(glance) {
+		if data, err := os.ReadFile(name); err == nil {
+			return data
+		}
+	}
+	d.picture("failed")
+	d.t.Fatalf("%s was never written", name)
+	return nil
+}
+
+// command runs a subcommand of the program and returns what it printed.
+func (d *desk) command(args ...string) string {
+	d.t.Helper()
+	cmd := exec.Command("stowright", args...)
+	cmd.Env = d.env
+	out, err := cmd.CombinedOutput()
+	if err != nil {
+		d.t.Fatalf("stowright %s: %v\n%s", strings.Join(args, " "), err, out)
+	}
+	return string(out)
+}
+
+// pdfText is the text of a PDF, by a program that is not ours.
+func pdfText(t *testing.T, data []byte) string {
+	t.Helper()
+	cmd := exec.Command("pdftotext", "-", "-")
+	cmd.Stdin = bytes.NewReader(data)
+	var out bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &out, io.Discard
+	if err := cmd.Run(); err != nil {
+		t.Fatalf("pdftotext: %v", err)
+	}
+	return out.String()
+}
