@@ -35,6 +35,7 @@ type Desktop struct {
 	session *session.Session
 	trace   io.Writer
 	window  fyne.Window
+	visits  int // pages made so far: the last one is shown
 }
 
 // New makes the desktop. Put it into a window with Show.
@@ -77,19 +78,21 @@ const cameraScreen = "camera"
 // page makes the page of a route.
 func (d *Desktop) page(route card.Route) (app.Page, error) {
 	d.write(traced{Event: "page", Screen: route.Screen, About: route.About})
+	d.visits++
+	host := &visit{Desktop: d, number: d.visits}
 	switch route.Screen {
 	case card.Find:
-		return find.New(d.session, d, route), nil
+		return find.New(d.session, host, route), nil
 	case card.Today:
-		return today.New(d.session, d, route), nil
+		return today.New(d.session, host, route), nil
 	case card.Unpack:
-		return unpack.New(d.session, d, route), nil
+		return unpack.New(d.session, host, route), nil
 	case card.Places:
-		return places.New(d.session, d, route), nil
+		return places.New(d.session, host, route), nil
 	case card.Labels:
-		return labelling.New(d.session, d, route), nil
+		return labelling.New(d.session, host, route), nil
 	case cameraScreen:
-		return viewfinder.New(d.session, d, route, func(r session.Reading) card.Route { return RouteOf(r.Resolution) }), nil
+		return viewfinder.New(d.session, host, route, func(r session.Reading) card.Route { return RouteOf(r.Resolution) }), nil
 	}
 	return nil, fmt.Errorf("there is no screen %q", route.Screen)
 }

@@ -1,0 +1,44 @@
+package desktop
+
+import (
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+)
+
+// visit is the window as one page sees it. What a page has asked for may come
+// back when the person has gone on to another page: then it is not shown.
+type visit struct {
+	*Desktop
+	number int
+}
+
+func (v *visit) shown() bool { return v.number == v.visits }
+
+// ShowCard shows a card while the page is shown.
+func (v *visit) ShowCard(c card.Card, act func(id string)) {
+	if v.shown() {
+		v.Desktop.ShowCard(c, act)
+	}
+}
+
+// ShowSide shows an object in place of the card while the page is shown.
+func (v *visit) ShowSide(o fyne.CanvasObject) {
+	if v.shown() {
+		v.Desktop.ShowSide(o)
+	}
+}
+
+// HideCard takes the card away while the page is shown.
+func (v *visit) HideCard() {
+	if v.shown() {
+		v.Desktop.HideCard()
+	}
+}
+
+// SetCommand puts text into the command bar while the page is shown.
+func (v *visit) SetCommand(text string) {
+	if v.shown() {
+		v.Desktop.SetCommand(text)
+	}
+}
