@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"io"
 	"os"
 	"os/exec"
@@ -29,7 +28,7 @@ type desk struct {
 	home     string
 	program  *exec.Cmd
 	stderr   *bytes.Buffer
-	trace    *bufio.Reader
+	trace    chan string
 	seen     []string // lines of the trace, for the report of a failure
 	window   string
 	pictures string
@@ -98,11 +97,24 @@ func (d *desk) start(args ...string) {
 	if err != nil {
 		d.t.Fatal(err)
 	}
-	d.t.Cleanup(func() { f.Close() })
-	d.trace = bufio.NewReader(f)
+	d.trace = make(chan string, 1000)
+	go follow(f, d.trace)
 	d.wait("page", "today")
 	d.window = strings.TrimSpace(d.x("search", "--sync", "--onlyvisible", "--name", "Stowright"))
 	d.x("windowfocus", "--sync", d.window)
+}
+
+// follow sends the lines of the trace until the program closes it.
+func follow(f *os.File, lines chan<- string) {
+	defer f.Close()
+	defer close(lines)
+	for r := bufio.NewReader(f); ; {
+		line, err := r.ReadString('\n')
+		if err != nil {
+			return
+		}
+		lines <- line
+	}
 }
 
 // stop ends the program as Ctrl+C in its terminal does, and looks at what it said.
@@ -151,39 +163,58 @@ func (d *desk) text(s string) {
 // wait reads the trace until a line of that event holds all the texts.
 func (d *desk) wait(event string, texts ...string) {
 	d.t.Helper()
-	done := make(chan error, 1)
-	go func() { done <- d.read(event, texts) }()
-	select {
-	case err := <-done:
-		if err != nil {
-			d.picture("failed")
-			d.t.Fatalf("waiting for %s %q: %v\ntrace:\n%s\nstderr:\n%s", event, texts, err, strings.Join(d.seen, ""), d.stderr)
-		}
-	case <-time.After(patience):
+	if !d.within(patience, event, texts) {
 		d.picture("failed")
 		d.t.Fatalf("%s %q never came\ntrace:\n%s\nstderr:\n%s", event, texts, strings.Join(d.seen, ""), d.stderr)
 	}
 }
 
-func (d *desk) read(event string, texts []string) error {
-	for {
-		line, err := d.trace.ReadString('\n')
-		if err != nil {
-			return err
-		}
-		d.seen = append(d.seen, line)
-		var got struct{ Event string }
-		if err := json.Unmarshal([]byte(line), &got); err != nil {
-			return fmt.Errorf("line %q: %w", line, err)
-		}
-		all := got.Event == event
-		for _, text := range texts {
-			all = all && strings.Contains(line, text)
-		}
-		if all {
-			return nil
+// press presses keys until the event comes: on a page that has just been opened and
+// is still reading, keys that choose something have nothing to choose yet.
+func (d *desk) press(keys []string, event string, texts ...string) {
+	d.t.Helper()
+	const again = 3 * time.Second
+	for range int(patience / again) {
+		d.keys(keys...)
+		if d.within(again, event, texts) {
+			return
 		}
 	}
+	d.wait(event, texts...)
+}
+
+// within reads the trace for so long, and says whether the event came.
+func (d *desk) within(limit time.Duration, event string, texts []string) bool {
+	d.t.Helper()
+	timeout := time.After(limit)
+	for {
+		select {
+		case line, open := <-d.trace:
+			if !open {
+				d.picture("failed")
+				d.t.Fatalf("the window closed before %s %q\ntrace:\n%s\nstderr:\n%s", event, texts, strings.Join(d.seen, ""), d.stderr)
+			}
+			d.seen = append(d.seen, line)
+			if matches(line, event, texts) {
+				return true
+			}
+		case <-timeout:
+			return false
+		}
+	}
+}
+
+func matches(line, event string, texts []string) bool {
+	var got struct{ Event string }
+	if json.Unmarshal([]byte(line), &got) != nil || got.Event != event {
+		return false
+	}
+	for _, text := range texts {
+		if !strings.Contains(line, text) {
+			return false
+		}
+	}
+	return true
 }
 
 // picture saves what the window shows.

@@ -62,6 +62,9 @@ func newFyneApp() fyne.App {
 	if !guarded {
 		log.SetOutput(io.Discard)
 	}
+	if cache, err := os.UserCacheDir(); err == nil {
+		_ = os.MkdirAll(cache, 0o700) // Fyne makes its folder in it, and does without where it cannot
+	}
 	fyneapp.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Stowright", Migrations: map[string]bool{"fyneDo": !guarded}})
 	return fyneapp.NewWithID(appID)
 }
