@@ -11,6 +11,7 @@ const (
 	rivetStep = 3 * measure.Inch / 16
 	pinStep   = measure.Inch / 4
 	fineStep  = measure.Inch / 16
+	ringStep  = 7 * measure.Inch / 100
 )
 
 // Alike says whether the pieces of two designations are easily taken for each
@@ -219,7 +220,7 @@ func closeSizes(p, q *piece) (string, bool) {
 	case Lockwire:
 		step = measure.Inch / 100
 	case ORing:
-		name, step = InsideDiameter, fineStep
+		name, step = InsideDiameter, ringStep
 		if p.figure("cross_section") != q.figure("cross_section") {
 			return "", false
 		}

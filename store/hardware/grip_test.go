@@ -81,6 +81,16 @@ func TestChooseBoltRulesOut(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	// 0.318 puts 2.2 threads of AN3-5A in the hole, which is one too many.
+	deep, err := Standard().ChooseBolt(Joint{Series: "AN3", Nut: "AN365-1032A", Layers: stack(t, ".318")})
+	if err != nil || deep.Choices[0].Designation != "AN3-6A" {
+		t.Errorf("got %+v, %v, want AN3-6A", deep.Choices[0], err)
+	}
+	for _, b := range deep.Choices {
+		if b.Designation == "AN3-5A" && b.Fits {
+			t.Errorf("AN3-5A fits with %s of thread in the hole", b.ThreadInHole)
+		}
+	}
 	// A short-thread bolt cannot hold a full-height nut over a thick washer.
 	short, err := Standard().ChooseBolt(Joint{Series: "NAS6204", Nut: "AN365-428A", Layers: stack(t, "3/4")})
 	if err != nil || short.Choices[0].Fits {

@@ -39,12 +39,24 @@ func (c *Catalog) lookAlikes(p *piece) []LookAlike {
 		}
 	}
 	for _, o := range p.s.others[p.nums[0]] {
-		q := piece{s: o.s, nums: [2]*code{o.c, p.nums[1]}}
+		q := piece{s: o.s, nums: [2]*code{o.c, o.s.second(p.nums[1])}}
 		if q.borrow(p) {
 			add(&q)
 		}
 	}
 	return found
+}
+
+// second is the second number of this series that stands for the same figure
+// as one of another series, nil where there is none.
+func (s *series) second(like *code) *code {
+	if like == nil || s.nums[1] == nil {
+		return nil
+	}
+	if c := s.nums[1].index[like.text]; c != nil && c.fields[0].Name == like.fields[0].Name {
+		return c
+	}
+	return nil
 }
 
 // otherLetter is the letter that is most easily overlooked in place of l: the

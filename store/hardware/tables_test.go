@@ -1,6 +1,7 @@
 package hardware
 
 import (
+	"slices"
 	"strings"
 	"testing"
 )
@@ -96,4 +97,70 @@ func TestEveryRowSaysItsSource(t *testing.T) {
 			t.Errorf("%s: unfinished: %+v", r.Designation, r)
 		}
 	})
+}
+
+// TestEveryRowDraws: every outline lies within its bounds and has a side or a
+// top; look-alikes go both ways and are never the piece itself.
+func TestEveryRowDraws(t *testing.T) {
+	drawn, n := map[Kind]bool{}, 0
+	every(Standard(), func(p piece) {
+		if n++; n%7 != 0 {
+			return
+		}
+		r := p.result()
+		o, ok := r.Outline()
+		for _, v := range o.Views {
+			drawn[r.Kind] = true
+			for _, s := range v.Shapes {
+				for _, q := range s.Points {
+					if q.X < v.Min.X || q.Y < v.Min.Y || q.X > v.Max.X || q.Y > v.Max.Y {
+						t.Fatalf("%s %s: %v lies outside %v to %v", r.Designation, v.Name, q, v.Min, v.Max)
+					}
+				}
+			}
+			if len(v.Dimensions) == 0 && v.Name != "head" || v.Max.X <= v.Min.X || v.Max.Y <= v.Min.Y {
+				t.Errorf("%s %s: empty view %+v", r.Designation, v.Name, v)
+			}
+		}
+		if ok != (len(o.Views) > 0) {
+			t.Errorf("%s: ok %v with %d views", r.Designation, ok, len(o.Views))
+		}
+		for _, l := range Standard().lookAlikes(&p) {
+			if _, back := Alike(l.Designation, r.Designation); !back || l.Designation == r.Designation {
+				t.Errorf("%s is like %s, but not the other way", r.Designation, l.Designation)
+			}
+		}
+	})
+	for _, k := range []Kind{Bolt, Nut, PlateNut, Washer, Rivet, BlindRivet, CotterPin, ClevisPin, Screw, Fitting, Clamp, Lockwire, ORing, CablePart, Grommet} {
+		if !drawn[k] {
+			t.Errorf("no %s is drawn", k)
+		}
+	}
+}
+
+func TestFieldString(t *testing.T) {
+	tests := []struct {
+		name  string
+		field Field
+		want  string
+	}{
+		{"checked", Field{Text: "1/4", Checked: 2}, "1/4"},
+		{"not checked", Field{Text: "1/4"}, "1/4 (not cross-checked)"},
+		{"own", Field{Text: "1/4", Own: true}, "1/4 (your own figure)"},
+		{"unknown", Field{Text: "unknown: no table", Unknown: true}, "unknown: no table"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := tt.field.String(); got != tt.want {
+				t.Errorf("got %q, want %q", got, tt.want)
+			}
+		})
+	}
+}
+
+func TestHeadStyles(t *testing.T) {
+	got := Standard().HeadStyles(Rivet)
+	if len(got) < 5 || !slices.Contains(got, "universal head") {
+		t.Errorf("got %q", got)
+	}
 }
