@@ -16,6 +16,7 @@ type Drawer struct {
 	Name        string // "A-07"
 	Designation string // what lies in it; the first of several
 	More        int    // how many further kinds lie in it
+	Count       string // how much of it there is, "28 ea"; "" where it is not said
 	Level       float64
 	Empty       bool // nothing in it: a dashed outline
 	Lit         bool // the one that is meant

@@ -1,6 +1,7 @@
 package labelling
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -28,11 +29,21 @@ func groups(s *session.Session, about string) ([]Group, error) {
 			return nil, err
 		}
 		if len(children) > 0 {
-			list = append(list, Group{ID: p.ID, Name: p.Name, Note: named(children), places: children})
+			list = append(list, Group{ID: p.ID, Name: p.Name, Note: named(children), kind: p.Kind, places: children})
 		}
 	}
+	// A cabinet's drawers are what labels are for first of all.
+	slices.SortStableFunc(list, func(a, b Group) int { return cmp.Compare(rank(a), rank(b)) })
 	list = append(list, byKind(all)...)
 	return pick(list, all, about), nil
+}
+
+// rank sorts cabinets before other furniture.
+func rank(g Group) int {
+	if g.kind == store.Cabinet {
+		return 0
+	}
+	return 1
 }
 
 // named is "A-01 to A-40, 40 labels".
@@ -49,7 +60,7 @@ func byKind(all []store.Place) []Group {
 		id, name string
 		is       func(store.PlaceKind) bool
 	}{
-		{"furniture", "Furniture", func(k store.PlaceKind) bool { return k == store.Cabinet || k == store.Rack || k == store.Room }},
+		{furnitureID, "Furniture", func(k store.PlaceKind) bool { return k == store.Cabinet || k == store.Rack || k == store.Room }},
 		{"crates", "Crates", func(k store.PlaceKind) bool { return k == store.Crate }},
 		{"bags", "Bags", func(k store.PlaceKind) bool { return k == store.Bag }},
 		{"sub-assemblies", "Sub-assemblies", func(k store.PlaceKind) bool { return k == store.SubAssemblyKind }},
@@ -64,24 +75,34 @@ func byKind(all []store.Place) []Group {
 		}
 		slices.SortStableFunc(places, func(a, b store.Place) int { return store.CompareNames(a.Name, b.Name) })
 		if len(places) > 0 {
-			names := make([]string, 0, len(places))
-			for _, p := range places {
-				names = append(names, p.Name)
+			note := named(places)
+			if kind.id == furnitureID {
+				note = short(places)
 			}
-			list = append(list, Group{ID: kind.id, Name: kind.name, Note: short(names), places: places})
+			list = append(list, Group{ID: kind.id, Name: kind.name, Note: note, places: places})
 		}
 	}
 	return list
 }
 
-// shortNames is how many names a note lists.
-const shortNames = 4
+// furnitureID is the group of what has no number: its names say more than the
+// first and the last of them.
+const furnitureID = "furniture"
 
-func short(names []string) string {
-	if len(names) <= shortNames {
-		return strings.Join(names, ", ")
+// shortNames is how many names a note lists.
+const shortNames = 1
+
+// short is "Cabinet A and 3 more".
+func short(places []store.Place) string {
+	names := make([]string, 0, shortNames)
+	for _, p := range places[:min(len(places), shortNames)] {
+		names = append(names, p.Name)
 	}
-	return strings.Join(names[:shortNames], ", ") + fmt.Sprintf(" and %d more", len(names)-shortNames)
+	text := strings.Join(names, ", ")
+	if more := len(places) - len(names); more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text
 }
 
 // pick turns on what about names.

@@ -6,6 +6,10 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"stowright/app/card"
 	"stowright/app/session"
@@ -17,14 +21,17 @@ import (
 type State struct {
 	Groups  []Group
 	Stocks  []labels.Stock
-	Stock   int // index of the chosen stock
-	StartAt int // the first free label of the first sheet, from 1
-	Labels  int // picked
+	Stock   int    // index of the chosen stock
+	StartAt int    // the first free label of the first sheet, from 1
+	BadAt   string // why what was typed is no label of the sheet; empty for none
+	Labels  int    // picked
+	Module  float64
 	Sheets  int
 	Sheet   int           // index of the sheet that is shown
 	Page    labels.Page   // that sheet; no width while nothing is picked
+	First   labels.Rect   // the first label on that sheet
 	Used    []labels.Rect // the labels of the first sheet that are used up
-	Notes   []string      // what a person should know before printing
+	Notes   []string      // what a person should know before printing, a sentence each
 	Path    string        // where the PDF goes
 	Saved   string        // what was saved, in words; empty before
 	Empty   bool          // the shop has no places yet
@@ -37,6 +44,7 @@ type Group struct {
 	Name   string
 	Note   string
 	On     bool
+	kind   store.PlaceKind // of the place that holds them
 	places []store.Place
 }
 
@@ -58,21 +66,34 @@ func (s State) Rows() []card.Row {
 	return rows
 }
 
-// Summary is "40 labels on 2 sheets, modules 0.6 mm".
+// Summary is "40 labels on 2 sheets of US Letter, 3 x 10; modules 0.76 mm, a
+// camera reads them from about 55 cm".
 func (s State) Summary() string {
 	if s.Labels == 0 {
 		return "nothing is picked yet"
 	}
-	sheets := fmt.Sprintf("%d sheets", s.Sheets)
-	if s.Sheets == 1 {
-		sheets = "1 sheet"
+	text := fmt.Sprintf("%s on %s of %s", count(s.Labels, "label"), count(s.Sheets, "sheet"), s.Stocks[s.Stock].Words)
+	if s.Module > 0 {
+		text += fmt.Sprintf("; modules %.2f mm, a camera reads them from about %d cm", s.Module, reach(s.Module))
 	}
-	noun := "labels"
-	if s.Labels == 1 {
-		noun = "label"
-	}
-	return fmt.Sprintf("%d %s on %s of %s", s.Labels, noun, sheets, s.Stocks[s.Stock].Words)
+	return text
 }
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// reachOfModule is how many times its module a code may be away: a picture 1280
+// pixels wide that takes in 60 degrees shows 1109 pixels to a width equal to the
+// distance, and the reader wants one and a half pixels to a module (measured).
+const reachOfModule = 739
+
+// reach is how far away a camera reads modules of a size in millimetres, in
+// centimetres, rounded down to five.
+func reach(module float64) int { return int(module*reachOfModule/50) * 5 }
 
 // Model decides what the screen shows. Its methods are called on the window's
 // goroutine.
@@ -82,9 +103,10 @@ type Model struct {
 	state   State
 	list    []labels.Label
 	doc     labels.Document
-	asked   int
+	asked   int    // number of the last layout, so that late ones are dropped
 	laying  bool   // labels are being laid out
-	save    string // where they go once they are; empty for nowhere
+	waiting string // where they go once they are; empty for nowhere
+	saving  int    // number of what is saved, so that late ones are dropped
 }
 
 // NewModel makes the model; show is called with every new state. The PDF goes into
@@ -144,8 +166,27 @@ func (m *Model) SetStock(index int) {
 	if index < 0 || index >= len(m.state.Stocks) || index == m.state.Stock {
 		return
 	}
-	m.state.Stock, m.state.StartAt, m.state.Sheet = index, 1, 0
+	m.state.Stock, m.state.StartAt, m.state.Sheet, m.state.BadAt = index, 1, 0, ""
 	m.Lay()
+}
+
+// TypeStart takes the first free label as typed; nothing typed is the first.
+func (m *Model) TypeStart(text string) {
+	text = strings.TrimSpace(text)
+	most := m.state.Stocks[m.state.Stock].PerPage()
+	n, err := strconv.Atoi(text)
+	switch {
+	case text == "":
+		n = 1
+	case err != nil || n < 1 || n > most:
+		m.state.BadAt = fmt.Sprintf("A sheet of this stock has %s: type a number from 1 to %d.", count(most, "label"), most)
+		m.show(m.state)
+		return
+	}
+	if n == m.state.StartAt && m.state.BadAt == "" {
+		return
+	}
+	m.SetStart(n)
 }
 
 // SetStart says which label of the first sheet is the first free one, from 1. One
@@ -154,7 +195,7 @@ func (m *Model) SetStart(first int) {
 	if first < 1 || first > m.state.Stocks[m.state.Stock].PerPage() {
 		return
 	}
-	m.state.StartAt, m.state.Sheet = first, 0
+	m.state.StartAt, m.state.Sheet, m.state.BadAt = first, 0, ""
 	m.Lay()
 }
 
@@ -215,32 +256,70 @@ func (m *Model) laid(number int, l laid, err error) {
 		return
 	}
 	m.list, m.doc = l.list, l.doc
-	m.state.Problem, m.state.Saved, m.state.Notes = "", "", nil
+	m.state.Problem, m.state.Saved = "", ""
 	if err != nil {
-		m.state.Problem = err.Error()
+		m.state.Problem = sentence(err.Error())
 	}
-	m.state.Labels, m.state.Sheets = len(l.list), len(l.doc.Pages)
-	for _, n := range l.doc.Notes {
-		text := n.Text
-		if n.Label >= 0 && n.Label < len(l.list) {
-			text = l.list[n.Label].Name + ": " + text
-		}
-		m.state.Notes = append(m.state.Notes, text+".")
-	}
+	m.state.Labels, m.state.Sheets, m.state.Module = len(l.list), len(l.doc.Pages), l.doc.Module
+	m.state.Sheet = max(0, min(m.state.Sheet, m.state.Sheets-1))
+	m.state.Notes = notes(l.doc.Notes, l.list)
 	m.page()
 	m.show(m.state)
 	m.laying = false
-	if path := m.save; path != "" {
-		m.save = ""
+	if path := m.waiting; path != "" {
+		m.waiting = ""
 		m.Save(path)
 	}
 }
 
+// maxNotes is how many labels are named that want another stock.
+const maxNotes = 4
+
+// notes are what a person should know before printing: of all labels first, then
+// one line for each label.
+func notes(all []labels.Note, list []labels.Label) []string {
+	var lines, named []string
+	of := map[int]int{} // the label's line, and how many further notes it has
+	further := map[int]int{}
+	for _, n := range all {
+		if n.Label < 0 || n.Label >= len(list) {
+			lines = append(lines, sentence(n.Text))
+			continue
+		}
+		if at, ok := of[n.Label]; ok {
+			further[at]++
+			continue
+		}
+		of[n.Label] = len(named)
+		named = append(named, list[n.Label].Name+": "+n.Text)
+	}
+	for i := range named {
+		if further[i] > 0 {
+			named[i] += fmt.Sprintf(" and for %d more", further[i])
+		}
+		named[i] += "."
+	}
+	if more := len(named) - maxNotes; more > 0 {
+		named = append(named[:maxNotes], fmt.Sprintf("%s more want larger stock.", count(more, "label")))
+	}
+	return append(lines, named...)
+}
+
+// sentence is an error or a note as a person reads it.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	first, size := utf8.DecodeRuneInString(text)
+	return strings.TrimSuffix(string(unicode.ToUpper(first))+text[size:], ".") + "."
+}
+
 // page puts the sheet that is shown into the state.
 func (m *Model) page() {
-	m.state.Page, m.state.Used = labels.Page{}, nil
+	m.state.Page, m.state.First, m.state.Used = labels.Page{}, labels.Rect{}, nil
 	if m.state.Sheet < len(m.doc.Pages) {
 		m.state.Page = m.doc.Pages[m.state.Sheet]
+		m.state.First = m.state.Page.Cells[0].Rect
 	}
 	if m.state.Sheet > 0 {
 		return
@@ -254,7 +333,7 @@ func (m *Model) page() {
 // Save writes the PDF to a path, as soon as the labels are laid out.
 func (m *Model) Save(path string) {
 	if m.laying && path != "" {
-		m.save = path
+		m.waiting = path
 		return
 	}
 	if path == "" || len(m.doc.Pages) == 0 {
@@ -262,17 +341,53 @@ func (m *Model) Save(path string) {
 		m.show(m.state)
 		return
 	}
-	m.state.Path = path
-	doc, made := m.doc, m.session.Shop.Now()
+	doc := m.doc
+	m.save(path, func() (labels.Document, error) { return doc, nil })
+}
+
+// SaveTest writes the test print of the chosen stock beside where the labels go:
+// rulers and the outline of each label, to hold against a sheet.
+func (m *Model) SaveTest(path string) {
+	if path == "" {
+		path = defaultPath()
+	}
+	stock := m.state.Stocks[m.state.Stock]
+	path = withEnding(path)
+	path = strings.TrimSuffix(path, filepath.Ext(path)) + "-test" + filepath.Ext(path)
+	m.save(path, func() (labels.Document, error) { return labels.Calibration(stock) })
+}
+
+// withEnding is a path that ends in .pdf.
+func withEnding(path string) string {
+	if strings.EqualFold(filepath.Ext(path), ".pdf") {
+		return path
+	}
+	return path + ".pdf"
+}
+
+// save makes a document and writes it, both away from the window.
+func (m *Model) save(path string, make func() (labels.Document, error)) {
+	path = withEnding(path)
+	m.saving++
+	number, made := m.saving, m.session.Shop.Now()
 	session.Do(m.session, func() (string, error) {
-		return path, labels.WriteFile(path, doc, labels.PDFOptions{Made: made})
-	}, func(path string, err error) {
-		m.state.Problem, m.state.Saved = "", ""
+		doc, err := make()
 		if err != nil {
-			m.state.Problem = "The PDF was not saved: " + err.Error()
-		} else {
-			m.state.Saved = path + ". Print it at 100 %, not fitted to the page."
+			return "", err
 		}
-		m.show(m.state)
-	})
+		return path, labels.WriteFile(path, doc, labels.PDFOptions{Made: made})
+	}, func(path string, err error) { m.saved(number, path, err) })
+}
+
+func (m *Model) saved(number int, path string, err error) {
+	if number != m.saving {
+		return
+	}
+	m.state.Problem, m.state.Saved = "", ""
+	if err != nil {
+		m.state.Problem = "The PDF was not saved: " + err.Error() + "."
+	} else {
+		m.state.Saved = path + ". Print it at 100 %, not fitted to the page."
+	}
+	m.show(m.state)
 }

@@ -3,7 +3,6 @@ package labelling
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"fyne.io/fyne/v2"
 
@@ -32,6 +31,9 @@ type Page struct {
 	groups  *look.RowList
 	sheet   *look.SheetPicture
 	turn    *look.Paragraph
+	turns   []*look.KeyButton
+	first   *look.SheetPicture
+	firstly *look.Paragraph
 	empty   *look.EmptyState
 	work    *fyne.Container
 	content *fyne.Container
@@ -39,7 +41,8 @@ type Page struct {
 	stocks *look.RowList
 	start  *look.Entry
 	path   *look.FilePick
-	notes  *look.Paragraph
+	field  *look.Field
+	notes  *fyne.Container
 	side   *fyne.Container
 }
 
@@ -63,8 +66,13 @@ func (p *Page) makeWork() {
 	p.sheet.OnTapped = p.model.StartHere
 	p.empty = look.NewEmptyState("Nothing to label yet", "Make a cabinet on Places: each of its drawers then gets a label with a code that leads back to it.",
 		look.NewPrimary("Go to Places", "G", func() { p.host.Go(card.Route{Screen: card.Places}) }))
-	left := look.Rows(12, p.groups, look.Line(look.NewKeyButton("Pick or leave out", "Enter", p.toggle)))
-	right := look.Fill(8, p.sheet, look.Line(p.turn, look.Gap(), look.NewKeyButton("Sheet before", "<", func() { p.model.Turn(-1) }), look.NewKeyButton("Next sheet", ">", func() { p.model.Turn(1) })))
+	p.first, p.firstly = look.NewSheetPicture(labels.Page{}), look.NewFoot("the first of them, enlarged")
+	left := look.Fill(12, p.groups, look.Line(look.NewKeyButton("Pick or leave out", "Enter", p.toggle)), p.firstly, p.first)
+	p.turns = []*look.KeyButton{
+		look.NewKeyButton("Sheet before", "<", func() { p.model.Turn(-1) }),
+		look.NewKeyButton("Next sheet", ">", func() { p.model.Turn(1) }),
+	}
+	right := look.Fill(8, p.sheet, look.Line(p.turn, look.Gap(), p.turns[0], p.turns[1]))
 	p.work = look.Beside(330, left, right)
 	p.content = look.Fill(12, look.Rows(2, p.title, p.summary), p.problem, p.saved, p.empty, p.work)
 }
@@ -79,15 +87,15 @@ func (p *Page) makeSide() {
 	}
 	p.stocks.SetRows(rows)
 	p.start = look.NewEntry("1")
-	p.start.OnChanged = p.startAt
+	p.start.OnChanged = p.model.TypeStart
+	p.field = look.NewField("First free label of the sheet", p.start, "on a used sheet, count along the rows, or tap the label")
 	p.path = look.NewFilePick("labels.pdf", ".pdf")
 	p.path.SetPath(p.model.State().Path)
 	p.path.OnPicked = p.model.Save
-	p.notes = look.NewFoot("")
-	p.side = look.Fill(12, p.stocks,
-		look.NewField("First free label of the sheet", p.start, "on a used sheet, count along the rows, or tap the label"),
-		look.NewField("Save the PDF as", p.path, ""),
-		look.NewPrimary("Save the PDF", "S", func() { p.model.Save(p.path.Path()) }), p.notes)
+	p.notes = look.Rows(4)
+	p.side = look.Fill(12, p.stocks, p.field, look.NewField("Save the PDF as", p.path, ""),
+		look.Pair(look.NewPrimary("Save PDF", "S", func() { p.model.Save(p.path.Path()) }),
+			look.NewKeyButton("Test print", "T", func() { p.model.SaveTest(p.path.Path()) })), p.notes)
 }
 
 // stockRow is the height of a stock in the list, points at normal size.
@@ -111,12 +119,6 @@ func (p *Page) toggle() {
 	}
 }
 
-func (p *Page) startAt(text string) {
-	if n, err := strconv.Atoi(strings.TrimSpace(text)); err == nil {
-		p.model.SetStart(n)
-	}
-}
-
 // Render shows a state.
 func (p *Page) Render(s State) {
 	p.summary.SetText(s.Summary())
@@ -130,18 +132,40 @@ func (p *Page) Render(s State) {
 	p.groups.SetRows(s.Rows())
 	p.groups.Mark(max(0, groupIndex(s.Groups, chosen.ID)))
 	p.stocks.Mark(s.Stock)
-	if s.StartAt != 1 && p.start.Text != strconv.Itoa(s.StartAt) {
-		p.start.SetText(strconv.Itoa(s.StartAt))
+	p.showStart(s)
+	p.showSheet(s)
+	p.notes.Objects = nil
+	for _, n := range s.Notes {
+		p.notes.Add(look.NewFoot(n))
 	}
-	p.sheet.Hidden = s.Page.W == 0
+	p.notes.Hidden = len(s.Notes) == 0
+	p.side.Refresh()
+	p.content.Refresh()
+}
+
+// showStart shows the first free label, unless its field says the same already.
+func (p *Page) showStart(s State) {
+	p.field.SetProblem(s.BadAt)
+	text := strconv.Itoa(s.StartAt)
+	same := p.start.Text == text || (p.start.Text == "" && s.StartAt == 1)
+	if s.BadAt == "" && !same {
+		p.start.SetText(text)
+	}
+}
+
+// showSheet shows the sheet, and its first label enlarged.
+func (p *Page) showSheet(s State) {
+	none := s.Page.W == 0
+	p.sheet.Hidden, p.first.Hidden, p.firstly.Hidden = none, none, none
 	p.sheet.SetPage(s.Page, s.Used, labels.Rect{})
+	p.first.SetPart(s.Page, s.First)
 	p.turn.SetText("")
 	if s.Sheets > 0 {
 		p.turn.SetText(fmt.Sprintf("sheet %d of %d", s.Sheet+1, s.Sheets))
 	}
-	p.notes.SetText(strings.Join(s.Notes, " "))
-	p.side.Refresh()
-	p.content.Refresh()
+	for _, b := range p.turns {
+		b.Hidden = s.Sheets < 2
+	}
 }
 
 func groupIndex(groups []Group, id string) int {

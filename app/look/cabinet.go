@@ -56,7 +56,7 @@ func (p *CabinetPicture) frontHeight() (front, gap float32) {
 	if p.small {
 		return Px(21), Px(4)
 	}
-	return Px(82), Px(8)
+	return Px(90), Px(8)
 }
 
 // HeightFor is how high the picture wants to be.
@@ -187,12 +187,14 @@ type drawerParts struct {
 	front, ring, track, level    *canvas.Rectangle
 	dashes, notEqual             *canvas.Raster
 	name, first, second, several *canvas.Text
+	count                        *canvas.Text
 }
 
 func newDrawerParts() *drawerParts {
 	f := &drawerParts{
 		front: newBox(), ring: newBox(), track: newBox(), level: newBox(),
 		name: newText(), first: newText(), second: newText(), several: newText(),
+		count: newText(),
 	}
 	f.dashes = newDrawing(func(p *pen) {
 		w, h := float64(p.size.Width), float64(p.size.Height)
@@ -210,7 +212,7 @@ func newDrawerParts() *drawerParts {
 }
 
 func (f *drawerParts) objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{f.front, f.dashes, f.track, f.level, f.name, f.first, f.second, f.several, f.notEqual, f.ring}
+	return []fyne.CanvasObject{f.front, f.dashes, f.track, f.level, f.name, f.first, f.second, f.several, f.count, f.notEqual, f.ring}
 }
 
 // ink is the colour of the writing on the front.
@@ -284,7 +286,7 @@ func (f *drawerParts) layoutSmall(at fyne.Position, size fyne.Size) {
 		r = r.at(r.size * (size.Width - 2) / w)
 	}
 	r.set(f.name, text, f.ink())
-	for _, t := range []*canvas.Text{f.first, f.second, f.several} {
+	for _, t := range []*canvas.Text{f.first, f.second, f.several, f.count} {
 		t.Text = ""
 	}
 	placeText(f.name, at.X+(size.Width-f.name.MinSize().Width)/2, at.Y, size.Height)
@@ -310,7 +312,24 @@ func (f *drawerParts) layoutLarge(at fyne.Position, size fyne.Size) {
 	bottom := at.Y + size.Height - min(Px(9), size.Height*0.11) - bar
 	place(f.track, at.X+pad, bottom, inner, bar)
 	place(f.level, at.X+pad, bottom, inner*float32(max(0, min(1, f.d.Level))), bar)
+	if f.track.Hidden {
+		bottom = f.writeCount(at, size, pad, top+nameHeight)
+	}
 	f.write(at.X+pad, top+nameHeight, inner, bottom-top-nameHeight)
+}
+
+// writeCount puts the count, where there is one and room for it under the
+// designation, at the foot of the front, and returns where the room above it ends.
+func (f *drawerParts) writeCount(at fyne.Position, size fyne.Size, pad, top float32) float32 {
+	bottom := at.Y + size.Height - min(Px(6), size.Height*0.07)
+	roleFoot().set(f.count, f.d.Count, f.quietInk())
+	h := f.count.MinSize().Height
+	if f.d.Count == "" || bottom-h-top < 1.7*roleAt(12).height() || f.count.MinSize().Width > size.Width-2*pad {
+		f.count.Text = ""
+		return bottom
+	}
+	placeText(f.count, at.X+pad, bottom-h, h)
+	return bottom - h
 }
 
 // quietInk is the colour of the drawer's name.

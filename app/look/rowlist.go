@@ -120,7 +120,7 @@ func (l *RowList) reveal() {
 		return
 	}
 	top, h, view := float32(l.chosen)*l.step(), l.step(), l.scroll.Size().Height
-	if l.unseen = view <= 0; l.unseen {
+	if l.unseen = view < h; l.unseen {
 		return
 	}
 	offset := l.scroll.Offset.Y

@@ -17,6 +17,8 @@ type State struct {
 	Title   string
 	Note    string
 	Cabinet *card.Cabinet // the place as it looks; nil where its places are a list
+	Foot    string        // under the cabinet: its nearest look-alikes
+	Grid    bool          // the place is a cabinet of rows and columns, which takes no further places
 	Rows    []card.Row    // the places in it, where it is no cabinet
 	Chosen  string        // id of the chosen place in it; empty for none
 	Card    card.Card     // of the chosen place
@@ -142,6 +144,8 @@ func (m *Model) read(id, chosen string) (opened, error) {
 		return opened{}, err
 	}
 	o.state.Note = note(o.state, len(children))
+	o.state.Foot = foot(o.state.Cabinet)
+	o.state.Grid = o.state.Place.Rows > 0 && o.state.Place.Columns > 0
 	return o, nil
 }
 
@@ -210,7 +214,30 @@ func note(s State, places int) string {
 			empty++
 		}
 	}
-	return fmt.Sprintf("%s, %d empty, %s", count(places, "place"), empty, tag)
+	return fmt.Sprintf("%s, %d empty, %s", count(places, s.noun()), empty, tag)
+}
+
+// noun is what the places in a place are called.
+func (s State) noun() string {
+	if s.Place.Kind == store.Cabinet {
+		return "drawer"
+	}
+	return "place"
+}
+
+// foot names the look-alikes of a cabinet that lie closest together.
+func foot(c *card.Cabinet) string {
+	if c == nil {
+		return ""
+	}
+	pair, found := session.NearestPair(*c)
+	switch {
+	case !found:
+		return ""
+	case pair.Away > 1:
+		return fmt.Sprintf("No look-alikes lie beside each other. Nearest pair: %s (%s) and %s (%s).", pair.A.Designation, pair.A.Name, pair.B.Designation, pair.B.Name)
+	}
+	return fmt.Sprintf("≠ a look-alike lies within reach of this drawer. Nearest pair: %s (%s) and %s (%s).", pair.A.Designation, pair.A.Name, pair.B.Designation, pair.B.Name)
 }
 
 func count(n int, what string) string {

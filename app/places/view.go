@@ -26,10 +26,13 @@ type Page struct {
 	title   *look.Paragraph
 	note    *look.Paragraph
 	picture *look.CabinetPicture
+	foot    *look.Paragraph
 	list    *look.RowList
 	empty   *look.EmptyState
 	problem *look.Notice
 	buttons *fyne.Container
+	upward  *look.KeyButton
+	making  []*look.KeyButton // buttons that a cabinet has no use for
 	content *fyne.Container
 }
 
@@ -47,9 +50,10 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 	p.empty = look.NewEmptyState("Where do things go?",
 		"Make the room you work in, then a cabinet with all its drawers in one step. Every place gets a tag of its own for its label.",
 		look.NewPrimary("New room", "N", p.askPlace), look.NewKeyButton("New cabinet", "K", p.askCabinet))
-	p.buttons = look.Line(look.Gap(), look.NewKeyButton("Up", "U", p.up), look.NewKeyButton("New place", "N", p.askPlace),
-		look.NewKeyButton("New cabinet", "K", p.askCabinet), look.NewKeyButton("Print labels", "L", p.labels))
-	p.content = look.Fill(12, look.Rows(8, look.Rows(2, p.title, p.note), p.buttons), p.problem, p.picture, p.list, p.empty)
+	p.making = []*look.KeyButton{look.NewKeyButton("New place", "N", p.askPlace), look.NewKeyButton("New cabinet", "K", p.askCabinet)}
+	p.upward, p.foot = look.NewKeyButton("Up", "U", p.up), look.NewQuiet("")
+	p.buttons = look.Line(p.upward, p.making[0], p.making[1], look.NewKeyButton("Print labels", "L", p.labels))
+	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), p.buttons), p.problem, p.picture, p.foot, p.list, p.empty)
 	p.Render(State{})
 	switch route.About {
 	case "":
@@ -87,7 +91,13 @@ func (p *Page) Render(s State) {
 	p.problem.Hidden = s.Problem == ""
 	p.empty.Hidden = !s.Empty
 	p.buttons.Hidden = s.Empty
+	p.upward.Hidden = s.Place.ID == ""
+	for _, b := range p.making {
+		b.Hidden = s.Grid
+	}
 	p.picture.Hidden = s.Cabinet == nil
+	p.foot.SetText(s.Foot)
+	p.foot.Hidden = s.Foot == ""
 	p.list.Hidden = s.Cabinet != nil || s.Empty
 	if s.Cabinet != nil {
 		p.picture.SetCabinet(*s.Cabinet)

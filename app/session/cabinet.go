@@ -2,6 +2,7 @@ package session
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"stowright/app/card"
@@ -106,7 +107,49 @@ func (s *Session) drawer(p store.Place) (card.Drawer, error) {
 		kinds[h.Item] = true
 	}
 	d.More = len(kinds) - 1
-	return d, nil
+	if d.More == 0 {
+		d.Count, err = countWords(contents)
+	}
+	return d, err
+}
+
+// countWords is how much heaps of one kind are together: "28 ea", "about 1,680 ea".
+func countWords(heaps []store.Holding) (string, error) {
+	sum := heaps[0].Amount
+	var err error
+	for _, h := range heaps[1:] {
+		if sum, err = sum.Add(h.Amount); err != nil {
+			return "", fmt.Errorf("adding up %s: %w", h.Item, err)
+		}
+	}
+	if sum.Estimate() {
+		return "about " + sum.Quantity.String(), nil
+	}
+	return sum.Quantity.String(), nil
+}
+
+// Pair is two drawers of one cabinet whose contents are easily taken for each
+// other. Away is how many drawers lie between them, plus one: neighbours are 1 away.
+type Pair struct {
+	A, B card.Drawer
+	Away int
+}
+
+// NearestPair is the pair of look-alikes of a cabinet that lies closest together,
+// the first in reading order among equals. Found is false where there is none.
+func NearestPair(c card.Cabinet) (pair Pair, found bool) {
+	columns := max(1, c.Cols)
+	for i, a := range c.Drawers {
+		for j := i + 1; a.Designation != "" && j < len(c.Drawers); j++ {
+			away := max(abs(j/columns-i/columns), abs(j%columns-i%columns))
+			if b := c.Drawers[j]; b.Designation != "" && (!found || away < pair.Away) {
+				if _, alike := hardware.Alike(a.Designation, b.Designation); alike {
+					pair, found = Pair{a, b, away}, true
+				}
+			}
+		}
+	}
+	return pair, found
 }
 
 // neighbours are the indexes of the drawers that touch drawer i, corners too.
