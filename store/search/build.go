@@ -194,6 +194,7 @@ func (b *builder) finish(ctx context.Context) (*segment, error) {
 		return nil, err
 	}
 	b.numberTokens(s, order)
+	s.tableCommon()
 	if s.codes.size() > maxEntries || s.tokens.size() > maxEntries {
 		return nil, errFull
 	}
@@ -257,7 +258,6 @@ func (b *builder) numberCodes(s *segment, order []uint32) {
 		s.firstCode = append(s.firstCode, uint32(len(s.codeDoc)))
 	}
 	s.codes = newLexicon(text)
-	s.tableCommon()
 }
 
 // numberTokens numbers tokens by the first document that has them, and lists

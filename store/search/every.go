@@ -64,7 +64,9 @@ func (f *finder) termSet(set *termSet, t *term) {
 	for _, token := range f.list {
 		f.addToken(set, token, atStart)
 	}
-	if t.code != "" {
+	if set.common = f.seg.common[t.code]; len(t.code) == 1 && set.common != nil {
+		set.count += f.seg.size()
+	} else if t.code != "" {
 		l := f.seg.tokens
 		lo, hi := l.beginning(&l.whole, t.code)
 		for _, v := range l.whole.values[lo:hi] {
@@ -77,7 +79,6 @@ func (f *finder) termSet(set *termSet, t *term) {
 			}
 		}
 		lo, hi = f.seg.codes.beginning(&f.seg.codes.suffix, t.code)
-		set.common = f.seg.common[t.code]
 		f.addRange(set, lo, hi)
 	}
 	f.list = f.seg.partialTokens(f.list[:0], t)
@@ -109,7 +110,7 @@ func (f *finder) addToken(set *termSet, token uint32, where int) {
 	set.tokens[where] = append(set.tokens[where], token)
 	n := len(f.seg.docs.of(token))
 	set.count += n
-	set.cost += n * costAdd
+	set.cost += min(n*costAdd, f.seg.size()/64*costPass)
 }
 
 func (f *finder) addRange(set *termSet, lo, hi int) {
@@ -258,7 +259,7 @@ func (set termSet) nowhere() bool { return set.count == 0 }
 
 // neverAtStart says that the word is only inside of words.
 func (set termSet) neverAtStart() bool {
-	return len(set.ranges) == 0 && len(set.tokens[atStart]) == 0
+	return set.common == nil && len(set.ranges) == 0 && len(set.tokens[atStart]) == 0
 }
 
 func rarest(sets []termSet) *termSet {
@@ -390,8 +391,10 @@ func (f *finder) docBits(docs numbers, set *termSet, where int) {
 	}
 	for _, tokens := range set.tokens[:where+1] {
 		for _, token := range tokens {
-			for _, doc := range f.seg.docs.of(token) {
-				docs.set(doc)
+			if common, ok := f.seg.commonTokens[token]; ok {
+				docs.unite(common)
+			} else {
+				docs.setAll(f.seg.docs.of(token))
 			}
 		}
 	}

@@ -28,8 +28,10 @@ type segment struct {
 	spellings []spelling
 
 	// common has, for the short texts that very many codes hold, the documents
-	// that hold them.
-	common map[string]numbers
+	// that hold them; for single characters, also those with a token that starts
+	// so. commonTokens has the documents of tokens that very many have.
+	common       map[string]numbers
+	commonTokens map[uint32]numbers
 }
 
 // size is the number of documents.
@@ -145,28 +147,51 @@ const (
 	commonShare  = 32 // in one of so many documents at least, about
 )
 
-// tableCommon lists the texts that very many codes hold: those of which going
-// over all the places where they are would take long.
+// tableCommon lists the texts that very many codes hold and the tokens that
+// very many documents have: those of which going over all the places where they
+// are would take long.
 func (s *segment) tableCommon() {
-	s.common = map[string]numbers{}
-	if s.size() >= smallLexicon {
-		s.addCommon(0, len(s.codes.suffix.values), 0)
+	s.common, s.commonTokens = map[string]numbers{}, map[uint32]numbers{}
+	if s.size() < smallLexicon {
+		return
 	}
+	s.addCommon(0, len(s.codes.suffix.values), 0)
+	for token := range uint32(s.tokens.size()) {
+		docs := s.docs.of(token)
+		if at := s.tokens.starts[token]; s.tokens.text[at] != 0 {
+			s.commonSet(s.tokens.text[at : at+1]).setAll(docs)
+		}
+		if len(docs) < s.size()/commonShare {
+			continue
+		}
+		set := numbers(nil).sized(s.size())
+		set.setAll(docs)
+		s.commonTokens[token] = set
+	}
+}
+
+// commonSet is the set of a common text, which is made where there is none yet.
+func (s *segment) commonSet(text string) numbers {
+	docs, ok := s.common[text]
+	if !ok {
+		docs = numbers(nil).sized(s.size())
+		s.common[text] = docs
+	}
+	return docs
 }
 
 // addCommon goes on from the suffixes [lo, hi) that agree in depth bytes.
 func (s *segment) addCommon(lo, hi, depth int) {
 	l := s.codes
-	if hi-lo < s.size()/commonShare {
+	if depth > 1 && hi-lo < s.size()/commonShare {
 		return
 	}
 	if depth > 0 {
-		docs := numbers(nil).sized(s.size())
+		at := l.at(l.suffix.values[lo])
+		docs := s.commonSet(l.text[at : at+uint32(depth)])
 		for _, v := range l.suffix.values[lo:hi] {
 			docs.set(s.codeDoc[v>>offsetBits])
 		}
-		at := l.at(l.suffix.values[lo])
-		s.common[l.text[at:at+uint32(depth)]] = docs
 	}
 	if depth < commonLength {
 		l.children(&l.suffix, lo, hi, depth, func(lo, hi int, _ byte) { s.addCommon(lo, hi, depth+1) })

@@ -19,13 +19,16 @@ func TestGeneratedShop(t *testing.T) {
 			})
 		}
 	}
+	common := []string{"1 q", "0 o 1", "rib lot", "bolt lot", "bolt olt", "ivet ome", "ivet lus", "skin rib", "n a 1 s", "bolt 1-1/2", "rivet rivt", "rib spra", "1 olt"}
 	compareKinds(1)
+	search.CompareWithScan(t, x, shop.Docs, common)
 	for i := 0; i < len(shop.Docs); i += 9 {
 		d := &shop.Docs[i]
 		d.InShop, d.Name = !d.InShop, d.Name+"X"
 		x.Put(*d)
 	}
 	compareKinds(2)
+	search.CompareWithScan(t, x, shop.Docs, common)
 }
 
 func TestGeneratedShopIsTheSame(t *testing.T) {

@@ -128,6 +128,20 @@ func (b numbers) intersect(other numbers) int {
 	return n
 }
 
+func (b numbers) setAll(all []uint32) {
+	for _, i := range all {
+		b[i>>6] |= 1 << (i & 63)
+	}
+}
+
+// unite adds what is in another set of the same size.
+func (b numbers) unite(other numbers) {
+	other = other[:len(b)]
+	for i := range b {
+		b[i] |= other[i]
+	}
+}
+
 // sized returns an empty set with room for n numbers, in the memory of b where
 // that is enough.
 func (b numbers) sized(n int) numbers {
