@@ -54,42 +54,53 @@ func NewModel(s *session.Session, show func(State)) *Model {
 // State is what the screen shows now.
 func (m *Model) State() State { return m.state }
 
-// answers is what a question brought back.
+// answers is what a question brought back: the rows with the card of the one that
+// is chosen, so that both are shown at once.
 type answers struct {
-	found []session.Found
-	more  bool
+	found  []session.Found
+	more   bool
+	chosen int
+	card   card.Card
 }
 
-// Ask answers what was typed.
+// Ask answers what was typed; nothing typed shows what is in the shop.
 func (m *Model) Ask(query string) {
 	m.asked++
-	number := m.asked
+	m.carded++
+	number, want := m.asked, m.want
+	m.want = ""
 	m.state.Query = query
+	session.Do(m.session, func() (answers, error) { return m.answer(query, want) }, func(a answers, err error) {
+		if number == m.asked {
+			m.answered(a, err)
+		}
+	})
+}
+
+func (m *Model) answer(query, want string) (a answers, err error) {
+	ask := func() ([]session.Found, bool, error) { return m.session.Find(query, maxRows) }
 	if strings.TrimSpace(query) == "" {
-		m.everything(number)
-		return
+		ask = func() ([]session.Found, bool, error) { return m.session.InShop(maxRows) }
 	}
-	session.Do(m.session, func() (answers, error) {
-		found, more, err := m.session.Find(query, maxRows)
-		return answers{found, more}, err
-	}, func(a answers, err error) { m.answered(number, a, err) })
+	if a.found, a.more, err = ask(); err != nil || len(a.found) == 0 {
+		return answers{chosen: -1}, err
+	}
+	a.chosen = wanted(a.found, want)
+	a.card, err = m.cardOf(a.found[a.chosen])
+	return a, err
 }
 
-// everything shows what is in the shop while nothing is typed.
-func (m *Model) everything(number int) {
-	session.Do(m.session, func() (answers, error) {
-		found, more, err := m.session.InShop(maxRows)
-		return answers{found, more}, err
-	}, func(a answers, err error) { m.answered(number, a, err) })
+func (m *Model) cardOf(f session.Found) (card.Card, error) {
+	if f.Item != "" {
+		return m.session.ItemCard(f.Item)
+	}
+	return m.session.PlaceCard(f.Place)
 }
 
-func (m *Model) answered(number int, a answers, err error) {
-	if number != m.asked {
-		return
-	}
+func (m *Model) answered(a answers, err error) {
 	m.found, m.state.Error = a.found, ""
 	if err != nil {
-		m.state.Error, m.found = err.Error(), nil
+		m.state.Error = err.Error()
 	}
 	m.state.Empty = m.state.Query == "" && len(a.found) == 0 && err == nil
 	m.state.Heading, m.state.Note = headings(m.state.Query, len(a.found), a.more)
@@ -97,21 +108,14 @@ func (m *Model) answered(number int, a answers, err error) {
 	for _, f := range m.found {
 		m.state.Rows = append(m.state.Rows, row(f))
 	}
-	if len(m.found) == 0 {
-		m.state.Chosen, m.state.Card = -1, card.Card{}
-		m.show(m.state)
-		return
-	}
-	// The card that is shown stays until the new one is there: it must not flicker
-	// at every key.
-	m.Choose(m.wanted())
+	m.state.Chosen, m.state.Card = a.chosen, a.card
+	m.show(m.state)
 }
 
-// wanted is the index of the row to be chosen first.
-func (m *Model) wanted() int {
-	want := m.want
-	m.want = ""
-	for i, f := range m.found {
+// wanted is the index of the row to be chosen first: the one that was chosen
+// before, or the best.
+func wanted(found []session.Found, want string) int {
+	for i, f := range found {
 		if want != "" && (f.Item == want || f.Place == want) {
 			return i
 		}
@@ -166,12 +170,7 @@ func (m *Model) Choose(index int) {
 	m.show(m.state)
 	m.carded++
 	number, f := m.carded, m.found[index]
-	session.Do(m.session, func() (card.Card, error) {
-		if f.Item != "" {
-			return m.session.ItemCard(f.Item)
-		}
-		return m.session.PlaceCard(f.Place)
-	}, func(c card.Card, err error) {
+	session.Do(m.session, func() (card.Card, error) { return m.cardOf(f) }, func(c card.Card, err error) {
 		if number != m.carded {
 			return
 		}

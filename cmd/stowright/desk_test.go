@@ -217,16 +217,30 @@ func matches(line, event string, texts []string) bool {
 	return true
 }
 
-// picture saves what the window shows.
+// picture saves what the window shows once it has come to rest: two pictures in a
+// row are the same.
 func (d *desk) picture(name string) {
 	d.t.Helper()
 	if d.window == "" {
 		return
 	}
-	cmd := exec.Command("import", "-window", d.window, filepath.Join(d.pictures, name+".png"))
-	cmd.Env = d.env
-	if out, err := cmd.CombinedOutput(); err != nil {
-		d.t.Logf("picture %s: %v\n%s", name, err, out)
+	var last []byte
+	for range 20 {
+		cmd := exec.Command("import", "-define", "png:exclude-chunks=date,time", "-window", d.window, "png:-")
+		cmd.Env = d.env
+		shot, err := cmd.Output()
+		if err != nil {
+			d.t.Logf("picture %s: %v", name, err)
+			return
+		}
+		if bytes.Equal(shot, last) {
+			break
+		}
+		last = shot
+		time.Sleep(5 * glance)
+	}
+	if err := os.WriteFile(filepath.Join(d.pictures, name+".png"), last, 0o600); err != nil {
+		d.t.Log(err)
 	}
 }
 
