@@ -45,6 +45,10 @@ func (j *joint) possible(pl plan) bool {
 
 // letters gives the bolt its drilling: a castle nut wants a hole in the shank.
 func (p *piece) letters(j *joint) {
+	drilling := "no"
+	if j.drilled {
+		drilling = "yes"
+	}
 	for i := range p.s.slots {
 		for k := range p.s.slots[i].choices {
 			ch := &p.s.slots[i].choices[k]
@@ -52,7 +56,7 @@ func (p *piece) letters(j *joint) {
 			for _, o := range ch.letters {
 				shank, head := o.field(ShankDrilled), o.field(HeadDrilled)
 				switch {
-				case shank != nil && strings.HasPrefix(shank.Text, "yes") == j.drilled,
+				case shank != nil && strings.HasPrefix(shank.Text, drilling),
 					head != nil && j.DrilledHead && strings.HasPrefix(head.Text, "yes"):
 					l = o
 				}

@@ -119,11 +119,10 @@ func (r *Readings) against(l *letter) string {
 }
 
 func contradicts(seen Answer, text, what string) string {
-	has := strings.HasPrefix(text, "yes")
 	switch {
-	case seen == Yes && !has:
+	case seen == Yes && strings.HasPrefix(text, "no"):
 		return "it has no " + what
-	case seen == No && has:
+	case seen == No && strings.HasPrefix(text, "yes"):
 		return "it has a " + what
 	}
 	return ""

@@ -1,6 +1,9 @@
 package hardware
 
-import "strings"
+import (
+	"bytes"
+	"strings"
+)
 
 // scanner reads the letters and numbers behind the standard number.
 type scanner struct {
@@ -141,7 +144,7 @@ func (sc *scanner) number(p *piece, slot int) *refusal {
 	if d == end || front-i > 3 || end-d > 6 {
 		return sc.noNumber(p, slot)
 	}
-	var buf [16]byte
+	var buf [24]byte
 	key := append(append(buf[:0], sc.s[i:front]...), sc.s[d:end]...)
 	if c, behind := sc.longer(table, key, end); c != nil {
 		p.nums[slot], sc.at = c, behind
@@ -151,13 +154,54 @@ func (sc *scanner) number(p *piece, slot int) *refusal {
 		p.nums[slot], sc.at = c, end
 		return nil
 	}
-	if end < len(sc.s) && sc.s[end] == '.' {
-		end = min(run(sc.s, end+1, digit), end+4)
-		key = append(key, sc.s[d+len(key)-(front-i):end]...)
+	if c := sc.loosely(p, slot, key, front-i); c != nil {
+		p.nums[slot], sc.at = c, end
+		return nil
 	}
-	no := string(key)
+	if c, behind := sc.joined(p, slot, key, end); c != nil {
+		p.nums[slot], sc.at = c, behind
+		return nil
+	}
+	if end < len(sc.s) && sc.s[end] == '.' {
+		point := end
+		end = min(run(sc.s, end+1, digit), end+4)
+		key = append(key, sc.s[point:end]...)
+	}
 	sc.at = end
-	return sc.noSuch(p, slot, no)
+	return sc.noSuch(p, slot, string(key))
+}
+
+// loosely finds a number whose letters stand on the wrong side of it (AN816D6
+// for AN816-6D) or that begins with a nought it does not need (AN3-05A). A
+// nought is part of the number in the nut series, so only bolts and rivets do
+// without theirs.
+func (sc *scanner) loosely(p *piece, slot int, key []byte, letters int) *code {
+	table := p.s.nums[slot]
+	if letters > 0 {
+		c := table.index[string(key[letters:])]
+		k, l := match(p.s.slots[slot+1].choices, &p.let[slot+1], key[:letters])
+		if c == nil || l == nil || len(l.text) != letters {
+			return nil
+		}
+		p.let[slot+1][k] = l
+		return c
+	}
+	if p.s.kind == Bolt || p.s.kind == Rivet {
+		return table.index[string(bytes.TrimLeft(key, "0"))]
+	}
+	return nil
+}
+
+// joined finds a number that was written as a thread: 10-32 for 1032.
+func (sc *scanner) joined(p *piece, slot int, key []byte, end int) (found *code, behind int) {
+	if p.s.nums[1] != nil || end+1 >= len(sc.s) || sc.s[end] != '-' || !digit(sc.s[end+1]) {
+		return nil, 0
+	}
+	behind = run(sc.s, end+1, digit)
+	if behind-end > 4 {
+		return nil, 0
+	}
+	return p.s.nums[slot].index[string(append(key, sc.s[end+1:behind]...))], behind
 }
 
 // longer finds a number of the table that goes on behind its digits: with one
@@ -167,9 +211,8 @@ func (sc *scanner) longer(table *codes, key []byte, end int) (found *code, behin
 	if end >= len(sc.s) {
 		return nil, 0
 	}
-	next := sc.s[end]
-	if upper(next) && (end+1 == len(sc.s) || !upper(sc.s[end+1])) {
-		return table.index[string(append(key, next))], end + 1
+	if i := skipSeparators(sc.s, end); i < len(sc.s) && upper(sc.s[i]) && (i+1 == len(sc.s) || !upper(sc.s[i+1])) {
+		return table.index[string(append(key, sc.s[i]))], i + 1
 	}
 	if behind := end + halfMark(sc.s[end:]); behind > end {
 		return table.index[string(append(key, '.', '5'))], behind

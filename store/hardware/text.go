@@ -24,6 +24,9 @@ func normal(buf []byte, text string) ([]byte, bool) {
 			r = '-'
 		case r == '×':
 			r = 'X'
+		case r == '½':
+			buf = append(buf, '.')
+			r = '5'
 		case r < ' ' || r > '~':
 			return nil, false
 		}
