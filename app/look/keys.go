@@ -11,9 +11,18 @@ import (
 // they have no use for on to the window, so that "A" for all here, F9 for the
 // hand or Ctrl+K work wherever the focus is.
 
-// canvasOf is the canvas that shows o, or nil.
+// canvasOf is the canvas that shows o, or nil. An object that has not been drawn
+// yet is on no canvas that the driver knows of: then it is on the window, where
+// there is one.
 func canvasOf(o fyne.CanvasObject) fyne.Canvas {
-	return fyne.CurrentApp().Driver().CanvasForObject(o)
+	driver := fyne.CurrentApp().Driver()
+	if c := driver.CanvasForObject(o); c != nil {
+		return c
+	}
+	if windows := driver.AllWindows(); len(windows) == 1 {
+		return windows[0].Canvas()
+	}
+	return nil
 }
 
 func passRune(from fyne.CanvasObject, r rune) {
@@ -102,13 +111,12 @@ type holder interface{ held() []fyne.CanvasObject }
 func (p *Panel) held() []fyne.CanvasObject    { return []fyne.CanvasObject{p.content} }
 func (s *Scroller) held() []fyne.CanvasObject { return []fyne.CanvasObject{s.scroll} }
 
-// FocusOn gives the focus to a widget that is shown.
-func FocusOn(w interface {
-	fyne.CanvasObject
-	fyne.Focusable
-},
-) {
-	if c := canvasOf(w); c != nil {
-		c.Focus(w)
+// FocusOn gives the focus to a widget that is shown, or will be when the window is
+// drawn next.
+func FocusOn(w fyne.Focusable) {
+	if o, ok := w.(fyne.CanvasObject); ok {
+		if c := canvasOf(o); c != nil {
+			c.Focus(w)
+		}
 	}
 }

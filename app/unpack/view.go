@@ -77,13 +77,6 @@ func (p *Page) Restore(saved any) {
 	}
 }
 
-// focus gives the keyboard to a field once it is on a window.
-func focus(o fyne.Focusable) {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(o.(fyne.CanvasObject)); c != nil {
-		c.Focus(o)
-	}
-}
-
 // put moves and resizes.
 func put(o fyne.CanvasObject, x, y, w, h float32) {
 	o.Move(fyne.NewPos(x, y))

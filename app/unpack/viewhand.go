@@ -145,7 +145,7 @@ func (v *promptView) begin(p *Prompt) {
 	v.field.SetText(p.Text)
 	v.field.CursorColumn = len([]rune(p.Text))
 	v.setting = false
-	focus(v.field)
+	look.FocusOn(v.field)
 	if !p.Begun && p.Text != "" {
 		v.field.TypedShortcut(&fyne.ShortcutSelectAll{})
 	}

@@ -66,7 +66,7 @@ func newListView(s *session.Session, host Host, path string) *listView {
 	if path != "" {
 		v.open(path)
 	} else {
-		s.Loop.Post(func() { focus(v.pick.Focusable()) })
+		s.Loop.Post(func() { look.FocusOn(v.pick.Focusable()) })
 	}
 	return v
 }
