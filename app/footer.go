@@ -20,16 +20,16 @@ const caution = "Plans and the kit maker govern. Check look-alikes by hand."
 // footer is the drawn line.
 type footer struct {
 	shop, last *look.Caption
-	undo       *look.KeyButton
+	undo, size *look.KeyButton
 	row        *fyne.Container
 }
 
-func newFooter(undo func()) *footer {
+func newFooter(undo, size func()) *footer {
 	f := &footer{
 		shop: look.NewCaption("", ""), last: look.NewCaption("", ""),
-		undo: look.NewFootLink("Undo", "Ctrl+Z", undo),
+		undo: look.NewFootLink("Undo", "Ctrl+Z", undo), size: look.NewFootLink(sizeWord(), "F8", size),
 	}
-	f.row = container.New(&footerLayout{}, f.shop, f.last, f.undo, look.NewCaption("", caution))
+	f.row = container.New(&footerLayout{}, f.shop, f.last, f.undo, f.size, look.NewCaption("", caution))
 	f.set(Footer{})
 	return f
 }
@@ -41,8 +41,17 @@ func (f *footer) set(to Footer) {
 	f.row.Refresh()
 }
 
-// footerLayout sets shop, last entry and undo from the left and the caution at
-// the right; the last entry is cut when they do not all fit.
+// sizeWord is what F8 would make of everything now.
+func sizeWord() string {
+	if th, ok := fyne.CurrentApp().Settings().Theme().(look.Theme); ok && th.Shop {
+		return "Smaller"
+	}
+	return "Larger"
+}
+
+// footerLayout sets shop, last entry and undo from the left, the change of size and
+// the caution at the right. Where they do not all fit, the change of size goes
+// first (its key still works) and then the last entry is cut.
 type footerLayout struct{}
 
 func (footerLayout) MinSize([]fyne.CanvasObject) fyne.Size {
@@ -50,7 +59,7 @@ func (footerLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 }
 
 func (footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	shop, last, undo, warn := objects[0], objects[1], objects[2], objects[3]
+	shop, last, undo, larger, warn := objects[0], objects[1], objects[2], objects[3], objects[4]
 	pad, gap := look.Px(16), look.Px(22)
 	put := func(o fyne.CanvasObject, x, w float32) {
 		h := min(size.Height, o.MinSize().Height)
@@ -59,6 +68,18 @@ func (footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	}
 	right := size.Width - pad - warn.MinSize().Width
 	put(warn, right, warn.MinSize().Width)
+	whole := 2*pad + 4*gap
+	for _, o := range objects {
+		if o.Visible() {
+			whole += o.MinSize().Width
+		}
+	}
+	if whole <= size.Width {
+		right -= gap + larger.MinSize().Width
+		put(larger, right, larger.MinSize().Width)
+	} else {
+		put(larger, size.Width, 0) // out of sight
+	}
 	x := pad
 	if shop.Visible() {
 		put(shop, x, shop.MinSize().Width)

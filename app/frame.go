@@ -63,7 +63,7 @@ func NewFrame(o Options) *Frame {
 	f.claim.Hide()
 	f.hand = look.NewPill("", "F9", card.Quiet, func() { call(o.Hand) })
 	f.hand.Hide()
-	f.footer = newFooter(f.undo)
+	f.footer = newFooter(f.undo, f.resize)
 	f.work = container.New(&workLayout{})
 	f.side = newSide(f.closeSide)
 	f.opener = look.NewPill("Card", "F4", card.Quiet, f.openSide)
@@ -223,6 +223,18 @@ func (f *Frame) toResults() {
 	if list := r.Results(); list != nil {
 		f.canvas().Focus(list)
 	}
+}
+
+// resize turns shop mode on or off: everything larger, for gloves and poor light.
+func (f *Frame) resize() {
+	settings := fyne.CurrentApp().Settings()
+	th, ok := settings.Theme().(look.Theme)
+	if !ok {
+		return
+	}
+	th.Shop = !th.Shop
+	settings.SetTheme(th)
+	f.footer.size.SetLabel(sizeWord())
 }
 
 func (f *Frame) undo() { call(f.options.Undo) }

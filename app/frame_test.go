@@ -351,6 +351,17 @@ func TestTopAndFooter(t *testing.T) {
 	test.Tap(r.claim)
 	test.Tap(r.hand)
 	test.Tap(r.footer.undo)
+	r.took()
+	for _, want := range []struct {
+		unit  float32
+		label string
+	}{{1.4, "Smaller"}, {1, "Larger"}} {
+		r.press(fyne.KeyF8)
+		if got := look.Px(1); got != want.unit || r.footer.size.Label() != want.label {
+			t.Errorf("F8: one point is %v, the link says %q; want %v and %q", got, r.footer.size.Label(), want.unit, want.label)
+		}
+	}
+	r.got = []string{"claim", "hand", "undo"}
 	test.Tap(r.rail[4])
 	want(t, "taps", r.took(), "claim", "hand", "undo", "leave today")
 	if r.Route().Screen != card.Labels || !r.rail[4].current || r.rail[0].current {

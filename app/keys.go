@@ -124,6 +124,8 @@ func (f *Frame) key(key string) {
 		call(f.options.Camera)
 	case "F9":
 		call(f.options.Hand)
+	case "F8":
+		f.resize()
 	case "F4":
 		f.toggleSide()
 	case "/", "Up":
