@@ -102,8 +102,12 @@ type Identification struct {
 // ErrNoReadings is returned when nothing was measured.
 var ErrNoReadings = errors.New("measure at least a diameter, a length or a thread")
 
-// maxShown is how many fitting candidates are listed.
-const maxShown = 12
+// How many fitting candidates are listed, and how many of those that fit only
+// for want of a figure.
+const (
+	maxShown = 12
+	maxOpen  = 3
+)
 
 // Identify ranks the pieces that the readings may be of. Among those that fit,
 // the designations of shop come first; nothing is hidden for not being there.
@@ -158,17 +162,9 @@ func better(a, b Candidate) int {
 }
 
 // merge drops what is listed twice and puts an old number and its successor
-// into one candidate.
+// into one candidate. The shop's own stand in front of the list.
 func merge(list []Candidate) []Candidate {
-	at := make(map[string]int, len(list))
-	gone := make([]bool, len(list))
-	for i := range list {
-		if _, twice := at[list[i].Designation]; twice {
-			gone[i] = true
-			continue
-		}
-		at[list[i].Designation] = i
-	}
+	at, gone := places(list)
 	for i := range list {
 		next := list[i].piece.successor()
 		if gone[i] || next == nil {
@@ -193,6 +189,34 @@ func merge(list []Candidate) []Candidate {
 		}
 	}
 	return out
+}
+
+// withoutFinish writes the designation without its finish letter.
+func (p piece) withoutFinish() string {
+	for i := range p.s.slots {
+		for k := range p.s.slots[i].choices {
+			if ch := &p.s.slots[i].choices[k]; ch.name == "finish" {
+				p.let[i][k] = ch.absent
+			}
+		}
+	}
+	return p.canonical()
+}
+
+// places notes where each designation stands, and which ones are there twice.
+func places(list []Candidate) (at map[string]int, twice []bool) {
+	at, twice = make(map[string]int, len(list)), make([]bool, len(list))
+	for i := range list {
+		if _, known := at[list[i].Designation]; known {
+			twice[i] = true
+			continue
+		}
+		at[list[i].Designation] = i
+		if bare := list[i].piece.withoutFinish(); list[i].InShop {
+			at[bare] = i // a finish cannot be measured
+		}
+	}
+	return at, twice
 }
 
 // newer finds the successor in the list. A finish letter at its end cannot be

@@ -1,6 +1,7 @@
 package hardware
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -23,13 +24,15 @@ func (c *Catalog) answer(list []Candidate, r *Readings, asked []asking) Identifi
 		id.CannotTell = "nothing in the tables fits within its tolerance; the nearest is " + list[0].Designation + ": " + list[0].RuledOut
 		return id
 	}
-	id.Candidates = slices.Clone(list[:min(fits, maxShown)])
-	c.addRuledOut(&id, r, asked)
-	complete, open := list[:fits], []Candidate(nil)
+	complete := list[:fits]
 	if i := slices.IndexFunc(complete, func(k Candidate) bool { return k.Incomplete && !k.InShop }); i > 0 {
-		complete, open = complete[:i], complete[i:]
-		id.NotExcluded = notExcluded(open)
+		id.NotExcluded = notExcluded(complete[i:])
+		id.Candidates = slices.Clone(complete[:min(i+maxOpen, fits, maxShown)])
+		complete = complete[:i]
+	} else {
+		id.Candidates = slices.Clone(complete[:min(fits, maxShown)])
 	}
+	c.addRuledOut(&id, r, asked)
 	if len(complete) > 1 {
 		id.CannotTell = undecided(complete, r)
 	}
@@ -105,12 +108,13 @@ func (r *Readings) next(list []Candidate) string {
 		name, ask string
 		open      bool
 	}{
+		{HeadStyle, "say what shape the head has", r.Head == ""},
 		{ShankDrilled, "look for a cotter-pin hole", r.ShankDrilled == NotLooked},
 		{Material, "look at the marking on the head and try a magnet", r.Marking == "" || r.Magnetic == NotLooked},
 		{HeadDrilled, "look for a lockwire hole in the head", r.HeadDrilled == NotLooked},
 		{Thread, "count the threads per inch", r.ThreadsPerInch == 0},
 	} {
-		if f.open && distinct(list, func(p *piece) string { return p.saying(f.name) }) > 1 {
+		if f.open && distinct(list, func(p *piece) string { return cmp.Or(p.saying(f.name), "not said") }) > 1 {
 			return f.ask
 		}
 	}

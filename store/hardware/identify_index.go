@@ -35,6 +35,26 @@ var quantities = [...]quantity{
 	{func(r *Readings) *measure.Length { return &r.Thickness }, Thickness, "thickness", 5 * thou, 5 * thou, 4 * thou},
 }
 
+// measurable says which quantities a kind has at all: a washer has no grip, and
+// a reading of one rules every washer out.
+var measurable = map[Kind][]string{
+	Bolt:       {Diameter, Grip, LengthField, AcrossFlats},
+	Screw:      {Diameter, Grip, LengthField, AcrossFlats},
+	Rivet:      {Diameter, LengthField},
+	BlindRivet: {Diameter, Grip, LengthField},
+	Nut:        {Diameter, AcrossFlats},
+	PlateNut:   {Diameter},
+	Washer:     {InsideDiameter, OutsideDiameter, Thickness},
+	CotterPin:  {Diameter, LengthField},
+	ClevisPin:  {Diameter, LengthField},
+	Clamp:      {InsideDiameter},
+	Lockwire:   {Diameter},
+	ORing:      {InsideDiameter, OutsideDiameter, Thickness},
+	Grommet:    {InsideDiameter, OutsideDiameter},
+}
+
+func (s *series) has(field string) bool { return slices.Contains(measurable[s.kind], field) }
+
 // band is where a good piece measures; both 0 where no figure is known.
 type band struct{ low, high measure.Length }
 
@@ -45,6 +65,7 @@ type entry struct {
 	order int
 	tpi   int
 	bands [len(quantities)]band
+	has   [len(quantities)]bool // the kind has the quantity
 }
 
 // asking is one reading that was taken.
@@ -106,7 +127,7 @@ func newEntry(p *piece, order int) entry {
 		_, e.tpi = pitch(f.Text)
 	}
 	for i, q := range quantities {
-		e.bands[i] = bandOf(p, &q)
+		e.bands[i], e.has[i] = bandOf(p, &q), p.s.has(q.field)
 	}
 	return e
 }
@@ -114,27 +135,36 @@ func newEntry(p *piece, order int) entry {
 // bandOf is where the quantity of the piece may measure.
 func bandOf(p *piece, q *quantity) band {
 	f := p.fact(q.field)
-	switch {
-	case q.field == Diameter && f != nil && f.Length != 0:
-		if shank := p.fact(shankField); shank != nil {
-			return band{shank.Length - shank.Minus, max(f.Length, shank.Length)}
-		}
-	case q.field == LengthField && p.nums[0].nominal != 0:
-		// The real length is the nominal one and "a little more": up to 5/64 to
-		// 7/64 in the sizes whose excess is known.
-		return band{p.nums[0].nominal, p.nums[0].nominal + 3*measure.Inch/16}
+	if q.field == LengthField && (f == nil || f.Length == 0) {
+		return reckonedLength(p)
 	}
-	switch {
-	case f == nil || f.Length == 0:
+	if f == nil || f.Length == 0 {
 		return band{}
+	}
+	switch shank := p.fact(shankField); {
+	case q.field == Diameter && shank != nil:
+		return band{shank.Length - shank.Minus, max(f.Length, shank.Length)}
 	case f.Minus != 0 || f.Plus != 0:
 		return band{f.Length - f.Minus, f.Length + f.Plus}
-	}
-	if q.field == LengthField && p.s.kind == Rivet {
+	case q.field == LengthField && p.s.kind == Rivet:
 		// Half sizes are 1/32 apart; rivets are cut to 0.010 (common practice).
 		return band{f.Length - 10*thou, f.Length + 10*thou}
 	}
 	return band{f.Length - q.under, f.Length + q.over}
+}
+
+// reckonedLength is where a bolt may end whose length no table gives: the
+// nominal length and "a little more", up to 5/64 to 7/64 in the sizes whose
+// excess is known; or grip and thread together, where the sheets give the
+// thread for reference.
+func reckonedLength(p *piece) band {
+	if n := p.nums[0].nominal; n != 0 {
+		return band{n, n + 3*measure.Inch/16}
+	}
+	if l := p.bodyLength(); l != 0 {
+		return band{l - 2*sixtyFourth, l + 2*sixtyFourth}
+	}
+	return band{}
 }
 
 // away is how many tolerances a reading lies outside the band.
@@ -211,6 +241,9 @@ func (e *entry) score(r *Readings, asked []asking, limit Tolerances) Tolerances 
 		b := e.bands[a.q]
 		if b.high == 0 {
 			score += unknownFigure
+			if !e.has[a.q] {
+				score += wrongFeature
+			}
 			continue
 		}
 		away := quantities[a.q].away(b, a.read)

@@ -106,7 +106,7 @@ func (r *Readings) against(l *letter) string {
 				return why
 			}
 		case HeadMarking:
-			if r.Marking != "" && !strings.Contains(f.Text, strings.ToLower(strings.TrimSpace(r.Marking))) {
+			if r.Marking != "" && !f.marked(r.Marking) {
 				return "head marked: " + f.Text
 			}
 		case Material:
@@ -116,6 +116,11 @@ func (r *Readings) against(l *letter) string {
 		}
 	}
 	return ""
+}
+
+// marked says that the head marking of the field is the one that was seen.
+func (f *Field) marked(seen string) bool {
+	return strings.Contains(f.Text, strings.ToLower(strings.TrimSpace(seen)))
 }
 
 func contradicts(seen Answer, text, what string) string {
@@ -168,11 +173,29 @@ func judge(p piece, r *Readings, asked []asking) Candidate {
 	if r.ThreadsPerInch != 0 {
 		add(judgeThread(&p, r.ThreadsPerInch))
 	}
+	for _, j := range judgeFeatures(&p, r) {
+		add(j)
+	}
+	return k
+}
+
+// judgeFeatures holds what was seen against the piece: only what speaks against
+// it or cannot be compared is listed.
+func judgeFeatures(p *piece, r *Readings) []Judged {
+	var out []Judged
+	if r.ShankDrilled == Yes && p.s.kind != Bolt && p.s.kind != ClevisPin {
+		out = append(out, Judged{Name: ShankDrilled, Away: wrongFeature, Text: "a " + string(p.s.kind) + " has no cotter-pin hole"})
+	}
 	if r.Head != "" && !headMatches(p.s, r.Head) {
-		add(Judged{Name: HeadStyle, Away: wrongFeature, Text: "its head is " + p.s.style})
+		out = append(out, Judged{Name: HeadStyle, Away: wrongFeature, Text: "its head is " + p.s.style})
 	}
 	if r.Marking != "" && p.word(HeadMarking) == nil {
-		add(Judged{Name: HeadMarking, Unknown: true, Text: "no published head marking to compare with"})
+		switch f := p.fact(HeadMarking); {
+		case f == nil:
+			out = append(out, Judged{Name: HeadMarking, Unknown: true, Text: "no published head marking to compare with"})
+		case !f.marked(r.Marking):
+			out = append(out, Judged{Name: HeadMarking, Away: wrongFeature, Text: "head marked: " + f.Text})
+		}
 	}
 	for i := range p.let {
 		for _, l := range p.let[i] {
@@ -180,24 +203,30 @@ func judge(p piece, r *Readings, asked []asking) Candidate {
 				continue
 			}
 			if why := r.against(l); why != "" {
-				add(Judged{Name: l.fields[0].Name, Away: wrongFeature, Text: why})
+				out = append(out, Judged{Name: l.fields[0].Name, Away: wrongFeature, Text: why})
 			}
 		}
 	}
-	return k
+	return out
 }
 
 func judgeLength(p *piece, q *quantity, read measure.Length) Judged {
 	j := Judged{Name: q.field}
 	b := bandOf(p, q)
+	if b.high == 0 && !p.s.has(q.field) {
+		j.Away, j.Text = wrongFeature, "a "+string(p.s.kind)+" has no "+q.words
+		return j
+	}
 	if b.high == 0 {
 		j.Unknown, j.Text = true, q.words+" "+read.Decimal()+": no published figure to compare with"
 		return j
 	}
-	figure := "about " + short(p.nums[0].nominal)
-	j.Unknown = true
-	if f := p.fact(q.field); f.Length != 0 {
-		figure, j.Unknown = f.Length.String(), false
+	figure := short((b.low + b.high) / 2)
+	if n := p.nums[0].nominal; n != 0 && q.field == LengthField {
+		figure, j.Unknown = "about "+short(n), true
+	}
+	if f := p.fact(q.field); f != nil && f.Length != 0 {
+		figure = f.Length.String()
 	}
 	j.Away = q.away(b, read)
 	if j.Away == 0 {

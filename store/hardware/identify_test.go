@@ -47,6 +47,9 @@ func TestIdentify(t *testing.T) {
 		{"thin washer", Washer, reading{inside: ".203", outside: ".438", thick: ".032"}, Readings{Magnetic: Yes}, "AN960-10L", "NAS1149F0332P", "AN960-10", "thickness 0.032", ""},
 		{"lock nut by its thread", Nut, reading{diameter: ".190"}, Readings{ThreadsPerInch: 32}, "AN310-3", "", "", "", "pieces fit"},
 		{"pitch gauge in millimetres", Screw, reading{diameter: ".164", length: "1/2"}, Readings{ThreadPitch: 79 * measure.Millimetre / 100, Head: "100 degree countersunk head with full"}, "AN507-832R8", "", "AN507-832R7", "length 0.5", "AN507-832R8 and NAS514P832-8 both fit"},
+		{"triangle on the head", Bolt, reading{diameter: ".189", grip: "1/4", length: ".573"}, Readings{Marking: "triangle", Head: "hex head"}, "NAS6203-4", "", "NAS6203-3", "grip 0.25", "6 pieces fit: look for a cotter-pin hole"},
+		{"kind not said", "", reading{diameter: "3/16", length: ".656"}, Readings{ShankDrilled: No, Head: "hex head", Marking: "cross", Magnetic: Yes}, "AN3-5A", "", "AN3-6A", "", ""},
+		{"a pin, not a washer", "", reading{diameter: "1/16", length: "1/2"}, Readings{Magnetic: Yes}, "AN380-2-2", "MS24665-132", "AN380-2-1", "", "pieces fit"},
 		{"nothing near", Bolt, reading{diameter: "3", length: "9"}, Readings{}, "", "", "", "", "nothing in the tables"},
 	}
 	for _, tt := range tests {

@@ -193,6 +193,11 @@ func (ld *loader) pins() {
 	an380, an381 := ld.open("AN380"), ld.open("AN381")
 	for _, old := range []*series{an380, an381} {
 		src := old.src
+		material := "carbon steel"
+		if old == an381 {
+			material = "corrosion-resistant steel"
+		}
+		old.first = []Field{textField(Material, material, cite{"MS24665 (AN380 = carbon steel, AN381 = corrosion-resistant)", 1})}
 		old.nums[0] = ld.steps(steps{field: Diameter, low: 1, high: 12, per: 32, words: "%", src: src})
 	}
 	an380.nums[1] = ld.steps(steps{field: LengthField, low: 1, high: 24, per: 4, words: "%", src: an380.src})
