@@ -20,9 +20,22 @@ type ArrivalState struct {
 	Shortage Days
 	Dates    []card.Notice // the last days to claim, as they would be
 	Missing  string        // what is still to be said; empty when Enter confirms
+	Wants    Want          // which field says it
 	Earlier  []card.Notice // what came before, with its dates
 	Error    string
 }
+
+// Want is a field of the form.
+type Want int
+
+// The fields, in the order in which they are filled.
+const (
+	NoField Want = iota
+	CratesField
+	DayField
+	DamageField
+	ShortageField
+)
 
 // CrateChoice is a crate that may have come.
 type CrateChoice struct {
@@ -173,8 +186,8 @@ func (m *ArrivalModel) SetShortage(d Days) {
 
 // check works out the dates, or what is still to be said.
 func (m *ArrivalModel) check() {
-	d, missing := m.delivery()
-	m.state.Missing, m.state.Dates = missing, nil
+	d, missing, wants := m.delivery()
+	m.state.Missing, m.state.Wants, m.state.Dates, m.state.Error = missing, wants, nil, ""
 	if missing == "" {
 		for _, c := range (store.Shipment{Deliveries: []store.Delivery{d}}).Clocks(m.data.today) {
 			lead := "Damage"
@@ -194,45 +207,47 @@ func (m *ArrivalModel) check() {
 	m.show(m.state)
 }
 
-// delivery is what was entered, and what is still missing of it.
-func (m *ArrivalModel) delivery() (store.Delivery, string) {
+// delivery is what was entered, what is still missing of it, and in which field.
+func (m *ArrivalModel) delivery() (store.Delivery, string, Want) {
 	var d store.Delivery
 	for _, c := range m.state.Crates {
 		if c.Chosen {
 			d.Crates = append(d.Crates, c.Name)
 		}
 	}
+	if len(m.state.Crates) == 0 {
+		return d, "Every crate of this list has come.", NoField
+	}
 	if len(d.Crates) == 0 {
-		return d, "Say which crates came."
+		return d, "Say which crates came.", CratesField
 	}
 	day, err := store.ParseDate(strings.TrimSpace(m.state.Day))
 	if err != nil || day.IsZero() {
-		return d, fmt.Sprintf("%q is not a day: write it like %s.", m.state.Day, m.data.today)
+		return d, fmt.Sprintf("%q is not a day: write it like %s.", m.state.Day, m.data.today), DayField
 	}
 	d.Arrived = day
 	for _, clock := range []struct {
 		typed Days
 		days  **int
 		name  string
-	}{{m.state.Damage, &d.DamageDays, "damage"}, {m.state.Shortage, &d.ShortageDays, "shortages"}} {
+		field Want
+	}{{m.state.Damage, &d.DamageDays, "damage", DamageField}, {m.state.Shortage, &d.ShortageDays, "shortages", ShortageField}} {
 		days, known, err := clock.typed.read()
 		if err != nil {
-			return d, sentence(err)
+			return d, sentence(err), clock.field
 		}
 		if !known {
-			return d, "Type the days that the paperwork allows for " + clock.name + ", or say that it says nothing."
+			return d, "Type the days that the paperwork allows for " + clock.name + ", or say that it says nothing.", clock.field
 		}
 		*clock.days = days
 	}
-	return d, ""
+	return d, "", NoField
 }
 
-// Confirm records the arrival.
+// Confirm records the arrival, once all is said.
 func (m *ArrivalModel) Confirm() {
-	d, missing := m.delivery()
+	d, missing, _ := m.delivery()
 	if missing != "" || m.busy {
-		m.state.Error = missing
-		m.show(m.state)
 		return
 	}
 	m.busy = true

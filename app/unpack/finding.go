@@ -154,7 +154,7 @@ func (m *Model) wrong(l store.Line) {
 
 // wrongKind asks whether what came is another revision.
 func (m *Model) wrongKind(l store.Line, came store.Came) {
-	revision, other := offer{"revision", "Another revision", "the same part, of another revision"}, offer{"other", "Another part", "a different part"}
+	revision, other := offer{id: "revision", name: "Another revision", sub: "the same part, of another revision"}, offer{id: "other", name: "Another part", sub: "a different part"}
 	offers := []offer{other, revision}
 	if revised(l.Designation, came.Designation) {
 		offers = []offer{revision, other}

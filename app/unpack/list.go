@@ -87,8 +87,18 @@ func (m *ListModel) Open(path string) {
 		if err != nil {
 			return reading{}, err
 		}
-		return read(table, packinglist.Guess(table)), nil
+		return read(table, guess(table)), nil
 	})
+}
+
+// guess recognises the columns. Where no headings are known the first row is taken
+// for headings all the same: a person chooses the columns then, and says so if not.
+func guess(t *packinglist.Table) packinglist.Columns {
+	columns := packinglist.Guess(t)
+	if columns == (packinglist.Columns{}) && len(t.Rows) > 1 {
+		columns.Heading = t.Rows[0].Number
+	}
+	return columns
 }
 
 func read(table *packinglist.Table, columns packinglist.Columns) reading {
@@ -129,7 +139,7 @@ func (m *ListModel) took(r reading, err error) {
 	}
 	m.table, m.columns, m.list = r.table, r.columns, r.list
 	m.state.Title, m.state.Order = r.table.File, r.list.Order
-	m.state.Note = strings.Join([]string{r.table.Format, summary(r.list)}, " · ")
+	m.state.Note = strings.Join([]string{r.table.Format, headings(r.columns), summary(r.list)}, " · ")
 	m.state.Columns = columnRows(r.table, r.columns)
 	m.state.Lines = previewRows(r.list)
 	m.state.Problems = problemRows(r.problems)
@@ -179,6 +189,31 @@ func (m *ListModel) Shift(by int) {
 	m.columns = columns
 	table := m.table
 	m.read(func() (reading, error) { return read(table, columns), nil })
+}
+
+// Headings says that the lines start with the first row of the file, or that it
+// holds headings after all.
+func (m *ListModel) Headings() {
+	if m.table == nil || m.state.Working != "" || len(m.table.Rows) == 0 {
+		return
+	}
+	columns := m.columns
+	if columns.Heading != 0 {
+		columns.Heading = 0
+	} else {
+		columns.Heading = m.table.Rows[0].Number
+	}
+	m.columns = columns
+	table := m.table
+	m.read(func() (reading, error) { return read(table, columns), nil })
+}
+
+// headings says which row was taken for the headings.
+func headings(c packinglist.Columns) string {
+	if c.Heading == 0 {
+		return "no headings: lines from the first row"
+	}
+	return fmt.Sprintf("headings in row %d", c.Heading)
 }
 
 // imported is a shipment and whether the list was new.

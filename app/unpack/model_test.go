@@ -24,14 +24,20 @@ type bench struct {
 
 func newBench(t *testing.T, scene demo.Scene) *bench {
 	t.Helper()
-	b := &bench{t: t, queue: &loop.Queue{}, clock: demo.NewClock(demo.ArrivalDay, true)}
-	shop := storetest.Open(t, store.Options{Clock: b.clock.Now})
-	if err := demo.Fill(shop, b.clock, scene); err != nil {
+	b := &bench{t: t}
+	b.empty()
+	if err := demo.Fill(b.s.Shop, b.clock, scene); err != nil {
 		t.Fatal(err)
 	}
-	b.session(shop)
+	b.queue.Drain()
 	b.open("")
 	return b
+}
+
+// empty gives the bench a shop with nothing in it.
+func (b *bench) empty() {
+	b.queue, b.clock = &loop.Queue{}, demo.NewClock(demo.ArrivalDay, true)
+	b.session(storetest.Open(b.t, store.Options{Clock: b.clock.Now}))
 }
 
 func (b *bench) session(shop *store.Shop) {

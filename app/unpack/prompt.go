@@ -34,6 +34,7 @@ type question struct {
 // offer is one option of a question.
 type offer struct {
 	id, name, sub string
+	more          string // under sub
 }
 
 // ask shows a question.
@@ -65,7 +66,7 @@ func (m *Model) match() {
 		if i == maxOptions {
 			break
 		}
-		q.Options = append(q.Options, card.Row{ID: o.id, Cells: []card.Cell{card.Name(o.name, ""), card.T(o.sub)}})
+		q.Options = append(q.Options, card.Row{ID: o.id, Cells: []card.Cell{card.Name(o.name, ""), {Text: o.sub, Sub: o.more}}})
 		q.offers = append(q.offers, o.id)
 		q.Option = 0
 	}

@@ -173,7 +173,7 @@ func (d delivery) mightBe(text string, from store.Line) []offer {
 			continue
 		}
 		exact = exact || fold(l.Designation) == want
-		o := offer{fmt.Sprintf("line %d", l.Number), l.Designation, fmt.Sprintf("line %d, %s", l.Number, d.titles[l.Designation])}
+		o := offer{id: fmt.Sprintf("line %d", l.Number), name: l.Designation, sub: fmt.Sprintf("line %d, %s", l.Number, d.titles[l.Designation])}
 		switch {
 		case l.Place == from.Place:
 			near = append(near, o)
@@ -187,7 +187,8 @@ func (d delivery) mightBe(text string, from store.Line) []offer {
 	}
 	all = all[:min(len(all), maxOptions-1)]
 	typed := d.number(text)
-	return append(all, offer{"typed", typed, unlisted(typed)})
+	sub, more, _ := strings.Cut(unlisted(typed), ": ")
+	return append(all, offer{"typed", typed, sub, more})
 }
 
 // unlisted says what a number that is on no line is.

@@ -1,6 +1,7 @@
 package unpack
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -122,7 +123,7 @@ func storage(shop *store.Shop) ([]offer, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, offer{p.ID, p.Name, store.PathText(path) + " · " + holds(contents)})
+		out = append(out, offer{id: p.ID, name: p.Name, sub: holds(contents), more: store.PathText(path)})
 	}
 	return out, nil
 }
@@ -139,7 +140,7 @@ func holds(contents []store.Holding) string {
 }
 
 // matching are the places whose name holds what was typed, those that start with it
-// first, as they stand in the shop otherwise.
+// first, in their natural order.
 func matching(places []offer, text string) []offer {
 	want := fold(text)
 	if want == "" {
@@ -155,7 +156,9 @@ func matching(places []offer, text string) []offer {
 		}
 		return 2
 	}
-	slices.SortStableFunc(hits, func(a, b offer) int { return rank(a) - rank(b) })
+	slices.SortStableFunc(hits, func(a, b offer) int {
+		return cmp.Or(rank(a)-rank(b), store.CompareNames(a.name, b.name))
+	})
 	return hits
 }
 

@@ -72,7 +72,19 @@ func (v *arrivalView) key(key string) bool {
 	return false // the crates' digits are on their buttons
 }
 
-func (v *arrivalView) take() { v.model.Confirm() }
+// take records the arrival, or goes to the field that is still to be filled.
+func (v *arrivalView) take() {
+	switch v.model.State().Wants {
+	case DayField:
+		focus(v.day)
+	case DamageField:
+		focus(v.damage.entry)
+	case ShortageField:
+		focus(v.shortage.entry)
+	default:
+		v.model.Confirm()
+	}
+}
 
 func (v *arrivalView) entered(shipment string) {
 	v.host.Go(card.Route{Screen: card.Unpack, About: shipment})
@@ -117,7 +129,7 @@ func (v *arrivalView) renderDates(s ArrivalState) {
 	v.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
 	v.problem.Hidden = s.Error == ""
 	v.missing.SetText(s.Missing)
-	v.missing.Hidden = s.Missing == "" || s.Missing == s.Error
+	v.missing.Hidden = s.Missing == ""
 	v.confirm.SetOff(s.Missing != "")
 	v.dates.Objects = nil
 	for _, n := range append(s.Dates, s.Earlier...) {

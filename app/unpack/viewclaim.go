@@ -38,7 +38,7 @@ func newClaimView(s *session.Session, host Host, shipment string) *claimView {
 	v.foot = look.Line(v.path, look.NewPrimary("Save as text", "S", func() { v.model.Save(v.path.Text) }), look.NewKeyButton("Copy", "C", v.copy))
 	v.said.Hide()
 	v.note.Hide()
-	v.root = look.Fill(12, v.name, v.note, look.NewScroller(look.NewPanel(20, v.paper)), v.said, v.foot)
+	v.root = look.Fill(12, v.name, v.note, look.NewScroller(look.Inset(2, 2, look.NewPanel(20, v.paper))), v.said, v.foot)
 	host.HideCard()
 	v.model.Load()
 	return v

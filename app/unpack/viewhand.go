@@ -97,7 +97,7 @@ func newPromptView(m *Model) *promptView {
 	}
 	v.answer = look.NewPrimary("", "Enter", func() { m.Key("Enter") })
 	v.options = look.NewRowList(card.Column{Kind: card.Names, Width: 190}, card.Column{})
-	v.options.SetRowHeight(40)
+	v.options.SetRowHeight(46)
 	v.options.OnChosen = func(i int, _ card.Row) { m.ChooseOption(i) }
 	v.field.OnChanged = v.typed
 	v.field.OnSubmitted = func(string) { m.Key("Enter") }

@@ -55,7 +55,7 @@ func newListView(s *session.Session, host Host, path string) *listView {
 	v.confirm = look.NewPrimary("Bring it in", "Enter", v.take)
 	v.order.OnSubmitted = func(string) { v.take() }
 	v.supplier.OnSubmitted = func(string) { v.take() }
-	shift := look.Line(look.NewQuiet("Not the right one?"), look.Gap(),
+	shift := look.Line(look.NewKeyButton("Headings", "H", func() { v.model.Headings() }), look.Gap(),
 		look.NewKeyButton("Column before", "Left", func() { v.model.Shift(-1) }), look.NewKeyButton("Next", "Right", func() { v.model.Shift(1) }))
 	v.foot = shift
 	v.fields = container.New(&halves{}, look.NewField("Order", v.order, ""), look.NewField("Supplier", v.supplier, ""))
@@ -90,6 +90,8 @@ func (v *listView) key(key string) bool {
 		v.model.ChooseField(s.Column + 1)
 	case key == "Up":
 		v.model.ChooseField(s.Column - 1)
+	case key == "H":
+		v.model.Headings()
 	case key == "Enter":
 		v.take()
 	default:

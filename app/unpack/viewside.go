@@ -59,7 +59,7 @@ func (v *sideView) build(s State) fyne.CanvasObject {
 		column.Add(look.NewRule())
 		column.Add(blocks[1])
 	}
-	all := look.Fill(12, look.NewScroller(column))
+	all := look.Fill(12, look.NewScroller(look.Inset(2, 2, column))) // the edges of boxes are drawn whole
 	if answers != nil {
 		all.Add(answers)
 	}

@@ -1,0 +1,179 @@
+package unpack
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app"
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/gallery"
+	"stowright/app/look"
+	demofiles "stowright/assets/demo"
+)
+
+// typist is the screen in a window of Fyne's test driver, worked by typing alone.
+type typist struct {
+	*bench
+	window fyne.Window
+	frame  *app.Frame
+}
+
+func newTypist(t *testing.T, scene demo.Scene) *typist {
+	test.NewTempApp(t)
+	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
+	k := &typist{bench: newBench(t, scene)}
+	k.bench.m = nil // the page has a model of its own
+	k.frame = app.NewFrame(app.Options{
+		Screens: app.Rail(), Loop: k.queue.Loop(),
+		Pages: func(r card.Route) (app.Page, error) { return New(k.s, k.frame, r), nil },
+	})
+	k.window = test.NewWindow(nil)
+	t.Cleanup(k.window.Close)
+	k.frame.Attach(k.window)
+	k.window.Resize(fyne.NewSize(gallery.Width, gallery.Height))
+	k.frame.Go(card.Route{Screen: card.Unpack})
+	k.settle()
+	return k
+}
+
+// settle lets all work be done, and the wait of the scanner's guard pass.
+func (k *typist) settle() {
+	k.queue.Drain()
+	k.queue.Elapse()
+}
+
+// text types characters to whatever has the keyboard.
+func (k *typist) text(s string) {
+	c := k.window.Canvas()
+	for _, r := range s {
+		if f := c.Focused(); f != nil {
+			f.TypedRune(r)
+		} else {
+			c.OnTypedRune()(r)
+		}
+		k.settle()
+	}
+}
+
+// press presses a named key on whatever has the keyboard.
+func (k *typist) press(keys ...fyne.KeyName) {
+	c := k.window.Canvas()
+	for _, key := range keys {
+		e := &fyne.KeyEvent{Name: key}
+		if f := c.Focused(); f != nil {
+			f.TypedKey(e)
+		} else {
+			c.OnTypedKey()(e)
+		}
+		k.settle()
+	}
+}
+
+func (k *typist) check() *checkView { return k.frame.Page().(*Page).shown.(*checkView) }
+
+// A delivery from the list's file to a stowed bolt, with nothing but the keyboard.
+func TestFromTheListToTheDrawerByKeyboard(t *testing.T) {
+	k := newTypist(t, demo.Furnished)
+	path := filepath.Join(t.TempDir(), "list.csv")
+	if err := os.WriteFile(path, demofiles.PackingList(demofiles.PackingListCSV), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	k.text("i") // bring a list in: the cursor is in the path field
+	k.text(path)
+	k.press(fyne.KeyReturn) // read it
+	k.press(fyne.KeyReturn) // the columns are right
+	if got := k.frame.Route().Part; got != ArrivalPart {
+		t.Fatalf("after the list: part %q, want the arrival", got)
+	}
+	k.text("12")
+	k.press(fyne.KeyReturn) // Enter goes to what is still to be said
+	k.text("5")
+	k.press(fyne.KeyReturn)
+	k.text("30")
+	k.press(fyne.KeyReturn)
+	if k.frame.Route().Part != "" {
+		t.Fatalf("after the arrival: %+v", k.frame.Page().(*Page).shown.(*arrivalView).model.State())
+	}
+	k.press(fyne.KeyRight, fyne.KeyRight, fyne.KeyRight, fyne.KeyRight, fyne.KeyRight, fyne.KeyRight)
+	if got := k.check().name.Text(); got != "Crate C1 · bag H103" {
+		t.Fatalf("six bags on: %q", got)
+	}
+	k.text("a")             // line 38
+	k.press(fyne.KeyReturn) // into the drawer that is lit
+	k.text("s")             // line 39
+	k.text("20")
+	k.press(fyne.KeyReturn)
+	k.text("e") // elsewhere
+	k.text("a40")
+	k.press(fyne.KeyReturn)
+	if got := k.where("AN3-4A"); got != "A-01: 12 ea" {
+		t.Errorf("AN3-4A lies in %s", got)
+	}
+	if got := k.where("AN3-5A"); got != "A-40: 20 ea" {
+		t.Errorf("AN3-5A lies in %s", got)
+	}
+	if got := k.check().hand.name; got == nil || k.check().model.State().Current.Number != 40 {
+		t.Errorf("line in hand: %d, want 40", k.check().model.State().Current.Number)
+	}
+}
+
+// A proposal is selected, so that typing replaces it; a digit that begins a count is
+// gone on with; Esc gives the single keys back.
+func TestPromptField(t *testing.T) {
+	k := newTypist(t, demo.Unpacking)
+	k.text("d")
+	field := k.check().hand.prompt.field
+	if field.Text != "1" || k.window.Canvas().Focused() != fyne.Focusable(field) {
+		t.Fatalf("D asks with %q", field.Text)
+	}
+	k.text("3")
+	if field.Text != "3" {
+		t.Errorf("typing over a proposal: %q, want 3", field.Text)
+	}
+	k.press(fyne.KeyEscape)
+	if k.check().model.State().Prompt != nil || k.window.Canvas().Focused() == fyne.Focusable(field) {
+		t.Error("Esc leaves the question open or the keyboard in its field")
+	}
+	k.text("12")
+	if field.Text != "12" {
+		t.Errorf("a count begun with its first digit: %q, want 12", field.Text)
+	}
+	k.press(fyne.KeyReturn)
+	if got := k.check().model.data.line(40).Finding; got == nil || got.Found.Number() != "12" {
+		t.Errorf("line 40: %+v, want 12 found", got)
+	}
+}
+
+// Rows and buttons can be tapped as well.
+func TestTaps(t *testing.T) {
+	k := newTypist(t, demo.Unpacking)
+	v := k.check()
+	v.lines.Choose(3)
+	k.settle()
+	if got := v.model.State().Current.Number; got != 41 {
+		t.Fatalf("fourth line of H103: %d, want 41", got)
+	}
+	test.Tap(v.hand.buttons["N"])
+	k.settle()
+	if got := v.model.data.line(41).Finding; got == nil || !got.Found.IsZero() {
+		t.Errorf("None tapped: %+v", got)
+	}
+}
+
+// Back returns to the line that was left.
+func TestBackReturnsToTheLine(t *testing.T) {
+	k := newTypist(t, demo.Unpacking)
+	k.press(fyne.KeyDown, fyne.KeyDown)
+	k.frame.Go(card.Route{Screen: card.Unpack, Part: ClaimPart, About: k.check().model.data.ship.ID})
+	k.settle()
+	k.frame.Back()
+	k.settle()
+	if s := k.check().model.State(); s.Title != "Crate C1 · bag H103" || s.Current.Number != 42 {
+		t.Errorf("back on %q, line %d; want H103, line 42", s.Title, s.Current.Number)
+	}
+}

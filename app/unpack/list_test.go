@@ -1,0 +1,230 @@
+package unpack
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"stowright/app/demo"
+	demofiles "stowright/assets/demo"
+	"stowright/store"
+)
+
+// importer is a list model on a bench, with what it opened.
+type importer struct {
+	*ListModel
+	b      *bench
+	opened []string // "fresh" or "known", in order
+	ship   store.Shipment
+}
+
+func (b *bench) importer() *importer {
+	i := &importer{b: b}
+	i.ListModel = NewListModel(b.s, func(ListState) {}, func(ship store.Shipment, fresh bool) {
+		i.ship = ship
+		i.opened = append(i.opened, map[bool]string{true: "fresh", false: "known"}[fresh])
+	})
+	return i
+}
+
+// read opens a file of that name and content.
+func (i *importer) read(name, text string) ListState {
+	i.b.t.Helper()
+	path := filepath.Join(i.b.t.TempDir(), name)
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		i.b.t.Fatal(err)
+	}
+	i.Open(path)
+	i.b.queue.Drain()
+	return i.State()
+}
+
+func TestDemoListFromEveryFormat(t *testing.T) {
+	for _, name := range []string{demofiles.PackingListCSV, demofiles.PackingListXLSX} {
+		t.Run(name, func(t *testing.T) {
+			b := newBench(t, demo.Furnished)
+			i := b.importer()
+			s := i.read(name, string(demofiles.PackingList(name)))
+			if len(s.Lines) != 60 || !strings.HasSuffix(s.Note, "60 lines in 3 crates and 12 bags") || !s.Ready {
+				t.Fatalf("%d lines, note %q, ready %v, trouble %+v", len(s.Lines), s.Note, s.Ready, s.Trouble)
+			}
+			if got, want := s.Lines[29].Cells[2].Text+" "+s.Lines[29].Cells[3].Text+" "+s.Lines[29].Cells[3].Sub, "AN426AD3-3.5 0.3 lb"; got != want {
+				t.Errorf("line 30: got %q, want %q", got, want)
+			}
+			i.Confirm("OK-20731", "Osterhollow Kitworks")
+			b.queue.Drain()
+			i.read(name, string(demofiles.PackingList(name)))
+			i.Confirm("OK-20731", "")
+			b.queue.Drain()
+			if got := fmt.Sprint(i.opened); got != "[fresh known]" {
+				t.Errorf("the same list twice: %s", got)
+			}
+			ships, err := b.s.Shop.Shipments()
+			if err != nil || len(ships) != 1 {
+				t.Fatalf("%d shipments, %v; want one", len(ships), err)
+			}
+			if ships[0].Order != "OK-20731" || ships[0].Supplier != "Osterhollow Kitworks" {
+				t.Errorf("the shipment is %+v", ships[0])
+			}
+		})
+	}
+}
+
+func TestBadListsBringNothingIn(t *testing.T) {
+	for _, row := range []struct {
+		name, text string
+		trouble    string
+		where      string // of the first problem
+	}{
+		{"empty.csv", "", "Not read:", ""},
+		{"words.csv", "Part number,Qty\nAN3-4A,twelve\nAN3-5A,2\n", "1 row wants mending", "row 2, column B"},
+		{"two.csv", "Part number,Qty\nAN3-4A,twelve\n,2\n", "2 rows want mending", "row 2, column B"},
+		{"unknown.csv", "Alpha,Beta\nAN3-4A,12\n", "Choose its column", ""},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			b := newBench(t, demo.Furnished)
+			i := b.importer()
+			s := i.read(row.name, row.text)
+			if s.Ready || s.Trouble == nil || !strings.Contains(s.Trouble.Lead+" "+s.Trouble.Text, row.trouble) {
+				t.Errorf("%q: ready %v, trouble %+v; want %q", row.text, s.Ready, s.Trouble, row.trouble)
+			}
+			if row.where != "" && (len(s.Problems) == 0 || s.Problems[0].Cells[0].Text != row.where) {
+				t.Errorf("%q: problems %+v, want the first at %s", row.text, s.Problems, row.where)
+			}
+			i.Confirm("", "")
+			b.queue.Drain()
+			if ships, err := b.s.Shop.Shipments(); err != nil || len(ships) != 0 {
+				t.Errorf("%q: %d shipments, %v; want none", row.text, len(ships), err)
+			}
+		})
+	}
+}
+
+// A column that was not recognised is chosen by hand.
+func TestColumnsAreCorrected(t *testing.T) {
+	b := newBench(t, demo.Furnished)
+	i := b.importer()
+	i.read("list.csv", "Thing,Part number,Pieces there\nBolt,AN3-4A,12\nBolt,AN3-5A,24\n")
+	column := func(field string) string {
+		for _, row := range i.State().Columns {
+			if row.ID == field {
+				return row.Cells[1].Text
+			}
+		}
+		return ""
+	}
+	choose := func(field string) {
+		for n, row := range i.State().Columns {
+			if row.ID == field {
+				i.ChooseField(n)
+			}
+		}
+	}
+	for field, want := range map[string]string{"quantity": "C: Pieces there", "part number": "B: Part number"} {
+		choose(field)
+		for n := 0; n < 4 && column(field) != want; n++ {
+			i.Shift(1)
+			b.queue.Drain()
+		}
+	}
+	if s := i.State(); !s.Ready || len(s.Lines) != 2 || s.Lines[0].Cells[3].Text != "12" {
+		t.Fatalf("quantity is %q: ready %v, %+v", column("quantity"), s.Ready, s.Trouble)
+	}
+	i.Headings()
+	b.queue.Drain()
+	if s := i.State(); s.Ready || !strings.Contains(s.Note, "no headings") {
+		t.Errorf("with the headings read as a line: ready %v, note %q", s.Ready, s.Note)
+	}
+	i.Headings()
+	b.queue.Drain()
+	choose("part number")
+	i.Shift(-1)
+	b.queue.Drain()
+	if s := i.State(); column("part number") != "A: Thing" || s.Lines[0].Cells[2].Text != "Bolt" {
+		t.Errorf("one column before: %q", column("part number"))
+	}
+	i.Shift(-1)
+	b.queue.Drain()
+	if s := i.State(); column("part number") != "no column" || s.Ready {
+		t.Errorf("before the first column: %q, ready %v", column("part number"), s.Ready)
+	}
+}
+
+// What was stopped does not come up later.
+func TestStoppedReadingIsDropped(t *testing.T) {
+	b := newBench(t, demo.Furnished)
+	i := b.importer()
+	path := filepath.Join(t.TempDir(), "list.csv")
+	if err := os.WriteFile(path, demofiles.PackingList(demofiles.PackingListCSV), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	i.Open(path)
+	if i.State().Working == "" {
+		t.Error("nothing says that the file is being read")
+	}
+	i.Stop()
+	b.queue.Drain()
+	if s := i.State(); len(s.Lines) != 0 || s.Working != "" || s.Trouble == nil {
+		t.Errorf("after Stop: %d lines, working %q, %+v", len(s.Lines), s.Working, s.Trouble)
+	}
+}
+
+func TestClaimIsSavedWhole(t *testing.T) {
+	b := newBench(t, demo.Unpacked)
+	dir := t.TempDir()
+	m := NewClaimModel(b.s, b.m.data.ship.ID, dir, func(ClaimState) {})
+	m.Load()
+	b.queue.Drain()
+	path := m.State().Path
+	if filepath.Base(path) != "claim-OK-20731.txt" {
+		t.Errorf("proposed file: %s", path)
+	}
+	m.Save(path)
+	b.queue.Drain()
+	data, err := os.ReadFile(path)
+	if err != nil || string(data) != m.State().Text {
+		t.Errorf("saved %q, %v; want the text of the claim", data, err)
+	}
+	m.Save(filepath.Join(dir, "nowhere", "claim.txt"))
+	b.queue.Drain()
+	if got := m.State().Error; !strings.Contains(got, "cannot be written to") {
+		t.Errorf("a folder that is not there: %q", got)
+	}
+	files, err := os.ReadDir(dir)
+	if err != nil || len(files) != 1 {
+		t.Errorf("%d files in the folder, %v; want the claim alone", len(files), err)
+	}
+}
+
+func TestClaimSaysWhatIsStillToCheck(t *testing.T) {
+	b := newBench(t, demo.Unpacking)
+	m := NewClaimModel(b.s, b.m.data.ship.ID, t.TempDir(), func(ClaimState) {})
+	m.Load()
+	b.queue.Drain()
+	if got := m.State().Note; !strings.HasPrefix(got, "8 lines are still to check") {
+		t.Errorf("note: %q", got)
+	}
+}
+
+func TestRevised(t *testing.T) {
+	for _, row := range []struct {
+		name, listed, came string
+		want               bool
+	}{
+		{"another revision", "OQ-20-040-B", "OQ-20-040-A", true},
+		{"the other hand", "OQ-10-031-L", "OQ-10-031-R", false},
+		{"a hand and a revision", "OQ-10-031-L", "OQ-10-031-B", true},
+		{"another part", "OQ-20-040-B", "OQ-20-041-A", false},
+		{"a drilled bolt", "AN3-11", "AN3-11A", false},
+		{"digits", "OQ-10-1", "OQ-10-2", false},
+		{"nothing after the dash", "OQ-", "OQ-A", false},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := revised(row.listed, row.came); got != row.want {
+				t.Errorf("%s and %s: got %v, want %v", row.listed, row.came, got, row.want)
+			}
+		})
+	}
+}
