@@ -76,11 +76,11 @@ func (v *arrivalView) key(key string) bool {
 func (v *arrivalView) take() {
 	switch v.model.State().Wants {
 	case DayField:
-		focus(v.day)
+		look.FocusOn(v.day)
 	case DamageField:
-		focus(v.damage.entry)
+		look.FocusOn(v.damage.entry)
 	case ShortageField:
-		focus(v.shortage.entry)
+		look.FocusOn(v.shortage.entry)
 	default:
 		v.model.Confirm()
 	}
