@@ -3,38 +3,106 @@ package scan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/makiuchi-d/gozxing"
-	"github.com/makiuchi-d/gozxing/multi/qrcode"
+	multidetector "github.com/makiuchi-d/gozxing/multi/qrcode/detector"
+	general "github.com/makiuchi-d/gozxing/qrcode/decoder"
+	"github.com/makiuchi-d/gozxing/qrcode/detector"
 )
 
-// readForeign adds the codes that a general library finds, of any version.
+// readForeign adds the codes that a general library finds, of any version, in
+// what is left when our own tags are painted over. It spoils the picture.
 func (r *Reader) readForeign(clock *clock) {
 	if clock.over() {
 		return
 	}
-	results, err := decodeGeneral(&r.pyramid.levels[0])
-	if err != nil {
-		return // the library reports a picture without codes as an error
+	p := &r.pyramid.levels[0]
+	for i := range r.codes {
+		p.paintOver(&r.codes[i].Corners)
 	}
-	for _, result := range results {
-		if result.GetText() == "" {
-			continue // no label says nothing: an empty text comes out of noise
-		}
-		text := result.GetText()
-		r.codes = append(r.codes, Code{Text: text, Tag: IsTag(text), Corners: generalCorners(result.GetResultPoints())})
-	}
+	others := generalReader{clock: clock}
+	others.read(p)
+	r.codes = append(r.codes, others.codes...)
 	clock.over()
 }
 
-// decodeGeneral runs the general library, whose panics on odd pictures become
-// errors.
-func decodeGeneral(p *plane) (results []*gozxing.Result, err error) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			err = fmt.Errorf("general reader: %v", fault)
+// paintOver fills a symbol with the brightness of the paper at its corners, so
+// that nobody finds it again.
+func (p *plane) paintOver(corners *[4]Point) {
+	var m Point
+	top, bottom := math.Inf(1), math.Inf(-1)
+	for _, c := range corners {
+		m.X, m.Y = m.X+c.X/4, m.Y+c.Y/4
+		top, bottom = math.Min(top, c.Y), math.Max(bottom, c.Y)
+	}
+	paper := 0.0
+	for _, c := range corners {
+		// A tenth further out than the corner is the quiet zone.
+		paper += p.at(c.X+0.1*(c.X-m.X), c.Y+0.1*(c.Y-m.Y)) / 4
+	}
+	for y := max(0, int(top)); y < min(p.h, int(bottom)+1); y++ {
+		left, right := p.w, 0
+		for i := range corners {
+			a, b := corners[i], corners[(i+1)%4]
+			v := float64(y) + 0.5
+			if (a.Y > v) == (b.Y > v) {
+				continue
+			}
+			x := a.X + (v-a.Y)/(b.Y-a.Y)*(b.X-a.X)
+			left, right = min(left, int(x)), max(right, int(x)+1)
 		}
-	}()
+		for x := max(0, left); x < min(p.w, right); x++ {
+			p.pix[y*p.w+x] = byte(math.Max(0, math.Min(255, paper)))
+		}
+	}
+}
+
+// generalReader reads one picture with the general library, part by part so
+// that the clock is looked at.
+type generalReader struct {
+	clock *clock
+	codes []Code
+}
+
+// read adds the codes of a picture. A panic in the library on an odd picture
+// ends the reading; what was found before stays.
+func (g *generalReader) read(p *plane) {
+	defer func() { _ = recover() }()
+	matrix, err := binarize(p)
+	if err != nil {
+		return // too small to hold a code, or all of one brightness
+	}
+	// The library's own multiple reader does the same in one call that cannot be
+	// interrupted.
+	hints := map[gozxing.DecodeHintType]interface{}{gozxing.DecodeHintType_TRY_HARDER: true}
+	symbols, err := multidetector.NewMultiFinderPatternFinder(matrix, nil).FindMulti(hints)
+	if err != nil {
+		return // no code in the picture
+	}
+	grid, text := detector.NewDetector(matrix), general.NewDecoder()
+	for _, symbol := range symbols {
+		if g.clock.over() {
+			return
+		}
+		found, err := grid.ProcessFinderPatternInfo(symbol)
+		if err != nil {
+			continue
+		}
+		result, err := text.Decode(found.GetBits(), hints)
+		// No label says nothing: an empty text comes out of noise.
+		if err != nil || result.GetText() == "" {
+			continue
+		}
+		points := slices.Clone(found.GetPoints())
+		if meta, ok := result.GetOther().(*general.QRCodeDecoderMetaData); ok {
+			meta.ApplyMirroredCorrection(points)
+		}
+		g.codes = append(g.codes, Code{Text: result.GetText(), Tag: IsTag(result.GetText()), Corners: generalCorners(points)})
+	}
+}
+
+func binarize(p *plane) (*gozxing.BitMatrix, error) {
 	source, err := gozxing.NewPlanarYUVLuminanceSource(p.pix, p.w, p.h, 0, 0, p.w, p.h, false)
 	if err != nil {
 		return nil, fmt.Errorf("general reader: %w", err)
@@ -43,12 +111,11 @@ func decodeGeneral(p *plane) (results []*gozxing.Result, err error) {
 	if err != nil {
 		return nil, fmt.Errorf("general reader: %w", err)
 	}
-	hints := map[gozxing.DecodeHintType]interface{}{gozxing.DecodeHintType_TRY_HARDER: true}
-	results, err = qrcode.NewQRCodeMultiReader().DecodeMultiple(bitmap, hints)
+	matrix, err := bitmap.GetBlackMatrix()
 	if err != nil {
 		return nil, fmt.Errorf("general reader: %w", err)
 	}
-	return results, nil
+	return matrix, nil
 }
 
 // finderInset is how far a finder pattern's middle lies from the symbol's edge,

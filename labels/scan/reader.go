@@ -35,6 +35,7 @@ type Reader struct {
 	soft      soft
 	sharp     soft
 	decoder   decoder
+	issued    *Issued
 	codes     []Code
 }
 
@@ -57,7 +58,7 @@ func (r *Reader) Read(ctx context.Context, picture image.Image, options Options)
 		budget = DefaultBudget
 	}
 	clock := newClock(ctx, budget)
-	r.codes = r.codes[:0]
+	r.codes, r.issued = r.codes[:0], options.Issued
 
 	clock.start()
 	r.pyramid.levels[0].fill(picture)
@@ -114,9 +115,6 @@ func (r *Reader) collect(origin image.Point, tagsOnly bool) []Code {
 		codes = append(codes, code)
 	}
 	for i := range codes {
-		if codes[i].Corners == ([4]Point{}) {
-			continue
-		}
 		for j := range codes[i].Corners {
 			codes[i].Corners[j].X += float64(origin.X)
 			codes[i].Corners[j].Y += float64(origin.Y)

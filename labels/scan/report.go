@@ -36,8 +36,7 @@ type Code struct {
 	// How says how Text is known.
 	How How
 	// Corners are those of the symbol without its quiet zone, as it was printed:
-	// top left, top right, bottom right, bottom left. They are all zero for a
-	// text put together from several symbols.
+	// top left, top right, bottom right, bottom left.
 	Corners [4]Point
 	// Margin says how far the reading was from going wrong, from 0 (barely) to 1
 	// (not a doubt): 0 for foreign codes, of which it is not known.
@@ -82,32 +81,4 @@ type Options struct {
 	Budget time.Duration
 	// TagsOnly leaves out codes that are not tags of ours, which saves time.
 	TagsOnly bool
-}
-
-// Issued are the tags that exist in a shop, prepared for recognising. It never
-// changes, so several readers may share it.
-type Issued struct {
-	tags []string
-}
-
-// Issue prepares the issued tags. Texts that are not tags are left out, and
-// each is kept once.
-func Issue(tags []string) *Issued {
-	seen := make(map[string]bool, len(tags))
-	issued := &Issued{}
-	for _, tag := range tags {
-		if IsTag(tag) && !seen[tag] {
-			seen[tag] = true
-			issued.tags = append(issued.tags, tag)
-		}
-	}
-	return issued
-}
-
-// Len is the number of tags.
-func (i *Issued) Len() int {
-	if i == nil {
-		return 0
-	}
-	return len(i.tags)
 }

@@ -11,6 +11,7 @@ const (
 	leastDeviations = 6.2
 	leastAgreement  = 0.45
 	sureDeviations  = 8
+	maskTries       = 3
 )
 
 // tagSamples are the modules that the fit looks at, for symbols whose data is
@@ -85,13 +86,31 @@ func (r *Reader) readTag(g grid, inverse bool, clock *clock, stages *Stages) boo
 	}
 	clock.start()
 	d, mask := r.decodeTag()
-	ok = d.ok && d.deviations >= leastDeviations && d.agreement >= leastAgreement
 	clock.stop(&stages.Decode)
+	if d.ok {
+		margin := (d.agreement - leastAgreement) / (1 - leastAgreement)
+		r.accept(&g, p, scale, &d, mask, Code{How: Read, Margin: margin})
+		return true
+	}
+	clock.start()
+	l, ok := r.recognise(mask)
+	clock.stop(&stages.Recognise)
 	if !ok {
 		return false
 	}
-	r.accept(&g, p, scale, &d, mask, Read)
+	copy(d.text[:], r.issued.tags[l.tag])
+	d.bits = r.issued.words[l.tag].bits()
+	r.accept(&g, p, scale, &d, mask, Code{How: Recognised, Margin: l.deviations/r.issued.least - 1})
 	return true
+}
+
+// recognise compares the symbol, under its likeliest mask, with the issued tags.
+func (r *Reader) recognise(mask int) (likeness, bool) {
+	if r.issued.Len() == 0 || mask < 0 {
+		return likeness{}, false
+	}
+	r.loadMask(mask)
+	return r.decoder.recognise(r.issued)
 }
 
 // fitTag fits the grid to the fixed modules, then to all of them as far as they
@@ -144,26 +163,23 @@ func (r *Reader) guess(s *soft) {
 	}
 }
 
-// decodeTag decodes the soft modules under the most likely masks.
+// decodeTag decodes the soft modules under the most likely masks. It gives the
+// likeliest mask too, which is -1 if none is likely at all.
 func (r *Reader) decodeTag() (decoded, int) {
 	sharpen(&r.soft, &r.sharp, r.tables.fixed)
 	order, match := r.tables.bestMasks(&r.sharp)
+	if match[order[0]] < leastFormat {
+		return decoded{}, -1
+	}
 	var best decoded
 	mask := order[0]
-	for _, m := range order[:3] {
+	for _, m := range order[:maskTries] {
 		if match[m] < leastFormat || match[m] < match[order[0]]-0.2 {
 			break
 		}
-		r.samples.known = append(r.samples.known[:0], r.tables.fixed...)
-		for _, places := range r.tables.places {
-			for j, c := range places {
-				r.samples.known = append(r.samples.known, knownCell{c, r.tables.format[m][j]})
-			}
-		}
-		sharpen(&r.soft, &r.sharp, r.samples.known)
-		r.decoder.load(r.tables, &r.sharp, m)
+		r.loadMask(m)
 		d := r.decoder.decode(&r.tables.code)
-		if d.ok && (!best.ok || d.deviations > best.deviations) {
+		if d.ok && d.deviations > max(best.deviations, leastDeviations) {
 			best, mask = d, m
 		}
 		if best.deviations > sureDeviations {
@@ -173,17 +189,29 @@ func (r *Reader) decodeTag() (decoded, int) {
 	return best, mask
 }
 
+// loadMask gives the decoder the modules, sharpened once more with what the
+// mask says of the format information.
+func (r *Reader) loadMask(mask int) {
+	r.samples.known = append(r.samples.known[:0], r.tables.fixed...)
+	for _, places := range r.tables.places {
+		for j, c := range places {
+			r.samples.known = append(r.samples.known, knownCell{c, r.tables.format[mask][j]})
+		}
+	}
+	sharpen(&r.soft, &r.sharp, r.samples.known)
+	r.decoder.load(r.tables, &r.sharp, mask)
+}
+
 // accept fits the grid to the whole symbol, which is known now, and adds the code.
-func (r *Reader) accept(g *grid, p *plane, scale float64, d *decoded, mask int, how How) {
+func (r *Reader) accept(g *grid, p *plane, scale float64, d *decoded, mask int, code Code) {
 	r.know(&d.bits, mask)
 	final := *g
 	if f := final.refine(p, scale, r.samples.all[:], 4); final.sane() && math.Abs(f.match) > leastMatch {
 		*g = final
 	}
-	r.codes = append(r.codes, Code{
-		Text: string(d.text[:]), Tag: true, How: how, Corners: g.corners(),
-		Margin: math.Max(0, math.Min(1, (d.agreement-leastAgreement)/(1-leastAgreement))),
-	})
+	code.Text, code.Tag, code.Corners = string(d.text[:]), true, g.corners()
+	code.Margin = math.Max(0, math.Min(1, code.Margin))
+	r.codes = append(r.codes, code)
 }
 
 // know makes samples of a whole symbol.
