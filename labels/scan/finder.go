@@ -17,7 +17,7 @@ type finder struct {
 // Limits of the finder scan, in pixels of the level that is looked at.
 const (
 	leastModule = 1.1
-	mostModule  = 5.0 // larger ones are found a level down
+	mostModule  = 3.2 // larger ones are found a level down
 	looseRow    = 0.75
 	looseCross  = 0.85
 	rowStep     = 2 // rows: the middle of the smallest finder is three high
@@ -120,8 +120,12 @@ func (r *Reader) confirm(p *plane, level int, at Point, module float64, inverse 
 	scale := float64(int(1) << level)
 	for i := range r.found {
 		f := &r.found[i]
-		dx, dy := f.at.X-at.X*scale, f.at.Y-at.Y*scale
-		if reach := 0.7 * math.Max(f.size, module*scale); f.inverse == inverse && dx*dx+dy*dy < reach*reach {
+		dy := f.at.Y - at.Y*scale
+		if reach := f.size; dy > reach || -dy > reach || f.inverse != inverse {
+			continue
+		}
+		dx := f.at.X - at.X*scale
+		if reach := 0.7 * math.Max(f.size, module*scale); dx*dx+dy*dy < reach*reach {
 			f.hits++
 			return
 		}

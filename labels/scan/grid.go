@@ -61,17 +61,20 @@ type fit struct {
 // Bounds of the refinement.
 const (
 	perspectivePrior = 0.004 // usual change of scale a module
-	settled          = 0.02  // modules; smaller steps end the fit
+	settled          = 0.03  // modules; smaller steps end the fit
 )
 
 // refine moves the grid so that the samples match the picture: Gauss-Newton on
 // brightness, with outliers (glare, a finger) counting less. It returns how
-// well the result matches.
-func (g *grid) refine(p *plane, scale float64, samples []sample, steps int) fit {
-	var f fit
-	for range steps {
+// well the result matches. It gives up when after two steps the match, as a
+// magnitude, is not above floor.
+func (g *grid) refine(v view, samples []sample, steps int, floor float64) fit {
+	for i := range steps {
 		var n normal
-		f = g.gather(p, scale, samples, &n)
+		f := g.gather(v, samples, &n)
+		if i == 2 && math.Abs(f.match) < floor {
+			return f
+		}
 		step, ok := n.solve(f.depth)
 		if !ok {
 			return f
@@ -81,15 +84,15 @@ func (g *grid) refine(p *plane, scale float64, samples []sample, steps int) fit 
 			g[i] += step[i]
 		}
 		if !g.sane() {
-			f.match = 0
+			return fit{}
+		}
+		// The step at the middle and, roughly, at the far corners.
+		move := math.Hypot(step[2], step[5]) + symbolSize/2*(math.Abs(step[0])+math.Abs(step[1])+math.Abs(step[3])+math.Abs(step[4]))
+		if move < settled*module {
 			return f
 		}
-		move := math.Hypot(step[2], step[5])/module + 10*(math.Abs(step[0])+math.Abs(step[1])+math.Abs(step[3])+math.Abs(step[4]))/module
-		if move < settled {
-			break
-		}
 	}
-	return g.gather(p, scale, samples, nil)
+	return g.gather(v, samples, nil)
 }
 
 // reading is the brightness of a sample and how it changes with the grid.
@@ -102,14 +105,14 @@ const maxSamples = (symbolSize + 2) * (symbolSize + 2)
 
 // gather reads the samples, fits the light, and adds up the equations for the
 // next step if n is not nil.
-func (g *grid) gather(p *plane, scale float64, samples []sample, n *normal) fit {
+func (g *grid) gather(v view, samples []sample, n *normal) fit {
 	var read [maxSamples]reading
-	inverse := 1 / scale
+	inverse := 1 / v.scale
 	for i := range samples {
 		s := &samples[i]
 		x, y, _ := g.near(s.u, s.v)
-		v, dx, dy := p.slope(x*inverse, y*inverse)
-		read[i] = reading{v, dx * inverse, dy * inverse}
+		value, dx, dy := v.slope(x*inverse, y*inverse)
+		read[i] = reading{value, dx * inverse, dy * inverse}
 	}
 	f := fitLight(read[:len(samples)], samples)
 	if n == nil {

@@ -100,8 +100,7 @@ func (r *Reader) guessAt(i int) {
 			if !g.sane() {
 				continue
 			}
-			p, scale := r.pyramid.level(g.module())
-			fitted := g.gather(p, scale, r.samples.fixed, nil)
+			fitted := g.gather(r.pyramid.level(g.module()), r.samples.fixed, nil)
 			match := fitted.match
 			if f.inverse {
 				match = -match

@@ -113,6 +113,12 @@ func (p *plane) slope(x, y float64) (v, dx, dy float64) {
 	return top + (low-top)*fy, (b-a)*(1-fy) + (d-c)*fy, low - top
 }
 
+// view is one level of a pyramid: scale pixels of the full size make one of its.
+type view struct {
+	*plane
+	scale float64
+}
+
 // minSide is the least side of a plane that is worth looking at: a whole symbol
 // at a pixel a module.
 const minSide = symbolSize + 2

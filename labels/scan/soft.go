@@ -12,14 +12,14 @@ type soft [softSide][softSide]float64
 func (s *soft) of(c cell) float64 { return s[c.row+1][c.col+1] }
 
 // readSoft reads every module at its middle, free of the light's slope.
-func readSoft(g *grid, p *plane, scale float64, f *fit, s *soft) {
-	inverse := 1 / scale
+func readSoft(g *grid, from view, f *fit, s *soft) {
+	inverse := 1 / from.scale
 	for row := range softSide {
 		v := float64(row) - 1 + 0.5 - symbolSize/2.0
 		for col := range softSide {
 			u := float64(col) - 1 + 0.5 - symbolSize/2.0
 			x, y, _ := g.near(u, v)
-			value := (f.light[0] + f.light[1]*u + f.light[2]*v - p.at(x*inverse, y*inverse)) / f.depth
+			value := (f.light[0] + f.light[1]*u + f.light[2]*v - from.at(x*inverse, y*inverse)) / f.depth
 			s[row][col] = math.Max(-2, math.Min(2, value))
 		}
 	}

@@ -43,14 +43,14 @@ func sampleAt(c cell, dark bool, weight float64) sample {
 	return sample{float64(c.col) + 0.5 - middle, float64(c.row) + 0.5 - middle, want, weight, c.row, c.col}
 }
 
-// level is the plane on which a module is closest to two pixels, and its scale.
-func (p *pyramid) level(module float64) (*plane, float64) {
+// level is the plane on which a module is closest to two pixels.
+func (p *pyramid) level(module float64) view {
 	i, scale := 0, 1.0
 	for i < p.n-1 && module > sharpestModule*scale {
 		i++
 		scale *= 2
 	}
-	return &p.levels[i], scale
+	return view{&p.levels[i], scale}
 }
 
 // sharpestModule is the length of a module, in pixels, above which half the
@@ -78,8 +78,8 @@ func (r *Reader) readTags(clock *clock, stages *Stages) {
 // readTag fits a grid and decodes what is under it.
 func (r *Reader) readTag(g grid, inverse bool, clock *clock, stages *Stages) bool {
 	clock.start()
-	p, scale := r.pyramid.level(g.module())
-	ok := r.fitTag(&g, p, scale, inverse)
+	v := r.pyramid.level(g.module())
+	ok := r.fitTag(&g, v, inverse)
 	clock.stop(&stages.Fit)
 	if !ok {
 		return false
@@ -89,7 +89,7 @@ func (r *Reader) readTag(g grid, inverse bool, clock *clock, stages *Stages) boo
 	clock.stop(&stages.Decode)
 	if d.ok {
 		margin := (d.agreement - leastAgreement) / (1 - leastAgreement)
-		r.accept(&g, p, scale, &d, mask, Code{How: Read, Margin: margin})
+		r.accept(&g, v, &d, mask, Code{How: Read, Margin: margin})
 		return true
 	}
 	clock.start()
@@ -100,7 +100,7 @@ func (r *Reader) readTag(g grid, inverse bool, clock *clock, stages *Stages) boo
 	}
 	copy(d.text[:], r.issued.tags[l.tag])
 	d.bits = r.issued.words[l.tag].bits()
-	r.accept(&g, p, scale, &d, mask, Code{How: Recognised, Margin: l.deviations/r.issued.least - 1})
+	r.accept(&g, v, &d, mask, Code{How: Recognised, Margin: l.deviations/r.issued.least - 1})
 	return true
 }
 
@@ -115,32 +115,28 @@ func (r *Reader) recognise(mask int) (likeness, bool) {
 
 // fitTag fits the grid to the fixed modules, then to all of them as far as they
 // can be told, and leaves the sharpened modules in r.sharp.
-func (r *Reader) fitTag(g *grid, p *plane, scale float64, inverse bool) bool {
+func (r *Reader) fitTag(g *grid, v view, inverse bool) bool {
 	signed := func(f fit) float64 {
 		if inverse {
 			return -f.match
 		}
 		return f.match
 	}
-	f := g.refine(p, scale, r.samples.fixed, 2)
-	if !g.sane() || signed(f) < 0.7*leastMatch {
-		return false
-	}
-	f = g.refine(p, scale, r.samples.fixed, 4)
+	f := g.refine(v, r.samples.fixed, 6, 0.7*leastMatch)
 	if !g.sane() || signed(f) < 0.8*leastMatch {
 		return false
 	}
-	readSoft(g, p, scale, &f, &r.soft)
+	readSoft(g, v, &f, &r.soft)
 	r.guess(&r.soft)
-	f = g.refine(p, scale, r.samples.all[:], 3)
+	g.refine(v, r.samples.all[:], 3, 0)
 	if !g.sane() {
 		return false
 	}
-	f = g.refine(p, scale, r.samples.fixed, 0)
+	f = g.gather(v, r.samples.fixed, nil)
 	if signed(f) < leastMatch {
 		return false
 	}
-	readSoft(g, p, scale, &f, &r.soft)
+	readSoft(g, v, &f, &r.soft)
 	return true
 }
 
@@ -203,10 +199,10 @@ func (r *Reader) loadMask(mask int) {
 }
 
 // accept fits the grid to the whole symbol, which is known now, and adds the code.
-func (r *Reader) accept(g *grid, p *plane, scale float64, d *decoded, mask int, code Code) {
+func (r *Reader) accept(g *grid, v view, d *decoded, mask int, code Code) {
 	r.know(&d.bits, mask)
 	final := *g
-	if f := final.refine(p, scale, r.samples.all[:], 4); final.sane() && math.Abs(f.match) > leastMatch {
+	if f := final.refine(v, r.samples.all[:], 4, 0); final.sane() && math.Abs(f.match) > leastMatch {
 		*g = final
 	}
 	code.Text, code.Tag, code.Corners = string(d.text[:]), true, g.corners()
