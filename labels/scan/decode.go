@@ -34,6 +34,7 @@ type decoded struct {
 	deviations float64
 	// agreement is the part of all certainty that agrees, less what does not.
 	agreement float64
+	wrong     int // codewords that were read wrong
 	ok        bool
 }
 
@@ -190,6 +191,15 @@ func (d *decoder) judge(best *decoded) {
 			rest += v
 		}
 		power -= v * v
+	}
+	best.wrong = 0
+	for w := range symbolWords {
+		for i, v := range d.value[8*w : 8*w+8] {
+			if best.bits.has(8*w+i) != (v > 0) {
+				best.wrong++
+				break
+			}
+		}
 	}
 	best.agreement = float64(best.score) / d.all
 	best.deviations = rest / math.Sqrt(power+1e-9)

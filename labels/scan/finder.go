@@ -33,6 +33,7 @@ func (r *Reader) findFinders(clock *clock) {
 		// Averaging three rows leaves 0.61 of the noise.
 		r.runs.swing = float32(math.Max(4, 2.6*0.61*noise))
 		r.findBusy(level)
+		r.ignoreKnown(level)
 		for y := 1; y < p.h-1; y += rowStep {
 			if y&31 == 1 && clock.over() {
 				return
@@ -54,6 +55,28 @@ func (r *Reader) findBusy(level int) {
 	for by := range r.busyHigh {
 		for bx := range r.busyWide {
 			r.lively[by*r.busyWide+bx] = p.contrast(bx*side, by*side, side) >= byte(min(250, 1.4*r.runs.swing))
+		}
+	}
+}
+
+// ignoreKnown takes the blocks that lie wholly on symbols known already off the
+// list.
+func (r *Reader) ignoreKnown(level int) {
+	side := float64(int(1) << (blockShift + level))
+	for i := range r.codes {
+		corners := &r.codes[i].Corners
+		x0, y0, x1, y1 := math.Inf(1), math.Inf(1), 0.0, 0.0
+		for _, c := range corners {
+			x0, y0, x1, y1 = math.Min(x0, c.X), math.Min(y0, c.Y), math.Max(x1, c.X), math.Max(y1, c.Y)
+		}
+		for by := max(0, int(y0/side)); by < min(r.busyHigh, int(y1/side)+1); by++ {
+			for bx := max(0, int(x0/side)); bx < min(r.busyWide, int(x1/side)+1); bx++ {
+				x, y := float64(bx)*side, float64(by)*side
+				if inside(corners, Point{x, y}) && inside(corners, Point{x + side, y}) &&
+					inside(corners, Point{x, y + side}) && inside(corners, Point{x + side, y + side}) {
+					r.lively[by*r.busyWide+bx] = false
+				}
+			}
 		}
 	}
 }

@@ -25,8 +25,11 @@ const (
 )
 
 // group puts finders together into symbols of 21 modules, the best first.
-func (r *Reader) group() {
+func (r *Reader) group(clock *clock) {
 	r.triples = r.triples[:0]
+	for i := range r.found {
+		r.found[i].used = r.covered(r.found[i].at)
+	}
 	if len(r.found) > maxFinders {
 		// The many finders of a noisy picture are mostly false: keep those that
 		// several rows confirmed.
@@ -34,7 +37,9 @@ func (r *Reader) group() {
 		r.found = r.found[:maxFinders]
 	}
 	for i := range r.found {
-		r.groupAt(i)
+		if !r.found[i].used && !clock.over() {
+			r.groupAt(i)
+		}
 	}
 	slices.SortFunc(r.triples, func(a, b triple) int { return cmp.Compare(a.score, b.score) })
 	if len(r.triples) > maxTriples {
@@ -48,7 +53,7 @@ func (r *Reader) groupAt(i int) {
 	r.near = r.near[:0]
 	for j := range r.found {
 		f := &r.found[j]
-		if j == i || f.inverse != c.inverse || f.size > 2*c.size || c.size > 2*f.size {
+		if j == i || f.used || f.inverse != c.inverse || f.size > 2*c.size || c.size > 2*f.size {
 			continue
 		}
 		d := math.Hypot(f.at.X-c.at.X, f.at.Y-c.at.Y)

@@ -31,12 +31,12 @@ func (r *Reader) readPartial(clock *clock, stages *Stages) {
 	clock.start()
 	r.guesses = r.guesses[:0]
 	for i := range r.found {
-		if f := &r.found[i]; !f.used && !r.covered(f.at) {
+		if f := &r.found[i]; !f.used && !clock.over() && !r.covered(f.at) {
 			r.shapeFinder(f)
 		}
 	}
 	for i := range r.found {
-		if f := &r.found[i]; !f.used && f.match >= leastFinderMatch && !r.covered(f.at) {
+		if f := &r.found[i]; !f.used && f.match >= leastFinderMatch && !clock.over() && !r.covered(f.at) {
 			r.guessAt(i)
 		}
 	}

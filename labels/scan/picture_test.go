@@ -18,7 +18,7 @@ import (
 )
 
 func TestOpenReadsEachKind(t *testing.T) {
-	picture := symbol(t, madeTag('P', 9), 1, 4)
+	picture := printedSymbol(t, madeTag('P', 9), 1, 4)
 	for _, row := range []struct {
 		name string
 		data []byte
@@ -74,7 +74,7 @@ func claimedPNG(w, h uint32) []byte {
 }
 
 func TestOpenRefuses(t *testing.T) {
-	whole := encoded(t, "jpg", symbol(t, madeTag('P', 9), 1, 4))
+	whole := encoded(t, "jpg", printedSymbol(t, madeTag('P', 9), 1, 4))
 	for _, row := range []struct {
 		name, want string
 		data       []byte
@@ -82,7 +82,7 @@ func TestOpenRefuses(t *testing.T) {
 		{"empty", "is empty", nil},
 		{"text", "is not a PNG, JPEG or GIF picture", []byte("no picture at all")},
 		{"truncated JPEG", "is cut short", whole[:len(whole)/2]},
-		{"truncated PNG", "is cut short", encoded(t, "png", symbol(t, "HELLO", 1, 4))[:200]},
+		{"truncated PNG", "is cut short", encoded(t, "png", printedSymbol(t, "HELLO", 1, 4))[:200]},
 		{"PNG bomb", "over the limit of 25 million", claimedPNG(20_000, 20_000)},
 		{"PNG of absurd width", "damaged", claimedPNG(1<<31-1, 1<<31-1)},
 		{"PNG header alone", "is cut short", claimedPNG(10, 10)},
@@ -155,7 +155,7 @@ func TestDecodeTurnsUpright(t *testing.T) {
 
 // Whatever the bytes, Decode answers with a picture or a PictureError.
 func FuzzDecode(f *testing.F) {
-	picture := symbol(f, madeTag('P', 9), 1, 1)
+	picture := printedSymbol(f, madeTag('P', 9), 1, 1)
 	for _, kind := range []string{"png", "jpg", "gif"} {
 		f.Add(encoded(f, kind, picture))
 	}

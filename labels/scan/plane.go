@@ -3,7 +3,6 @@ package scan
 import (
 	"image"
 	"image/color"
-	"math"
 )
 
 // plane is a picture in grey, row by row, 0 black to 255 white.
@@ -101,8 +100,7 @@ func (p *plane) at(x, y float64) float64 {
 func (p *plane) slope(x, y float64) (v, dx, dy float64) {
 	x, y = x-0.5, y-0.5
 	if !(x >= 0 && y >= 0 && x < float64(p.w-1) && y < float64(p.h-1)) {
-		x = math.Max(0, math.Min(x, float64(p.w-1)-1e-6))
-		y = math.Max(0, math.Min(y, float64(p.h-1)-1e-6))
+		x, y = within(x, p.w), within(y, p.h)
 	}
 	ix, iy := int(x), int(y)
 	fx, fy := x-float64(ix), y-float64(iy)
@@ -111,6 +109,19 @@ func (p *plane) slope(x, y float64) (v, dx, dy float64) {
 	c, d := float64(q[p.w]), float64(q[p.w+1])
 	top, low := a+(b-a)*fx, c+(d-c)*fx
 	return top + (low-top)*fy, (b-a)*(1-fy) + (d-c)*fy, low - top
+}
+
+// within brings a coordinate, even one that is no number, between the middles of
+// the first and the last of n pixels, of which there are two at least.
+func within(x float64, n int) float64 {
+	last := float64(n-1) - 1e-6
+	switch {
+	case x > last:
+		return last
+	case x > 0:
+		return x
+	}
+	return 0
 }
 
 // view is one level of a pyramid: scale pixels of the full size make one of its.

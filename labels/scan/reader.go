@@ -37,6 +37,7 @@ type Reader struct {
 	decoder   decoder
 	issued    *Issued
 	codes     []Code
+	signs     []sign // of the first codes, which are tags
 }
 
 // New returns a Reader, whose buffers grow with its first picture.
@@ -50,36 +51,55 @@ func New() *Reader {
 // the context's error; when the budget ends, it is returned as Partial.
 func (r *Reader) Read(ctx context.Context, picture image.Image, options Options) (Report, error) {
 	var report Report
-	if err := checkSize(picture); err != nil {
+	clock, err := r.begin(ctx, picture, options, &report)
+	if err != nil {
 		return report, err
+	}
+	r.look(clock, options, &report)
+	return r.finish(clock, picture, options, report)
+}
+
+// begin takes the picture in.
+func (r *Reader) begin(ctx context.Context, picture image.Image, options Options, report *Report) (*clock, error) {
+	if err := checkSize(picture); err != nil {
+		return nil, err
 	}
 	budget := options.Budget
 	if budget <= 0 {
 		budget = DefaultBudget
 	}
 	clock := newClock(ctx, budget)
-	r.codes, r.issued = r.codes[:0], options.Issued
-
+	r.codes, r.signs, r.issued = r.codes[:0], r.signs[:0], options.Issued
 	clock.start()
 	r.pyramid.levels[0].fill(picture)
 	r.pyramid.build()
 	clock.stop(&report.Stages.Grey)
+	return clock, nil
+}
 
-	clock.start()
-	r.findFinders(clock)
-	r.group()
-	clock.stop(&report.Stages.Find)
-	r.readTags(clock, &report.Stages)
-	r.readPartial(clock, &report.Stages)
-
+// look finds the codes that are not known yet.
+func (r *Reader) look(clock *clock, options Options, report *Report) {
+	if p := &r.pyramid.levels[0]; min(p.w, p.h) >= minSide {
+		clock.start()
+		r.findFinders(clock)
+		r.group(clock)
+		clock.stop(&report.Stages.Find)
+		r.readTags(clock, &report.Stages)
+		r.readPartial(clock, &report.Stages)
+	}
 	if !options.TagsOnly {
 		clock.start()
 		r.readForeign(clock)
 		clock.stop(&report.Stages.Foreign)
 	}
+}
+
+// finish makes the report.
+func (r *Reader) finish(clock *clock, picture image.Image, options Options, report Report) (Report, error) {
 	report.Partial = clock.late
 	report.Codes = r.collect(picture.Bounds().Min, options.TagsOnly)
-	if err := ctx.Err(); err != nil {
+	if err := clock.ctx.Err(); err != nil {
+		report.Partial = true
 		return report, fmt.Errorf("reading codes: %w", err)
 	}
 	return report, nil

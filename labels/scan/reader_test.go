@@ -12,8 +12,8 @@ import (
 	"github.com/skip2/go-qrcode"
 )
 
-// symbol is a printed symbol with its quiet zone, module pixels a module.
-func symbol(t testing.TB, text string, version, module int) *image.Gray {
+// printedSymbol is a printed symbol with its quiet zone, module pixels a module.
+func printedSymbol(t testing.TB, text string, version, module int) *image.Gray {
 	t.Helper()
 	code, err := qrcode.NewWithForcedVersion(text, version, qrcode.Highest)
 	if err != nil {
@@ -44,9 +44,9 @@ func onWhite(w, h int, at map[image.Point]image.Image) *image.RGBA {
 func TestRead(t *testing.T) {
 	tag, other := madeTag('P', 77), madeTag('C', 78)
 	paper := onWhite(400, 300, map[image.Point]image.Image{
-		{20, 30}:   symbol(t, tag, 1, 4),
-		{200, 30}:  symbol(t, other, 1, 4),
-		{100, 150}: symbol(t, "HELLO", 1, 4),
+		{20, 30}:   printedSymbol(t, tag, 1, 4),
+		{200, 30}:  printedSymbol(t, other, 1, 4),
+		{100, 150}: printedSymbol(t, "HELLO", 1, 4),
 	})
 	report, err := New().Read(context.Background(), paper, Options{})
 	if err != nil || report.Partial {
@@ -79,7 +79,7 @@ func near(t *testing.T, got, want [4]Point, limit float64) {
 }
 
 func TestReadTagsOnly(t *testing.T) {
-	report, err := New().Read(context.Background(), symbol(t, "HELLO", 1, 4), Options{TagsOnly: true})
+	report, err := New().Read(context.Background(), printedSymbol(t, "HELLO", 1, 4), Options{TagsOnly: true})
 	if err != nil || len(report.Codes) != 0 {
 		t.Errorf("Read with TagsOnly: %+v, %v, want no codes", report.Codes, err)
 	}
@@ -87,7 +87,7 @@ func TestReadTagsOnly(t *testing.T) {
 
 // A picture cut out of a larger one keeps the larger one's coordinates.
 func TestReadSubImage(t *testing.T) {
-	paper := onWhite(300, 300, map[image.Point]image.Image{{100, 120}: symbol(t, madeTag('P', 5), 1, 4)})
+	paper := onWhite(300, 300, map[image.Point]image.Image{{100, 120}: printedSymbol(t, madeTag('P', 5), 1, 4)})
 	part := paper.SubImage(image.Rect(90, 110, 300, 300))
 	report, err := New().Read(context.Background(), part, Options{})
 	if err != nil || len(report.Codes) != 1 {
@@ -116,7 +116,7 @@ func TestReadRefuses(t *testing.T) {
 func TestReadCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	report, err := New().Read(ctx, symbol(t, madeTag('P', 5), 1, 4), Options{})
+	report, err := New().Read(ctx, printedSymbol(t, madeTag('P', 5), 1, 4), Options{})
 	if !errors.Is(err, context.Canceled) || !report.Partial {
 		t.Errorf("Read: error %v, partial %v, want context.Canceled and true", err, report.Partial)
 	}

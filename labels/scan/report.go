@@ -41,6 +41,9 @@ type Code struct {
 	// Margin says how far the reading was from going wrong, from 0 (barely) to 1
 	// (not a doubt): 0 for foreign codes, of which it is not known.
 	Margin float64
+	// Mended is how many of the 26 codewords of a tag that was Read were read
+	// wrong and mended. More than 8 is beyond what the code's algebra can do.
+	Mended int
 }
 
 // Stages are the times that the parts of one reading took.

@@ -89,7 +89,7 @@ func (r *Reader) readTag(g grid, inverse bool, clock *clock, stages *Stages) boo
 	clock.stop(&stages.Decode)
 	if d.ok {
 		margin := (d.agreement - leastAgreement) / (1 - leastAgreement)
-		r.accept(&g, v, &d, mask, Code{How: Read, Margin: margin})
+		r.accept(&g, v, symbol{bits: d.bits, mask: mask, inverse: inverse}, Code{Text: string(d.text[:]), How: Read, Margin: margin, Mended: d.wrong})
 		return true
 	}
 	clock.start()
@@ -98,9 +98,8 @@ func (r *Reader) readTag(g grid, inverse bool, clock *clock, stages *Stages) boo
 	if !ok {
 		return false
 	}
-	copy(d.text[:], r.issued.tags[l.tag])
-	d.bits = r.issued.words[l.tag].bits()
-	r.accept(&g, v, &d, mask, Code{How: Recognised, Margin: l.deviations/r.issued.least - 1})
+	bits := r.issued.words[l.tag].bits()
+	r.accept(&g, v, symbol{bits: bits, mask: mask, inverse: inverse}, Code{Text: r.issued.tags[l.tag], How: Recognised, Margin: l.deviations/r.issued.least - 1})
 	return true
 }
 
@@ -198,16 +197,71 @@ func (r *Reader) loadMask(mask int) {
 	r.decoder.load(r.tables, &r.sharp, mask)
 }
 
+// sign is a tag in the picture: what is printed and where.
+type sign struct {
+	symbol symbol
+	grid   grid
+}
+
 // accept fits the grid to the whole symbol, which is known now, and adds the code.
-func (r *Reader) accept(g *grid, v view, d *decoded, mask int, code Code) {
-	r.know(&d.bits, mask)
+func (r *Reader) accept(g *grid, v view, s symbol, code Code) {
+	r.know(&s.bits, s.mask)
 	final := *g
-	if f := final.refine(v, r.samples.all[:], 4, 0); final.sane() && math.Abs(f.match) > leastMatch {
+	if f := final.refine(v, r.samples.all[:], 3, 0); final.sane() && s.signed(f) > leastMatch {
 		*g = final
+		readSoft(g, v, &f, &r.soft)
+		s.blur = r.findBlur()
+		r.blurSamples(s.blur)
+		if f = final.refine(v, r.samples.all[:], 3, 0); final.sane() && s.signed(f) > leastMatch {
+			*g = final
+		}
 	}
-	code.Text, code.Tag, code.Corners = string(d.text[:]), true, g.corners()
+	code.Tag, code.Corners = true, g.corners()
 	code.Margin = math.Max(0, math.Min(1, code.Margin))
 	r.codes = append(r.codes, code)
+	r.signs = append(r.signs, sign{s, *g})
+}
+
+// findBlur finds the weights of a module's own and its neighbours' colour, in the
+// order of around, that make the known samples most like what was read.
+func (r *Reader) findBlur() [4]float64 {
+	r.spread()
+	var a [4][5]float64
+	for i := range r.samples.all {
+		s := &r.samples.all[i]
+		x := r.sharp.around(int(s.row)+1, int(s.col)+1)
+		for j := range 4 {
+			for k := range 4 {
+				a[j][k] += x[j] * x[k]
+			}
+			a[j][4] += x[j] * r.soft[s.row+1][s.col+1]
+		}
+	}
+	w, ok := solve4(&a)
+	if !ok {
+		return [4]float64{1, 0, 0, 0}
+	}
+	return w
+}
+
+// spread lays the known samples out in rows and columns.
+func (r *Reader) spread() {
+	for i := range r.samples.all {
+		s := &r.samples.all[i]
+		r.sharp[s.row+1][s.col+1] = s.want
+	}
+}
+
+// blurSamples makes the known samples as blurred as the symbol is in the
+// picture: a sharp pattern would be laid a little too small over a blurred one,
+// whose outer edge is paler.
+func (r *Reader) blurSamples(w [4]float64) {
+	r.spread()
+	for i := range r.samples.all {
+		s := &r.samples.all[i]
+		x := r.sharp.around(int(s.row)+1, int(s.col)+1)
+		s.want = w[0]*x[0] + w[1]*x[1] + w[2]*x[2] + w[3]*x[3]
+	}
 }
 
 // know makes samples of a whole symbol.

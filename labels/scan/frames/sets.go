@@ -21,9 +21,9 @@ func Buckets() []string {
 
 const degree = math.Pi / 180
 
-// Single is frame number n of the single frames, 1280 x 720, holding one of the
-// given tags.
-func Single(seed uint64, n int, tags []string) (Frame, error) {
+// Single is frame number n of the single frames, w x h, holding one of the given
+// tags.
+func Single(seed uint64, n, w, h int, tags []string) (Frame, error) {
 	buckets, sizes := Buckets(), PixelsPerModule()
 	bucket, size := buckets[n%len(buckets)], sizes[n/len(buckets)%len(sizes)]
 	r := newRand(seed, fmt.Sprint("single ", n))
@@ -32,12 +32,11 @@ func Single(seed uint64, n int, tags []string) (Frame, error) {
 	if err != nil {
 		return Frame{}, err
 	}
-	const w, h = 1280, 720
 	c := newCamera(w, h)
 	margin := 30 * size
 	p := pose{
 		module:   size,
-		at:       [2]float64{between(r, margin, w-margin), between(r, margin, h-margin)},
+		at:       [2]float64{between(r, margin, float64(w)-margin), between(r, margin, float64(h)-margin)},
 		rotation: between(r, -8, 8) * degree, tilt: between(r, 0, 15) * degree, axis: between(r, 0, 180) * degree,
 	}
 	e := daylight(r)
