@@ -33,13 +33,17 @@ type builder struct {
 	tokenEnd []uint32 // by arrival
 	words    map[string]uint32
 	dims     map[Dim]uint32
-	known    map[string][]uint32 // texts taken apart before
+	known    map[string][]uint32 // texts taken apart before; nil where that is not worth it
 	part     prepared
 	count    uint32 // of provisional tokens
 }
 
+// newBuilder makes a builder for about so many documents.
 func newBuilder(room int) *builder {
-	b := &builder{words: map[string]uint32{}, dims: map[Dim]uint32{}, known: map[string][]uint32{}}
+	b := &builder{words: map[string]uint32{}, dims: map[Dim]uint32{}}
+	if room > tailSize {
+		b.known = map[string][]uint32{}
+	}
 	b.ids = newIDTable(room, func(doc uint32) string {
 		return readID(b.text[b.records[doc]:])
 	})
@@ -145,7 +149,7 @@ func (b *builder) chunk(chunk string) {
 
 // remember keeps the tokens of a text from the given one on.
 func (b *builder) remember(text string, from int) {
-	if len(text) <= maxKnownText && len(b.known) < maxKnownTexts {
+	if b.known != nil && len(text) <= maxKnownText && len(b.known) < maxKnownTexts {
 		b.known[text] = slices.Clone(b.tokens[from:])
 	}
 }

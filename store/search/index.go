@@ -13,7 +13,7 @@ import (
 const (
 	// tailSize is how many documents the newest segment holds before another
 	// is begun: it is made anew by every Put.
-	tailSize = 8
+	tailSize = 4
 	// mergeRatio is how many times larger than all newer ones together a
 	// segment must be to be left out of a merge.
 	mergeRatio = 4
@@ -185,7 +185,11 @@ func (x *Index) planMerge(parts []part) func() {
 // with what was taken out meanwhile. Where the contents were replaced since,
 // it does nothing.
 func (x *Index) merge(parts []part, from, builds int) {
-	b := newBuilder(0)
+	room := 0
+	for _, p := range parts[from:] {
+		room += p.live()
+	}
+	b := newBuilder(room)
 	var err error
 	for _, p := range parts[from:] {
 		var d Doc
@@ -278,7 +282,7 @@ func (x *Index) Build(ctx context.Context, docs iter.Seq2[Doc, error], progress 
 
 func buildSegment(ctx context.Context, docs iter.Seq2[Doc, error], progress func(done int)) (*segment, error) {
 	const step = 1000
-	b := newBuilder(0)
+	b := newBuilder(step)
 	done := 0
 	for d, err := range docs {
 		if err == nil && done%step == 0 {
