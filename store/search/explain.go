@@ -29,7 +29,10 @@ func (e *explainer) hit(d *Doc, class Class) Hit {
 		before := len(e.matches)
 		e.field(FieldAlias, i, alias)
 		if len(e.matches) > before && !inName && h.Why == "" {
-			h.Why = "old number " + alias
+			h.Why = "also " + alias
+			if d.Kind == Item {
+				h.Why = "old number " + alias
+			}
 		}
 	}
 	if !e.joinedOnly {

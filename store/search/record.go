@@ -20,8 +20,8 @@ func appendRecord(dst []byte, d *Doc) []byte {
 	dst = append(dst, flags)
 	dst = appendText(dst, d.ID)
 	dst = appendText(dst, d.Name)
-	dst = appendText(dst, d.Words)
 	dst = appendTexts(dst, d.Aliases)
+	dst = appendText(dst, d.Words)
 	dst = appendTexts(dst, d.Places)
 	dst = binary.AppendUvarint(dst, uint64(len(d.Dims)))
 	for _, dim := range d.Dims {
@@ -47,10 +47,8 @@ func appendText(dst []byte, s string) []byte {
 // readRecord reads the document at the start of the text into d, using the
 // memory of its slices again. Its strings are part of the text.
 func readRecord(text string, d *Doc) {
-	r := reader(text[1:])
-	d.Kind, d.InShop = Kind(text[0]>>1), text[0]&1 != 0
-	d.ID, d.Name, d.Words = r.text(), r.text(), r.text()
-	d.Aliases = r.texts(d.Aliases[:0])
+	r := readNames(text, d)
+	d.Words = r.text()
 	d.Places = r.texts(d.Places[:0])
 	d.Dims = d.Dims[:0]
 	for range r.number() {
@@ -58,6 +56,15 @@ func readRecord(text string, d *Doc) {
 		r = r[1:]
 		d.Dims = append(d.Dims, Dim{Role: Role(role), PerInch: uint16(r.number()), Length: r.length()})
 	}
+}
+
+// readNames reads ID, kind, name and aliases only, and returns what is left.
+func readNames(text string, d *Doc) reader {
+	r := reader(text[1:])
+	d.Kind, d.InShop = Kind(text[0]>>1), text[0]&1 != 0
+	d.ID, d.Name = r.text(), r.text()
+	d.Aliases = r.texts(d.Aliases[:0])
+	return r
 }
 
 // recordID is the ID alone.

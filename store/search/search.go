@@ -145,7 +145,7 @@ func (s *searcher) mergeHeads() {
 // put in order: that of the documents of one segment, behind the class.
 func (s *searcher) setKey(h *head) {
 	a := s.finders[h.finder].found[h.next]
-	readRecord(s.finders[h.finder].seg.record(a.doc), &s.doc)
+	readNames(s.finders[h.finder].seg.record(a.doc), &s.doc)
 	h.key = append(h.key[:0], byte(a.class), rankOf(&s.doc))
 	h.key = appendNatural(h.key, s.doc.Name)
 	h.key = append(h.key, 0)
@@ -158,9 +158,14 @@ func (s *searcher) hits(typed string) []Hit {
 		return nil
 	}
 	hits := make([]Hit, 0, len(s.ranked))
-	e := explainer{query: s.q, typed: typed, matches: make([]Match, 0, 2*len(s.ranked))}
+	e := explainer{query: s.q, typed: typed, matches: make([]Match, 0, len(s.ranked)+len(s.ranked)/4)}
 	for _, p := range s.ranked {
-		readRecord(s.finders[p.finder].seg.record(p.doc), &s.doc)
+		record := s.finders[p.finder].seg.record(p.doc)
+		if p.class == Words || p.class == WordsInside {
+			readRecord(record, &s.doc)
+		} else {
+			readNames(record, &s.doc)
+		}
 		hits = append(hits, e.hit(&s.doc, p.class))
 	}
 	return hits

@@ -107,15 +107,6 @@ func (b numbers) has(i uint32) bool {
 func (b numbers) set(i uint32)   { b[i>>6] |= 1 << (i & 63) }
 func (b numbers) clear(i uint32) { b[i>>6] &^= 1 << (i & 63) }
 
-// count is how many numbers are in the set.
-func (b numbers) count() int {
-	n := 0
-	for _, word := range b {
-		n += bits.OnesCount64(word)
-	}
-	return n
-}
-
 // intersect leaves what is in both sets, which are of one size, and returns
 // how many that are.
 func (b numbers) intersect(other numbers) int {
