@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"os"
 	"slices"
 	"strings"
 
@@ -25,14 +26,17 @@ const maxProblems = 100
 // errEnough ends a check that has found maxProblems.
 var errEnough = errors.New("enough problems")
 
-// Check replays the journal from nothing and compares what it adds up to with
+// Check goes over the pages of the file, replays the journal from nothing and compares what it adds up to with
 // what the file says, record by record; it follows the chain of checksums, and
 // looks for stock of unknown items or in unknown places, places in a circle, and
 // tags that name nothing. Progress is called now and then with entries done and
 // entries in all; it may be nil.
 func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Report, error) {
 	c := checker{report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}}
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
+		if err := c.pages(s.path, tx); err != nil {
+			return err
+		}
 		if err := c.replay(ctx, tx, progress); err != nil {
 			return err
 		}
@@ -46,6 +50,9 @@ func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Re
 		}
 		return nil
 	})
+	if KindOf(err) == Corrupt {
+		err = c.problem("%v", err)
+	}
 	if err != nil && !errors.Is(err, errEnough) {
 		return c.report, err
 	}
@@ -63,6 +70,28 @@ func (c *checker) problem(format string, args ...any) error {
 	c.report.Problems = append(c.report.Problems, fmt.Sprintf(format, args...))
 	if len(c.report.Problems) >= maxProblems {
 		return errEnough
+	}
+	return nil
+}
+
+// pages goes over the pages of the state that the transaction sees. Where a
+// change is made at that very moment, the state is no longer the newest one, and
+// what is looked at by the journal has to do.
+func (c *checker) pages(path string, tx *bbolt.Tx) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return errUnreadable(path, err)
+	}
+	defer f.Close()
+	meta, err := newestMeta(path, f, tx.Size())
+	if err != nil || meta.tx != uint64(tx.ID()) {
+		return err
+	}
+	var problem *pageProblem
+	if err := checkPages(f, meta, false); errors.As(err, &problem) {
+		return c.problem("pages: %v", problem)
+	} else if err != nil {
+		return errUnreadable(path, err)
 	}
 	return nil
 }

@@ -28,7 +28,7 @@ func readEntry(key, sealed []byte) (Entry, string, error) {
 // Entry is one entry of the journal.
 func (s *Shop) Entry(seq uint64) (Entry, error) {
 	var e Entry
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		var err error
 		e, err = entryAt(tx, seq)
 		return err
@@ -52,7 +52,7 @@ func (s *Shop) Entries(before uint64, limit int) ([]Entry, error) {
 	if limit <= 0 {
 		return nil, nil
 	}
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		return backwards(tx, before, func(e Entry) (bool, error) {
 			list = append(list, e)
 			return len(list) < limit, nil
@@ -97,7 +97,7 @@ func (s *Shop) Redoable() (Entry, bool, error) {
 func (s *Shop) find(which func(*bbolt.Tx) (Entry, bool, error)) (Entry, bool, error) {
 	var e Entry
 	var found bool
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		var err error
 		e, found, err = which(tx)
 		return err

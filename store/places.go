@@ -25,7 +25,7 @@ func (s *Shop) Places() ([]Place, error) { return all[Place](s, tablePlaces, "")
 // places are left out.
 func (s *Shop) Children(parent string) ([]Place, error) {
 	var list []Place
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		ids := childIDs(tx, parent)
 		for _, id := range ids {
 			p, _, err := lookup[Place](fileLedger{tx}, tablePlaces, id)
@@ -98,7 +98,7 @@ func digitRun(s string) int { return len(s) - len(strings.TrimLeft(s, "012345678
 // Path is a place and the places that it lies in, the outermost first.
 func (s *Shop) Path(id string) ([]Place, error) {
 	var path []Place
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		var err error
 		path, err = pathOf(fileLedger{tx}, id)
 		return err

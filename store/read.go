@@ -25,7 +25,7 @@ func lookup[T any](l ledger, table, key string) (T, bool, error) {
 // what and name; name is empty where they know it by no name.
 func one[T any](s *Shop, table, key, what, name string) (T, error) {
 	var v T
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		var found bool
 		var err error
 		if v, found, err = lookup[T](fileLedger{tx}, table, key); err == nil && !found {
@@ -62,7 +62,7 @@ func scan[T any](tx *bbolt.Tx, table, prefix string, do func(key string, v T) er
 // all reads the records of a table whose key starts with prefix, in key order.
 func all[T any](s *Shop, table, prefix string) ([]T, error) {
 	var list []T
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		return scan(tx, table, prefix, func(_ string, v T) error {
 			list = append(list, v)
 			return nil
@@ -108,7 +108,7 @@ func (s *Shop) SubAssemblies() ([]SubAssembly, error) {
 // Settings are the shop's settings; all zero in a new shop.
 func (s *Shop) Settings() (Settings, error) {
 	var v Settings
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		var err error
 		v, _, err = lookup[Settings](fileLedger{tx}, tableSettings, settingsKey)
 		return err
@@ -173,7 +173,7 @@ func boolOrder(a, b bool) int {
 // Holdings are all heaps of an item, wherever they are, by place.
 func (s *Shop) Holdings(item string) ([]Holding, error) {
 	var list []Holding
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		return scan(tx, tableStock, item+keySeparator, func(key string, a Amount) error {
 			k, _ := parseStockKey(key)
 			list = append(list, Holding{StockKey: k, Amount: a})
@@ -186,7 +186,7 @@ func (s *Shop) Holdings(item string) ([]Holding, error) {
 // Stock is every heap of the shop, by item.
 func (s *Shop) Stock() ([]Holding, error) {
 	var list []Holding
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		return scan(tx, tableStock, "", func(key string, a Amount) error {
 			k, _ := parseStockKey(key)
 			list = append(list, Holding{StockKey: k, Amount: a})
@@ -200,7 +200,7 @@ func (s *Shop) Stock() ([]Holding, error) {
 // places within it is not among them.
 func (s *Shop) Contents(place string) ([]Holding, error) {
 	var list []Holding
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		var err error
 		list, err = contents(tx, place)
 		return err
@@ -228,7 +228,7 @@ func contents(tx *bbolt.Tx, place string) ([]Holding, error) {
 func (s *Shop) LastCounted(k StockKey) (Counted, bool, error) {
 	var v Counted
 	var found bool
-	err := s.db.View(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *bbolt.Tx) error {
 		var err error
 		v, found, err = lookup[Counted](fileLedger{tx}, tableCounted, k.key())
 		return err

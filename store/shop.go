@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -22,6 +23,12 @@ const formatVersion = 1
 // enough for one that is just closing, short enough not to look like a hang.
 const lockWait = 500 * time.Millisecond
 
+// What a shop file and its folders are to other people: nothing.
+const (
+	filePerm   = 0o600
+	folderPerm = 0o700
+)
+
 // Options are what Open needs beside the file.
 type Options struct {
 	Clock  func() time.Time // nil: time.Now
@@ -33,6 +40,9 @@ type Options struct {
 // Shop is an open shop file.
 type Shop struct {
 	db     *bbolt.DB
+	path   string
+	opened os.FileInfo // of the file as it was opened
+	broken atomic.Bool // set when the file has turned out to be damaged
 	clock  func() time.Time
 	random io.Reader
 
@@ -61,23 +71,35 @@ func Open(path string, o Options) (*Shop, error) {
 	if err := lookFirst(path, o.Create); err != nil {
 		return nil, err
 	}
-	db, err := openFile(path)
+	s, err := openShop(path, o, false)
 	if err != nil {
 		return nil, err
 	}
-	s := &Shop{db: db, clock: o.Clock, random: o.Random, hand: o.Hand}
+	fresh, err := s.prepare(path)
+	if err != nil {
+		return nil, errors.Join(err, s.Close())
+	}
+	if fresh {
+		syncFolder(path)
+	}
+	return s, nil
+}
+
+// openShop opens the file as it is, whatever is in it.
+func openShop(path string, o Options, readOnly bool) (*Shop, error) {
+	db, err := openFile(path, readOnly)
+	if err != nil {
+		return nil, err
+	}
+	s := &Shop{db: db, path: path, clock: o.Clock, random: o.Random, hand: o.Hand}
+	if s.opened, err = os.Stat(path); err != nil {
+		return nil, errors.Join(s.stillThere(), db.Close())
+	}
 	if s.clock == nil {
 		s.clock = time.Now
 	}
 	if s.random == nil {
 		s.random = rand.Reader
-	}
-	fresh, err := s.prepare(path)
-	if err != nil {
-		return nil, errors.Join(err, db.Close())
-	}
-	if fresh {
-		syncFolder(path)
 	}
 	return s, nil
 }
@@ -104,25 +126,10 @@ func lookFirst(path string, create bool) error {
 }
 
 func makeFolder(path string) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+	if err := os.MkdirAll(filepath.Dir(path), folderPerm); err != nil {
 		return &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("The folder %s cannot be made: name another shop file with --shop.", filepath.Dir(path)), Err: err}
 	}
 	return nil
-}
-
-func openFile(path string) (*bbolt.DB, error) {
-	db, err := bbolt.Open(path, 0o600, &bbolt.Options{Timeout: lockWait, FreelistType: bbolt.FreelistMapType})
-	switch {
-	case err == nil:
-		return db, nil
-	case errors.Is(err, bolterrors.ErrTimeout):
-		return nil, fail(Busy, path, "Another program has the shop file %s open: close it there, then try again.", path)
-	case errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrVersionMismatch), errors.Is(err, bolterrors.ErrChecksum):
-		return nil, &Error{Kind: Corrupt, Where: path, Message: fmt.Sprintf("%s is damaged, or is not a shop file: keep it, and open a copy made earlier.", path), Err: err}
-	case errors.Is(err, os.ErrPermission):
-		return nil, &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("You may not write the shop file %s: change its permissions or name another with --shop.", path), Err: err}
-	}
-	return nil, &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("The shop file %s cannot be opened: see that its disk is there and has room.", path), Err: err}
 }
 
 // syncFolder has the folder of a new file on disk too, so that the file is still
@@ -136,7 +143,7 @@ func syncFolder(path string) {
 
 // prepare makes the buckets of a new file and refuses a file of another program.
 func (s *Shop) prepare(path string) (fresh bool, err error) {
-	err = s.db.View(func(tx *bbolt.Tx) error {
+	err = s.view(func(tx *bbolt.Tx) error {
 		if meta := tx.Bucket(bucketMeta); meta != nil {
 			if err := checkFormat(path, meta.Get(keyFormat)); err != nil {
 				return err
@@ -152,7 +159,7 @@ func (s *Shop) prepare(path string) (fresh bool, err error) {
 	if err != nil || !fresh {
 		return false, err
 	}
-	return true, s.db.Update(func(tx *bbolt.Tx) error {
+	return true, s.update(func(tx *bbolt.Tx) error {
 		for _, name := range bucketNames() {
 			if _, err := tx.CreateBucket(name); err != nil {
 				return fmt.Errorf("making bucket %s: %w", name, err)
@@ -194,9 +201,6 @@ func bucketNames() [][]byte {
 	return names
 }
 
-// Close closes the file. The shop must not be used afterwards.
-func (s *Shop) Close() error { return s.db.Close() }
-
 // Closed says whether Close was called.
 func (s *Shop) Closed() bool {
 	_, err := s.Settings()
@@ -204,7 +208,7 @@ func (s *Shop) Closed() bool {
 }
 
 // File is the name of the shop file.
-func (s *Shop) File() string { return s.db.Path() }
+func (s *Shop) File() string { return s.path }
 
 // Now is the time by the shop's clock.
 func (s *Shop) Now() time.Time { return s.clock() }

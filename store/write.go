@@ -29,7 +29,7 @@ type writer struct {
 // nothing has happened.
 func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (Entry, error) {
 	e := Entry{Verb: verb, Hand: s.Hand()}
-	err := s.db.Update(func(tx *bbolt.Tx) error {
+	err := s.update(func(tx *bbolt.Tx) error {
 		e.At = s.clock().Round(0)
 		w := &writer{ledger: fileLedger{tx}, shop: s, at: e.At, hand: e.Hand}
 		text, err := do(w)

@@ -1,0 +1,165 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"runtime"
+	"runtime/debug"
+	"strings"
+	"time"
+
+	"go.etcd.io/bbolt"
+	bolterrors "go.etcd.io/bbolt/errors"
+)
+
+// A damaged file can make bbolt read outside its map or run into one of its own
+// assertions. Every transaction is therefore guarded: such a panic becomes an
+// error of kind Corrupt, and nothing is done with the file any more, since bbolt
+// may still hold its locks.
+
+// view does something in a reading transaction.
+func (s *Shop) view(do func(tx *bbolt.Tx) error) error {
+	return s.guard(func() error { return s.db.View(do) })
+}
+
+// update does something in a writing transaction, if the file is still there.
+func (s *Shop) update(do func(tx *bbolt.Tx) error) error {
+	if err := s.stillThere(); err != nil {
+		return err
+	}
+	return s.guard(func() error { return s.db.Update(do) })
+}
+
+func (s *Shop) guard(do func() error) error {
+	if s.broken.Load() {
+		return errDamaged(s.path, nil)
+	}
+	err := guarded(s.path, do)
+	if errors.Is(err, errPanicked) {
+		s.broken.Store(true)
+	}
+	return err
+}
+
+// stillThere refuses to write to a file that was deleted or replaced meanwhile:
+// what is written then is gone when the program ends.
+func (s *Shop) stillThere() error {
+	info, err := os.Stat(s.path)
+	if err == nil && os.SameFile(info, s.opened) {
+		return nil
+	}
+	return &Error{
+		Kind: Corrupt, Where: s.path, Err: err,
+		Message: fmt.Sprintf("The shop file %s is gone or was replaced, and nothing was written: make a backup now, then open the shop again.", s.path),
+	}
+}
+
+// errPanicked is the cause of an error that was a panic over the file.
+var errPanicked = errors.New("the file is not as it must be")
+
+func errDamaged(path string, cause error) error {
+	return &Error{Kind: Corrupt, Where: path, Message: fmt.Sprintf("%s is damaged: keep it, and open a copy made earlier.", path), Err: cause}
+}
+
+// guarded turns a panic that comes from reading a damaged file into an error.
+// Panics over anything else go on.
+func guarded(path string, do func() error) (err error) {
+	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
+	defer func() {
+		if p := recover(); p != nil {
+			if !overFile(p) {
+				panic(p)
+			}
+			err = errDamaged(path, fmt.Errorf("%w: %v", errPanicked, p))
+		}
+	}()
+	return do()
+}
+
+// overFile says whether a panic was a fault in the map of a file, or came from
+// bbolt. It is called from the function that recovers.
+func overFile(p any) bool {
+	if fault, ok := p.(interface{ Addr() uintptr }); ok {
+		return fault.Addr() != 0
+	}
+	var pcs [64]uintptr
+	frames := runtime.CallersFrames(pcs[:runtime.Callers(0, pcs[:])])
+	panicking := false
+	for {
+		f, more := frames.Next()
+		switch {
+		case f.Function == "runtime.gopanic":
+			panicking = true
+		case panicking && !strings.HasPrefix(f.Function, "runtime."):
+			return strings.HasPrefix(f.Function, "go.etcd.io/bbolt")
+		}
+		if !more {
+			return false
+		}
+	}
+}
+
+// openFile opens the file with bbolt, after looking at it without.
+func openFile(path string, readOnly bool) (*bbolt.DB, error) {
+	if problem := inspect(path); problem != nil {
+		// Another program may be writing it just now: then it is busy, not damaged.
+		db, err := openBolt(path, true)
+		if err == nil {
+			err = guarded(path, db.Close)
+		}
+		if KindOf(err) == Busy {
+			return nil, err
+		}
+		if problem = inspect(path); problem != nil {
+			return nil, problem
+		}
+	}
+	return openBolt(path, readOnly)
+}
+
+func openBolt(path string, readOnly bool) (db *bbolt.DB, err error) {
+	err = guarded(path, func() error {
+		db, err = bbolt.Open(path, filePerm, &bbolt.Options{Timeout: lockWait, FreelistType: bbolt.FreelistMapType, ReadOnly: readOnly})
+		return err
+	})
+	if err == nil {
+		return db, nil
+	}
+	var ours *Error
+	if errors.As(err, &ours) {
+		return nil, err
+	}
+	switch {
+	case errors.Is(err, bolterrors.ErrTimeout):
+		return nil, fail(Busy, path, "Another program has the shop file %s open: close it there, then try again.", path)
+	case errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrVersionMismatch), errors.Is(err, bolterrors.ErrChecksum):
+		return nil, errNoShop(path, err)
+	case errors.Is(err, os.ErrPermission):
+		return nil, &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("You may not write the shop file %s: change its permissions or name another with --shop.", path), Err: err}
+	}
+	return nil, &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("The shop file %s cannot be opened: see that its disk is there and has room.", path), Err: err}
+}
+
+func errNoShop(path string, cause error) error {
+	return &Error{Kind: Corrupt, Where: path, Message: fmt.Sprintf("%s is damaged, or is not a shop file: keep it, and open a copy made earlier.", path), Err: cause}
+}
+
+// closeWait is how long Close waits for a file whose locks may be lost.
+const closeWait = time.Second
+
+// Close closes the file. The shop must not be used afterwards.
+func (s *Shop) Close() error {
+	if !s.broken.Load() {
+		return guarded(s.path, s.db.Close)
+	}
+	// After a panic bbolt may hold a lock that nobody will ever let go of.
+	done := make(chan error, 1)
+	go func() { done <- guarded(s.path, s.db.Close) }()
+	select {
+	case err := <-done:
+		return err
+	case <-time.After(closeWait):
+		return errDamaged(s.path, nil)
+	}
+}
