@@ -143,6 +143,28 @@ func TestGripUnknownAboveAN6(t *testing.T) {
 	}
 }
 
+func TestCautions(t *testing.T) {
+	tests := []struct{ name, text, want string }{
+		{"aluminium under 1/4 (AC 43.13-1B par. 7-41)", "AN3DD5A", "not for primary structure (AC 43.13-1B par. 7-41"},
+		{"aluminium of 1/4", "AN4DD5A", "removed often"},
+		{"steel", "AN3-5A", ""},
+		{"soft rivet", "AN470A4-7", "non-structural"},
+		{"hard rivet", "AN470AD4-7", ""},
+		{"shear nut", "AN364-1032A", "for shear only"},
+		{"one number of a table", "MS24665-132", "measure it"},
+		{"another number of it", "MS24665-353", ""},
+		{"known by name", "MS24694S5", "known by its series only"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			got := strings.Join(Decode(tt.text).Warnings, "; ")
+			if (got == "") != (tt.want == "") || !strings.Contains(got, tt.want) {
+				t.Errorf("%s: got %q, want %q", tt.text, got, tt.want)
+			}
+		})
+	}
+}
+
 func TestSuccessors(t *testing.T) {
 	tests := []struct {
 		name, text, want string

@@ -3,7 +3,7 @@ package hardware
 // result describes the piece, without its look-alikes.
 func (p *piece) result() Result {
 	s := p.s
-	r := Result{Known: true, Kind: s.kind, Family: s.family, Warnings: s.warnings, Designation: p.canonical()}
+	r := Result{Known: true, Kind: s.kind, Family: s.family, Warnings: p.warnings(), Designation: p.canonical()}
 	n := len(s.first) + len(s.last) + 8
 	for _, c := range p.nums {
 		if c != nil {
@@ -16,9 +16,6 @@ func (p *piece) result() Result {
 			continue
 		}
 		r.Fields = append(r.Fields, c.fields...)
-		if c.warning != "" {
-			r.Warnings = append(r.Warnings[:len(r.Warnings):len(r.Warnings)], c.warning)
-		}
 	}
 	for i := range p.let {
 		for _, l := range p.let[i] {
@@ -28,12 +25,46 @@ func (p *piece) result() Result {
 		}
 	}
 	r.Fields = append(r.Fields, s.last...)
-	if s.free {
-		r.Warnings = append(r.Warnings[:len(r.Warnings):len(r.Warnings)], "known by its series only: no cross-checked table of its numbers")
-	}
 	r.Title, r.Short = p.titles()
 	r.SupersededBy = p.successor()
 	return r
+}
+
+// warnings are the cautions that hold for the piece, nil for none.
+func (p *piece) warnings() []string {
+	var out []string
+	for i := range p.s.cautions {
+		if p.concerns(&p.s.cautions[i]) {
+			out = append(out, p.s.cautions[i].text)
+		}
+	}
+	for _, c := range p.nums {
+		if c != nil && c.warning != "" {
+			out = append(out, c.warning)
+		}
+	}
+	if p.s.free {
+		out = append(out, "known by its series only: no cross-checked table of its numbers")
+	}
+	return out
+}
+
+// concerns says that a caution is for the number and the letters of the piece.
+func (p *piece) concerns(c *caution) bool {
+	if c.number != "" && (p.nums[0] == nil || p.nums[0].text != c.number) {
+		return false
+	}
+	if c.letter == "" {
+		return true
+	}
+	for i := range p.let {
+		for _, l := range p.let[i] {
+			if l != nil && l.text == c.letter {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // titles says the piece in words, at length and briefly.

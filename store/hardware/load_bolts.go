@@ -94,9 +94,6 @@ func (ld *loader) hexSize(s *series, r standards.Row) {
 		s.last = append(s.last, lengthField(f.name, ld.length(text), at(f.checked)))
 	}
 	s.last = append(s.last, last...)
-	if s.name == "AN16" {
-		s.warnings = append(s.warnings, "the one-inch fine thread is 14 per inch in older parts and 12 in newer ones: count the threads")
-	}
 }
 
 // largeHex fills AN7 to AN20, whose grip no published source gives. AN7 and AN8

@@ -39,3 +39,16 @@ func (ld *loader) pair(designation string, f Field) {
 		}
 	}
 }
+
+// cautionTable reads what must be said of a series wherever it is shown.
+func (ld *loader) cautionTable() {
+	for _, r := range ld.rows("cautions") {
+		text := r.Get("text") + " (" + r.Source() + ")"
+		for _, name := range ld.c.names {
+			if covers(r.Get("series"), name) {
+				s := ld.c.series[name]
+				s.cautions = append(s.cautions, caution{r.Get("number"), r.Get("letter"), text})
+			}
+		}
+	}
+}

@@ -202,7 +202,6 @@ func (ld *loader) pins() {
 	}
 	an380.nums[1] = ld.steps(steps{field: LengthField, low: 1, high: 24, per: 4, words: "%", src: an380.src})
 	an381.nums[1] = ld.steps(steps{field: LengthField, low: 2, high: 96, per: 16, words: "%", src: an381.src})
-	an381.warnings = append(an381.warnings, "sources disagree whether the second number of AN381 counts sixteenths or quarters of an inch: measure the pin")
 	for _, r := range ld.rows("pins_cotter_ms24665") {
 		src := from(r)
 		d, l := ld.length(r.Get("dia_fraction")), ld.length(r.Get("length_fraction"))

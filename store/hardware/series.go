@@ -34,8 +34,14 @@ type series struct {
 	successor   *Successor // of the whole series; Designation holds the new series
 	sameNumbers bool       // the new series counts the same way
 	joined      bool       // the number follows Designation as it stands
-	warnings    []string
+	cautions    []caution
 	src         cite
+}
+
+// caution is what must be said of a series, or of one number or letter of it.
+type caution struct {
+	number, letter string // "" for any
+	text           string // with its source
 }
 
 // slot is the letters that may stand in one position: one of each choice.
