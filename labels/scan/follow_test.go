@@ -45,7 +45,7 @@ func TestFollower(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		seen := checkTrue(t, &frame, report.Codes, 0.3)
+		seen := checkTrue(t, &frame, report.Codes, 0.45)
 		inView := 0
 		for _, l := range frame.Labels {
 			if wholly(l, 40+at.X, 40+at.Y, 1240+at.X, 680+at.Y) {
