@@ -70,15 +70,16 @@ func (footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	put(warn, right, warn.MinSize().Width)
 	whole := 2*pad + 4*gap
 	for _, o := range objects {
-		if o.Visible() {
+		if o.Visible() || o == larger {
 			whole += o.MinSize().Width
 		}
 	}
 	if whole <= size.Width {
+		larger.Show()
 		right -= gap + larger.MinSize().Width
 		put(larger, right, larger.MinSize().Width)
 	} else {
-		put(larger, size.Width, 0) // out of sight
+		larger.Hide()
 	}
 	x := pad
 	if shop.Visible() {

@@ -3,7 +3,6 @@ package gallery
 import (
 	"testing"
 
-	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 )
 
@@ -14,30 +13,12 @@ func BenchmarkFrame(b *testing.B) {
 	for _, s := range Sketches() {
 		b.Run(s.Name, func(b *testing.B) {
 			c := canvas(s, Modes()[0])
-			var objects []fyne.CanvasObject
-			collect(c.Content(), &objects)
+			objects := shown(c.Content(), test.WidgetRenderer)
 			for b.Loop() {
 				for _, o := range objects {
 					o.MinSize()
 				}
 			}
 		})
-	}
-}
-
-func collect(o fyne.CanvasObject, into *[]fyne.CanvasObject) {
-	if !o.Visible() {
-		return
-	}
-	*into = append(*into, o)
-	switch c := o.(type) {
-	case *fyne.Container:
-		for _, child := range c.Objects {
-			collect(child, into)
-		}
-	case fyne.Widget:
-		for _, child := range test.WidgetRenderer(c).Objects() {
-			collect(child, into)
-		}
 	}
 }

@@ -23,10 +23,32 @@ func (b box) String() string {
 // be below the edge.
 func Clipped(s State, m Mode, renderer func(fyne.Widget) fyne.WidgetRenderer) []string {
 	c := canvas(s, m)
+	for _, o := range shown(c.Content(), renderer) {
+		o.MinSize() // a window asks before every frame, which must change nothing
+	}
 	size := c.Size()
 	w := walker{renderer: renderer}
 	w.walk(c.Content(), fyne.NewPos(0, 0), box{w: size.Width, h: size.Height})
 	return w.found
+}
+
+// shown are all objects that a window would draw, from the outermost inwards.
+func shown(o fyne.CanvasObject, renderer func(fyne.Widget) fyne.WidgetRenderer) []fyne.CanvasObject {
+	if o == nil || !o.Visible() {
+		return nil
+	}
+	all := []fyne.CanvasObject{o}
+	var inner []fyne.CanvasObject
+	switch c := o.(type) {
+	case *fyne.Container:
+		inner = c.Objects
+	case fyne.Widget:
+		inner = renderer(c).Objects()
+	}
+	for _, i := range inner {
+		all = append(all, shown(i, renderer)...)
+	}
+	return all
 }
 
 // walker collects what sticks out.

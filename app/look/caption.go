@@ -47,8 +47,11 @@ func (c *Caption) CreateRenderer() fyne.WidgetRenderer {
 		return Px(5)
 	}
 	r.min = func() fyne.Size {
-		set()
-		return fyne.NewSize(label.MinSize().Width+gap()+words.MinSize().Width, roleFoot().height())
+		bold := roleFootBold()
+		if c.label == "" {
+			bold = roleFoot()
+		}
+		return fyne.NewSize(roleFoot().width(c.label)+gap()+bold.width(c.words), roleFoot().height())
 	}
 	r.layout = func(size fyne.Size) {
 		set()

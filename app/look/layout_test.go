@@ -67,7 +67,9 @@ func TestHeightsHoldWrappedText(t *testing.T) {
 		{"rows", func() fyne.CanvasObject { return Rows(8, NewTitle("Title"), NewText(long)) }, 1},
 		{"inset", func() fyne.CanvasObject { return Inset(10, 12, NewText(long)) }, 13},
 		{"panel", func() fyne.CanvasObject { return NewPanel(16, Rows(4, NewFoot(long), NewText(long))) }, 17},
-		{"notice", func() fyne.CanvasObject { return NewNotice(card.Notice{Tone: card.Warn, Lead: "Not AN3-6A:", Text: long}) }, 12},
+		{"notice", func() fyne.CanvasObject {
+			return NewNotice(card.Notice{Tone: card.Warn, Lead: "Not AN3-6A:", Text: long})
+		}, 12},
 		{"line with a button", func() fyne.CanvasObject { return Line(NewText(long), NewKeyButton("Do", "D", nil)) }, 20},
 		{"columns", func() fyne.CanvasObject { return Columns(10, NewText(long), NewText(long)) }, 1},
 		{"field", func() fyne.CanvasObject { return NewField("Pieces", NewEntry(""), long) }, 1},
