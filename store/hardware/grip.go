@@ -77,6 +77,9 @@ type BoltAnswer struct {
 const (
 	maxLayers  = 20
 	maxWashers = 3 // common practice: no more in one stack
+	// washerHeight is as high as washers may be together: 1/8, and the few
+	// thousandths that two washers of 0.063 are over it.
+	washerHeight = measure.Inch/8 + 2*thou
 )
 
 // ErrNoGrip is returned for a bolt series whose grip no table gives.
@@ -89,6 +92,8 @@ var (
 	ruleThreads = cite{"NAVEDTRA 14014 (no more than two threads in the hole)", 1}
 	ruleStrict  = cite{"aircraft association hardware sheet (no more than one and a half threads in the hole)", 1}
 	ruleWashers = cite{"common practice: no more than three washers in a stack", 2}
+	ruleHeight  = cite{"AC 43.13-1B par. 7-37 (wording from memory); published course notes", 1}
+	rulePlating = cite{"AC 43.13-1B par. 7-86", 1}
 	ruleCastle  = cite{"AC 43.13-1B par. 7-40 f", 2}
 	ruleSafety  = cite{"AC 43.13-1B par. 7-38", 1}
 	rulePrimary = cite{"AC 43.13-1B par. 7-41; TM 1-1500-204-23-6", 2}
@@ -183,6 +188,7 @@ func (j *joint) cautions() []Finding {
 		{Text: "plans and the kit maker's instructions govern; this helps to check them"},
 		finding("lock or safety every bolt and nut except self-locking nuts; never use a cotter pin or safety wire twice", ruleSafety),
 	}
+	out = append(out, finding("cadmium-plated steel washers under head and nut on aluminium or magnesium", rulePlating))
 	if j.drilled {
 		out = append(out, finding("castle nut: start at the minimum torque plus drag; if hole and slot do not meet by the maximum, change washer or nut", ruleCastle))
 		out = append(out, Finding{Text: "where the cotter-pin hole of an AN bolt lies from its end is in no published source seen: check it on the bolt"})

@@ -100,6 +100,9 @@ func (j *joint) judge(p *piece, pl plan) BoltChoice {
 	}
 	b.Findings = append(b.Findings, j.inHole(&b), j.bottoming(&b))
 	b.Findings = append(b.Findings, j.pastNut(&b))
+	if above+below > washerHeight {
+		b.Findings = append(b.Findings, bad("washers of "+short(above+below)+" together: no more than 1/8, the next grip is nearer", ruleHeight))
+	}
 	if n := len(b.HeadWashers) + len(b.NutWashers); n == maxWashers {
 		b.Findings = append(b.Findings, finding("three washers: no more in one stack", ruleWashers))
 	}

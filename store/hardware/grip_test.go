@@ -91,6 +91,11 @@ func TestChooseBoltRulesOut(t *testing.T) {
 			t.Errorf("AN3-5A fits with %s of thread in the hole", b.ThreadInHole)
 		}
 	}
+	// Three washers of 1/16 are more than the 1/8 that washers may be together.
+	high, err := Standard().ChooseBolt(Joint{Series: "AN3", NutWashers: []string{"AN960-10", "AN960-10", "AN960-10"}, Layers: stack(t, ".2")})
+	if err != nil || high.Choices[0].Fits {
+		t.Errorf("got %+v, %v, want nothing that fits under three washers", high.Choices[0], err)
+	}
 	// A short-thread bolt cannot hold a full-height nut over a thick washer.
 	short, err := Standard().ChooseBolt(Joint{Series: "NAS6204", Nut: "AN365-428A", Layers: stack(t, "3/4")})
 	if err != nil || short.Choices[0].Fits {
