@@ -24,6 +24,8 @@ import (
 
 // Options are what the desktop needs beside the shop.
 type Options struct {
+	// Camera is where the camera page looks; empty for the first camera.
+	Camera string
 	// Trace gets one line of JSON for all that the window shows anew, so that a
 	// script can wait for it; nil for none.
 	Trace io.Writer
@@ -43,7 +45,7 @@ func New(s *session.Session, o Options) *Desktop {
 	d := &Desktop{session: s, trace: o.Trace}
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop,
-		Query: d.query, Command: d.command, Camera: func() { d.Go(card.Route{Screen: cameraScreen}) },
+		Query: d.query, Command: d.command, Camera: func() { d.Go(card.Route{Screen: cameraScreen, About: o.Camera}) },
 		Hand: d.askHand, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
 		Undo: func() { d.reverse(s.Shop.Undo, "Undone:") }, Redo: func() { d.reverse(s.Shop.Redo, "Done again:") },
 	})

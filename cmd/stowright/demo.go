@@ -22,9 +22,8 @@ import (
 type demoCommand struct {
 	NoWindow bool   `help:"Do the job in the terminal, and save pictures of the window."`
 	Dir      string `help:"The folder for the demo's files (default: demo, in your data folder)." type:"path" placeholder:"FOLDER"`
-	Theme    string `help:"light, dark, or auto as the system has it." enum:"auto,light,dark" default:"auto"`
-	Large    bool   `help:"Everything 1.4 times as large."`
-	Trace    string `help:"Write what the window shows to a file, for scripts." hidden:"" type:"path"`
+
+	windowFlags `embed:""`
 }
 
 // demoAnswer is the JSON answer of the demo in the terminal.
@@ -66,8 +65,7 @@ func (c *demoCommand) Run(p *program) error {
 			return errors.Join(err, shop.Close())
 		}
 		fmt.Fprintf(p.log, "The demo shop is %s. Its day is %s.\n", p.shop, shop.Today())
-		window := desktopCommand{Theme: c.Theme, Large: c.Large, Trace: c.Trace}
-		return window.show(p, shop)
+		return c.show(p, shop)
 	}
 	s, err := session.Open(p.ctx, shop, session.Inline(), nil)
 	if err != nil {

@@ -22,11 +22,17 @@ import (
 // appID names the program to the desktop.
 const appID = "org.stowright.Stowright"
 
+// windowFlags say how the window opens.
+type windowFlags struct {
+	Theme  string `help:"light, dark, or auto as the system has it." enum:"auto,light,dark" default:"auto"`
+	Large  bool   `help:"Everything 1.4 times as large, to be read from the bench."`
+	Camera string `help:"Where the camera key looks: a camera, a folder of pictures, or the address of a stream (default: the first camera)." placeholder:"WHERE"`
+	Trace  string `help:"Write what the window shows to a file, for scripts." hidden:"" type:"path"`
+}
+
 // desktopCommand opens the desktop.
 type desktopCommand struct {
-	Theme string `help:"light, dark, or auto as the system has it." enum:"auto,light,dark" default:"auto"`
-	Large bool   `help:"Everything 1.4 times as large, to be read from the bench."`
-	Trace string `help:"Write what the window shows to a file, for scripts." hidden:"" type:"path"`
+	windowFlags `embed:""`
 }
 
 // Run opens the desktop on the shop, which is made when it is not there.
@@ -70,10 +76,10 @@ func newFyneApp() fyne.App {
 }
 
 // show runs the desktop until its window is closed, then closes the shop.
-func (c *desktopCommand) show(p *program, shop *store.Shop) (err error) {
+func (c *windowFlags) show(p *program, shop *store.Shop) (err error) {
 	a := newFyneApp()
 	a.Settings().SetTheme(c.theme())
-	options := desktop.Options{}
+	options := desktop.Options{Camera: c.Camera}
 	if c.Trace != "" {
 		f, err := os.Create(c.Trace)
 		if err != nil {
@@ -96,7 +102,7 @@ func (c *desktopCommand) show(p *program, shop *store.Shop) (err error) {
 	return s.Close()
 }
 
-func (c *desktopCommand) theme() look.Theme {
+func (c *windowFlags) theme() look.Theme {
 	mode := look.System
 	switch c.Theme {
 	case "light":

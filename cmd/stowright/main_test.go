@@ -72,11 +72,7 @@ func writeFixtures(t *testing.T, dir string) {
 		t.Fatal(err)
 	}
 	write("foreign.png", qr(t, "https://example.org/"))
-	other, err := store.NewTag(bytes.NewReader(bytes.Repeat([]byte("another shop"), 100)), store.TagPlace)
-	if err != nil {
-		t.Fatal(err)
-	}
-	write("other.png", qr(t, string(other)))
+	write("other.png", qr(t, anotherTag(t)))
 	write("cut.png", qr(t, "SP")[:200])
 }
 

@@ -1,10 +1,15 @@
 package main
 
 import (
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"stowright/store"
 )
 
 // TestWalkMoveAndFind walks in a real window: labels are printed, the cabinet is
@@ -79,4 +84,114 @@ func (d *desk) find(typed, item, place string) {
 	d.keys("ctrl+k", "ctrl+a")
 	d.text(typed)
 	d.wait("card", item, place)
+}
+
+// TestWalkCheckOff checks the open bags of the demo off and stows what was found, by
+// single keys, and finds the day-one totals of the scenario in the file.
+func TestWalkCheckOff(t *testing.T) {
+	d := sitDown(t)
+	shop := filepath.Join(d.home, "demo", "demo.stow")
+	d.start("demo", "--dir", filepath.Dir(shop))
+	d.keys("ctrl+2")
+	d.wait("page", "unpack")
+	d.picture("walk-unpack-1-bag")
+	d.keys("s")
+	d.picture("walk-unpack-2-some")
+	d.text("12")
+	d.keys("Return")
+	d.wait("entry", "line 40, AN3-6A: found 12 ea")
+	d.picture("walk-unpack-3-stow")
+	d.keys("Return")
+	d.wait("entry", "AN3-6A: 12 ea stowed in")
+
+	d.keys("ctrl+z")
+	d.wait("entry", "undo", "stowed")
+	d.keys("ctrl+shift+z")
+	d.wait("entry", "redo", "stowed")
+
+	d.keys("a")
+	d.wait("entry", "line 41, AN3-7A: found 8 ea")
+	d.keys("n")
+	d.wait("entry", "line 42, AN3-11: found 0 ea")
+	for _, line := range []string{"43", "44", "45", "46", "47"} {
+		d.keys("a")
+		d.wait("entry", "line "+line)
+	}
+	d.picture("walk-unpack-4-done")
+	d.stop()
+
+	s, err := store.Open(shop, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	ships, err := s.Shipments()
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := s.Totals(ships[0].ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := map[store.State]int{
+		store.AllHere: 45, store.Short: 5, store.Over: 2, store.DamagedState: 2, store.WrongRevision: 1, store.BackOrder: 1, store.NotArrived: 4,
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("totals (-want +got):\n%s", diff)
+	}
+}
+
+// TestWalkScan shows a label to the camera, which here plays a folder of pictures,
+// and types one as a hand scanner does.
+func TestWalkScan(t *testing.T) {
+	d := sitDown(t)
+	shop := filepath.Join(d.home, "demo", "demo.stow")
+	d.command("demo", "--no-window", "--dir", filepath.Dir(shop))
+	var found struct {
+		Places []struct{ Path, Tag string }
+	}
+	if err := json.Unmarshal([]byte(d.command("--shop", shop, "find", "A-07", "--json")), &found); err != nil || len(found.Places) == 0 {
+		t.Fatalf("find A-07: %v, %v", found, err)
+	}
+	tag := found.Places[0].Tag
+	pictures := t.TempDir()
+	if err := os.WriteFile(filepath.Join(pictures, "label.png"), qr(t, tag), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	d.start("--shop", shop, "--day", "2026-03-18", "desktop", "--camera", pictures)
+	d.keys("F2")
+	d.wait("page", "camera")
+	d.wait("card", "AN470AD4-7", "drawer A-07")
+	d.picture("walk-scan-1-camera")
+	d.keys("Return")
+	d.wait("page", "places")
+	d.wait("card", "AN470AD4-7", "drawer A-07")
+
+	d.keys("ctrl+1")
+	d.wait("page", "today")
+	d.x("type", "--delay", "5", strings.ToLower(tag))
+	d.keys("Return")
+	d.wait("page", "places")
+	d.wait("card", "AN470AD4-7", "drawer A-07")
+	d.picture("walk-scan-2-scanner")
+
+	for _, scanned := range []struct{ name, text, answer string }{
+		{"mistyped", tag[:8] + string(tag[9]) + string(tag[8]), "one of its characters is wrong"},
+		{"another shop's", anotherTag(t), "is not of this shop"},
+	} {
+		d.keys("ctrl+k", "ctrl+a")
+		d.text(scanned.text)
+		d.keys("Return")
+		d.wait("said", scanned.answer)
+	}
+}
+
+// anotherTag is a good tag that no shop of these tests has issued.
+func anotherTag(t *testing.T) string {
+	t.Helper()
+	tag, err := store.NewTag(strings.NewReader(strings.Repeat("another shop", 100)), store.TagPlace)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(tag)
 }
