@@ -195,7 +195,7 @@ type alikeThing struct {
 // alikeNear are the things in the cabinet of a place that its content is easily
 // taken for, the nearest first.
 func (s *Session) alikeNear(item string, place store.Place) ([]alikeThing, error) {
-	if place.Parent == "" || !hardware.Decode(item).Known {
+	if place.Parent == "" || !s.Catalog().Decode(item).Known {
 		return nil, nil
 	}
 	drawers, err := s.drawersOf(place.Parent)
@@ -207,7 +207,7 @@ func (s *Session) alikeNear(item string, place store.Place) ([]alikeThing, error
 		if d.item == "" || d.item == item {
 			continue
 		}
-		if difference, ok := hardware.Alike(item, d.item); ok {
+		if difference, ok := s.Catalog().Alike(item, d.item); ok {
 			alike = append(alike, alikeThing{d.item, difference, d.place, steps(place, d.place)})
 		}
 	}
@@ -235,7 +235,7 @@ func (s *Session) beware(item string, place store.Place) ([]card.Notice, error) 
 		notices = append(notices, bewareNotice(a.item, a.place.Name, a.difference))
 		named[a.item] = true
 	}
-	for _, like := range hardware.Decode(item).LookAlikes {
+	for _, like := range s.Catalog().Decode(item).LookAlikes {
 		holdings, err := s.Shop.Holdings(like.Designation)
 		if err != nil {
 			return nil, err

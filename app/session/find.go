@@ -96,7 +96,7 @@ func (s *Session) Stock(designation string) (Stock, error) {
 	if err != nil {
 		return Stock{}, err
 	}
-	stock := Stock{Item: item, Piece: hardware.Decode(designation)}
+	stock := Stock{Item: item, Piece: s.Catalog().Decode(designation)}
 	stock.Title = Title(item, stock.Piece)
 	stock.Total.Unit = item.Unit
 	holdings, err := s.Shop.Holdings(designation)

@@ -51,7 +51,7 @@ func (s *Session) documents() iter.Seq2[search.Doc, error] {
 // itemDoc describes an item for the index: its numbers, its words, its published
 // dimensions, and where it lies.
 func (s *Session) itemDoc(item store.Item) (search.Doc, error) {
-	piece := hardware.Decode(item.Designation)
+	piece := s.Catalog().Decode(item.Designation)
 	doc := search.Doc{
 		ID: itemPrefix + item.Designation, Kind: search.Item, Name: item.Designation,
 		Words: strings.Join([]string{item.Title, piece.Title, item.Note}, " "), Dims: dims(piece),
@@ -132,7 +132,7 @@ func dims(piece hardware.Result) []search.Dim {
 // reindex brings the index up to date with an entry. A record that cannot be read
 // leaves the index as it was: the screens that show the record say what is wrong.
 func (s *Session) reindex(e store.Entry) {
-	items := e.Items()
+	items := append(e.Items(), s.forgetFigures(e)...)
 	for _, id := range e.Places() {
 		items = append(items, s.reindexPlace(id)...)
 	}

@@ -9,6 +9,7 @@ import (
 	"stowright/app/loop"
 	"stowright/labels/scan"
 	"stowright/store"
+	"stowright/store/hardware"
 	"stowright/store/search"
 )
 
@@ -29,6 +30,9 @@ type Session struct {
 
 	tags   sync.Mutex // guards issued
 	issued *scan.Issued
+
+	figures sync.Mutex // guards catalog
+	catalog *hardware.Catalog
 
 	mu        sync.Mutex // guards listeners
 	listeners []func(store.Entry)

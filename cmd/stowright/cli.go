@@ -31,6 +31,11 @@ type grammar struct {
 	Scan    scanCommand    `cmd:"" help:"Every tag in a picture, with where it is now."`
 	Check   checkCommand   `cmd:"" help:"Prove that the shop file is whole."`
 
+	Decode   decodeCommand   `cmd:"" help:"What a designation means. Needs no shop."`
+	Identify identifyCommand `cmd:"" help:"What a measured piece may be. Needs no shop."`
+	Grip     gripCommand     `cmd:"" help:"Bolts for a stack of that thickness. Needs no shop."`
+	Rivet    rivetCommand    `cmd:"" help:"Rivets for a thickness of sheet. Needs no shop."`
+
 	Gallery galleryCommand `cmd:"" hidden:"" help:"Draw every screen on the demo shop."`
 }
 
@@ -40,6 +45,7 @@ type program struct {
 	out    io.Writer
 	log    io.Writer // progress and remarks, for people
 	shop   string    // file name
+	named  bool      // the shop file was named on the command line
 	hand   string
 	clock  func() time.Time
 	asJSON bool
@@ -79,7 +85,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 }
 
 func newProgram(ctx context.Context, g *grammar, out, errOut io.Writer) (*program, error) {
-	p := &program{ctx: ctx, out: out, log: errOut, shop: g.Shop, hand: g.Hand, clock: time.Now, asJSON: g.JSON}
+	p := &program{ctx: ctx, out: out, log: errOut, shop: g.Shop, named: g.Shop != "", hand: g.Hand, clock: time.Now, asJSON: g.JSON}
 	if g.JSON {
 		p.log = io.Discard
 	}

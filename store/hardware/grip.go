@@ -23,8 +23,8 @@ type Joint struct {
 	// NutHeight is measured on the nut; 0 takes the figure of the tables, where
 	// there is one.
 	NutHeight measure.Length
-	// HeadWashers and NutWashers are washers that must be there, as
-	// designations; more are added under the nut where the grip asks for them.
+	// HeadWashers and NutWashers are washers that must be there, as designations,
+	// or "thick" and "thin" for the plain washers of the bolt; more are added under the nut where the grip asks for them.
 	HeadWashers, NutWashers []string
 	DrilledHead             bool
 	Shop                    []string // designations at hand, preferred

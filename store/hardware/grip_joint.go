@@ -63,9 +63,12 @@ func (c *Catalog) jointNut(j *joint) error {
 	return nil
 }
 
-// jointWashers looks the washers up, and a thick and a thin one to add.
+// jointWashers looks the washers up that must be there.
 func (c *Catalog) jointWashers(j *joint) error {
-	var err error
+	err := c.plainWashers(j)
+	if err != nil {
+		return err
+	}
 	if j.head, err = c.washerUses(j, j.HeadWashers); err != nil {
 		return err
 	}
@@ -75,6 +78,11 @@ func (c *Catalog) jointWashers(j *joint) error {
 	if len(j.head)+len(j.under) > maxWashers {
 		return fmt.Errorf("%d washers: %s", len(j.head)+len(j.under), ruleWashers.source)
 	}
+	return nil
+}
+
+// plainWashers finds the thick and the thin washer of the bolt.
+func (c *Catalog) plainWashers(j *joint) error {
 	for _, dash := range c.series["AN960"].nums[0].list {
 		p := piece{s: c.series["AN960"], nums: [2]*code{dash}}
 		if !j.goesThrough(&p) {
@@ -116,6 +124,10 @@ func (j *joint) goesThrough(p *piece) bool {
 func (c *Catalog) washerUses(j *joint, designations []string) ([]WasherUse, error) {
 	var out []WasherUse
 	for _, d := range designations {
+		if plain := map[string]*WasherUse{"thick": j.thick, "thin": j.thin}[d]; plain != nil {
+			out = append(out, *plain)
+			continue
+		}
 		p, no := c.parse(d)
 		if no != nil {
 			return nil, errors.New("washer: " + no.problem)

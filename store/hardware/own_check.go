@@ -32,6 +32,16 @@ func (c *Catalog) ownPlace(designation string) (*series, string, error) {
 	return no.s, text, nil
 }
 
+// OwnNumber is the designation that own figures are kept under: without letters,
+// as "AN7-10" for AN7H10A. The error says why no figures can be entered for it.
+func (c *Catalog) OwnNumber(designation string) (string, error) {
+	s, text, err := c.ownPlace(designation)
+	if err != nil {
+		return "", err
+	}
+	return s.name + "-" + text, nil
+}
+
 // beyond reads a dash number of eighths that the grammar allows and the table
 // does not hold.
 func (c *Catalog) beyond(designation string) (string, bool) {

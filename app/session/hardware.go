@@ -1,0 +1,72 @@
+package session
+
+import (
+	"stowright/store"
+	"stowright/store/hardware"
+)
+
+// Catalog is what is known of hardware: the published tables, with the builder's
+// own figures that are kept in the shop file. Where those cannot be read it is
+// the tables alone: the screen that lists the figures says what is wrong.
+func (s *Session) Catalog() *hardware.Catalog {
+	s.figures.Lock()
+	defer s.figures.Unlock()
+	if s.catalog == nil {
+		s.catalog = hardware.Standard()
+		if c, err := Catalog(s.Shop); err == nil {
+			s.catalog = c
+		}
+	}
+	return s.catalog
+}
+
+// Catalog is the published tables with the own figures of a shop.
+func Catalog(shop *store.Shop) (*hardware.Catalog, error) {
+	rows, err := shop.Figures()
+	if err != nil || len(rows) == 0 {
+		return hardware.Standard(), err
+	}
+	return hardware.Standard().With(rows)
+}
+
+// AtHand are the designations of which there is good stock, pulled or not.
+func AtHand(shop *store.Shop) ([]string, error) {
+	stock, err := shop.Stock()
+	if err != nil {
+		return nil, err
+	}
+	var have []string
+	for _, h := range stock {
+		if h.Condition == store.Good && (len(have) == 0 || have[len(have)-1] != h.Item) {
+			have = append(have, h.Item)
+		}
+	}
+	return have, nil
+}
+
+// forgetFigures has the catalog made anew after an entry that changed own
+// figures, and returns the items whose figures those are.
+func (s *Session) forgetFigures(e store.Entry) []string {
+	changed := e.Figures()
+	if len(changed) == 0 {
+		return nil
+	}
+	s.figures.Lock()
+	s.catalog = nil
+	s.figures.Unlock()
+	items, err := s.Shop.Items()
+	if err != nil {
+		return nil
+	}
+	numbers := map[string]bool{}
+	for _, n := range changed {
+		numbers[n] = true
+	}
+	var touched []string
+	for _, item := range items {
+		if n, err := hardware.Standard().OwnNumber(item.Designation); err == nil && numbers[n] {
+			touched = append(touched, item.Designation)
+		}
+	}
+	return touched
+}
