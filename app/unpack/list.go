@@ -28,7 +28,7 @@ type ListState struct {
 // ColumnColumns are those of the fields with the columns they were found in.
 func ColumnColumns() []card.Column {
 	return []card.Column{
-		{Title: "what we need", Width: 104}, {Title: "column of the file", Kind: card.Words}, {Title: "how sure", Kind: card.States, Width: 112},
+		{Title: "what we need", Width: 108}, {Title: "column of the file", Kind: card.Words}, {Title: "how sure", Kind: card.States, Width: 112},
 	}
 }
 
@@ -337,6 +337,9 @@ func summary(l packinglist.List) string {
 		if line.Group != "" {
 			bags[line.Crate+"\n"+line.Group] = true
 		}
+	}
+	if l.Empty() {
+		return "no line could be read"
 	}
 	words := plural(len(l.Lines), "line", "lines") + " in " + plural(len(crates), "crate", "crates")
 	if len(bags) > 0 {

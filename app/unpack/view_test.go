@@ -118,18 +118,20 @@ func TestPictures(t *testing.T) {
 			return f.Object()
 		}})
 	}
+	dir := os.Getenv("STOWRIGHT_PICTURES")
 	for _, s := range states {
-		for _, m := range gallery.Modes() {
-			t.Run(s.Name+"/"+m.Name, func(t *testing.T) {
+		t.Run(s.Name, func(t *testing.T) {
+			for _, m := range gallery.Modes() {
 				for _, text := range gallery.Clipped(s, m, test.WidgetRenderer) {
-					t.Error(text)
+					t.Errorf("%s: %s", m.Name, text)
 				}
-			})
-		}
-	}
-	if dir := os.Getenv("STOWRIGHT_PICTURES"); dir != "" {
-		if _, err := gallery.Write(dir, states); err != nil {
-			t.Fatal(err)
-		}
+			}
+			if dir == "" {
+				return
+			}
+			if _, err := gallery.Write(dir, []gallery.State{s}); err != nil {
+				t.Fatal(err)
+			}
+		})
 	}
 }

@@ -28,6 +28,7 @@ type listView struct {
 	order      *look.Entry
 	supplier   *look.Entry
 	confirm    *look.KeyButton
+	headings   *look.KeyButton
 	foot       *fyne.Container
 	fields     *fyne.Container
 	root       *fyne.Container
@@ -53,13 +54,14 @@ func newListView(s *session.Session, host Host, path string) *listView {
 	v.columns.OnChosen = func(i int, _ card.Row) { v.model.ChooseField(i) }
 	v.progress = look.NewProgress("", v.model.Stop)
 	v.confirm = look.NewPrimary("Bring it in", "Enter", v.take)
+	v.headings = look.NewLink("Headings or not", "H", v.model.Headings)
 	v.order.OnSubmitted = func(string) { v.take() }
 	v.supplier.OnSubmitted = func(string) { v.take() }
-	shift := look.Line(look.NewKeyButton("Headings", "H", func() { v.model.Headings() }), look.Gap(),
-		look.NewKeyButton("Column before", "Left", func() { v.model.Shift(-1) }), look.NewKeyButton("Next", "Right", func() { v.model.Shift(1) }))
+	shift := look.Line(look.NewQuiet("Another column:"), look.Gap(),
+		look.NewKeyButton("Before", "Left", func() { v.model.Shift(-1) }), look.NewKeyButton("Next", "Right", func() { v.model.Shift(1) }))
 	v.foot = shift
 	v.fields = container.New(&halves{}, look.NewField("Order", v.order, ""), look.NewField("Supplier", v.supplier, ""))
-	v.root = container.New(&listLayout{v}, v.name, v.note, v.pick, v.intro, v.trouble, v.progress, v.columns, v.lines, v.problems, v.foot, v.fields, v.confirm)
+	v.root = container.New(&listLayout{v}, v.headings, v.name, v.note, v.pick, v.intro, v.trouble, v.progress, v.columns, v.lines, v.problems, v.foot, v.fields, v.confirm)
 	host.HideCard()
 	v.pick.SetPath(path)
 	v.render(v.model.State())
@@ -147,7 +149,7 @@ func (v *listView) render(s ListState) {
 	v.columns.Hidden, v.foot.Hidden, v.fields.Hidden = !read, !read, !s.Ready
 	v.problems.Hidden = len(s.Problems) == 0
 	v.lines.Hidden = !read || len(s.Problems) > 0
-	v.confirm.Hidden = !read
+	v.confirm.Hidden, v.headings.Hidden = !read, !read
 	v.confirm.SetOff(!s.Ready)
 	if s.Order != "" && v.order.Text == "" {
 		v.order.SetText(s.Order)
@@ -177,6 +179,8 @@ func (l *listLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	if v.note.Visible() {
 		under = look.Px(2)
 	}
+	link := v.headings.MinSize()
+	put(v.headings, size.Width-link.Width, 0, link.Width, link.Height)
 	down(v.name, v.name.HeightFor(size.Width), under)
 	down(v.note, v.note.HeightFor(size.Width), gap)
 	down(v.pick, v.pick.HeightFor(size.Width), gap)
