@@ -100,6 +100,9 @@ func (j *joint) judge(p *piece, pl plan) BoltChoice {
 	}
 	b.Findings = append(b.Findings, j.inHole(&b), j.bottoming(&b))
 	b.Findings = append(b.Findings, j.pastNut(&b))
+	if end := p.fact(CotterFromEnd); end != nil && j.drilled {
+		b.Findings = append(b.Findings, finding("cotter-pin hole "+end.Text+" from the end of the bolt", cite{end.Source, end.Checked}))
+	}
 	if above+below > washerHeight {
 		b.Findings = append(b.Findings, bad("washers of "+short(above+below)+" together: no more than 1/8, the next grip is nearer", ruleHeight))
 	}

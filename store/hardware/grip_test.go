@@ -75,6 +75,41 @@ func TestChooseBolt(t *testing.T) {
 	}
 }
 
+// TestCotterHole: the NAS6303 sheet gives the hole 0.154 to 0.174 from the end;
+// of AN bolts no source does, and none is drawn.
+func TestCotterHole(t *testing.T) {
+	for _, tt := range []struct {
+		series, says string
+		hidden       bool
+	}{{"NAS6303", "cotter-pin hole 0.154 to 0.174 from the end", true}, {"AN3", "", false}} {
+		t.Run(tt.series, func(t *testing.T) {
+			got, err := Standard().ChooseBolt(Joint{Series: tt.series, Nut: "AN310-3", Layers: stack(t, "3/4")})
+			if err != nil {
+				t.Fatal(err)
+			}
+			b := got.Choices[0]
+			hidden := false
+			for _, s := range b.Section.Views[0].Shapes {
+				if s.Layer == LayerHidden {
+					hidden = true
+					if at := b.Length - s.Centre.X; at != 164*thou {
+						t.Errorf("hole drawn %s from the end, want 0.164", at)
+					}
+				}
+			}
+			says := ""
+			for _, f := range b.Findings {
+				if strings.HasPrefix(f.Text, "cotter-pin hole") {
+					says = f.Text
+				}
+			}
+			if hidden != tt.hidden || !strings.Contains(says, tt.says) || (says == "") != (tt.says == "") {
+				t.Errorf("%s: hole drawn %v, says %q, want %v, %q", b.Designation, hidden, says, tt.hidden, tt.says)
+			}
+		})
+	}
+}
+
 // TestChooseBoltRulesOut: the neighbours are shown with what is wrong with them.
 func TestChooseBoltRulesOut(t *testing.T) {
 	got, err := Standard().ChooseBolt(Joint{Series: "AN3", Nut: "AN365-1032A", Layers: stack(t, ".25")})
