@@ -1,6 +1,7 @@
 package search_test
 
 import (
+	"fmt"
 	"testing"
 
 	"stowright/store/search"
@@ -29,6 +30,32 @@ func TestGeneratedShop(t *testing.T) {
 	}
 	compareKinds(2)
 	search.CompareWithScan(t, x, shop.Docs, common)
+}
+
+// TestCommonWords asks for words that very many documents have, in ways that
+// the generated shop seldom does.
+func TestCommonWords(t *testing.T) {
+	docs := make([]search.Doc, 0, 2000)
+	for i := range 2000 {
+		d := search.Doc{ID: fmt.Sprint(i), Name: fmt.Sprintf("KX-%d", i), Words: "alpha"}
+		if i%4 == 0 {
+			d.Name = fmt.Sprintf("BM10-%d", i)
+		}
+		if i%5 == 0 {
+			d.Words += " zebra"
+		}
+		if i%100 == 15 {
+			d.Words += " 10b"
+		}
+		if i%3 == 0 {
+			d.Words += " xbeta"
+		} else {
+			d.Words += " beta"
+		}
+		docs = append(docs, d)
+	}
+	queries := []string{"zebra 10 kx", "10 kx zebra", "zebra 10 lpha kx", "zebra m10", "zebra 10", "10 zebra bm", "alpha beta", "beta alpha", "lpha eta", "lpha xbeta zebra", "alpha bm", "zebra 10b", "alpha zebar", "alpha z", "x z"}
+	search.CompareWithScan(t, built(t, docs), docs, queries)
 }
 
 func TestGeneratedShopIsTheSame(t *testing.T) {
