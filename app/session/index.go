@@ -95,8 +95,9 @@ func (s *Session) placeDoc(p store.Place) (search.Doc, error) {
 		return search.Doc{}, err
 	}
 	return search.Doc{
-		ID: placePrefix + p.ID, Kind: placeKind(p.Kind), Name: p.Name, Aliases: []string{string(p.Tag)},
-		Words: string(p.Kind), Places: []string{store.PathText(path)}, InShop: true,
+		ID: placePrefix + p.ID, Kind: placeKind(p.Kind), Name: p.Name,
+		// The tag is a word and not a number: "sp" is a spar before it is every tag.
+		Words: string(p.Kind) + " " + string(p.Tag), Places: []string{store.PathText(path)}, InShop: true,
 	}, nil
 }
 
