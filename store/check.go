@@ -32,7 +32,7 @@ var errEnough = errors.New("enough problems")
 // tags that name nothing. Progress is called now and then with entries done and
 // entries in all; it may be nil.
 func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Report, error) {
-	c := checker{report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}}
+	c := checker{format: s.format, report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}}
 	err := s.view(func(tx *bbolt.Tx) error {
 		if err := c.pages(s.path, tx); err != nil {
 			return err
@@ -61,6 +61,7 @@ func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Re
 }
 
 type checker struct {
+	format   int
 	report   Report
 	replayed memory
 	undone   map[string]bool
@@ -153,6 +154,9 @@ func (c *checker) replayEntry(tx *bbolt.Tx, e Entry) error {
 // compare holds every record of the file against the replayed one.
 func (c *checker) compare(tx *bbolt.Tx) error {
 	for _, table := range tables {
+		if firstFormat(table) > c.format {
+			continue
+		}
 		b, err := fileLedger{tx}.bucket(table)
 		if err != nil {
 			return err
@@ -271,6 +275,14 @@ func (c *checker) references(*bbolt.Tx) error {
 		}
 		if c.replayed[tableItems][l.Designation] == nil || c.replayed[tablePlaces][l.Place] == nil || c.replayed[tableShipments][l.Shipment] == nil {
 			if err := c.problem("%s is of an unknown item, bag or packing list", recordName(tableLines, key)); err != nil {
+				return err
+			}
+		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(c.replayed[tableFitted])) {
+		code, item, _, ok := parseFittedKey(key)
+		if !ok || c.replayed[tableItems][item] == nil || c.replayed[tableSubAssemblies][code] == nil {
+			if err := c.problem("%s is of an unknown item or in an unknown sub-assembly", recordName(tableFitted, key)); err != nil {
 				return err
 			}
 		}

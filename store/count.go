@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 
 	"stowright/store/measure"
@@ -44,6 +45,9 @@ func (w *writer) changeUnit(k StockKey, unit measure.Unit) (Amount, error) {
 		return Amount{}, err
 	}
 	was := item.Unit
+	if fitted, err := w.isFitted(k.Item); err != nil || fitted {
+		return Amount{}, errors.Join(err, fail(Conflict, k.Item, "%s is kept by %s and some of it is fitted: give it in %s.", k.Item, was, was))
+	}
 	err = scan(w.ledger.tx, tableStock, k.Item+keySeparator, func(key string, _ Amount) error {
 		if key != k.key() {
 			return fail(Conflict, k.Item, "%s is kept by %s and lies in several heaps: bring them together before they are given in %s.", k.Item, was, unit)

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -40,6 +41,9 @@ func (s *Shop) Import(list NewShipment) (ship Shipment, fresh bool, err error) {
 	if len(list.Lines) == 0 || len(list.Lines) > MaxLines {
 		return Shipment{}, false, fail(Invalid, list.File, "%s has %d lines, and a packing list has 1 to %d: see that it is the right file.", list.File, len(list.Lines), MaxLines)
 	}
+	if err := s.copyBeforeImport(list.Fingerprint); err != nil {
+		return Shipment{}, false, err
+	}
 	_, err = s.commit(VerbImport, func(w *writer) (string, error) {
 		known, found, err := w.shipmentOf(list.Fingerprint)
 		if err != nil {
@@ -56,6 +60,24 @@ func (s *Shop) Import(list NewShipment) (ship Shipment, fresh bool, err error) {
 		return ship, false, nil
 	}
 	return ship, err == nil, err
+}
+
+// copyBeforeImport makes a safe copy of a shop that is not empty, unless the list is
+// known already.
+func (s *Shop) copyBeforeImport(fingerprint string) error {
+	if !s.careful {
+		return nil
+	}
+	entries, err := s.Entries(0, 1)
+	if err != nil || len(entries) == 0 {
+		return err
+	}
+	ships, err := s.Shipments()
+	if err != nil || fingerprint != "" && slices.ContainsFunc(ships, func(k Shipment) bool { return k.Fingerprint == fingerprint }) {
+		return err
+	}
+	_, err = s.Backup(context.Background(), s.backups)
+	return err
 }
 
 // errKnownList ends an import that has nothing to do.

@@ -21,6 +21,9 @@ const (
 	VerbStow    Verb = "stow"
 	VerbMove    Verb = "move"
 	VerbPull    Verb = "pull"
+	VerbFit     Verb = "fit"
+	VerbReturn  Verb = "return"
+	VerbScrap   Verb = "scrap"
 	VerbCount   Verb = "count"
 	VerbBuild   Verb = "set up" // places made, named or retired
 	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings
@@ -62,11 +65,12 @@ const (
 	tableSubAssemblies = "sub_assemblies"
 	tableCounted       = "counted"
 	tableSettings      = "settings"
+	tableFitted        = "fitted"
 )
 
 var tables = []string{
 	tableItems, tablePlaces, tableStock, tableShipments, tableLines, tableTags,
-	tableEquivalents, tableSubAssemblies, tableCounted, tableSettings,
+	tableEquivalents, tableSubAssemblies, tableCounted, tableSettings, tableFitted,
 }
 
 // ledger is what changes are applied to: the file, or a map when Check replays

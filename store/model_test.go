@@ -36,11 +36,12 @@ type modelPlace struct {
 type modelState struct {
 	stock  map[StockKey]modelAmount
 	found  map[int]Finding
+	fitted map[string]int64 // item -> millionths
 	places map[string]modelPlace
 }
 
 func (s modelState) copy() modelState {
-	return modelState{maps.Clone(s.stock), maps.Clone(s.found), maps.Clone(s.places)}
+	return modelState{maps.Clone(s.stock), maps.Clone(s.found), maps.Clone(s.fitted), maps.Clone(s.places)}
 }
 
 func (s modelState) add(k StockKey, a modelAmount) {
@@ -205,6 +206,43 @@ func (m *model) transfer(t *rapid.T) {
 	})
 }
 
+func (m *model) fit(t *rapid.T) {
+	k, n := m.drawKey(t), rapid.Int64Range(1, 20).Draw(t, "n")
+	q := measure.Pieces(n)
+	m.try(t, fmt.Sprintf("fit %d of %v", n, k), k.Condition == Good && q.Micro <= m.stock[k].q, func() error {
+		_, err := m.shop.Fit(m.sub.Code, Transfer{StockKey: k, Quantity: q})
+		return err
+	}, func() {
+		m.add(k, modelAmount{-q.Micro, -q.Micro, -q.Micro})
+		m.fitted[k.Item] += q.Micro
+	})
+}
+
+func (m *model) giveBack(t *rapid.T) {
+	k, n := m.drawKey(t), rapid.Int64Range(1, 20).Draw(t, "n")
+	q := measure.Pieces(n)
+	allowed := !m.places[k.Place].retired && q.Micro <= m.fitted[k.Item]
+	m.try(t, fmt.Sprintf("return %d of %v", n, k), allowed, func() error {
+		_, err := m.shop.Return(Fitted{SubAssembly: m.sub.Code, Item: k.Item}, q, k.Place)
+		return err
+	}, func() {
+		k.Condition = Good
+		m.add(k, modelAmount{q.Micro, q.Micro, q.Micro})
+		if m.fitted[k.Item] -= q.Micro; m.fitted[k.Item] == 0 {
+			delete(m.fitted, k.Item)
+		}
+	})
+}
+
+func (m *model) scrap(t *rapid.T) {
+	k, n := m.drawKey(t), rapid.Int64Range(1, 20).Draw(t, "n")
+	q := measure.Pieces(n)
+	m.try(t, fmt.Sprintf("scrap %d of %v", n, k), q.Micro <= m.stock[k].q, func() error {
+		_, err := m.shop.Scrap(Transfer{StockKey: k, Quantity: q}, "bad thread")
+		return err
+	}, func() { m.add(k, modelAmount{-q.Micro, -q.Micro, -q.Micro}) })
+}
+
 func (m *model) movePlace(t *rapid.T) {
 	id, to := rapid.SampledFrom(m.ids).Draw(t, "place"), rapid.SampledFrom(append([]string{""}, m.ids...)).Draw(t, "into")
 	p, into := m.places[id], m.places[to]
@@ -289,6 +327,17 @@ func (m *model) agree(t *rapid.T) {
 	if d := cmp.Diff(m.stock, stock, cmp.AllowUnexported(modelAmount{})); d != "" {
 		t.Fatalf("stock (-model +shop):\n%s", d)
 	}
+	list, err := m.shop.Fitted("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	fitted := map[string]int64{}
+	for _, f := range list {
+		fitted[f.Item] = f.Amount.Micro
+	}
+	if d := cmp.Diff(m.fitted, fitted); d != "" {
+		t.Fatalf("fitted (-model +shop):\n%s", d)
+	}
 	places, err := m.shop.Places()
 	if err != nil {
 		t.Fatal(err)
@@ -329,7 +378,7 @@ func newModel(t *rapid.T, file string) *model {
 		t.Fatal(err)
 	}
 	shop.db.NoSync = true // a crash is tested elsewhere
-	m := &model{shop: shop, lines: map[int]Line{}, modelState: modelState{map[StockKey]modelAmount{}, map[int]Finding{}, map[string]modelPlace{}}}
+	m := &model{shop: shop, lines: map[int]Line{}, modelState: modelState{map[StockKey]modelAmount{}, map[int]Finding{}, map[string]int64{}, map[string]modelPlace{}}}
 	must := func(_ any, err error) {
 		if err != nil {
 			t.Fatal(err)
@@ -375,7 +424,7 @@ func TestShopAgainstModel(t *testing.T) {
 		defer m.shop.Close()
 		rt.Repeat(map[string]func(*rapid.T){
 			"receive": m.receive, "count": m.count, "transfer": m.transfer, "move on": m.transfer, "move place": m.movePlace,
-			"rename": m.rename, "retire": m.retire, "undo": m.undo, "undo more": m.undo, "redo": m.redo, "": m.agree,
+			"rename": m.rename, "retire": m.retire, "fit": m.fit, "return": m.giveBack, "scrap": m.scrap, "undo": m.undo, "undo more": m.undo, "redo": m.redo, "": m.agree,
 		})
 		m.whole(rt)
 	})

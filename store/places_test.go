@@ -86,6 +86,9 @@ func TestMovePlace(t *testing.T) {
 			if r.Answer != store.TagFound || r.Sentence() != row.path {
 				t.Errorf("the tag of %s says %s %q, want %q", row.look, r.Answer, r.Sentence(), row.path)
 			}
+			if p := mustPlace(w, row.place); p.Kind == store.Drawer && (p.Row != 0 || p.Column != 0) {
+				t.Errorf("outside its cabinet it is still in row %d, column %d", p.Row, p.Column)
+			}
 			w.must(second(w.Undo()))
 			after, err := w.Place(w.place[row.look])
 			w.must(err)

@@ -21,7 +21,11 @@ func (s *Shop) PutItem(item Item) (Entry, error) {
 		if err := checkItem(&item); err != nil {
 			return "", err
 		}
-		if found && known.Unit != item.Unit && w.inStock(item.Designation) {
+		inUse, err := w.inUse(item.Designation)
+		if err != nil {
+			return "", err
+		}
+		if found && known.Unit != item.Unit && inUse {
 			return "", fail(Conflict, item.Designation, "%s is kept by %s here: its unit cannot change while there is stock of it.", item.Designation, known.Unit)
 		}
 		return item.Designation + " described", w.put(tableItems, item.Designation, item)
@@ -46,11 +50,14 @@ func checkItem(item *Item) error {
 	return err
 }
 
-// inStock says whether there is a heap of an item anywhere.
-func (w *writer) inStock(item string) bool {
+// inUse says whether there is stock of an item, or some of it is fitted.
+func (w *writer) inUse(item string) (bool, error) {
 	prefix := []byte(item + keySeparator)
 	key, _ := w.ledger.tx.Bucket([]byte(tableStock)).Cursor().Seek(prefix)
-	return bytes.HasPrefix(key, prefix)
+	if bytes.HasPrefix(key, prefix) {
+		return true, nil
+	}
+	return w.isFitted(item)
 }
 
 // PutEquivalent records that an old number is now supplied as a new one. A source

@@ -16,9 +16,6 @@ import (
 	bolterrors "go.etcd.io/bbolt/errors"
 )
 
-// formatVersion is the version of the file's layout. A file of a newer program is refused.
-const formatVersion = 1
-
 // lockWait is how long Open waits for another program to let go of the file: long
 // enough for one that is just closing, short enough not to look like a hang.
 const lockWait = 500 * time.Millisecond
@@ -35,6 +32,11 @@ type Options struct {
 	Random io.Reader        // for tags and ids; nil: crypto/rand
 	Hand   string           // who works; empty: the first of the shop's hands, or Builder
 	Create bool             // make the file when it is not there
+
+	// Backups is the folder for safe copies; empty: BackupFolder. One is made before
+	// a file of an older program is brought up to date, and, where Backups is named,
+	// before every import.
+	Backups string
 }
 
 // Shop is an open shop file.
@@ -42,9 +44,14 @@ type Shop struct {
 	db     *bbolt.DB
 	path   string
 	opened os.FileInfo // of the file as it was opened
+	format int         // of the file
 	broken atomic.Bool // set when the file has turned out to be damaged
-	clock  func() time.Time
-	random io.Reader
+
+	backups string     // folder of the safe copies
+	copying sync.Mutex // held while one is made
+	careful bool       // make one before every import
+	clock   func() time.Time
+	random  io.Reader
 
 	mu        sync.Mutex // guards what follows
 	hand      string
@@ -82,6 +89,9 @@ func Open(path string, o Options) (*Shop, error) {
 	if fresh {
 		syncFolder(path)
 	}
+	if err := s.upgrade(); err != nil {
+		return nil, errors.Join(err, s.Close())
+	}
 	return s, nil
 }
 
@@ -91,7 +101,10 @@ func openShop(path string, o Options, readOnly bool) (*Shop, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Shop{db: db, path: path, clock: o.Clock, random: o.Random, hand: o.Hand}
+	s := &Shop{db: db, path: path, clock: o.Clock, random: o.Random, hand: o.Hand, backups: o.Backups, careful: o.Backups != ""}
+	if s.backups == "" {
+		s.backups = BackupFolder(path)
+	}
 	if s.opened, err = os.Stat(path); err != nil {
 		return nil, errors.Join(s.stillThere(), db.Close())
 	}
@@ -144,11 +157,11 @@ func syncFolder(path string) {
 // prepare makes the buckets of a new file and refuses a file of another program.
 func (s *Shop) prepare(path string) (fresh bool, err error) {
 	err = s.view(func(tx *bbolt.Tx) error {
-		if meta := tx.Bucket(bucketMeta); meta != nil {
-			if err := checkFormat(path, meta.Get(keyFormat)); err != nil {
+		if tx.Bucket(bucketMeta) != nil {
+			if s.format, err = readFormat(path, tx); err != nil {
 				return err
 			}
-			return checkBuckets(path, tx)
+			return checkBuckets(path, tx, s.format)
 		}
 		if name, _ := tx.Cursor().First(); name != nil {
 			return fail(Corrupt, path, "%s is a data file of another program, not a shop: name another with --shop.", path)
@@ -159,33 +172,20 @@ func (s *Shop) prepare(path string) (fresh bool, err error) {
 	if err != nil || !fresh {
 		return false, err
 	}
+	s.format = formatVersion
 	return true, s.update(func(tx *bbolt.Tx) error {
-		for _, name := range bucketNames() {
+		for _, name := range bucketNames(formatVersion) {
 			if _, err := tx.CreateBucket(name); err != nil {
 				return fmt.Errorf("making bucket %s: %w", name, err)
 			}
 		}
-		return tx.Bucket(bucketMeta).Put(keyFormat, fmt.Appendf(nil, "%d", formatVersion))
+		return writeFormat(tx, formatVersion)
 	})
 }
 
-func checkFormat(path string, format []byte) error {
-	var v int
-	if _, err := fmt.Sscanf(string(format), "%d", &v); err != nil {
-		return fail(Corrupt, path, "%s does not say which version of the program made it: keep it, and open a copy made earlier.", path)
-	}
-	if v < 1 {
-		return fail(Corrupt, path, "%s does not say which version of the program made it: keep it, and open a copy made earlier.", path)
-	}
-	if v > formatVersion {
-		return fail(Invalid, path, "%s was made by a newer Stowright (format %d, this program knows %d): update the program.", path, v, formatVersion)
-	}
-	return nil
-}
-
 // checkBuckets refuses a file that has lost a table or an index.
-func checkBuckets(path string, tx *bbolt.Tx) error {
-	for _, name := range bucketNames() {
+func checkBuckets(path string, tx *bbolt.Tx, format int) error {
+	for _, name := range bucketNames(format) {
 		if tx.Bucket(name) == nil {
 			return fail(Corrupt, path, "%s is damaged, it has lost its table %q: keep it, and open a copy made earlier.", path, name)
 		}
@@ -193,10 +193,13 @@ func checkBuckets(path string, tx *bbolt.Tx) error {
 	return nil
 }
 
-func bucketNames() [][]byte {
+// bucketNames are the buckets of a file of a format.
+func bucketNames(format int) [][]byte {
 	names := [][]byte{bucketMeta, bucketJournal, bucketUndone, bucketByPlace, bucketChildren}
 	for _, t := range tables {
-		names = append(names, []byte(t))
+		if firstFormat(t) <= format {
+			names = append(names, []byte(t))
+		}
 	}
 	return names
 }

@@ -14,6 +14,8 @@ func (e Entry) Items() []string {
 		case tableStock:
 			k, _ := parseStockKey(c.Key)
 			item = k.Item
+		case tableFitted:
+			_, item, _, _ = parseFittedKey(c.Key)
 		case tableEquivalents:
 			for _, side := range [][]byte{c.Before, c.After} {
 				if q, err := decode[Equivalent](side); err == nil {

@@ -27,12 +27,9 @@ func (s *Shop) Move(transfers ...Transfer) (Entry, error) {
 // does not count. Damaged stock and stock set apart is refused.
 func (s *Shop) Pull(code string, transfers ...Transfer) (Entry, error) {
 	return s.commit(VerbPull, func(w *writer) (string, error) {
-		sub, found, err := lookup[SubAssembly](w.ledger, tableSubAssemblies, code)
+		sub, err := w.subAssembly(code)
 		if err != nil {
 			return "", err
-		}
-		if !found {
-			return "", fail(NotFound, code, "There is no sub-assembly %s in this shop: make it first, or see how its code is spelled.", quoteShort(code))
 		}
 		for i := range transfers {
 			if c := transfers[i].Condition; c != Good {
@@ -83,15 +80,8 @@ func (w *writer) transferOne(t Transfer) (Amount, error) {
 	if t.To == t.Place {
 		return Amount{}, fail(Invalid, to.Name, "%s is in %s already: choose another place.", t.Item, to.Name)
 	}
-	have, err := w.amount(t.StockKey)
+	have, went, err := w.goes(t)
 	if err != nil {
-		return Amount{}, err
-	}
-	went := Exact(t.Quantity)
-	if t.Quantity.IsZero() {
-		went = have
-	}
-	if err := mayTake(t, have, went); err != nil {
 		return Amount{}, err
 	}
 	if err := w.stock(t.StockKey, went.Neg()); err != nil {
@@ -103,6 +93,18 @@ func (w *writer) transferOne(t Transfer) (Amount, error) {
 		return Amount{}, err
 	}
 	return went, w.stock(there, went)
+}
+
+// goes is how much there is and how much of it a transfer takes.
+func (w *writer) goes(t Transfer) (have, went Amount, err error) {
+	if have, err = w.amount(t.StockKey); err != nil {
+		return Amount{}, Amount{}, err
+	}
+	went = Exact(t.Quantity)
+	if t.Quantity.IsZero() {
+		went = have
+	}
+	return have, went, mayTake(t, have, went)
 }
 
 // mayTake refuses to take what is not there.

@@ -1,0 +1,163 @@
+package store
+
+import (
+	"fmt"
+	"strings"
+
+	"go.etcd.io/bbolt"
+
+	"stowright/store/measure"
+)
+
+// Fitted is how much of an item of a lot went into a sub-assembly. It is no stock
+// any more: it is part of the aircraft.
+type Fitted struct {
+	SubAssembly string // code
+	Item        string
+	Lot         string
+	Amount      Amount
+}
+
+func fittedKey(code, item, lot string) string {
+	return strings.Join([]string{code, item, lot}, keySeparator)
+}
+
+func parseFittedKey(s string) (code, item, lot string, ok bool) {
+	p := strings.Split(s, keySeparator)
+	if len(p) != 3 {
+		return "", "", "", false
+	}
+	return p[0], p[1], p[2], true
+}
+
+// Fit records what went into a sub-assembly, named by its code, and out of which
+// places: out of its own mostly, where what was pulled for it lies. To of the
+// transfers does not count. Damaged stock and stock set apart is refused.
+func (s *Shop) Fit(code string, transfers ...Transfer) (Entry, error) {
+	return s.commit(VerbFit, func(w *writer) (string, error) {
+		sub, err := w.subAssembly(code)
+		if err != nil {
+			return "", err
+		}
+		if len(transfers) == 0 {
+			return "", fail(Invalid, code, "Nothing is chosen: say what was fitted.")
+		}
+		text := ""
+		for _, t := range transfers {
+			if t.Condition != Good {
+				return "", fail(Conflict, t.Item, "%s there is %s: it is not fitted.", t.Item, t.Condition)
+			}
+			went, err := w.take(t)
+			if err != nil {
+				return "", err
+			}
+			if err := w.change(Change{Table: tableFitted, Key: fittedKey(code, t.Item, t.Lot), Delta: &went}); err != nil {
+				return "", err
+			}
+			text = t.Item + ": " + went.String()
+		}
+		if len(transfers) > 1 {
+			text = fmt.Sprintf("%d kinds of things", len(transfers))
+		}
+		return fmt.Sprintf("%s fitted in %s %s", text, sub.Code, sub.Name), nil
+	})
+}
+
+// Return records that something came out of a sub-assembly again and lies in a
+// place; quantity zero is all of it.
+func (s *Shop) Return(f Fitted, quantity measure.Quantity, place string) (Entry, error) {
+	return s.commit(VerbReturn, func(w *writer) (string, error) {
+		sub, err := w.subAssembly(f.SubAssembly)
+		if err != nil {
+			return "", err
+		}
+		to, err := w.usablePlace(place)
+		if err != nil {
+			return "", err
+		}
+		key := fittedKey(f.SubAssembly, f.Item, f.Lot)
+		have, _, err := lookup[Amount](w.ledger, tableFitted, key)
+		if err != nil {
+			return "", err
+		}
+		went := Exact(quantity)
+		if quantity.IsZero() {
+			went = have
+		}
+		if c, err := went.Cmp(have.Quantity); err != nil || c > 0 || went.Quantity.Sign() <= 0 {
+			return "", fail(Conflict, f.Item, "%s of %s is fitted in %s, and %s cannot come back: correct the figure.", have, f.Item, sub.Code, went.Quantity)
+		}
+		back := went.Neg()
+		if err := w.change(Change{Table: tableFitted, Key: key, Delta: &back}); err != nil {
+			return "", err
+		}
+		heap := StockKey{Item: f.Item, Lot: f.Lot, Place: place}
+		if err := w.forgetCounted(heap); err != nil {
+			return "", err
+		}
+		return fmt.Sprintf("%s: %s back from %s to %s", f.Item, went, sub.Code, to.Name), w.stock(heap, went)
+	})
+}
+
+// Scrap takes stock out of the shop for good, for a reason that is kept; To of the
+// transfer does not count.
+func (s *Shop) Scrap(t Transfer, reason string) (Entry, error) {
+	return s.commit(VerbScrap, func(w *writer) (string, error) {
+		reason, err := cleanName("The reason", reason)
+		if err != nil {
+			return "", err
+		}
+		went, err := w.take(t)
+		return fmt.Sprintf("%s: %s scrapped, %s", t.Item, went, reason), err
+	})
+}
+
+// take takes stock from where it is, to where the caller puts it.
+func (w *writer) take(t Transfer) (Amount, error) {
+	have, went, err := w.goes(t)
+	if err != nil {
+		return Amount{}, err
+	}
+	if have == went {
+		if err := w.forgetCounted(t.StockKey); err != nil {
+			return Amount{}, err
+		}
+	}
+	return went, w.stock(t.StockKey, went.Neg())
+}
+
+func (w *writer) subAssembly(code string) (SubAssembly, error) {
+	sub, found, err := lookup[SubAssembly](w.ledger, tableSubAssemblies, code)
+	if err == nil && !found {
+		err = fail(NotFound, code, "There is no sub-assembly %s in this shop: make it first, or see how its code is spelled.", quoteShort(code))
+	}
+	return sub, err
+}
+
+// isFitted says whether any of an item is fitted anywhere.
+func (w *writer) isFitted(item string) (fitted bool, err error) {
+	err = scan(w.ledger.tx, tableFitted, "", func(key string, _ Amount) error {
+		_, of, _, _ := parseFittedKey(key)
+		fitted = fitted || of == item
+		return nil
+	})
+	return fitted, err
+}
+
+// Fitted is what went into a sub-assembly, or into all of them for "", by item and lot.
+func (s *Shop) Fitted(code string) ([]Fitted, error) {
+	prefix := ""
+	if code != "" {
+		prefix = code + keySeparator
+	}
+	var list []Fitted
+	err := s.view(func(tx *bbolt.Tx) error {
+		return scan(tx, tableFitted, prefix, func(key string, a Amount) error {
+			f := Fitted{Amount: a}
+			f.SubAssembly, f.Item, f.Lot, _ = parseFittedKey(key)
+			list = append(list, f)
+			return nil
+		})
+	})
+	return list, err
+}
