@@ -13,8 +13,9 @@ import (
 type Follower struct {
 	reader *Reader
 	known  []followed
-	moved  Point // by how much the last picture moved against the one before, pixels
-	since  int   // pictures since the whole was looked through
+	moved  Point  // by how much the last picture moved against the one before, pixels
+	since  int    // pictures since the whole was looked through
+	others []Code // that are not tags, as they were then
 }
 
 // followed is a tag that is kept.
@@ -46,7 +47,8 @@ const (
 )
 
 // Next reads the next picture. It returns what Reader.Read would, found sooner.
-// Codes that are not tags are reported only on the pictures looked through whole.
+// Codes that are not tags are looked for only when the whole picture is, and move
+// with the tags until then. Tags that were only recognised are tried anew then.
 func (f *Follower) Next(ctx context.Context, picture image.Image, options Options) (Report, error) {
 	var report Report
 	r := f.reader
@@ -54,25 +56,43 @@ func (f *Follower) Next(ctx context.Context, picture image.Image, options Option
 	if err != nil {
 		return report, err
 	}
-	clock.start()
-	lost := f.keep(clock)
-	clock.stop(&report.Stages.Fit)
 	f.since++
-	if lost || len(f.known) == 0 || f.since >= lookEvery {
+	due := f.since >= lookEvery || len(f.known) == 0
+	clock.start()
+	lost := f.keep(clock, due)
+	clock.stop(&report.Stages.Fit)
+	if due || lost {
 		f.since = 0
 		r.look(clock, options, &report)
 		f.learn()
+	} else {
+		f.moveOthers()
 	}
 	return r.finish(clock, picture, options, report)
 }
 
+// moveOthers reports the codes that are not tags as moved as the tags have.
+func (f *Follower) moveOthers() {
+	for i := range f.others {
+		for j := range f.others[i].Corners {
+			f.others[i].Corners[j].X += f.moved.X
+			f.others[i].Corners[j].Y += f.moved.Y
+		}
+	}
+	f.reader.codes = append(f.reader.codes, f.others...)
+}
+
 // keep finds the known tags again, puts them into the reader's codes, and says
-// whether one was lost.
-func (f *Follower) keep(clock *clock) (lost bool) {
+// whether one was lost. When the whole picture will be looked through anyway,
+// tags that were only recognised are left to that.
+func (f *Follower) keep(clock *clock, due bool) (lost bool) {
 	still := f.known[:0]
 	moved, n := Point{}, 0.0
 	for i := range f.known {
 		k := f.known[i]
+		if due && k.code.How == Recognised {
+			continue
+		}
 		if clock.over() || !f.find(&k) {
 			lost = true
 			continue
@@ -151,4 +171,5 @@ func (f *Follower) learn() {
 	for i, s := range f.reader.signs {
 		f.known = append(f.known, followed{symbol: s.symbol, code: f.reader.codes[i], grid: s.grid})
 	}
+	f.others = append(f.others[:0], f.reader.codes[len(f.reader.signs):]...)
 }

@@ -110,6 +110,22 @@ func TestFollowerLosesAndFinds(t *testing.T) {
 	}
 }
 
+// A code of another maker is reported on every picture, though not looked for on
+// each, and goes where the tags go.
+func TestFollowerOthers(t *testing.T) {
+	paper := onWhite(400, 200, map[image.Point]image.Image{
+		{20, 40}: printedSymbol(t, madeTag('P', 4711), 1, 3), {200, 40}: printedSymbol(t, "HELLO", 1, 3),
+	})
+	follower := NewFollower()
+	for i := range 2 * lookEvery {
+		report, err := follower.Next(t.Context(), paper.SubImage(image.Rect(i, 0, 380+i, 200)), Options{})
+		if err != nil || len(report.Codes) != 2 {
+			t.Fatalf("picture %d: %s, %v, want a tag and HELLO", i, texts(report.Codes), err)
+		}
+		near(t, report.Codes[1].Corners, [4]Point{{212, 52}, {275, 52}, {275, 115}, {212, 115}}, 3)
+	}
+}
+
 func BenchmarkFollower(b *testing.B) {
 	frame := wallOf(b, false)
 	follower := NewFollower()

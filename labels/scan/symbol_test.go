@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"image"
 	"math/bits"
 	"testing"
 
@@ -173,4 +174,18 @@ func TestTagDistance(t *testing.T) {
 			t.Fatalf("tags differ in %d codewords (%d bits), want %d", words, ones, parityWords+1)
 		}
 	}
+}
+
+// drawn is a symbol of our own tables with its quiet zone, five pixels a module.
+func drawn(tables *tables, tag string, mask int) *image.Gray {
+	const module, quiet = 5, 4
+	s := readAs(tables, tag, mask)
+	side := (symbolSize + 2*quiet) * module
+	return painted(side, side, func(x, y int) byte {
+		c := cell{int8(y/module - quiet), int8(x/module - quiet)}
+		if c.row >= 0 && c.col >= 0 && c.row < symbolSize && c.col < symbolSize && s.of(c) > 0 {
+			return 0
+		}
+		return 255
+	})
 }
