@@ -1,6 +1,9 @@
 package scan
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // finder is a place that looks like the middle of a finder pattern.
 type finder struct {
@@ -20,8 +23,9 @@ const (
 	mostModule  = 3.2 // larger ones are found a level down
 	looseRow    = 0.75
 	looseCross  = 0.85
-	rowStep     = 2 // rows: the middle of the smallest finder is three high
-	blockShift  = 4 // blocks of 16 pixels a side
+	swingPart   = 0.12 // of the contrast around: less is the trace of a JPEG file
+	rowStep     = 2   // rows: the middle of the smallest finder is three high
+	blockShift  = 4   // blocks of 16 pixels a side
 )
 
 // finders looks for finder patterns at every size.
@@ -31,7 +35,7 @@ func (r *Reader) findFinders(clock *clock) {
 		p := &r.pyramid.levels[level]
 		noise := r.pyramid.noise / float64(int(1)<<level)
 		// Averaging three rows leaves 0.61 of the noise.
-		r.runs.swing = float32(math.Max(4, 2.6*0.61*noise))
+		r.swing = float32(math.Max(4, 2.6*0.61*noise))
 		r.findBusy(level)
 		r.ignoreKnown(level)
 		for y := 1; y < p.h-1; y += rowStep {
@@ -43,18 +47,22 @@ func (r *Reader) findFinders(clock *clock) {
 	}
 }
 
-// findBusy marks the blocks of a level in which something stands out from the
-// noise, and those next to them. It looks at the next smaller level, which has
+// findBusy notes the contrast of the blocks of a level in which something stands
+// out from the noise, and 0 for the others. It looks at the next smaller level, which has
 // less noise.
 func (r *Reader) findBusy(level int) {
 	p := &r.pyramid.levels[min(level+1, r.pyramid.n-1)]
 	r.busyShift = blockShift - (min(level+1, r.pyramid.n-1) - level)
 	side := 1 << r.busyShift
 	r.busyWide, r.busyHigh = (p.w+side-1)/side, (p.h+side-1)/side
-	r.lively = append(r.lively[:0], make([]bool, r.busyWide*r.busyHigh)...)
+	r.lively = slices.Grow(r.lively[:0], r.busyWide*r.busyHigh)[:r.busyWide*r.busyHigh]
 	for by := range r.busyHigh {
 		for bx := range r.busyWide {
-			r.lively[by*r.busyWide+bx] = p.contrast(bx*side, by*side, side) >= byte(min(250, 1.4*r.runs.swing))
+			c := p.contrast(bx*side, by*side, side)
+			if float32(c) < 1.4*r.swing {
+				c = 0
+			}
+			r.lively[by*r.busyWide+bx] = c
 		}
 	}
 }
@@ -74,7 +82,7 @@ func (r *Reader) ignoreKnown(level int) {
 				x, y := float64(bx)*side, float64(by)*side
 				if inside(corners, Point{x, y}) && inside(corners, Point{x + side, y}) &&
 					inside(corners, Point{x, y + side}) && inside(corners, Point{x + side, y + side}) {
-					r.lively[by*r.busyWide+bx] = false
+					r.lively[by*r.busyWide+bx] = 0
 				}
 			}
 		}
@@ -101,13 +109,15 @@ func (r *Reader) scanRow(p *plane, level, y int) {
 	}
 	lively := r.lively[row : row+r.busyWide]
 	for b := 0; b < len(lively); b++ {
-		if !lively[b] {
+		if lively[b] == 0 {
 			continue
 		}
-		from := b
-		for b < len(lively) && lively[b] {
+		from, most := b, byte(0)
+		for b < len(lively) && lively[b] > 0 {
+			most = max(most, lively[b])
 			b++
 		}
+		r.runs.swing = max(r.swing, swingPart*float32(most))
 		// A finder's light surroundings may be in the next block.
 		r.scanPart(p, level, y, max(0, (from-1)<<blockShift), min(p.w, (b+1)<<blockShift))
 	}

@@ -22,7 +22,8 @@ type Reader struct {
 	crossLine [2*maxReach + 1]float32
 	runs      runs
 	cross     runs
-	lively    []bool // blocks of the level that is looked at
+	lively    []byte  // contrast of the blocks of the level that is looked at
+	swing     float32 // least change of brightness that is no noise there
 	busyWide  int
 	busyHigh  int
 	busyShift int
