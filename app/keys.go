@@ -70,6 +70,13 @@ func (f *Frame) FocusCommand() {
 	}
 }
 
+// Rest takes the cursor out of whatever has it, so that single keys work.
+func (f *Frame) Rest() {
+	if c := f.canvas(); c != nil {
+		c.Unfocus()
+	}
+}
+
 func (f *Frame) commandFocused() bool {
 	c := f.canvas()
 	return c != nil && c.Focused() == fyne.Focusable(f.command)

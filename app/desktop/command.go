@@ -36,6 +36,7 @@ func (d *Desktop) resolved(r store.Resolution, err error) {
 	}
 	d.SetCommand("")
 	d.Go(RouteOf(r))
+	d.Rest()
 }
 
 // RouteOf is where the window goes for a tag that was found.
@@ -48,7 +49,7 @@ func RouteOf(r store.Resolution) card.Route {
 }
 
 // fail says what went wrong.
-func (d *Desktop) fail(err error) { d.Say(card.Notice{Tone: card.Stop, Text: err.Error()}) }
+func (d *Desktop) fail(err error) { d.Say(card.Notice{Tone: card.Stop, Text: session.Sentence(err)}) }
 
 // reverse undoes or redoes away from the window, and says what that was.
 func (d *Desktop) reverse(do func() (store.Entry, error), lead string) {

@@ -29,6 +29,8 @@ type Options struct {
 	// Trace gets one line of JSON for all that the window shows anew, so that a
 	// script can wait for it; nil for none.
 	Trace io.Writer
+	// Open opens what the camera page shows; nil for what viewfinder.OpenSource does.
+	Open viewfinder.Opener
 }
 
 // Desktop is the desktop on one shop. Its methods are called on the window's goroutine.
@@ -36,6 +38,7 @@ type Desktop struct {
 	*app.Frame
 	session *session.Session
 	trace   io.Writer
+	looking viewfinder.Options // of the camera page
 	window  fyne.Window
 	visits  int // pages made so far: the last one is shown
 }
@@ -43,6 +46,10 @@ type Desktop struct {
 // New makes the desktop. Put it into a window with Show.
 func New(s *session.Session, o Options) *Desktop {
 	d := &Desktop{session: s, trace: o.Trace}
+	d.looking = viewfinder.Options{
+		Camera: o.Camera, Open: o.Open,
+		GoTo: func(r session.Reading) card.Route { return RouteOf(r.Resolution) },
+	}
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop,
 		Query: d.query, Command: d.command, Camera: func() { d.Go(card.Route{Screen: cameraScreen, About: o.Camera}) },
@@ -94,7 +101,7 @@ func (d *Desktop) page(route card.Route) (app.Page, error) {
 	case card.Labels:
 		return labelling.New(d.session, host, route), nil
 	case cameraScreen:
-		return viewfinder.New(d.session, host, route, func(r session.Reading) card.Route { return RouteOf(r.Resolution) }), nil
+		return viewfinder.New(d.session, host, route, d.looking), nil
 	}
 	return nil, fmt.Errorf("there is no screen %q", route.Screen)
 }

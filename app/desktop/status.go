@@ -84,7 +84,10 @@ func claimTone(c store.Clock) card.Tone {
 
 // askHand asks who works from now on.
 func (d *Desktop) askHand() {
-	settings, err := d.session.Shop.Settings()
+	session.Do(d.session, d.session.Shop.Settings, d.handDialog)
+}
+
+func (d *Desktop) handDialog(settings store.Settings, err error) {
 	if err != nil {
 		d.fail(err)
 		return
@@ -105,7 +108,7 @@ func (d *Desktop) askHand() {
 	}
 	name.OnSubmitted = func(string) { take() }
 	list.OnOpened = func(int, card.Row) { take() }
-	dialog = look.NewDialog("Whose hand is this?", look.Rows(12, list, look.NewField("Somebody else", name, "every entry of the journal says who made it")),
+	dialog = look.NewDialog("Whose hand is this?", look.Fill(12, list, look.NewField("Somebody else", name, "every entry of the journal says who made it")),
 		look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary("This one", "Enter", take))
 	d.Ask(dialog, list)
 }

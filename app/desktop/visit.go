@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/look"
 )
 
 // visit is the window as one page sees it. What a page has asked for may come
@@ -40,5 +41,12 @@ func (v *visit) HideCard() {
 func (v *visit) SetCommand(text string) {
 	if v.shown() {
 		v.Desktop.SetCommand(text)
+	}
+}
+
+// Ask asks a question while the page is shown.
+func (v *visit) Ask(d *look.Dialog, first fyne.Focusable) {
+	if v.shown() {
+		v.Desktop.Ask(d, first)
 	}
 }

@@ -100,7 +100,7 @@ func (m *Model) cardOf(f session.Found) (card.Card, error) {
 func (m *Model) answered(a answers, err error) {
 	m.found, m.state.Error = a.found, ""
 	if err != nil {
-		m.state.Error = err.Error()
+		m.state.Error = session.Sentence(err)
 	}
 	m.state.Empty = m.state.Query == "" && len(a.found) == 0 && err == nil
 	m.state.Heading, m.state.Note = headings(m.state.Query, len(a.found), a.more)
@@ -138,8 +138,7 @@ func headings(query string, n int, more bool) (heading, note string) {
 // row is one answer as a row.
 func row(f session.Found) card.Row {
 	if f.Item == "" {
-		kind := f.Kind.String()
-		return card.Row{ID: f.Place, Cells: []card.Cell{card.Name(f.Name, kind), card.T(""), card.T(f.Path)}}
+		return card.Row{ID: f.Place, Cells: []card.Cell{card.Name(f.Name, f.Title), card.T(""), card.T(f.Path)}}
 	}
 	quantity := f.Stock.Total.Number()
 	if f.Stock.Total.Estimate() {
@@ -151,8 +150,12 @@ func row(f session.Found) card.Row {
 	}
 	where := card.T("none in the shop")
 	if len(f.Stock.Heaps) > 0 {
-		where = card.T(session.ShortPath(f.Stock.Heaps[0].Path))
-		if n := len(f.Stock.Heaps) - 1; n > 0 {
+		heap, n := f.Stock.Heaps[0], len(f.Stock.Heaps)-1
+		where = card.T(session.ShortPath(heap.Path))
+		switch {
+		case !heap.Usable():
+			where.Sub = heap.Amount.String() + ", " + heap.State()
+		case n > 0:
 			where.Sub = fmt.Sprintf("and %d more", n)
 		}
 	}
@@ -175,7 +178,7 @@ func (m *Model) Choose(index int) {
 			return
 		}
 		if err != nil {
-			m.state.Error = err.Error()
+			m.state.Error = session.Sentence(err)
 		}
 		m.state.Card = c
 		m.show(m.state)

@@ -40,7 +40,7 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 	p.list.OnOpened = func(int, card.Row) { p.open() }
 	p.empty = look.NewEmptyState("Nothing is in the shop yet",
 		"Bring the packing list of your first delivery in, and check it off crate by crate: what you find there can be found here.",
-		look.NewPrimary("Bring a packing list in", "B", func() { host.Go(card.Route{Screen: card.Unpack}) }))
+		look.NewPrimary("Bring a packing list in", "I", func() { host.Go(card.Route{Screen: card.Unpack}) }))
 	p.problem = look.NewNotice(card.Notice{Tone: card.Stop})
 	p.content = look.Fill(12, look.Rows(2, p.title, p.note), p.problem, p.list, p.empty)
 	p.empty.Hide()

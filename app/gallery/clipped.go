@@ -22,13 +22,22 @@ func (b box) String() string {
 // the picture, or out of a widget that holds it, where that is. What scrolls may
 // be below the edge.
 func Clipped(s State, m Mode, renderer func(fyne.Widget) fyne.WidgetRenderer) []string {
-	c := canvas(s, m)
-	for _, o := range shown(c.Content(), renderer) {
-		o.MinSize() // a window asks before every frame, which must change nothing
+	return ClippedIn(canvas(s, m), renderer)
+}
+
+// ClippedIn says the same of what a canvas shows, questions over it included.
+func ClippedIn(c fyne.Canvas, renderer func(fyne.Widget) fyne.WidgetRenderer) []string {
+	layers := append([]fyne.CanvasObject{c.Content()}, c.Overlays().List()...)
+	for _, layer := range layers {
+		for _, o := range shown(layer, renderer) {
+			o.MinSize() // a window asks before every frame, which must change nothing
+		}
 	}
 	size := c.Size()
 	w := walker{renderer: renderer}
-	w.walk(c.Content(), fyne.NewPos(0, 0), box{w: size.Width, h: size.Height})
+	for _, o := range layers {
+		w.walk(o, fyne.NewPos(0, 0), box{w: size.Width, h: size.Height})
+	}
 	return w.found
 }
 

@@ -43,6 +43,10 @@ type Model struct {
 	session *session.Session
 	heap    session.Heap
 	done    func(words string, err error)
+	busy    bool   // something is being done: a second Enter does nothing
+	asked   int    // number of the last question for places, so that late answers are dropped
+	asking  bool   // its answer is not here yet
+	then    func() // what waits for it
 }
 
 // NewModel asks about a heap; done is told on the window's goroutine what was
@@ -56,6 +60,14 @@ func (m *Model) Heap() session.Heap { return m.heap }
 
 // Unit is the unit of the amounts.
 func (m *Model) Unit() measure.Unit { return m.heap.Amount.Unit }
+
+// Hint says what the amounts are counted in.
+func (m *Model) Hint() string {
+	if m.Unit() == measure.Each {
+		return "pieces"
+	}
+	return session.UnitWord(m.Unit())
+}
 
 // Quantity reads an amount as typed. Nothing typed is everything that is there,
 // where all is true, and else refused.
@@ -106,15 +118,50 @@ func (m *Model) Pull(text, code string) {
 }
 
 func (m *Model) run(work func() (store.Entry, error)) {
-	session.Do(m.session, work, func(e store.Entry, err error) { m.done(e.Text, err) })
+	if m.busy {
+		return
+	}
+	m.busy = true
+	session.Do(m.session, work, func(e store.Entry, err error) {
+		m.busy = false
+		m.done(e.Text, err)
+	})
+}
+
+// Offer brings the places that typing names, the best first.
+func (m *Model) Offer(typed string, show func([]Choice, error)) {
+	m.asked++
+	m.asking = true
+	number := m.asked
+	session.Do(m.session, func() ([]Choice, error) { return m.places(typed) }, func(choices []Choice, err error) {
+		if number != m.asked {
+			return
+		}
+		m.asking = false
+		show(choices, err)
+		if then := m.then; then != nil {
+			m.then = nil
+			then()
+		}
+	})
+}
+
+// WhenOffered does something as soon as what was typed last is answered: a hand
+// scanner presses Enter before any answer can be there.
+func (m *Model) WhenOffered(do func()) {
+	if m.asking {
+		m.then = do
+		return
+	}
+	do()
 }
 
 // maxChoices is how many places are offered at once.
 const maxChoices = 5
 
-// Places are the places that typing names, the best first, without the one that
-// the heap lies in. It is quick enough to be asked at every key.
-func (m *Model) Places(typed string) ([]Choice, error) {
+// places are those that typing names, the best first, without the one that the heap
+// lies in.
+func (m *Model) places(typed string) ([]Choice, error) {
 	if tag, problem := store.ParseTag(typed); problem == "" {
 		r, err := m.session.Shop.Resolve(string(tag))
 		if err != nil || r.Answer != store.TagFound {

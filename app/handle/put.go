@@ -14,6 +14,7 @@ type Putting struct {
 	session *session.Session
 	place   store.Place
 	done    func(words string, err error)
+	busy    bool // something is being put in: a second Enter does nothing
 }
 
 // NewPutting asks about a place; done is told on the window's goroutine what was
@@ -26,8 +27,14 @@ func NewPutting(s *session.Session, place store.Place, done func(words string, e
 // together: the entry says what there was before.
 func (p *Putting) Put(designation, amount string) {
 	designation = session.Canonical(strings.Join(strings.Fields(designation), " "))
-	session.Do(p.session, func() (store.Entry, error) { return p.put(designation, amount) },
-		func(e store.Entry, err error) { p.done(e.Text, err) })
+	if p.busy {
+		return
+	}
+	p.busy = true
+	session.Do(p.session, func() (store.Entry, error) { return p.put(designation, amount) }, func(e store.Entry, err error) {
+		p.busy = false
+		p.done(e.Text, err)
+	})
 }
 
 func (p *Putting) put(designation, amount string) (store.Entry, error) {

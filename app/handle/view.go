@@ -27,14 +27,14 @@ type question struct {
 func newQuestion(s *session.Session, host Host, heap session.Heap, label string) *question {
 	q := &question{host: host, number: look.NewEntry("")}
 	q.model = NewModel(s, heap, q.done)
-	q.amount = look.NewField(label, q.number, "in "+session.UnitWord(q.model.Unit()))
+	q.amount = look.NewField(label, q.number, q.model.Hint())
 	return q
 }
 
 // done closes the question and says what was done, or shows what is wrong in it.
 func (q *question) done(words string, err error) {
 	if err != nil {
-		q.amount.SetProblem(err.Error())
+		q.amount.SetProblem(session.Sentence(err))
 		return
 	}
 	q.dialog.Close()
@@ -58,7 +58,7 @@ func AskCount(s *session.Session, host Host, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many are there?")
 	count := func() { q.model.Count(q.number.Text) }
 	q.number.OnSubmitted = func(string) { count() }
-	where := look.NewQuiet(heap.Item + ", " + session.PlaceWords(heap.Path) + ". Type what you counted, not what should be there.")
+	where := look.NewQuiet(session.PlaceWords(heap.Path) + ". Type what you counted, not what should be there.")
 	q.dialog = look.NewDialog("Count "+heap.Item, look.Rows(12, where, q.amount), q.cancel(), look.NewPrimary("Counted", "Enter", count))
 	host.Ask(q.dialog, q.number)
 }
@@ -67,27 +67,25 @@ func AskCount(s *session.Session, host Host, heap session.Heap) {
 func AskMove(s *session.Session, host Host, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many? Leave empty for all "+heap.Amount.String())
 	where := look.NewEntry("A-12, a shelf, or scan its label")
-	list := newChoices("where to")
-	move := func() { q.move(list) }
+	list := newChoices("")
+	move := func() { q.model.WhenOffered(func() { q.move(list) }) }
 	where.OnChanged = func(typed string) { q.offer(list, typed) }
 	where.OnSubmitted = func(string) { move() }
 	where.OnDown = func() { look.FocusOn(list) }
 	q.number.OnSubmitted = func(string) { look.FocusOn(where) }
 	list.OnOpened = func(int, card.Row) { move() }
 	q.dialog = look.NewDialog("Move "+heap.Item+" out of "+heap.Path[len(heap.Path)-1].Name,
-		look.Rows(12, look.NewField("Where to?", where, "type part of its name"), list, q.amount),
+		look.Fill(12, look.NewField("Where to?", where, "type part of its name"), list, q.amount),
 		q.cancel(), look.NewPrimary("Move", "Enter", move))
 	host.Ask(q.dialog, where)
 }
 
 func (q *question) offer(list *look.RowList, typed string) {
-	choices, err := q.model.Places(typed)
-	if err != nil {
-		q.amount.SetProblem(err.Error())
-		return
-	}
-	show(list, choices)
-	q.dialog.Refresh()
+	q.model.Offer(typed, func(choices []Choice, err error) {
+		q.amount.SetProblem(session.Sentence(err))
+		show(list, choices)
+		q.dialog.Refresh()
+	})
 }
 
 func (q *question) move(list *look.RowList) {
@@ -107,7 +105,7 @@ func AskPull(s *session.Session, host Host, heap session.Heap) {
 
 func (q *question) askPull(subs []Choice, err error) {
 	if err != nil {
-		q.host.Say(card.Notice{Tone: card.Stop, Text: err.Error()})
+		q.host.Say(card.Notice{Tone: card.Stop, Text: session.Sentence(err)})
 		return
 	}
 	if len(subs) == 0 {
@@ -122,7 +120,7 @@ func (q *question) askPull(subs []Choice, err error) {
 	list.OnOpened = func(int, card.Row) { pull() }
 	heap := q.model.Heap()
 	q.dialog = look.NewDialog("Take "+heap.Item+" out of "+heap.Path[len(heap.Path)-1].Name,
-		look.Rows(12, q.amount, list), q.cancel(), look.NewPrimary("Take out", "Enter", pull))
+		look.Fill(12, q.amount, list), q.cancel(), look.NewPrimary("Take out", "Enter", pull))
 	q.host.Ask(q.dialog, q.number)
 }
 
@@ -135,8 +133,13 @@ func (q *question) pull(list *look.RowList) {
 	q.model.Pull(q.number.Text, sub.ID)
 }
 
+// choiceRow is the height of something to choose, points at normal size.
+const choiceRow = 44
+
 func newChoices(title string) *look.RowList {
-	return look.NewRowList(card.Column{Title: title, Kind: card.Names, Width: 200}, card.Column{Kind: card.Words})
+	list := look.NewRowList(card.Column{Title: title, Kind: card.Names, Width: 200}, card.Column{Kind: card.Words})
+	list.SetRowHeight(choiceRow)
+	return list
 }
 
 // show lists choices, the first one chosen.

@@ -14,7 +14,7 @@ func AskPut(s *session.Session, host Host, place store.Place) {
 	amount := look.NewField("How many?", number, "")
 	putting := NewPutting(s, place, func(words string, err error) {
 		if err != nil {
-			amount.SetProblem(err.Error())
+			amount.SetProblem(session.Sentence(err))
 			return
 		}
 		dialog.Close()

@@ -8,8 +8,6 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"stowright/app/card"
 	"stowright/app/session"
@@ -72,18 +70,11 @@ func (s State) Summary() string {
 	if s.Labels == 0 {
 		return "nothing is picked yet"
 	}
-	text := fmt.Sprintf("%s on %s of %s", count(s.Labels, "label"), count(s.Sheets, "sheet"), s.Stocks[s.Stock].Words)
+	text := fmt.Sprintf("%s on %s of %s", card.Plural(s.Labels, "label", "labels"), card.Plural(s.Sheets, "sheet", "sheets"), s.Stocks[s.Stock].Words)
 	if s.Module > 0 {
 		text += fmt.Sprintf("; modules %.2f mm, a camera reads them from about %d cm", s.Module, reach(s.Module))
 	}
 	return text
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // reachOfModule is how many times its module a code may be away: a picture 1280
@@ -140,8 +131,8 @@ func (m *Model) Open(about string) {
 	m.laying = true
 	session.Do(m.session, func() ([]Group, error) { return groups(m.session, about) }, func(g []Group, err error) {
 		if err != nil {
-			m.laying = false
-			m.state.Problem = err.Error()
+			m.laying, m.waiting = false, ""
+			m.state.Problem = session.Sentence(err)
 			m.show(m.state)
 			return
 		}
@@ -179,7 +170,7 @@ func (m *Model) TypeStart(text string) {
 	case text == "":
 		n = 1
 	case err != nil || n < 1 || n > most:
-		m.state.BadAt = fmt.Sprintf("A sheet of this stock has %s: type a number from 1 to %d.", count(most, "label"), most)
+		m.state.BadAt = fmt.Sprintf("A sheet of this stock has %s: type a number from 1 to %d.", card.Plural(most, "label", "labels"), most)
 		m.show(m.state)
 		return
 	}
@@ -258,7 +249,7 @@ func (m *Model) laid(number int, l laid, err error) {
 	m.list, m.doc = l.list, l.doc
 	m.state.Problem, m.state.Saved = "", ""
 	if err != nil {
-		m.state.Problem = sentence(err.Error())
+		m.state.Problem = session.Sentence(err)
 	}
 	m.state.Labels, m.state.Sheets, m.state.Module = len(l.list), len(l.doc.Pages), l.doc.Module
 	m.state.Sheet = max(0, min(m.state.Sheet, m.state.Sheets-1))
@@ -283,7 +274,7 @@ func notes(all []labels.Note, list []labels.Label) []string {
 	further := map[int]int{}
 	for _, n := range all {
 		if n.Label < 0 || n.Label >= len(list) {
-			lines = append(lines, sentence(n.Text))
+			lines = append(lines, card.Sentence(n.Text))
 			continue
 		}
 		if at, ok := of[n.Label]; ok {
@@ -300,18 +291,9 @@ func notes(all []labels.Note, list []labels.Label) []string {
 		named[i] += "."
 	}
 	if more := len(named) - maxNotes; more > 0 {
-		named = append(named[:maxNotes], fmt.Sprintf("%s more want larger stock.", count(more, "label")))
+		named = append(named[:maxNotes], fmt.Sprintf("%s want larger stock too.", card.Plural(more, "other label", "other labels")))
 	}
 	return append(lines, named...)
-}
-
-// sentence is an error or a note as a person reads it.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	first, size := utf8.DecodeRuneInString(text)
-	return strings.TrimSuffix(string(unicode.ToUpper(first))+text[size:], ".") + "."
 }
 
 // page puts the sheet that is shown into the state.
@@ -385,7 +367,7 @@ func (m *Model) saved(number int, path string, err error) {
 	}
 	m.state.Problem, m.state.Saved = "", ""
 	if err != nil {
-		m.state.Problem = "The PDF was not saved: " + err.Error() + "."
+		m.state.Problem = card.Sentence("the PDF was not saved: " + err.Error())
 	} else {
 		m.state.Saved = path + ". Print it at 100 %, not fitted to the page."
 	}

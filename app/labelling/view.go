@@ -44,6 +44,7 @@ type Page struct {
 	field  *look.Field
 	notes  *fyne.Container
 	side   *fyne.Container
+	beside bool // the side is shown
 }
 
 // New makes the page; the route's About is the id of a place to print labels for.
@@ -54,7 +55,6 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 	p.makeWork()
 	p.makeSide()
 	p.content.Refresh()
-	host.ShowSide(p.side)
 	p.model.Open(route.About)
 	return p
 }
@@ -62,10 +62,11 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 func (p *Page) makeWork() {
 	p.groups = look.NewRowList(Columns()...)
 	p.groups.OnOpened = func(_ int, row card.Row) { p.model.Toggle(row.ID) }
+	p.groups.OnTapped = p.groups.OnOpened
 	p.sheet = look.NewSheetPicture(labels.Page{})
 	p.sheet.OnTapped = p.model.StartHere
-	p.empty = look.NewEmptyState("Nothing to label yet", "Make a cabinet on Places: each of its drawers then gets a label with a code that leads back to it.",
-		look.NewPrimary("Go to Places", "G", func() { p.host.Go(card.Route{Screen: card.Places}) }))
+	p.empty = look.NewEmptyState("Nothing to label yet", "Each drawer of a cabinet gets a label with a code that leads back to it. Make the cabinet first.",
+		look.NewPrimary("Make a cabinet", "P", func() { p.host.Go(card.Route{Screen: card.Places}) }))
 	p.first, p.firstly = look.NewSheetPicture(labels.Page{}), look.NewFoot("the first of them, enlarged")
 	left := look.Fill(12, p.groups, look.Line(look.NewKeyButton("Pick or leave out", "Enter", p.toggle)), p.firstly, p.first)
 	p.turns = []*look.KeyButton{
@@ -127,6 +128,8 @@ func (p *Page) Render(s State) {
 	p.saved.SetNotice(card.Notice{Tone: card.OK, Lead: "Saved:", Text: s.Saved})
 	p.saved.Hidden = s.Saved == ""
 	p.empty.Hidden = !s.Empty
+	p.title.Hidden, p.summary.Hidden = s.Empty, s.Empty
+	p.showSide(s.Empty)
 	p.work.Hidden = s.Empty
 	chosen, _ := p.groups.Chosen()
 	p.groups.SetRows(s.Rows())
@@ -141,6 +144,17 @@ func (p *Page) Render(s State) {
 	p.notes.Hidden = len(s.Notes) == 0
 	p.side.Refresh()
 	p.content.Refresh()
+}
+
+// showSide shows what is printed on what, once there is something to print.
+func (p *Page) showSide(empty bool) {
+	switch {
+	case empty:
+		p.host.HideCard()
+	case !p.beside:
+		p.host.ShowSide(p.side)
+	}
+	p.beside = !empty
 }
 
 // showStart shows the first free label, unless its field says the same already.

@@ -1,6 +1,8 @@
 package look
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 )
@@ -116,12 +118,23 @@ func (l *fillLayout) flexible(objects []fyne.CanvasObject) int {
 		if !o.Visible() {
 			continue
 		}
-		if _, ok := o.(stretcher); ok {
+		if stretches(o) {
 			return i
 		}
 		last = i
 	}
 	return last
+}
+
+// stretches reports whether an object makes use of any height: a widget that does,
+// or a Fill that holds one.
+func stretches(o fyne.CanvasObject) bool {
+	if c, ok := o.(*fyne.Container); ok {
+		_, fill := c.Layout.(*fillLayout)
+		return fill && slices.ContainsFunc(c.Objects, func(o fyne.CanvasObject) bool { return o.Visible() && stretches(o) })
+	}
+	_, ok := o.(stretcher)
+	return ok
 }
 
 func (l *fillLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {

@@ -23,7 +23,7 @@ type Field struct {
 func NewField(label string, field fyne.CanvasObject, hint string) *Field {
 	f := &Field{label: newParagraph("", label, roleStrong().at(14.5), ColorInk), help: NewFoot(hint), hint: hint}
 	f.body = Rows(4, f.label, field, f.help)
-	f.help.Hidden = hint == ""
+	f.label.Hidden, f.help.Hidden = label == "", hint == ""
 	f.ExtendBaseWidget(f)
 	return f
 }

@@ -154,7 +154,8 @@ func (p *rowParts) refresh() {
 func (p *rowParts) layout(size fyne.Size) {
 	place(p.ground, 0, 0, size.Width, size.Height)
 	place(p.bar, 0, 0, Px(4), size.Height)
-	place(p.box, 0, 0, size.Width, size.Height-1)
+	edge := Px(1.5) // the ring lies within the row: what sticks out of a scroller is not drawn
+	place(p.box, edge, edge, size.Width-2*edge, size.Height-1-2*edge)
 	place(p.line, 0, size.Height-1, size.Width, 1)
 	edges := columnEdges(p.v.list.columns, size.Width)
 	for i, c := range p.cells {

@@ -1,7 +1,9 @@
 package places
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,7 +13,21 @@ import (
 
 // Kinds are the places that are made one at a time, with their words.
 func Kinds() []store.PlaceKind {
-	return []store.PlaceKind{store.Room, store.Rack, store.Shelf, store.Bin, store.Tub, store.Cabinet, store.Drawer}
+	return []store.PlaceKind{store.Room, store.Rack, store.Shelf, store.Bin, store.Tub, store.Drawer}
+}
+
+// FirstKind is the index of the kind that a new place most likely is, by the kind of
+// the place that it is made in: a room at the top, a rack in a room, a shelf in a rack.
+func FirstKind(parent store.PlaceKind) int {
+	likely := map[store.PlaceKind]store.PlaceKind{"": store.Room, store.Room: store.Rack, store.Rack: store.Shelf, store.Cabinet: store.Drawer}[parent]
+	return max(slices.Index(Kinds(), cmp.Or(likely, store.Bin)), 0)
+}
+
+// Example is a name that a place of a kind could have.
+func Example(kind store.PlaceKind) string {
+	return map[store.PlaceKind]string{
+		store.Room: "Garage", store.Rack: "R1", store.Shelf: "S1", store.Bin: "Bin 1", store.Tub: "Tub 1", store.Drawer: "A-41",
+	}[kind]
 }
 
 // Change makes and changes places. Done is told on the window's goroutine what was
@@ -19,6 +35,7 @@ func Kinds() []store.PlaceKind {
 type Change struct {
 	session *session.Session
 	done    func(words string, err error)
+	busy    bool // something is being done: a second Enter does nothing
 }
 
 // NewChange prepares changes.
@@ -27,7 +44,14 @@ func NewChange(s *session.Session, done func(words string, err error)) *Change {
 }
 
 func (c *Change) run(work func() (store.Entry, error)) {
-	session.Do(c.session, work, func(e store.Entry, err error) { c.done(e.Text, err) })
+	if c.busy {
+		return
+	}
+	c.busy = true
+	session.Do(c.session, work, func(e store.Entry, err error) {
+		c.busy = false
+		c.done(e.Text, err)
+	})
 }
 
 // Add makes a place.
@@ -135,6 +159,9 @@ func Destinations(s *session.Session, moved store.Place) ([]Destination, error) 
 		} else {
 			others = append(others, d)
 		}
+	}
+	for _, list := range [][]Destination{rooms, others} {
+		slices.SortFunc(list, func(a, b Destination) int { return store.CompareNames(a.Path, b.Path) })
 	}
 	if moved.Parent != "" {
 		others = append(others, Destination{Name: "No room", Path: "beside the rooms of the shop"})

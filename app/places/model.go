@@ -71,7 +71,7 @@ func (m *Model) Open(id string) { m.load(id, "") }
 func (m *Model) Start() {
 	session.Do(m.session, func() (string, error) { return onlyRoom(m.session.Shop) }, func(id string, err error) {
 		if err != nil {
-			m.state.Problem = err.Error()
+			m.state.Problem = session.Sentence(err)
 			m.show(m.state)
 			return
 		}
@@ -102,7 +102,7 @@ func (m *Model) load(id, chosen string) {
 			return
 		}
 		if err != nil {
-			m.state.Problem = err.Error()
+			m.state.Problem = session.Sentence(err)
 			m.show(m.state)
 			return
 		}
@@ -206,7 +206,7 @@ func note(s State, places int) string {
 	}
 	tag := "tag " + s.Place.Tag.Spaced()
 	if s.Cabinet == nil {
-		return fmt.Sprintf("%s, %s", count(places, "place"), tag)
+		return fmt.Sprintf("%s, %s", s.holds(places), tag)
 	}
 	empty := 0
 	for _, d := range s.Cabinet.Drawers {
@@ -214,15 +214,15 @@ func note(s State, places int) string {
 			empty++
 		}
 	}
-	return fmt.Sprintf("%s, %d empty, %s", count(places, s.noun()), empty, tag)
+	return fmt.Sprintf("%s, %d empty, %s", s.holds(places), empty, tag)
 }
 
-// noun is what the places in a place are called.
-func (s State) noun() string {
+// holds is how many places a place holds, in its own word for them.
+func (s State) holds(n int) string {
 	if s.Place.Kind == store.Cabinet {
-		return "drawer"
+		return card.Plural(n, "drawer", "drawers")
 	}
-	return "place"
+	return card.Plural(n, "place", "places")
 }
 
 // foot names the look-alikes of a cabinet that lie closest together.
@@ -238,13 +238,6 @@ func foot(c *card.Cabinet) string {
 		return fmt.Sprintf("No look-alikes lie beside each other. Nearest pair: %s (%s) and %s (%s).", pair.A.Designation, pair.A.Name, pair.B.Designation, pair.B.Name)
 	}
 	return fmt.Sprintf("≠ a look-alike lies within reach of this drawer. Nearest pair: %s (%s) and %s (%s).", pair.A.Designation, pair.A.Name, pair.B.Designation, pair.B.Name)
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // looked is what was read of a chosen place.
@@ -264,7 +257,7 @@ func (m *Model) Choose(id string) {
 			return
 		}
 		if err != nil {
-			m.state.Problem = err.Error()
+			m.state.Problem = session.Sentence(err)
 		}
 		m.state.Card, m.state.Heap = l.card, l.heap
 		m.show(m.state)

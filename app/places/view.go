@@ -53,7 +53,9 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 	p.making = []*look.KeyButton{look.NewKeyButton("New place", "N", p.askPlace), look.NewKeyButton("New cabinet", "K", p.askCabinet)}
 	p.upward, p.foot = look.NewKeyButton("Up", "U", p.up), look.NewQuiet("")
 	p.buttons = look.Line(p.upward, p.making[0], p.making[1], look.NewKeyButton("Print labels", "L", p.labels))
-	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), p.buttons), p.problem, p.picture, p.foot, p.list, p.empty)
+	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), p.buttons), p.problem, p.picture, p.foot, p.list,
+		look.Rows(0), // the last one shown: a cabinet is no higher than its drawers are
+		p.empty)
 	p.Render(State{})
 	switch route.About {
 	case "":
@@ -90,7 +92,7 @@ func (p *Page) Render(s State) {
 	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Problem})
 	p.problem.Hidden = s.Problem == ""
 	p.empty.Hidden = !s.Empty
-	p.buttons.Hidden = s.Empty
+	p.title.Hidden, p.note.Hidden, p.buttons.Hidden = s.Empty, s.Empty, s.Empty
 	p.upward.Hidden = s.Place.ID == ""
 	for _, b := range p.making {
 		b.Hidden = s.Grid
@@ -151,14 +153,14 @@ func (p *Page) actions() []card.Action {
 			{ID: putID, Label: "Put in", Key: "P", Primary: true},
 			{ID: handle.LabelID, Label: "Label", Key: "L"},
 			{ID: renameID, Label: "Rename", Key: "R"},
-			{ID: retireID, Label: "Take out of use", Key: "X"},
+			{ID: retireID, Label: "Out of use", Key: "X"},
 		}
 	}
 	return []card.Action{
 		{ID: openID, Label: "Look into", Key: "O", Primary: true},
 		{ID: moveID, Label: "Move it", Key: "M"},
 		{ID: renameID, Label: "Rename", Key: "R"},
-		{ID: retireID, Label: "Take out of use", Key: "X"},
+		{ID: retireID, Label: "Out of use", Key: "X"},
 	}
 }
 

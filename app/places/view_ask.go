@@ -23,7 +23,7 @@ func (p *Page) ask(field *look.Field) *asked {
 
 func (a *asked) done(words string, err error) {
 	if err != nil {
-		a.field.SetProblem(err.Error())
+		a.field.SetProblem(session.Sentence(err))
 		a.dialog.Refresh()
 		return
 	}
@@ -37,21 +37,20 @@ func (a *asked) cancel() *look.KeyButton {
 
 // askPlace asks for a new place in the one that is looked into.
 func (p *Page) askPlace() {
-	words := make([]string, 0, len(Kinds()))
-	for _, k := range Kinds() {
+	kinds := Kinds()
+	words := make([]string, 0, len(kinds))
+	for _, k := range kinds {
 		words = append(words, string(k))
 	}
-	name := look.NewEntry("Garage")
+	parent := p.model.State().Place
+	first := FirstKind(parent.Kind)
+	name := look.NewEntry(Example(kinds[first]))
 	a := p.ask(look.NewField("Its name", name, "short, as you would say it aloud"))
-	parent := p.model.State().Place.ID
-	first := 0 // a room at the top, a rack in a room
-	if parent != "" {
-		first = 1
-	}
-	kinds := look.NewChoices(first, words...)
-	add := func() { a.change.Add(parent, Kinds()[kinds.Chosen()], name.Text) }
+	choice := look.NewChoices(first, words...)
+	choice.OnChosen = func(i int) { name.SetPlaceHolder(Example(kinds[i])) }
+	add := func() { a.change.Add(parent.ID, kinds[choice.Chosen()], name.Text) }
 	name.OnSubmitted = func(string) { add() }
-	a.dialog = look.NewDialog("New place", look.Rows(12, look.NewField("What is it?", kinds, ""), a.field), a.cancel(), look.NewPrimary("Make it", "Enter", add))
+	a.dialog = look.NewDialog("New place", look.Rows(12, look.NewField("What is it?", choice, ""), a.field), a.cancel(), look.NewPrimary("Make it", "Enter", add))
 	p.host.Ask(a.dialog, name)
 }
 
@@ -62,7 +61,7 @@ func (p *Page) askCabinet() {
 
 func (p *Page) cabinetDialog(form CabinetForm, err error) {
 	if err != nil {
-		p.host.Say(card.Notice{Tone: card.Stop, Text: err.Error()})
+		p.host.Say(card.Notice{Tone: card.Stop, Text: session.Sentence(err)})
 		return
 	}
 	entries := map[*string]*look.Entry{}
@@ -74,7 +73,7 @@ func (p *Page) cabinetDialog(form CabinetForm, err error) {
 	}
 	name := field("Its name", "", &form.Name)
 	a := p.ask(name)
-	body := look.Rows(12, name, field("Letter of the drawers", "they are numbered A-01 and on, along each row from the top", &form.Prefix),
+	body := look.Rows(12, name, field("Letter of the drawers", "they are numbered "+form.Prefix+"-01 and on, along each row from the top", &form.Prefix),
 		look.Line(field("Rows", "", &form.Rows), field("Columns", "", &form.Columns)))
 	parent := p.model.State().Place.ID
 	add := func() {
@@ -98,30 +97,34 @@ func (p *Page) askMove(moved store.Place) {
 
 func (p *Page) moveDialog(moved store.Place, destinations []Destination, err error) {
 	if err != nil {
-		p.host.Say(card.Notice{Tone: card.Stop, Text: err.Error()})
+		p.host.Say(card.Notice{Tone: card.Stop, Text: session.Sentence(err)})
 		return
 	}
 	if len(destinations) == 0 {
 		p.host.Say(card.Notice{Tone: card.Warn, Lead: "Nowhere to move it:", Text: "make the room it goes to first (N)."})
 		return
 	}
-	list := look.NewRowList(card.Column{Title: "into", Kind: card.Names}, card.Column{Kind: card.Words})
+	list := look.NewRowList(card.Column{Kind: card.Names}, card.Column{Kind: card.Words})
+	list.SetRowHeight(choiceRow)
 	rows := make([]card.Row, 0, len(destinations))
 	for _, d := range destinations {
 		rows = append(rows, card.Row{ID: d.ID, Cells: []card.Cell{card.Name(d.Name, ""), card.T(d.Path)}})
 	}
 	list.SetRows(rows)
 	list.Mark(0)
-	a := p.ask(look.NewField("Where to?", list, "all that is in it goes along, and its labels stay good"))
+	a := p.ask(look.NewField("", look.NewQuiet("Choose where it goes. All that is in it goes along, and its labels stay good."), ""))
 	move := func() {
 		if to, ok := list.Chosen(); ok {
 			a.change.Move(moved.ID, to.ID)
 		}
 	}
 	list.OnOpened = func(int, card.Row) { move() }
-	a.dialog = look.NewDialog("Move "+moved.Name, a.field, a.cancel(), look.NewPrimary("Move it", "Enter", move))
+	a.dialog = look.NewDialog("Move "+moved.Name, look.Fill(12, a.field, list), a.cancel(), look.NewPrimary("Move it", "Enter", move))
 	p.host.Ask(a.dialog, list)
 }
+
+// choiceRow is the height of a place to choose, points at normal size.
+const choiceRow = 44
 
 // askRename asks for another name.
 func (p *Page) askRename(place store.Place) {

@@ -50,7 +50,7 @@ func (s *Session) whereabouts(c *card.Card, stock Stock) error {
 	heap := stock.Heaps[0]
 	c.Place = PlaceWords(heap.Path)
 	if !heap.Usable() {
-		c.Mark = card.Mark{Word: heapState(heap), Tone: card.Warn}
+		c.Mark = card.Mark{Word: heap.State(), Tone: card.Warn}
 	}
 	known, err := s.known(heap)
 	if err != nil {
@@ -73,7 +73,8 @@ func (s *Session) whereabouts(c *card.Card, stock Stock) error {
 	return nil
 }
 
-func heapState(h Heap) string {
+// State is why a heap cannot be taken from, in a word or two; "" where it can.
+func (h Heap) State() string {
 	if h.Pulled() {
 		return "pulled for " + h.Path[len(h.Path)-1].Name
 	}

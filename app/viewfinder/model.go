@@ -27,6 +27,8 @@ type State struct {
 	Chosen  int
 	Card    card.Card
 	Running bool
+	Seen    int    // pictures read so far
+	Help    bool   // there is nothing to see: the page says what to do instead
 	Problem string // a sentence; empty for none
 }
 
@@ -39,6 +41,7 @@ func Columns() []card.Column {
 // window's goroutine.
 type Model struct {
 	session  *session.Session
+	open     Opener
 	show     func(State)
 	state    State
 	readings []session.Reading
@@ -47,10 +50,18 @@ type Model struct {
 	carded   int
 }
 
-// NewModel makes the model; show is called with every new state.
-func NewModel(s *session.Session, show func(State)) *Model {
-	return &Model{session: s, show: show, state: State{Chosen: -1}, stop: func() {}}
+// NewModel makes the model; show is called with every new state. Nil opens what
+// camera.Open does, and single pictures.
+func NewModel(s *session.Session, open Opener, show func(State)) *Model {
+	if open == nil {
+		open = OpenSource
+	}
+	return &Model{session: s, open: open, show: show, state: State{Chosen: -1}, stop: func() {}}
 }
+
+// Opener opens what pictures come from: the first camera for nothing, or a camera,
+// the address of a stream, a folder of pictures, or one picture.
+type Opener func(ctx context.Context, where string) (camera.Source, error)
 
 // State is what the page shows now.
 func (m *Model) State() State { return m.state }
@@ -66,7 +77,11 @@ func (m *Model) Start(where string) {
 	m.state = State{Where: where, Chosen: -1, Running: true, Heading: "Looking", Note: "hold a label to the camera, and more light on it if it is slow"}
 	m.readings = nil
 	m.show(m.state)
-	m.session.Loop.Run(func() { m.watch(ctx, number, where) })
+	f := &feed{ctx: ctx, number: number, reader: scan.New()}
+	m.session.Loop.Run(func() {
+		source, err := m.open(ctx, where)
+		m.session.Loop.Post(func() { m.opened(f, source, err) })
+	})
 }
 
 // Stop ends what is running.
@@ -76,52 +91,61 @@ func (m *Model) Stop() {
 	m.state.Running = false
 }
 
+// feed is a source that is read, one picture at a time: the next one is asked for
+// when the one before it has been shown, so that nothing piles up.
+type feed struct {
+	ctx    context.Context
+	number int
+	source camera.Source
+	reader *scan.Reader
+}
+
 // seen is a picture that was read.
 type seen struct {
 	picture  *image.RGBA
 	readings []session.Reading
 }
 
-// watch reads pictures until its context ends or no more come. A picture is
-// brought to the window only when the one before it has been shown, so that
-// nothing piles up.
-func (m *Model) watch(ctx context.Context, number int, where string) {
-	source, err := openSource(ctx, where)
+func (m *Model) opened(f *feed, source camera.Source, err error) {
 	if err != nil {
-		m.session.Loop.Post(func() { m.ended(number, err) })
+		m.ended(f.number, err)
 		return
 	}
-	reader := scan.New()
-	for {
-		picture, err := source.Next(ctx)
-		if err == nil {
-			err = m.look(ctx, number, reader, picture)
-		}
-		if err != nil {
-			err = errors.Join(err, source.Close())
-			m.session.Loop.Post(func() { m.ended(number, err) })
-			return
-		}
-	}
+	f.source = source
+	m.next(f)
 }
 
-func (m *Model) look(ctx context.Context, number int, reader *scan.Reader, picture image.Image) error {
-	readings, err := m.session.ReadPicture(ctx, reader, picture)
-	if err != nil {
-		return err
-	}
-	s := seen{outline(picture, readings), readings}
-	shown := make(chan struct{})
-	m.session.Loop.Post(func() {
-		m.saw(number, s)
-		close(shown)
+// next reads a picture in the background, and closes the source after the last one.
+func (m *Model) next(f *feed) {
+	m.session.Loop.Run(func() {
+		s, err := m.look(f)
+		if err != nil {
+			err = errors.Join(err, f.source.Close())
+		}
+		m.session.Loop.Post(func() {
+			if err != nil {
+				m.ended(f.number, err)
+				return
+			}
+			m.saw(f.number, s)
+			m.next(f)
+		})
 	})
-	select {
-	case <-shown:
-		return nil
-	case <-ctx.Done():
-		return ctx.Err()
+}
+
+func (m *Model) look(f *feed) (seen, error) {
+	if err := f.ctx.Err(); err != nil {
+		return seen{}, err
 	}
+	picture, err := f.source.Next(f.ctx)
+	if err != nil {
+		return seen{}, err
+	}
+	readings, err := m.session.ReadPicture(f.ctx, f.reader, picture)
+	if err != nil {
+		return seen{}, err
+	}
+	return seen{outline(picture, readings), readings}, nil
 }
 
 // single is a source of one picture.
@@ -138,7 +162,8 @@ func (s *single) Next(context.Context) (image.Image, error) {
 
 func (s *single) Close() error { return nil }
 
-func openSource(ctx context.Context, where string) (camera.Source, error) {
+// OpenSource opens what a person named: one picture, or what camera.Open takes.
+func OpenSource(ctx context.Context, where string) (camera.Source, error) {
 	info, err := os.Stat(where)
 	if where != "" && err == nil && info.Mode().IsRegular() {
 		picture, err := scan.Open(where)
@@ -156,11 +181,18 @@ func (m *Model) ended(number int, err error) {
 		return
 	}
 	m.state.Running = false
-	if !errors.Is(err, io.EOF) && !errors.Is(err, context.Canceled) {
-		m.state.Problem = err.Error()
-		m.state.Heading = "No picture"
-	} else if len(m.readings) == 0 {
-		m.state.Heading, m.state.Note = "No code in the picture", "take it closer, or with more light on the label"
+	switch {
+	case errors.Is(err, io.EOF), errors.Is(err, context.Canceled):
+		if len(m.readings) == 0 {
+			m.state.Heading, m.state.Note = "No code in the picture", "take it closer, or with more light on the label"
+		}
+	case errors.Is(err, camera.ErrNoCamera):
+		m.state.Help = true
+		m.state.Heading, m.state.Note = "No camera here", "this computer has none that can be used"
+	default:
+		m.state.Help = m.state.Picture == nil
+		m.state.Heading, m.state.Note = "No picture", ""
+		m.state.Problem = session.Sentence(err)
 	}
 	m.show(m.state)
 }
@@ -172,6 +204,7 @@ func (m *Model) saw(number int, s seen) {
 		return
 	}
 	m.state.Picture = s.picture
+	m.state.Seen++
 	if len(s.readings) > 0 && !same(m.readings, s.readings) {
 		m.readings = s.readings
 		m.state.Heading, m.state.Note = heading(s.readings)
@@ -224,9 +257,9 @@ func heading(readings []session.Reading) (heading, note string) {
 	case found == 0:
 		return "Not a tag of this shop", "what it is stands in the list"
 	case found == 1:
-		return "1 place", "Enter goes there"
+		return "1 tag", "Enter goes there"
 	}
-	return fmt.Sprintf("%d places", found), "choose one; Enter goes there"
+	return fmt.Sprintf("%d tags", found), "choose one; Enter goes there"
 }
 
 func row(i int, r session.Reading) card.Row {
@@ -271,7 +304,7 @@ func (m *Model) Choose(index int) {
 			return
 		}
 		if err != nil {
-			m.state.Problem = err.Error()
+			m.state.Problem = session.Sentence(err)
 		}
 		if r.Code.How == scan.Recognised {
 			c.Beware = append([]card.Notice{{Tone: card.Warn, Lead: "Recognised, not read:", Text: "check the label before you book anything."}}, c.Beware...)

@@ -1,10 +1,7 @@
 package viewfinder
 
 import (
-	"image"
-
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 
 	"stowright/app/card"
 	"stowright/app/look"
@@ -27,33 +24,52 @@ type Page struct {
 
 	title   *look.Paragraph
 	note    *look.Paragraph
-	picture *canvas.Image
+	picture *look.Photo
 	list    *look.RowList
+	listed  *fyne.Container
 	problem *look.Notice
+	instead *fyne.Container // what to do without a camera
 	file    *look.FilePick
 	content *fyne.Container
 }
 
-// New makes the page and starts what the route names, or the first camera. goTo
-// says where the window goes for what a reading names.
-func New(s *session.Session, host Host, route card.Route, goTo func(session.Reading) card.Route) *Page {
+// Options are what the page needs beside the shop.
+type Options struct {
+	// GoTo says where the window goes for what a reading names.
+	GoTo func(session.Reading) card.Route
+	// Camera is what the camera key opens; empty for the first camera.
+	Camera string
+	// Open opens what pictures come from; nil for what camera.Open does.
+	Open Opener
+}
+
+// New makes the page and starts what the route names, or the first camera.
+func New(s *session.Session, host Host, route card.Route, o Options) *Page {
 	p := &Page{
-		host: host, goTo: goTo, title: look.NewTitle("Looking"), note: look.NewQuiet(""), list: look.NewRowList(Columns()...),
-		picture: canvas.NewImageFromImage(image.NewRGBA(image.Rect(0, 0, 1, 1))), problem: look.NewNotice(card.Notice{Tone: card.Warn}),
-		file: look.NewFilePick("a photograph, a folder of them, or the address of a camera stream", ".png", ".jpg", ".jpeg", ".gif"),
+		host: host, goTo: o.GoTo, title: look.NewTitle("Looking"), note: look.NewQuiet(""), list: look.NewRowList(Columns()...),
+		picture: look.NewPhoto(), problem: look.NewNotice(card.Notice{Tone: card.Warn}),
+		file: look.NewFilePick("", ".png", ".jpg", ".jpeg", ".gif"),
 	}
-	p.model = NewModel(s, p.Render)
-	p.picture.FillMode = canvas.ImageFillContain
-	p.picture.SetMinSize(fyne.NewSize(look.Px(320), look.Px(300)))
+	p.model = NewModel(s, o.Open, p.Render)
+	p.listed = look.AtMost(listHeight, p.list)
 	p.list.OnChosen = func(i int, _ card.Row) { p.model.Choose(i) }
 	p.list.OnOpened = func(int, card.Row) { p.open() }
 	p.file.OnPicked = p.model.Start
+	p.instead = look.Rows(12,
+		look.NewLead("Read a photograph.", "Take one with a phone and bring it onto this computer: of a label, of a drawer, or of a whole wall of them."),
+		look.NewLead("Or let a phone be the camera.", "Start an app on it that shares its picture in your network, and type the address that it shows, such as http://192.168.1.20:8080/video."))
+	p.instead.Hide()
 	p.content = look.Fill(12,
-		look.Line(look.Rows(2, p.title, p.note), look.Gap(), look.NewKeyButton("Camera", "F2", func() { p.model.Start("") }), look.NewKeyButton("Back", "Esc", func() { host.Back() })),
-		p.problem, p.picture, p.list, look.NewField("Or read a photograph", p.file, "a picture of a label, of a drawer or of a whole wall of them"))
+		look.Head(look.Rows(2, p.title, p.note), look.Line(look.NewKeyButton("Camera", "F2", func() { p.model.Start(o.Camera) }), look.NewKeyButton("Back", "Esc", func() { host.Back() }))),
+		p.problem, p.picture, p.listed, p.instead,
+		look.NewField("Photograph, folder or stream", p.file, "a picture of a label, a folder of pictures, or the address of a camera that sends its picture"))
 	p.model.Start(route.About)
 	return p
 }
+
+// listHeight holds the header and four rows: further ones scroll, so that the
+// picture stays large enough to be seen.
+const listHeight = 34 + 4*58 + 2
 
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.content }
@@ -84,14 +100,14 @@ func (p *Page) Render(s State) {
 	p.problem.Hidden = s.Problem == ""
 	p.picture.Hidden = s.Picture == nil
 	if s.Picture != nil {
-		p.picture.Image = s.Picture
-		p.picture.Refresh()
+		p.picture.SetPicture(s.Picture)
 	}
 	p.list.SetRows(s.Rows)
 	if s.Chosen >= 0 {
 		p.list.Mark(s.Chosen)
 	}
-	p.list.Hidden = len(s.Rows) == 0
+	p.listed.Hidden = len(s.Rows) == 0
+	p.instead.Hidden = !s.Help
 	p.content.Refresh()
 	if s.Card.Empty() {
 		p.host.HideCard()

@@ -1,0 +1,161 @@
+package desktop
+
+import (
+	"image"
+	"image/png"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/gallery"
+	"stowright/app/session/sessiontest"
+	"stowright/labels"
+	"stowright/store"
+)
+
+// scene is a state of the window that is looked at.
+type scene struct {
+	name  string
+	shop  func(t *testing.T) *sessiontest.Bench
+	reach func(b *bench)
+}
+
+func at(s demo.Scene) func(t *testing.T) *sessiontest.Bench {
+	return func(t *testing.T) *sessiontest.Bench { return sessiontest.Open(t, s) }
+}
+
+func empty(t *testing.T) *sessiontest.Bench { return sessiontest.Empty(t) }
+
+func keysOf(names ...string) func(b *bench) { return func(b *bench) { b.press(names...) } }
+
+func scenes() []scene {
+	return []scene{
+		{"first-today", empty, keysOf("Ctrl+1")},
+		{"first-unpack", empty, keysOf("Ctrl+2")},
+		{"first-find", empty, keysOf("Ctrl+3")},
+		{"first-places", empty, keysOf("Ctrl+4")},
+		{"first-labels", empty, keysOf("Ctrl+5")},
+		{"find-all", at(demo.Unpacked), keysOf("Ctrl+3")},
+		{"find-nothing", at(demo.Unpacked), keysOf("Ctrl+K", `"xyz-9"`)},
+		{"find-place", at(demo.Unpacked), keysOf("Ctrl+K", `"a-12"`)},
+		{"count", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "C")},
+		{"count-wrong", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "C", `"many"`, "Enter")},
+		{"move", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "M", `"a-1"`)},
+		{"take-out", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "T")},
+		{"put-in", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("P") }},
+		{"places-shop", at(demo.Unpacked), keysOf("Ctrl+4", "U")},
+		{"places-room", at(demo.Unpacked), keysOf("Ctrl+4", "/", "Down", "Down")},
+		{"places-shelf", at(demo.Unpacked), func(b *bench) { b.drawer("S1") }},
+		{"new-place", at(demo.Unpacked), keysOf("Ctrl+4", "N")},
+		{"new-cabinet", at(demo.Unpacked), keysOf("Ctrl+4", "K")},
+		{"move-place", at(demo.Unpacked), keysOf("Ctrl+4", "U", "N", `"Hangar"`, "Enter", "/", "Down", "Enter", "/", "Down", "M")},
+		{"rename", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("R") }},
+		{"retire", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("X") }},
+		{"hand", at(demo.Unpacked), keysOf("F9")},
+		{"labels-used", at(demo.Unpacked), keysOf("Ctrl+5", "Tab", "Tab", "Tab")},
+		{"camera-none", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen}) }},
+		{"camera-photo", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photo("A-12", "A-13", "A-30")}) }},
+		{"camera-foreign", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photoOf("SPAAAAAAA")}) }},
+		{"long-names", longNames, func(b *bench) {
+			b.d.Go(card.Route{Screen: card.Places, About: b.Place("The long workbench under the north window of the old barn").ID})
+		}},
+	}
+}
+
+// longNames is a shop whose places and things have long names.
+func longNames(t *testing.T) *sessiontest.Bench {
+	b := sessiontest.Open(t, demo.Unpacked)
+	room := b.Place("Garage")
+	bench, _, err := b.Shop.AddPlace(store.Place{Parent: room.ID, Kind: store.Rack, Name: "The long workbench under the north window of the old barn"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"Coffee tin with all that nobody could name in 2019", "Box", "Second shelf from the top, left"} {
+		if _, _, err := b.Shop.AddPlace(store.Place{Parent: bench.ID, Kind: store.Bin, Name: name}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return b
+}
+
+// drawer goes to a place by its tag.
+func (b *bench) drawer(name string) {
+	b.t.Helper()
+	b.press("Esc")
+	b.scan(string(b.Place(name).Tag))
+}
+
+// photo is a picture file of the labels of places.
+func (b *bench) photo(names ...string) string {
+	b.t.Helper()
+	var list []labels.Label
+	for _, name := range names {
+		l, err := b.Label(b.Place(name))
+		if err != nil {
+			b.t.Fatal(err)
+		}
+		list = append(list, l)
+	}
+	return b.print(list...)
+}
+
+// photoOf is a picture file of labels with other tags on them.
+func (b *bench) photoOf(tags ...string) string {
+	b.t.Helper()
+	var list []labels.Label
+	for _, tag := range tags {
+		list = append(list, labels.Label{Tag: tag, Name: "label"})
+	}
+	return b.print(list...)
+}
+
+func (b *bench) print(list ...labels.Label) string {
+	b.t.Helper()
+	doc, err := labels.Layout(list, labels.Stocks()[0], labels.Options{})
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	picture, err := labels.Picture(doc.Pages[0], 4)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	path := filepath.Join(b.t.TempDir(), "photo.png")
+	f, err := os.Create(path)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	defer f.Close()
+	if err := png.Encode(f, picture.SubImage(image.Rect(0, 30, 864, 400))); err != nil {
+		b.t.Fatal(err)
+	}
+	return path
+}
+
+// Every state of the window is laid out in every mode, and no text may be cut off.
+// With STOWRIGHT_PICTURES set to a folder they are written there; STOWRIGHT_SCENE
+// names the ones to look at.
+func TestPictures(t *testing.T) {
+	for _, s := range scenes() {
+		if !strings.Contains(s.name, os.Getenv("STOWRIGHT_SCENE")) {
+			continue
+		}
+		t.Run(s.name, func(t *testing.T) {
+			b := sitAt(t, s.shop(t))
+			s.reach(b)
+			for _, m := range gallery.Modes() {
+				fyne.CurrentApp().Settings().SetTheme(m.Theme)
+				b.d.Redraw()
+				for _, text := range gallery.ClippedIn(b.w.Canvas(), test.WidgetRenderer) {
+					t.Errorf("%s: %s", m.Name, text)
+				}
+				b.picture("see-" + s.name + "-" + m.Name)
+			}
+		})
+	}
+}

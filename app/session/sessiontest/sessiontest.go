@@ -1,0 +1,105 @@
+// Package sessiontest opens sessions on shops of tests. Nothing that a session is
+// asked to do in the background happens before the test says so, so that what a
+// model does at once is told from what it does when an answer is there.
+package sessiontest
+
+import (
+	"context"
+	"testing"
+
+	"stowright/app/demo"
+	"stowright/app/loop"
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/storetest"
+)
+
+// Bench is a session whose background work waits in a queue.
+type Bench struct {
+	*session.Session
+	*loop.Queue
+	t testing.TB
+}
+
+// Open is a session on the demo shop at a scene, on the morning of 18 March 2026.
+func Open(t testing.TB, scene demo.Scene) *Bench {
+	t.Helper()
+	clock := demo.NewClock(demo.Today, true)
+	shop := storetest.Open(t, store.Options{Clock: clock.Now})
+	if err := demo.Fill(shop, clock, scene); err != nil {
+		t.Fatalf("filling the shop: %v", err)
+	}
+	return On(t, shop)
+}
+
+// Empty is a session on a shop in which nothing is.
+func Empty(t testing.TB) *Bench {
+	t.Helper()
+	return On(t, storetest.Open(t, store.Options{}))
+}
+
+// On is a session on a shop.
+func On(t testing.TB, shop *store.Shop) *Bench {
+	t.Helper()
+	s, err := session.Open(context.Background(), shop, session.Inline(), nil)
+	if err != nil {
+		t.Fatalf("opening the session: %v", err)
+	}
+	b := &Bench{Session: s, Queue: &loop.Queue{}, t: t}
+	s.Loop = b.Queue.Loop()
+	return b
+}
+
+// Place is the one place of a name that is in use.
+func (b *Bench) Place(name string) store.Place {
+	b.t.Helper()
+	places, err := b.Shop.Places()
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	var found []store.Place
+	for _, p := range places {
+		if p.Name == name && !p.Retired {
+			found = append(found, p)
+		}
+	}
+	if len(found) != 1 {
+		b.t.Fatalf("%d places are called %q, want 1", len(found), name)
+	}
+	return found[0]
+}
+
+// Heap is the one heap that lies in a place.
+func (b *Bench) Heap(place string) session.Heap {
+	b.t.Helper()
+	heap, err := b.OnlyHeap(b.Place(place).ID)
+	if err != nil || heap == nil {
+		b.t.Fatalf("the one heap in %s: %v, %v", place, heap, err)
+	}
+	return *heap
+}
+
+// Journal is how many entries the shop has.
+func (b *Bench) Journal() int {
+	b.t.Helper()
+	entries, err := b.Shop.Entries(0, 1)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	if len(entries) == 0 {
+		return 0
+	}
+	return int(entries[0].Seq)
+}
+
+// Waits fails unless what was just asked for waits in the background, with the
+// shop as it was: the window's goroutine never touches the file.
+func (b *Bench) Waits(journal int) {
+	b.t.Helper()
+	if b.Waiting() == 0 {
+		b.t.Error("nothing waits in the background")
+	}
+	if got := b.Journal(); got != journal {
+		b.t.Errorf("the journal has %d entries before the background work, want %d", got, journal)
+	}
+}
