@@ -28,7 +28,6 @@ type Page struct {
 	ids         []string // kinds of the sections that are built
 	heads       []*look.Paragraph
 	clears      []*look.Paragraph
-	scroll      *container.Scroll
 	body        *fyne.Container
 	root        *fyne.Container // body, or what to do first
 	side        *fyne.Container
@@ -44,12 +43,12 @@ const rowHeight = 50
 func New(s *session.Session, host Host, _ card.Route) *Page {
 	p := &Page{
 		host: host, title: look.NewTitle("Today"), note: look.NewQuiet(""), problem: look.NewNotice(card.Notice{Tone: card.Stop}),
-		sections: look.Rows(16), entries: look.NewRowList(EntryColumns()...),
+		entries: look.NewRowList(EntryColumns()...),
 	}
 	p.model = NewModel(s, p.Render, host.Go)
 	p.problem.Hide()
-	p.scroll = container.NewVScroll(look.Inset(2, 2, p.sections)) // the edges of the lists are drawn whole
-	p.body = container.NewBorder(look.Rows(2, p.title, p.note, p.problem), nil, nil, nil, look.Inset(0, 8, p.scroll))
+	p.sections = container.New(&sectionsLayout{page: p})
+	p.body = container.NewBorder(look.Rows(2, p.title, p.note, p.problem), nil, nil, nil, p.sections)
 	p.root = container.NewStack()
 	p.entries.SetRowHeight(rowHeight)
 	p.entries.OnTapped = func(i int, _ card.Row) { p.model.OpenEntry(i) }
@@ -85,7 +84,6 @@ func (p *Page) Render(s State) {
 	p.renderSections(s)
 	p.set(p.body)
 	p.body.Refresh()
-	p.reveal(s)
 }
 
 // set shows an object in place of the whole page.
@@ -130,19 +128,27 @@ func (p *Page) renderSections(s State) {
 	if !p.builtFor(s) {
 		p.build(s)
 	}
-	start := 0
 	for i, section := range s.Sections {
 		p.heads[i].SetText(section.Title)
 		p.clears[i].SetText(section.Clear)
 		p.clears[i].Hidden, p.lists[i].Hidden = len(section.Rows) > 0, len(section.Rows) == 0
 		p.lists[i].SetRows(section.Rows)
-		p.lists[i].Mark(-1)
-		if at := s.Chosen - start; at >= 0 && at < len(section.Rows) {
-			p.lists[i].Mark(at)
+	}
+	p.mark(s)
+	p.sections.Refresh()
+}
+
+// mark shows which row is chosen.
+func (p *Page) mark(s State) {
+	start := 0
+	for i, section := range s.Sections {
+		at := s.Chosen - start
+		if at < 0 || at >= len(section.Rows) {
+			at = -1
 		}
+		p.lists[i].Mark(at)
 		start += len(section.Rows)
 	}
-	p.sections.Refresh()
 }
 
 func (p *Page) builtFor(s State) bool {
@@ -167,7 +173,7 @@ func (p *Page) build(s State) {
 		head, clear := look.NewHeading(section.Title), look.NewQuiet(section.Clear)
 		p.ids, p.lists = append(p.ids, section.ID), append(p.lists, list)
 		p.heads, p.clears = append(p.heads, head), append(p.clears, clear)
-		p.sections.Add(look.Rows(6, head, clear, list))
+		p.sections.Objects = append(p.sections.Objects, head, clear, list)
 	}
 }
 
@@ -180,24 +186,83 @@ func (p *Page) offset(section int) int {
 	return n
 }
 
-// reveal scrolls so that the chosen row is in sight.
-func (p *Page) reveal(s State) {
-	for i, section := range s.Sections {
-		at := s.Chosen - p.offset(i)
-		if at < 0 || at >= len(section.Rows) {
-			continue
+// sectionsLayout stacks the sections. Where they do not all fit, the longest lists
+// become lower and scroll.
+type sectionsLayout struct {
+	page  *Page
+	sized fyne.Size // of the last layout
+}
+
+// Space around the parts, in points at normal size.
+const (
+	overHead  = 16
+	underHead = 6
+)
+
+// MinSize is small: the lists scroll.
+func (l *sectionsLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(look.Px(300), look.Px(240))
+}
+
+// Layout places headings and lists.
+func (l *sectionsLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	p, left := l.page, size.Height
+	heights := make([]float32, len(p.lists))
+	for i, list := range p.lists {
+		left -= p.heads[i].HeightFor(size.Width) + look.Px(overHead+underHead)
+		if list.Visible() {
+			heights[i] = list.HeightFor(size.Width)
+		} else {
+			left -= p.clears[i].HeightFor(size.Width)
 		}
-		list, h := p.lists[i], look.Px(rowHeight)
-		top := p.sections.Objects[i].Position().Y + p.sections.Position().Y + list.Position().Y + float32(at)*h
-		if at == 0 && i == 0 {
-			top = 0
+	}
+	lower(heights, left, look.Px(rowHeight*1.4))
+	var y float32
+	down := func(o fyne.CanvasObject, h float32) {
+		o.Move(fyne.NewPos(0, y))
+		o.Resize(fyne.NewSize(size.Width, h))
+		y += h
+	}
+	for i, list := range p.lists {
+		y += look.Px(overHead)
+		down(p.heads[i], p.heads[i].HeightFor(size.Width))
+		y += look.Px(underHead)
+		if list.Visible() {
+			down(list, heights[i])
+		} else {
+			down(p.clears[i], p.clears[i].HeightFor(size.Width))
 		}
-		offset, view := p.scroll.Offset.Y, p.scroll.Size().Height
-		if top < offset {
-			offset = top
-		} else if view > h && top+h+look.Px(4) > offset+view {
-			offset = top + h + look.Px(4) - view
+	}
+	if l.sized != size { // a list cannot bring its row into sight before it has a height
+		l.sized = size
+		p.mark(p.model.State())
+	}
+}
+
+// lower takes from the largest heights until their sum fits, down to the least one.
+func lower(heights []float32, room, least float32) {
+	for range heights {
+		var sum, most, next float32
+		n := float32(0)
+		for _, h := range heights {
+			sum += h
+			switch {
+			case h > most:
+				most, next, n = h, max(next, most), 1
+			case h == most:
+				n++
+			default:
+				next = max(next, h)
+			}
 		}
-		p.scroll.ScrollToOffset(fyne.NewPos(0, offset))
+		if sum <= room || most <= least {
+			return
+		}
+		to := max(next, least, most-(sum-room)/n)
+		for i, h := range heights {
+			if h == most {
+				heights[i] = to
+			}
+		}
 	}
 }

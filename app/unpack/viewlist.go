@@ -57,9 +57,8 @@ func newListView(s *session.Session, host Host, path string) *listView {
 	v.headings = look.NewLink("Headings or not", "H", v.model.Headings)
 	v.order.OnSubmitted = func(string) { v.take() }
 	v.supplier.OnSubmitted = func(string) { v.take() }
-	shift := look.Line(look.NewQuiet("Another column:"), look.Gap(),
-		look.NewKeyButton("Before", "Left", func() { v.model.Shift(-1) }), look.NewKeyButton("Next", "Right", func() { v.model.Shift(1) }))
-	v.foot = shift
+	v.foot = container.New(&halves{},
+		look.NewKeyButton("Column before", "Left", func() { v.model.Shift(-1) }), look.NewKeyButton("Next column", "Right", func() { v.model.Shift(1) }))
 	v.fields = container.New(&halves{}, look.NewField("Order", v.order, ""), look.NewField("Supplier", v.supplier, ""))
 	v.root = container.New(&listLayout{v}, v.headings, v.name, v.note, v.pick, v.intro, v.trouble, v.progress, v.columns, v.lines, v.problems, v.foot, v.fields, v.confirm)
 	host.HideCard()

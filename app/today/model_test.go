@@ -1,0 +1,280 @@
+package today
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/look"
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// words are the rows of a section, cells joined: what a person reads.
+func words(s State, id string) string {
+	var lines []string
+	for _, section := range s.Sections {
+		if section.ID != id {
+			continue
+		}
+		for _, row := range section.Rows {
+			var cells []string
+			for _, c := range row.Cells {
+				for _, part := range []string{c.Text, c.Sub, c.Mark.Word} {
+					if part != "" {
+						cells = append(cells, part)
+					}
+				}
+			}
+			lines = append(lines, strings.Join(cells, " | "))
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+// model opens the screen on a shop; what it leads to is kept in the route.
+func (b *shop) model() (*Model, *card.Route) {
+	route := &card.Route{}
+	m := NewModel(b.s, func(State) {}, func(r card.Route) { *route = r })
+	m.Load()
+	b.queue.Drain()
+	return m, route
+}
+
+func TestWhatWaits(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		scene demo.Scene
+		day   time.Time
+		want  map[string]string
+	}{
+		{"arrived", demo.Arrived, demo.Today, map[string]string{
+			Deliveries: "C1, C2 | order OK-20731, came 14 March | 55 of 55 to check | damage: 1 day | shortages: 26 days\n" +
+				"C3 | order OK-20731 | 4 lines | not come yet",
+			ToStow: "",
+		}},
+		{"unpacking", demo.Unpacking, demo.Today, map[string]string{
+			Deliveries: "C1, C2 | order OK-20731, came 14 March | 8 of 55 to check | damage: 1 day | shortages: 26 days\n" +
+				"C3 | order OK-20731 | 4 lines | not come yet",
+		}},
+		{"unpacked", demo.Unpacked, demo.Today, map[string]string{
+			Deliveries: "C1, C2 | order OK-20731, came 14 March | all checked | 10 lines to claim | damage: 1 day | shortages: 26 days\n" +
+				"C3 | order OK-20731 | 4 lines | not come yet",
+			Needs: "OQ-30-033 | Spar doubler | Tailplane | SA-30 | need 2, have 0 | back-ordered | not ready\n" +
+				"AN3-11 | Bolt, 10-32, grip 3/4 | Elevator | SA-40 | need 4, have 0 | short on line 42 | not ready\n" +
+				"SEAL-B2 | Tank sealant two-part | Tank | SA-50 | need 2, have 0 | crate C3 has not come | not ready\n" +
+				"AN426AD3-3.5 | Flush rivet, 3/32 by 7/32 | Fin | SA-10 | need 212 ea, have 0.3 lb | weigh a sample to count them | cannot tell\n" +
+				"AN470AD4-5 | Dome rivet, 1/8 by 5/16 | Fin | SA-10 | need 46 ea, have 0.25 lb | weigh a sample to count them | cannot tell",
+		}},
+		{"past both clocks", demo.Unpacked, time.Date(2026, 4, 20, 9, 0, 0, 0, time.UTC), map[string]string{
+			Deliveries: "C3 | order OK-20731 | 4 lines | not come yet",
+		}},
+		{"last day", demo.Unpacked, time.Date(2026, 3, 19, 9, 0, 0, 0, time.UTC), map[string]string{
+			Deliveries: "C1, C2 | order OK-20731, came 14 March | all checked | 10 lines to claim | damage: last day | shortages: 25 days\n" +
+				"C3 | order OK-20731 | 4 lines | not come yet",
+		}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			b := open(t, scene(row.scene))
+			b.clock.Set(row.day)
+			m, _ := b.model()
+			for id, want := range row.want {
+				if got := words(m.State(), id); got != want {
+					t.Errorf("%s: got\n%s\nwant\n%s", id, got, want)
+				}
+			}
+		})
+	}
+}
+
+// The doubler that was back-ordered comes, and its sub-assembly is ready.
+func TestReadyOnceItCame(t *testing.T) {
+	b := open(t, scene(demo.Unpacked))
+	ships, err := b.Shipments()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Receive(ships[0].ID, 19, store.Finding{Found: measure.Pieces(2), Counted: true}); err != nil {
+		t.Fatal(err)
+	}
+	m, _ := b.model()
+	if got := words(m.State(), Needs); strings.Contains(got, "OQ-30-033") {
+		t.Errorf("needs are\n%s\nwant none of OQ-30-033", got)
+	}
+	if got := m.State().Sections[2].Title; !strings.Contains(got, "SA-30 Tailplane") {
+		t.Errorf("heading %q, want SA-30 among the ready ones", got)
+	}
+	if got := words(m.State(), ToStow); got != "SK30 | crate C1 | OQ-30-033 | 1 kind" {
+		t.Errorf("to put away: %q", got)
+	}
+}
+
+// Stock that was pulled for another sub-assembly, and damaged stock, meets no need.
+func TestOnlyFreeGoodStockCounts(t *testing.T) {
+	b := open(t, scene(demo.Unpacked))
+	stock := func(q int64, c store.Condition) {
+		t.Helper()
+		places, err := b.Places()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range places {
+			if p.Name == "A-40" {
+				if _, err := b.Count(store.StockKey{Item: "AN3-11", Place: p.ID, Condition: c}, measure.Pieces(q)); err != nil {
+					t.Fatal(err)
+				}
+				return
+			}
+		}
+	}
+	have := func() string {
+		m, _ := b.model()
+		for _, line := range strings.Split(words(m.State(), Needs), "\n") {
+			if strings.HasPrefix(line, "AN3-11 ") {
+				return line
+			}
+		}
+		return ""
+	}
+	stock(9, store.Damaged)
+	if got := have(); !strings.Contains(got, "need 4, have 0") {
+		t.Errorf("with nine damaged: %q", got)
+	}
+	stock(3, store.Good)
+	if got := have(); !strings.Contains(got, "need 4, have 3") {
+		t.Errorf("with three good: %q", got)
+	}
+	stock(4, store.Good)
+	if got := have(); got != "" {
+		t.Errorf("with four good: %q, want it ready", got)
+	}
+}
+
+// Every row leads somewhere, and the keys reach every row.
+func TestEveryRowLeadsSomewhere(t *testing.T) {
+	b := open(t, scene(demo.Unpacking))
+	m, route := b.model()
+	ships, err := b.Shipments()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for {
+		*route = card.Route{}
+		if !m.Key("Enter") {
+			t.Fatalf("Enter on row %d leads nowhere", m.State().Chosen)
+		}
+		about := route.About
+		if about == ships[0].ID {
+			about = "the shipment"
+		}
+		got = append(got, strings.TrimSpace(fmt.Sprintf("%s %s %s", route.Screen, route.Part, about)))
+		before := m.State().Chosen
+		m.Key("Down")
+		if m.State().Chosen == before {
+			break
+		}
+	}
+	want := []string{
+		"unpack  the shipment", "unpack arrival the shipment", "find  OQ-30-033", "find  SEAL-B2",
+		"find  AN365-1032A", "find  AN3-11", "find  AN310-3", "find  AN426AD3-3.5",
+	}
+	if strings.Join(got, "\n") != strings.Join(want, "\n") {
+		t.Errorf("rows lead to\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	for range want {
+		m.Key("Up")
+	}
+	if m.State().Chosen != 0 || m.Key("Up") {
+		t.Error("Up on the first row is not left to the window")
+	}
+	for i := range m.State().Entries {
+		*route = card.Route{}
+		if m.OpenEntry(i); route.Screen == "" {
+			t.Errorf("entry %d leads nowhere", i)
+		}
+	}
+}
+
+func TestUndoAndItsEntry(t *testing.T) {
+	b := open(t, scene(demo.Unpacked))
+	m, _ := b.model()
+	newest := m.State().Entries[0].Cells[0].Text
+	m.Undo()
+	b.queue.Drain()
+	s := m.State()
+	if got := s.Entries[0].Cells[0].Text; got != "undid: "+newest {
+		t.Errorf("newest entry: %q, want %q undone", got, newest)
+	}
+	if !s.Entries[1].Dim || !strings.HasSuffix(s.Entries[1].Cells[0].Sub, "undone") {
+		t.Errorf("the entry that was undone is shown as %+v", s.Entries[1])
+	}
+	if _, err := b.Redo(); err != nil {
+		t.Fatal(err)
+	}
+	m.Load()
+	b.queue.Drain()
+	if s := m.State(); s.Entries[2].Dim || !s.Entries[1].Dim {
+		t.Errorf("after redo the entry stands again: %+v", s.Entries[:3])
+	}
+}
+
+// A new shop says what to do first, with one key.
+func TestFirstRun(t *testing.T) {
+	test.NewTempApp(t)
+	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
+	b := open(t, nil)
+	f := b.window(card.Route{Screen: card.Today})
+	p := f.Page().(*Page)
+	if s := p.model.State(); !s.First || s.Places {
+		t.Errorf("a new shop: %+v", s)
+	}
+	if !look.PressKey(f.Object(), "I") || f.Route() != (card.Route{Screen: card.Unpack, Part: "list"}) {
+		t.Errorf("I leads to %+v", f.Route())
+	}
+	if p.HandleKey("Enter") {
+		t.Error("Enter is taken with nothing to open")
+	}
+}
+
+// A tap goes where the row leads.
+func TestTapOpens(t *testing.T) {
+	test.NewTempApp(t)
+	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
+	b := open(t, scene(demo.Unpacking))
+	f := b.window(card.Route{Screen: card.Today})
+	p := f.Page().(*Page)
+	p.lists[2].OnTapped(0, card.Row{})
+	if got := f.Route(); got != (card.Route{Screen: card.Find, About: "OQ-30-033"}) {
+		t.Errorf("the first need leads to %+v", got)
+	}
+}
+
+func TestLower(t *testing.T) {
+	for _, row := range []struct {
+		name    string
+		heights []float32
+		room    float32
+		want    []float32
+	}{
+		{"all fit", []float32{100, 50, 200}, 400, []float32{100, 50, 200}},
+		{"the longest gives", []float32{100, 50, 200}, 300, []float32{100, 50, 150}},
+		{"two give alike", []float32{100, 50, 200}, 210, []float32{80, 50, 80}},
+		{"down to the least", []float32{100, 50, 200}, 10, []float32{70, 50, 70}},
+		{"none", nil, 10, nil},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got := append([]float32(nil), row.heights...)
+			lower(got, row.room, 70)
+			if fmt.Sprint(got) != fmt.Sprint(row.want) {
+				t.Errorf("%v in %v: got %v, want %v", row.heights, row.room, got, row.want)
+			}
+		})
+	}
+}
