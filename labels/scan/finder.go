@@ -23,7 +23,7 @@ const (
 	mostModule  = 3.2 // larger ones are found a level down
 	looseRow    = 0.75
 	looseCross  = 0.85
-	swingPart   = 0.12 // of the contrast around: less is the trace of a JPEG file
+	swingPart   = 0.08 // of the contrast around: less is the trace of a JPEG file
 	rowStep     = 2   // rows: the middle of the smallest finder is three high
 	blockShift  = 4   // blocks of 16 pixels a side
 )
