@@ -37,7 +37,7 @@ func TestMain(m *testing.M) {
 
 func roles() map[string]func(file string) error {
 	return map[string]func(string) error{
-		"hold": holdOpen, "look": look,
+		"hold": holdOpen, "look": look, "toil": toil,
 	}
 }
 

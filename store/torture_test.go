@@ -1,0 +1,205 @@
+package store_test
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// seedName is the variable that tells the other program its seed.
+const seedName = "STOWRIGHT_TEST_SEED"
+
+// toil does random verbs on the file until it is killed, and says after each what
+// it did: whatever it has said must be there for ever.
+func toil(file string) error {
+	seed, err := strconv.ParseUint(os.Getenv(seedName), 10, 64)
+	if err != nil {
+		return err
+	}
+	fmt.Println("start")
+	shop, err := store.Open(file, store.Options{Create: true})
+	if err != nil {
+		return err
+	}
+	shop.Listen(func(e store.Entry) { fmt.Printf("%d %s\n", e.Seq, e.Text) })
+	w := toiler{shop: shop, r: rand.New(rand.NewPCG(seed, 1)), folder: store.BackupFolder(file)}
+	for {
+		if err := w.verb(); err != nil && store.KindOf(err) != store.Conflict && store.KindOf(err) != store.NotFound && store.KindOf(err) != store.Invalid {
+			return err
+		}
+	}
+}
+
+type toiler struct {
+	shop   *store.Shop
+	r      *rand.Rand
+	folder string
+}
+
+func pick[T any](r *rand.Rand, list []T) (one T) {
+	if len(list) > 0 {
+		one = list[r.IntN(len(list))]
+	}
+	return one
+}
+
+// verb does one verb at random; most are allowed.
+func (w toiler) verb() error {
+	places, err := w.shop.Places()
+	if err != nil {
+		return err
+	}
+	heaps, err := w.shop.Stock()
+	if err != nil {
+		return err
+	}
+	ships, err := w.shop.Shipments()
+	if err != nil {
+		return err
+	}
+	place, heap, ship := pick(w.r, places), pick(w.r, heaps), pick(w.r, ships)
+	quantity := measure.Pieces(w.r.Int64N(12))
+	transfer := store.Transfer{StockKey: heap.StockKey, To: place.ID, Quantity: quantity}
+	switch w.r.IntN(16) {
+	case 0:
+		return third(w.shop.AddPlace(store.Place{Kind: store.Bin, Name: fmt.Sprintf("Bin %d", w.r.Int())}))
+	case 1:
+		return third(w.shop.AddCabinet(store.CabinetSpec{Name: fmt.Sprintf("Cabinet %d", w.r.Int()), Prefix: "A", Rows: 1 + w.r.IntN(5), Columns: 8}))
+	case 2:
+		return w.bringIn()
+	case 3, 4:
+		return second(w.shop.Receive(ship.ID, 1+w.r.IntN(7), found(w.r.Int64N(30))))
+	case 5, 6:
+		return second(w.shop.Count(store.StockKey{Item: fmt.Sprintf("AN%d", w.r.IntN(50)), Place: place.ID}, quantity))
+	case 7, 8:
+		return second(w.shop.Move(transfer))
+	case 9:
+		return second(w.shop.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: fmt.Sprint(w.r.IntN(1000))}))
+	case 10:
+		return second(w.shop.Fit("SA-10", transfer))
+	case 11:
+		return second(w.shop.MovePlace(place.ID, pick(w.r, places).ID))
+	case 12:
+		return second(w.shop.RetirePlace(place.ID))
+	case 13:
+		return second(w.shop.Undo())
+	case 14:
+		return second(w.shop.Redo())
+	}
+	if w.r.IntN(8) > 0 {
+		return nil
+	}
+	return second(w.shop.Backup(context.Background(), w.folder))
+}
+
+func (w toiler) bringIn() error {
+	list := smallList()
+	list.Fingerprint = fmt.Sprint(w.r.IntN(100))
+	ship, _, err := w.shop.Import(list)
+	if err != nil {
+		return err
+	}
+	return second(w.shop.Arrive(ship.ID, arrival("C1", 5, 30)))
+}
+
+// torture kills the other program that many times at random moments, and looks
+// each time whether the file is whole and holds all that was said to be done.
+func torture(t *testing.T, kills int) {
+	seed := uint64(time.Now().UnixNano())
+	if text := os.Getenv(seedName); text != "" {
+		seed, _ = strconv.ParseUint(text, 10, 64)
+	}
+	t.Logf("%s=%d", seedName, seed)
+	r := rand.New(rand.NewPCG(seed, 0))
+	dir := t.TempDir()
+	said := map[uint64]string{} // of the file at work
+	file, entries, unsaid := filepath.Join(dir, "0", "shop.stow"), 0, 0
+	every := max(5, kills/12)
+	for kill := range kills {
+		fresh := kill%every == every-1
+		if fresh { // the making of a file is interrupted too
+			file, said = filepath.Join(dir, strconv.Itoa(kill), "shop.stow"), map[uint64]string{}
+		}
+		newest := killOne(t, r, file, said, fresh)
+		shop, err := store.Open(file, store.Options{Create: len(said) == 0})
+		if err != nil {
+			t.Fatalf("kill %d: opening: %v", kill, err)
+		}
+		report, err := shop.Check(context.Background(), nil)
+		if err != nil || !report.OK {
+			t.Fatalf("kill %d: check: %v %v", kill, report.Problems, err)
+		}
+		for seq, text := range said {
+			if e, err := shop.Entry(seq); err != nil || e.Text != text {
+				t.Fatalf("kill %d: entry %d was said to be %q, and is %q, %v", kill, seq, text, e.Text, err)
+			}
+		}
+		if report.Entries > newest+1 {
+			t.Fatalf("kill %d: the journal has %d entries, and only %d were said", kill, report.Entries, newest)
+		}
+		if report.Entries > newest { // done, and killed before it was said: whole all the same
+			e, err := shop.Entry(report.Entries)
+			if err != nil {
+				t.Fatal(err)
+			}
+			said[e.Seq] = e.Text
+			unsaid++
+		}
+		entries = max(entries, int(report.Entries))
+		if err := shop.Close(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Logf("%d kills, the longest journal %d entries, %d changes were done and not yet said", kills, entries, unsaid)
+}
+
+// killOne starts the other program on a file, kills it at a random moment, adds
+// what it said to said, and returns the number of the newest entry known.
+func killOne(t *testing.T, r *rand.Rand, file string, said map[uint64]string, early bool) (newest uint64) {
+	t.Helper()
+	t.Setenv(seedName, strconv.FormatUint(r.Uint64(), 10))
+	c := startChild(t, "toil", file)
+	if got := c.line(t); got != "start" {
+		t.Fatalf("the other program says %q", got)
+	}
+	for seq := range said {
+		newest = max(newest, seq)
+	}
+	var timer *time.Timer
+	wait := time.Duration(r.Int64N(int64(20 * time.Millisecond)))
+	start := func() { timer = time.AfterFunc(wait, func() { _ = c.Process.Kill() }) }
+	if early {
+		start()
+	}
+	for after := r.IntN(30); c.lines.Scan(); after-- {
+		number, text, _ := strings.Cut(c.lines.Text(), " ")
+		seq, err := strconv.ParseUint(number, 10, 64)
+		if err != nil {
+			_ = c.Process.Kill()
+			t.Fatalf("the other program says %q", c.lines.Text())
+		}
+		said[seq] = text
+		newest = max(newest, seq)
+		if after <= 0 && timer == nil {
+			start()
+		}
+	}
+	_ = c.Wait()
+	timer.Stop()
+	if c.ProcessState.Exited() {
+		t.Fatalf("the other program ended by itself: %s", c.ProcessState)
+	}
+	return newest
+}
+
+// make torture does this three hundred times.
+func TestKilledTwentyTimes(t *testing.T) { torture(t, 20) }
