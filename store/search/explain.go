@@ -83,14 +83,26 @@ func (e *explainer) text(f Field, index int, s string) {
 			if !ok {
 				break
 			}
-			e.add(f, index, span{m.start + at, m.end + at})
-			at += m.end
+			m = span{m.start + at, m.end + at}
+			if len(t.code) >= minInside || startsWord(s, m.start) {
+				e.add(f, index, m)
+			}
+			at = m.end
 		}
 	}
 	if chunked {
 		chunks(s, func(chunk string, offset int) { e.chunk(f, index, chunk, offset) })
 	}
 	e.merge(from)
+}
+
+// startsWord says whether a word, or a part of one behind a sign, starts at i.
+func startsWord(s string, i int) bool {
+	if i == 0 {
+		return true
+	}
+	_, before := foldByte(s, i-1)
+	return !before && s[i-1] < utf8.RuneSelf
 }
 
 // chunk marks a chunk of a text that is a dimension asked for, or has letters

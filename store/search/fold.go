@@ -68,14 +68,36 @@ func appendRune(dst []byte, r rune) []byte {
 	if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
 		return dst
 	}
+	r = unicode.ToLower(r)
+	if letters, ok := latin(r); ok {
+		return append(dst, letters...)
+	}
 	var buf [utf8.UTFMax]byte
-	n := utf8.EncodeRune(buf[:], unicode.ToLower(r))
+	n := utf8.EncodeRune(buf[:], r)
 	for _, part := range string(norm.NFD.Bytes(buf[:n])) {
 		if unicode.IsLetter(part) || unicode.IsDigit(part) {
 			dst = utf8.AppendRune(dst, part)
 		}
 	}
 	return dst
+}
+
+// latin spells small letters that are not a letter with an accent to Unicode
+// the way they are typed where the keyboard lacks them.
+func latin(r rune) (string, bool) {
+	switch r {
+	case 'ß':
+		return "ss", true
+	case 'æ':
+		return "ae", true
+	case 'œ':
+		return "oe", true
+	case 'ø':
+		return "o", true
+	case 'ł':
+		return "l", true
+	}
+	return "", false
 }
 
 func digit(c byte) bool { return '0' <= c && c <= '9' }

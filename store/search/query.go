@@ -132,32 +132,52 @@ func (w *queryWord) inches() {
 	}
 }
 
-// bindRoles joins "9/16 grip" and "grip 9/16" to one wanted dimension. A role
-// belongs to the dimension before it, or else to the one after it.
+// bindRoles joins "9/16 grip" and "grip 9/16" to one wanted dimension. Between
+// two dimensions a role may belong to either.
 func (p *queryParser) bindRoles() {
 	for i := range p.words {
-		if p.words[i].role == AnyRole {
+		w := &p.words[i]
+		if w.role == AnyRole {
 			continue
 		}
-		for _, j := range [2]int{i - 1, i + 1} {
-			if j < 0 || j >= len(p.words) || p.words[j].bound {
-				continue
+		before, after := p.free(i-1, w.role), p.free(i+1, w.role)
+		switch {
+		case before != nil && after != nil && before.isDim() && after.isDim():
+			w.code, w.bound = "", true
+			for _, d := range append(before.dims[:len(before.dims):len(before.dims)], after.dims...) {
+				w.dims = append(w.dims, Dim{Role: w.role, Length: d.Length, PerInch: d.PerInch})
 			}
-			if p.words[j].bare && len(p.words[j].dims) == 0 {
-				p.words[j].inches()
-				p.words[j].code = ""
-			}
-			if len(p.words[j].dims) == 0 {
-				continue
-			}
-			for k := range p.words[j].dims {
-				p.words[j].dims[k].Role = p.words[i].role
-			}
-			p.words[j].bound, p.words[i].bound = true, true
-			break
+		case before != nil && (before.isDim() || after == nil || !after.isDim()):
+			w.bind(before)
+		case after != nil:
+			w.bind(after)
 		}
 	}
-	p.words = slices.DeleteFunc(p.words, func(w queryWord) bool { return w.bound && w.role != AnyRole })
+	p.words = slices.DeleteFunc(p.words, func(w queryWord) bool { return w.bound && w.role != AnyRole && !w.isDim() })
+}
+
+// free is word i if it is a dimension, or could be one, without a role of its own.
+func (p *queryParser) free(i int, role Role) *queryWord {
+	if i < 0 || i >= len(p.words) {
+		return nil
+	}
+	w := &p.words[i]
+	if w.bound || w.role != AnyRole || !w.bare && len(w.dims) == 0 || len(w.dims) > 0 && w.dims[0].Role != AnyRole && w.dims[0].Role != role {
+		return nil
+	}
+	return w
+}
+
+// bind gives a dimension the role that w names.
+func (w *queryWord) bind(dim *queryWord) {
+	if dim.bare && len(dim.dims) == 0 {
+		dim.inches()
+		dim.code = ""
+	}
+	for i := range dim.dims {
+		dim.dims[i].Role = w.role
+	}
+	dim.bound, w.bound = true, true
 }
 
 func (p *queryParser) query() query {

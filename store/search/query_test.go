@@ -37,6 +37,8 @@ func TestParseQuery(t *testing.T) {
 		{"an x of its own", "model x", query{joined: "modelx", terms: []term{{code: "model"}, {code: "x"}}}},
 		{"a role before", "length 21/32", query{terms: []term{{dims: []Dim{{Role: OverallLength, Length: in(21, 32)}}}}}},
 		{"two roles", "grip 1/4 long 21/32", query{terms: []term{{dims: []Dim{{Role: Grip, Length: in(1, 4)}}}, {dims: []Dim{{Role: OverallLength, Length: in(21, 32)}}}}}},
+		{"a role between two", ".19 grip 1/4", query{terms: []term{dim(in(19, 100)), {dims: []Dim{{Role: Grip, Length: in(19, 100)}, {Role: Grip, Length: in(1, 4)}}}, dim(in(1, 4))}}},
+		{"a thread keeps its role", "10-32 grip 1/4", query{terms: []term{{code: "1032", dims: []Dim{{Role: Thread, Length: in(190, 1000), PerInch: 32}}}, {dims: []Dim{{Role: Grip, Length: in(1, 4)}}}}}},
 		{"a role with whole inches", "grip 2", query{terms: []term{{dims: []Dim{{Role: Grip, Length: 2 * measure.Inch}}}}}},
 		{"a role alone", "grip", query{joined: "grip", terms: []term{{code: "grip"}}}},
 		{"millimetres", "4.8mm", query{joined: "4.8mm", terms: []term{{code: "4.8mm", dims: []Dim{{Length: 4800 * measure.Micrometre}}}}}},
