@@ -99,7 +99,7 @@ func TestDecodeRefuses(t *testing.T) {
 		{"no dash number", "AN3", "AN3 needs a dash number", nil},
 		{"a nought that means another size", "MS21042-05", "MS21042-05 is not in the tables here", nil},
 		{"foreign letter", "AN3-5B", `"B" does not belong`, []string{"AN3-5"}},
-		{"rivet without material", "AN470-4-7", "needs its material letter", nil},
+		{"rivet without material", "AN470-4-7", "AN470 needs its material letter after AN470: A, AD, D, DD, B or E", nil},
 		{"unknown series", "AN9999-1", "AN9999 is not a series", nil},
 		{"two ways to read", "AN324A", "AN324 can be read as AN32-4A or AN3-24A", []string{"AN32-4A", "AN3-24A"}},
 		{"too long", strings.Repeat("AN3-5A ", 10), "longer than 64", nil},

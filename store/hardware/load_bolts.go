@@ -42,6 +42,8 @@ func (ld *loader) hexBolts() {
 		c := &code{text: r.Get("dash"), words: "grip " + short(g), fields: []Field{gripField(g, src), boltLength(l, src)}}
 		if note := r.Get("note"); strings.HasPrefix(note, "exception") {
 			c.warning = s.name + "-" + c.text + " is an exception in the table: " + strings.TrimPrefix(note, "exception: ")
+		} else if strings.Contains(note, "misprint") {
+			c.warning = s.name + "-" + c.text + ": " + note
 		}
 		s.nums[0].add(c)
 	}
@@ -81,7 +83,7 @@ func (ld *loader) hexSize(s *series, r standards.Row) {
 	last := s.last
 	s.last = nil
 	for _, f := range []struct{ name, fraction, checked, why string }{
-		{ThreadLength, "thread_length_fraction", "thread_length_checked", "no published figure agrees with itself; measure the bolt"},
+		{ThreadLength, "thread_length_fraction", "thread_length_checked", "the published figures contradict each other; measure the bolt"},
 		{AcrossFlats, "head_across_flats_fraction", "head_af_checked", ""},
 		{HeadHeight, "head_height_fraction", "head_height_checked", "no published figure found"},
 		{CotterHole, "cotter_hole_dia_min_in", "cotter_hole_checked", ""},

@@ -95,10 +95,14 @@ func (ld *loader) washers() {
 		if c.successors == nil {
 			c.successors = map[string]*Successor{}
 		}
-		c.successors[letters] = &Successor{
+		next := &Successor{
 			Designation: r.Get("nas1149"), Source: r.Source(), Checked: r.Checked("checked"),
-			Note: "NAS1149 took the place of AN960; the pair of dash numbers is by dimension",
+			Note: "NAS1149 took the place of AN960",
 		}
+		if next.Checked == 0 {
+			next.Note += "; the pair of dash numbers is by dimension"
+		}
+		c.successors[letters] = next
 	}
 	for _, r := range ld.rows("washers_other") {
 		if r.Get("dash") == "" || r.Get("nominal_bolt") == "" {

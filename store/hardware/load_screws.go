@@ -77,16 +77,24 @@ func (ld *loader) fittings() {
 	})
 	for _, r := range ld.rows("fluid_fitting_names") {
 		s := &series{
-			name: r.Get("series"), kind: Fitting, noun: "Fitting", style: r.Get("description"), src: from(r),
+			name: r.Get("series"), kind: Fitting, noun: capital(r.Get("description")), src: from(r),
 			counts: "sixteenths of tube", slots: ld.groups["fitting"], nums: [2]*codes{flared},
 		}
-		if strings.Contains(s.style, "pipe thread") && !strings.Contains(s.style, "flared") && strings.HasPrefix(s.name, "AN91") {
+		if words := r.Get("description"); strings.Contains(words, "pipe thread") && !strings.Contains(words, "flared") && strings.HasPrefix(s.name, "AN91") {
 			s.nums[0] = pipe
 		}
-		s.family = s.name + ": " + s.style
+		s.family = s.name + ": " + s.noun
 		ld.c.series[s.name] = s
 		ld.c.names = append(ld.c.names, s.name)
 	}
+}
+
+// capital writes the first letter large.
+func capital(words string) string {
+	if words == "" {
+		return ""
+	}
+	return strings.ToUpper(words[:1]) + words[1:]
 }
 
 // clampsAndWire reads cushioned clamps and lockwire.

@@ -121,7 +121,7 @@ func match(choices []choice, taken *[2]*letter, text []byte) (int, *letter) {
 func (sc *scanner) missing(p *piece, slot int, c *choice) *refusal {
 	known := make([]string, len(c.letters))
 	for i, l := range c.letters {
-		known[len(known)-1-i] = l.text
+		known[i] = l.text
 	}
 	where := "after " + p.s.name
 	if slot > 0 && p.nums[slot-1] != nil {
