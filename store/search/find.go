@@ -98,7 +98,10 @@ func (f *finder) inCodes(joined string) {
 		return
 	}
 	f.begin()
-	l.whole.least(equal, hi, f.codeBound(), f.offerCode)
+	f.best.offerAll(f.seg.leading[joined])
+	if len(f.best.docs) < f.best.want {
+		l.whole.least(equal, hi, f.codeBound(), f.offerCode)
+	}
 	f.end(Starts)
 	if f.full() {
 		return

@@ -32,6 +32,9 @@ type segment struct {
 	// so. commonTokens has the documents of tokens that very many have.
 	common       map[string]numbers
 	commonTokens map[uint32]numbers
+	// leading has, for the starts of codes of one and two characters that very
+	// many have, the best documents, ascending: leadSize of them.
+	leading map[string][]uint32
 }
 
 // size is the number of documents.
@@ -145,6 +148,8 @@ func (s *segment) partialTokens(dst []uint32, t *term) []uint32 {
 const (
 	commonLength = 3  // bytes at most
 	commonShare  = 32 // in one of so many documents at least, about
+	leadLength   = 2  // bytes at most
+	leadSize     = 64
 )
 
 // tableCommon lists the texts that very many codes hold and the tokens that
@@ -156,6 +161,8 @@ func (s *segment) tableCommon() {
 		return
 	}
 	s.addCommon(0, len(s.codes.suffix.values), 0)
+	s.leading = map[string][]uint32{}
+	s.addLeading(0, len(s.codes.whole.values), 0)
 	for token := range uint32(s.tokens.size()) {
 		docs := s.docs.of(token)
 		if at := s.tokens.starts[token]; s.tokens.text[at] != 0 {
@@ -195,5 +202,27 @@ func (s *segment) addCommon(lo, hi, depth int) {
 	}
 	if depth < commonLength {
 		l.children(&l.suffix, lo, hi, depth, func(lo, hi int, _ byte) { s.addCommon(lo, hi, depth+1) })
+	}
+}
+
+// addLeading goes on from the codes [lo, hi) that agree in depth bytes.
+func (s *segment) addLeading(lo, hi, depth int) {
+	l := s.codes
+	if hi-lo < 8*leadSize {
+		return
+	}
+	if depth > 0 {
+		b := best{want: leadSize}
+		l.whole.least(lo, hi, ^uint32(0), func(v uint32) uint32 {
+			b.offer(s.codeDoc[v>>offsetBits])
+			return s.codeBound(b.bound())
+		})
+		at := l.at(l.whole.values[lo])
+		if len(b.docs) == leadSize {
+			s.leading[l.text[at:at+uint32(depth)]] = b.docs
+		}
+	}
+	if depth < leadLength {
+		l.children(&l.whole, lo, hi, depth, func(lo, hi int, _ byte) { s.addLeading(lo, hi, depth+1) })
 	}
 }
