@@ -65,6 +65,7 @@ func New(s *session.Session, o Options) *Desktop {
 func (d *Desktop) Show(w fyne.Window) {
 	d.window = w
 	d.Attach(w)
+	w.SetOnDropped(d.dropped)
 	d.status()
 	d.Go(card.Route{Screen: card.Today})
 }

@@ -271,6 +271,22 @@ func (m *Model) knows(key string) bool {
 	return len(key) == 1 && key >= "0" && key <= "9"
 }
 
+// Part is the part of the screen that a key leads to, and whether it leads to one.
+func (m *Model) Part(key string) (to card.Route, ok bool) {
+	to = card.Route{Screen: card.Unpack, About: m.data.ship.ID}
+	switch {
+	case m.prompt != nil || m.state.Loading:
+		return to, false
+	case key == "I":
+		return card.Route{Screen: card.Unpack, Part: ListPart}, true
+	case key == "R" && len(m.data.notCome()) > 0:
+		to.Part = ArrivalPart
+	case key == "C" && m.state.Nothing == "":
+		to.Part = ClaimPart
+	}
+	return to, to.Part != ""
+}
+
 // find starts the finding that a key stands for.
 func (m *Model) find(key string) {
 	l := m.data.line(m.current)

@@ -219,6 +219,32 @@ func TestAnswersRefused(t *testing.T) {
 	}
 }
 
+func TestKeysToTheOtherParts(t *testing.T) {
+	for _, row := range []struct {
+		scene demo.Scene
+		want  string
+	}{
+		{demo.Furnished, "I list"}, {demo.Arrived, "C claim, I list, R arrival"},
+	} {
+		b := newBench(t, row.scene)
+		var got []string
+		for _, key := range []string{"C", "I", "R", "Q"} {
+			if to, ok := b.m.Part(key); ok {
+				got = append(got, key+" "+to.Part)
+			}
+		}
+		if s := strings.Join(got, ", "); s != row.want {
+			t.Errorf("scene %v: keys lead to %q, want %q", row.scene, s, row.want)
+		}
+		if row.scene == demo.Arrived {
+			b.keys("S")
+			if _, ok := b.m.Part("C"); ok {
+				t.Error("C leads away from an open question")
+			}
+		}
+	}
+}
+
 func TestKeysOutOfPlace(t *testing.T) {
 	b := newBench(t, demo.Arrived)
 	b.to(57)

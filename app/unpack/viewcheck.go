@@ -42,8 +42,20 @@ func newCheckView(s *session.Session, host Host, about string) *checkView {
 
 func (v *checkView) object() fyne.CanvasObject { return v.root }
 func (v *checkView) title() string             { return "Unpack" }
-func (v *checkView) key(key string) bool       { return v.model.Key(key) }
 func (v *checkView) changed()                  { v.model.Changed() }
+
+// key does what a key is for. The keys of the other parts are on buttons of the side,
+// which a narrow window does not always show.
+func (v *checkView) key(key string) bool {
+	if v.model.Key(key) {
+		return true
+	}
+	part, ok := v.model.Part(key)
+	if ok {
+		v.host.Go(part)
+	}
+	return ok
+}
 
 // render shows a state.
 func (v *checkView) render(s State) {
