@@ -62,7 +62,7 @@ func (sc *scanner) free(s *series) (piece, *refusal) {
 
 // tail says that what is left over only tells how many or which bag.
 func (sc *scanner) tail(rest []byte) bool {
-	if alphanumeric(rest[0]) && rest[0] != 'X' || rest[0] == '.' && len(rest) > 1 || rest[0] == '-' && len(rest) > 1 && alphanumeric(rest[1]) {
+	if alphanumeric(rest[0]) && rest[0] != 'X' || rest[0] == '.' && len(rest) > 1 && alphanumeric(rest[1]) || rest[0] == '-' && len(rest) > 1 && alphanumeric(rest[1]) {
 		return false
 	}
 	return marks(string(rest))
