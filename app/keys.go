@@ -63,8 +63,15 @@ func (f *Frame) top() fyne.CanvasObject {
 	return nil
 }
 
-// FocusCommand puts the cursor into the command bar.
+// FocusCommand puts the cursor into the command bar; what is typed or scanned next
+// takes the place of what it holds.
 func (f *Frame) FocusCommand() {
+	f.returnToCommand()
+	f.command.SelectAll()
+}
+
+// returnToCommand puts the cursor behind what the command bar holds.
+func (f *Frame) returnToCommand() {
 	if c := f.canvas(); c != nil {
 		c.Focus(f.command)
 	}
@@ -135,8 +142,10 @@ func (f *Frame) key(key string) {
 		f.resize()
 	case "F4":
 		f.toggleSide()
-	case "/", "Up":
+	case "/":
 		f.FocusCommand()
+	case "Up":
+		f.returnToCommand()
 	case "Esc":
 		f.escape()
 	}

@@ -74,7 +74,7 @@ func noCamera(ctx context.Context, where string) (camera.Source, error) {
 // keys are those that are not characters, as KeyButtons name them.
 var keys = map[string]fyne.KeyName{
 	"Enter": fyne.KeyReturn, "Esc": fyne.KeyEscape, "Down": fyne.KeyDown, "Up": fyne.KeyUp, "Left": fyne.KeyLeft,
-	"Right": fyne.KeyRight, "Tab": fyne.KeyTab, "F2": fyne.KeyF2, "F9": fyne.KeyF9, "F4": fyne.KeyF4,
+	"Right": fyne.KeyRight, "F2": fyne.KeyF2, "F9": fyne.KeyF9, "F4": fyne.KeyF4,
 }
 
 // press presses keys, one after the other, and lets what they ask for happen.
@@ -95,6 +95,8 @@ func (b *bench) one(name string) {
 		b.write(strings.Trim(name, `"`))
 	case strings.HasPrefix(name, "Ctrl+"):
 		b.shortcut(strings.TrimPrefix(name, "Ctrl+"))
+	case name == "Tab":
+		c.FocusNext()
 	case keys[name] != "":
 		event := &fyne.KeyEvent{Name: keys[name]}
 		if f := c.Focused(); f != nil {
@@ -151,7 +153,7 @@ func (b *bench) texts() string {
 	for _, o := range b.w.Canvas().Overlays().List() {
 		collect(o, &out)
 	}
-	return strings.Join(out, "\n")
+	return strings.Join(out, " | ")
 }
 
 func collect(o fyne.CanvasObject, out *[]string) {
@@ -160,7 +162,9 @@ func collect(o fyne.CanvasObject, out *[]string) {
 	}
 	switch c := o.(type) {
 	case *canvas.Text:
-		*out = append(*out, c.Text)
+		if c.Text != "" {
+			*out = append(*out, c.Text)
+		}
 	case *container.Scroll:
 		collect(c.Content, out)
 	case *fyne.Container:

@@ -32,6 +32,7 @@ func (d *Desktop) resolved(r store.Resolution, err error) {
 	}
 	if r.Answer != store.TagFound {
 		d.Say(card.Notice{Tone: card.Warn, Text: r.Sentence()})
+		d.FocusCommand() // the next scan takes the place of this one
 		return
 	}
 	d.SetCommand("")

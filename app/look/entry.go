@@ -63,6 +63,19 @@ func (e *Entry) TypedKey(key *fyne.KeyEvent) {
 	}
 }
 
+// SelectAll marks the whole text: what is typed next takes its place.
+func (e *Entry) SelectAll() { e.Entry.TypedShortcut(&fyne.ShortcutSelectAll{}) }
+
+// SetText replaces the text. What was marked is so no more: Fyne 2.8.1 would keep
+// the mark, and the second character typed into the new text would take the place
+// of the first.
+func (e *Entry) SetText(text string) {
+	if e.SelectedText() != "" {
+		e.Entry.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEnd})
+	}
+	e.Entry.SetText(text)
+}
+
 // leave gives up the focus, so that single keys work again.
 func (e *Entry) leave() {
 	if c := canvasOf(e.self); c != nil {

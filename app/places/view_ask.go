@@ -87,6 +87,7 @@ func (p *Page) cabinetDialog(form CabinetForm, err error) {
 	}
 	a.dialog = look.NewDialog("New cabinet", body, a.cancel(), look.NewPrimary("Make it", "Enter", add))
 	p.host.Ask(a.dialog, entries[&form.Name])
+	entries[&form.Name].SelectAll()
 }
 
 // askMove asks where a place goes with all that is in it.
@@ -135,6 +136,7 @@ func (p *Page) askRename(place store.Place) {
 	name.OnSubmitted = func(string) { rename() }
 	a.dialog = look.NewDialog("Rename "+place.Name, a.field, a.cancel(), look.NewPrimary("Rename", "Enter", rename))
 	p.host.Ask(a.dialog, name)
+	name.SelectAll()
 }
 
 // askRetire asks whether a place goes out of use.

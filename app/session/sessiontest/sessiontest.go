@@ -5,6 +5,10 @@ package sessiontest
 
 import (
 	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"sync"
 	"testing"
 
 	"stowright/app/demo"
@@ -21,15 +25,44 @@ type Bench struct {
 	t testing.TB
 }
 
+// filled are the files of the demo shop at its scenes, each made once and copied
+// for every test: making one takes longer than most tests.
+var filled = map[demo.Scene]func() ([]byte, error){
+	demo.Furnished: sync.OnceValues(func() ([]byte, error) { return fill(demo.Furnished) }),
+	demo.Arrived:   sync.OnceValues(func() ([]byte, error) { return fill(demo.Arrived) }),
+	demo.Unpacking: sync.OnceValues(func() ([]byte, error) { return fill(demo.Unpacking) }),
+	demo.Unpacked:  sync.OnceValues(func() ([]byte, error) { return fill(demo.Unpacked) }),
+}
+
+func fill(scene demo.Scene) (data []byte, err error) {
+	dir, err := os.MkdirTemp("", "stowright-*")
+	if err != nil {
+		return nil, err
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
+	path, clock := filepath.Join(dir, "demo.stow"), demo.NewClock(demo.Today, true)
+	shop, err := store.Open(path, store.Options{Clock: clock.Now, Random: demo.Random(), Create: true})
+	if err != nil {
+		return nil, err
+	}
+	if err := errors.Join(demo.Fill(shop, clock, scene), shop.Close()); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(path)
+}
+
 // Open is a session on the demo shop at a scene, on the morning of 18 March 2026.
 func Open(t testing.TB, scene demo.Scene) *Bench {
 	t.Helper()
-	clock := demo.NewClock(demo.Today, true)
-	shop := storetest.Open(t, store.Options{Clock: clock.Now})
-	if err := demo.Fill(shop, clock, scene); err != nil {
+	data, err := filled[scene]()
+	if err != nil {
 		t.Fatalf("filling the shop: %v", err)
 	}
-	return On(t, shop)
+	path := filepath.Join(t.TempDir(), "demo.stow")
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return On(t, storetest.OpenFile(t, path, store.Options{Clock: demo.NewClock(demo.Today, true).Now}))
 }
 
 // Empty is a session on a shop in which nothing is.
