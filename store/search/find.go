@@ -1,5 +1,7 @@
 package search
 
+import "math"
+
 // finder looks for the answers to one query in one segment. Its memory is used
 // again for the next query.
 type finder struct {
@@ -56,6 +58,7 @@ func (f *finder) begin() {
 
 // end adds the answers that were collected.
 func (f *finder) end(class Class) {
+	f.best.settle()
 	for _, doc := range f.best.docs {
 		f.found = append(f.found, answer{doc, class})
 		f.seen.set(doc)
@@ -99,7 +102,7 @@ func (f *finder) inCodes(joined string) {
 	}
 	f.begin()
 	f.best.offerAll(f.seg.leading[joined])
-	if len(f.best.docs) < f.best.want {
+	if f.best.bound() == math.MaxUint32 {
 		l.whole.least(equal, hi, f.codeBound(), f.offerCode)
 	}
 	f.end(Starts)

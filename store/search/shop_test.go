@@ -16,20 +16,20 @@ func TestGeneratedShop(t *testing.T) {
 	compareKinds := func(seed uint64) {
 		for _, kind := range searchtest.Kinds() {
 			t.Run(string(kind), func(t *testing.T) {
-				search.CompareWithScan(t, x, shop.Docs, shop.Queries(kind, 8, seed))
+				search.CompareWithScan(t, x, shop.Docs, shop.Queries(kind, 8, seed), 20)
 			})
 		}
 	}
 	common := []string{"1 q", "0 o 1", "rib lot", "bolt lot", "bolt olt", "ivet ome", "ivet lus", "skin rib", "n a 1 s", "bolt 1-1/2", "rivet rivt", "rib spra", "1 olt"}
 	compareKinds(1)
-	search.CompareWithScan(t, x, shop.Docs, common)
+	search.CompareWithScan(t, x, shop.Docs, common, 20)
 	for i := 0; i < len(shop.Docs); i += 9 {
 		d := &shop.Docs[i]
 		d.InShop, d.Name = !d.InShop, d.Name+"X"
 		x.Put(*d)
 	}
 	compareKinds(2)
-	search.CompareWithScan(t, x, shop.Docs, common)
+	search.CompareWithScan(t, x, shop.Docs, common, 20)
 }
 
 // TestCommonWords asks for words that very many documents have, in ways that
@@ -55,7 +55,8 @@ func TestCommonWords(t *testing.T) {
 		docs = append(docs, d)
 	}
 	queries := []string{"zebra 10 kx", "10 kx zebra", "zebra 10 lpha kx", "zebra m10", "zebra 10", "10 zebra bm", "alpha beta", "beta alpha", "lpha eta", "lpha xbeta zebra", "alpha bm", "zebra 10b", "alpha zebar", "alpha z", "x z"}
-	search.CompareWithScan(t, built(t, docs), docs, queries)
+	search.CompareWithScan(t, built(t, docs), docs, queries, 20)
+	search.CompareWithScan(t, built(t, docs), docs, append(queries, "kx", "1", "bm10", "alpah", "lpha"), 1200)
 }
 
 func TestGeneratedShopIsTheSame(t *testing.T) {

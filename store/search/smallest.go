@@ -145,21 +145,28 @@ func (b numbers) sized(n int) numbers {
 	return b
 }
 
+// maxInsert is how many documents are kept in order one by one. More are
+// gathered and sorted now and then, since each insertion moves what is behind.
+const maxInsert = 256
+
 // best collects the least documents of those offered, each once.
 type best struct {
-	docs []uint32 // ascending
-	want int      // how many of them
-	dead numbers  // not to be taken: no longer there
-	seen numbers  // not to be taken: already an answer
+	docs  []uint32 // ascending once settled
+	want  int      // how many of them
+	limit uint32   // where more than maxInsert are wanted, the bound; 0 is none yet
+	dead  numbers  // not to be taken: no longer there
+	seen  numbers  // not to be taken: already an answer
 }
 
 // bound is the document from which on none is wanted.
 func (b *best) bound() uint32 {
 	switch {
-	case len(b.docs) < b.want:
-		return math.MaxUint32
 	case b.want == 0:
 		return 0
+	case b.limit != 0:
+		return b.limit
+	case b.want > maxInsert || len(b.docs) < b.want:
+		return math.MaxUint32
 	}
 	return b.docs[len(b.docs)-1]
 }
@@ -167,6 +174,12 @@ func (b *best) bound() uint32 {
 // offer takes the document if it is among the least so far.
 func (b *best) offer(doc uint32) {
 	if doc >= b.bound() || b.dead.has(doc) || b.seen.has(doc) {
+		return
+	}
+	if b.want > maxInsert {
+		if b.docs = append(b.docs, doc); len(b.docs) >= 2*b.want {
+			b.settle()
+		}
 		return
 	}
 	at, found := slices.BinarySearch(b.docs, doc)
@@ -177,6 +190,19 @@ func (b *best) offer(doc uint32) {
 		b.docs = b.docs[:len(b.docs)-1]
 	}
 	b.docs = slices.Insert(b.docs, at, doc)
+}
+
+// settle brings the documents into order and drops those that are too many.
+func (b *best) settle() {
+	if b.want <= maxInsert {
+		return
+	}
+	slices.Sort(b.docs)
+	b.docs = slices.Compact(b.docs)
+	if len(b.docs) >= b.want {
+		b.docs = b.docs[:b.want]
+		b.limit = b.docs[b.want-1]
+	}
 }
 
 // offerAll offers ascending documents until none is wanted any more.
