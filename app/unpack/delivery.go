@@ -17,6 +17,7 @@ type delivery struct {
 	titles map[string]string       // by designation
 	bags   map[bagged]store.Amount // good stock in crates and bags
 	apart  map[bagged]bool         // damaged stock and stock set apart there
+	shown  *shown
 }
 
 // bagged is an item in a crate or bag.
@@ -83,6 +84,7 @@ func loadOne(s *session.Session, ship store.Shipment) (delivery, error) {
 			return d, err
 		}
 	}
+	d.workOut()
 	return d, nil
 }
 
@@ -105,21 +107,6 @@ func (d *delivery) addContents(shop *store.Shop, place string) error {
 		d.bags[key] = sum
 	}
 	return nil
-}
-
-// line is the line of a number, nil where there is none.
-func (d delivery) line(number int) *store.Line {
-	for i := range d.lines {
-		if d.lines[i].Number == number {
-			return &d.lines[i]
-		}
-	}
-	return nil
-}
-
-// within are the lines of a scope.
-func (d delivery) within(s scope) []store.Line {
-	return slices.DeleteFunc(slices.Clone(d.lines), func(l store.Line) bool { return !s.holds(l) })
 }
 
 func (d delivery) arrived(l store.Line) bool {
@@ -150,40 +137,8 @@ func (d delivery) open(l store.Line) bool { return d.state(l) == store.ToCheck }
 // inBag is the good stock of a line's item that still lies in its crate or bag.
 func (d delivery) inBag(l store.Line) store.Amount { return d.bags[bagged{l.Place, l.Designation}] }
 
-// waitingToStow is how many checked lines have stock in their bag.
-func (d delivery) waitingToStow() int {
-	n := 0
-	for _, l := range d.lines {
-		if d.toStow(l) {
-			n++
-		}
-	}
-	return n
-}
-
 func (d delivery) toStow(l store.Line) bool {
 	return l.Finding != nil && !partial(l) && !d.inBag(l).IsZero()
-}
-
-// scopes are all lines, then each crate followed by its bags, in the order of the
-// list. A crate whose lines are all in one bag, or in none, is not listed apart.
-func (d delivery) scopes() []scope {
-	all := []scope{{}}
-	for _, c := range d.ship.Crates {
-		var bags []scope
-		for _, l := range d.lines {
-			s := scope{c.Name, l.Group}
-			if l.Crate == c.Name && !slices.Contains(bags, s) {
-				bags = append(bags, s)
-			}
-		}
-		if len(bags) > 1 {
-			bags = slices.DeleteFunc(bags, func(s scope) bool { return s.group == "" })
-			all = append(all, scope{crate: c.Name})
-		}
-		all = append(all, bags...)
-	}
-	return all
 }
 
 // start is the scope that about names, or the first bag with a line to check.

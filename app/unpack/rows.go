@@ -3,8 +3,6 @@ package unpack
 import (
 	"cmp"
 	"fmt"
-	"strings"
-	"time"
 
 	"stowright/app/card"
 	"stowright/app/session"
@@ -49,8 +47,7 @@ func (m *Model) render() {
 		m.renderBags(&s)
 		m.renderLines(&s)
 		s.Title, s.Note = m.data.heading(m.scope)
-		s.Progress = m.data.progress()
-		s.Side = m.data.side()
+		s.Progress, s.Side = m.data.shown.progress, m.data.shown.side
 		s.Side.Stow, s.Side.Lies = stow, lies
 	}
 	m.state = s
@@ -58,8 +55,8 @@ func (m *Model) render() {
 }
 
 func (m *Model) renderBags(s *State) {
-	for i, sc := range m.data.scopes() {
-		s.Bags = append(s.Bags, m.data.bagRow(sc))
+	s.Bags = m.data.shown.bagRows
+	for i, sc := range m.data.shown.scopes {
 		if sc == m.scope {
 			s.Bag = i
 		}
@@ -68,7 +65,7 @@ func (m *Model) renderBags(s *State) {
 
 func (m *Model) renderLines(s *State) {
 	for i, l := range m.data.within(m.scope) {
-		s.Lines = append(s.Lines, m.data.lineRow(l))
+		s.Lines = append(s.Lines, m.data.shown.lineRows[l.Number])
 		if l.Number == m.current {
 			s.Line = i
 			s.Current = m.data.currentLine(l, m.looked[l.Number])
@@ -157,133 +154,6 @@ func tone(s store.State) card.Tone {
 	return card.Quiet
 }
 
-// currentLine is the line in hand with what can be done with it.
-func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
-	c := Current{
-		Number: l.Number, Designation: l.Designation, Title: d.titles[l.Designation], Mark: d.mark(l),
-		Listed: fmt.Sprintf("listed %s %s", l.Listed.Number(), unitWord(l.Listed.Unit)), Hint: d.hint(l),
-	}
-	counted := l.Finding != nil && l.Finding.Counted
-	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
-	off := !d.receivable(l)
-	chosen := ""
-	if counted {
-		chosen = chosenKey(*l.Finding, l)
-	}
-	for _, a := range []card.Action{
-		{ID: "A", Label: "All here"},
-		{ID: "S", Label: "Some"},
-		{ID: "N", Label: "None"},
-		{ID: "D", Label: "Damaged"},
-		{ID: "W", Label: "Wrong item"},
-		{ID: "X", Label: "Split bag"},
-	} {
-		a.Key, a.Off, a.Primary = a.ID, off, a.ID == chosen
-		if a.Primary && a.ID == "S" {
-			a.Label = "Some: " + l.Finding.Found.Number()
-		}
-		c.Actions = append(c.Actions, a)
-	}
-	return c
-}
-
-// chosenKey is the key that says what was found of a line.
-func chosenKey(f store.Finding, l store.Line) string {
-	switch {
-	case f.Came != nil:
-		return "W"
-	case !f.Damaged.IsZero():
-		return "D"
-	case f.Found.IsZero():
-		return "N"
-	case f.Found == l.Listed:
-		return "A"
-	}
-	return "S"
-}
-
-func tick(word string, on bool) string {
-	if on {
-		return "✓ " + word
-	}
-	return "○ not " + word + " yet"
-}
-
-// hint says what to know of a line: what came instead, what is damaged, where to
-// look for what is missing.
-func (d delivery) hint(l store.Line) string {
-	var words []string
-	if f := l.Finding; f != nil {
-		if f.Came != nil {
-			words = append(words, fmt.Sprintf("%s %s came instead.", f.Came.Quantity.Number(), f.Came.Designation))
-		}
-		if f.Note != "" {
-			words = append(words, strings.ToUpper(f.Note[:1])+f.Note[1:]+".")
-		}
-	}
-	switch d.state(l) {
-	case store.Short:
-		words = append(words, l.Describe(true)+" so far. Look first: "+d.lookFirst(l)+".")
-	case store.BackOrder:
-		words = append(words, "The list says back-ordered: it comes later and is not claimed. Enter it when it comes.")
-	case store.NotArrived:
-		words = append(words, "Crate "+l.Crate+" has not come.")
-	}
-	if d.apart[bagged{l.Place, l.Designation}] {
-		words = append(words, "Damaged ones stay set apart in the bag.")
-	}
-	return strings.Join(words, " ")
-}
-
-// hollow are words of parts that others are packed inside of.
-var hollow = []string{"skin", "tube", "tank", "box", "fairing", "cowl"}
-
-// lookFirst is where what is missing of a line may be: hardware in the other bags
-// of its crate, those with look-alikes first; parts inside larger parts.
-func (d delivery) lookFirst(l store.Line) string {
-	var inside, bags []string
-	add := func(list *[]string, s string) {
-		if s != "" && !strings.Contains(strings.Join(*list, ", ")+",", s+",") && len(*list) < 3 {
-			*list = append(*list, s)
-		}
-	}
-	piece := hardware.Decode(l.Designation).Known
-	for _, o := range d.lines {
-		if o.Crate != l.Crate || o.Number == l.Number {
-			continue
-		}
-		if _, like := hardware.Alike(l.Designation, o.Designation); (like || o.Designation == l.Designation) && o.Place != l.Place {
-			add(&bags, o.Group)
-		}
-		if !piece && o.Group == l.Group && holdsParts(o.Title) {
-			add(&inside, fmt.Sprintf("the %s (line %d)", strings.ToLower(o.Title), o.Number))
-		}
-	}
-	if piece {
-		for _, o := range d.lines {
-			if o.Crate == l.Crate && o.Place != l.Place && hardware.Decode(o.Designation).Known {
-				add(&bags, o.Group)
-			}
-		}
-	}
-	switch {
-	case len(inside) > 0:
-		return "inside " + strings.Join(inside, ", ") + ", and in the packing"
-	case len(bags) > 0:
-		return "in the wrong bag, such as " + strings.Join(bags, ", ") + ", and among its look-alikes"
-	}
-	return "inside other parts of " + l.Crate + ", and in the packing"
-}
-
-func holdsParts(title string) bool {
-	for _, word := range hollow {
-		if strings.Contains(strings.ToLower(title), word) {
-			return true
-		}
-	}
-	return false
-}
-
 // heading names a scope and says when it came.
 func (d delivery) heading(s scope) (title, note string) {
 	order := "packing list " + d.ship.File
@@ -301,108 +171,6 @@ func (d delivery) heading(s scope) (title, note string) {
 		return title, order + ", came " + came.Arrived.String()
 	}
 	return title, order + ", not come yet"
-}
-
-// progress is how far the lines that are due are checked.
-func (d delivery) progress() Progress {
-	n := map[card.Tone]int{}
-	due := 0
-	for _, l := range d.lines {
-		s := d.state(l)
-		if l.Extra || s == store.BackOrder || s == store.NotArrived {
-			continue
-		}
-		due++
-		n[tone(s)]++
-	}
-	return Progress{
-		Words:  fmt.Sprintf("%d of %d lines", due-n[card.Quiet], due),
-		Shares: []Share{{n[card.OK], card.OK}, {n[card.Warn], card.Warn}, {n[card.Stop], card.Stop}, {n[card.Quiet], card.Quiet}},
-	}
-}
-
-// states are the states in the order in which totals are shown.
-var states = []store.State{
-	store.AllHere, store.Short, store.Over, store.DamagedState, store.WrongRevision, store.BackOrder, store.NotArrived, store.ToCheck,
-}
-
-// side is the claim clocks and the totals of a shipment.
-func (d delivery) side() Side {
-	side := Side{Clocks: clockNotices(d.ship.Clocks(d.today)), Others: d.next != ""}
-	n := map[store.State]int{}
-	extras := 0
-	for _, l := range d.lines {
-		if l.Extra {
-			extras++
-			continue
-		}
-		n[d.state(l)]++
-	}
-	for _, s := range states {
-		side.Tallies = append(side.Tallies, card.Tally{Words: string(s), Figure: fmt.Sprint(n[s])})
-	}
-	if extras > 0 {
-		side.Tallies = append(side.Tallies, card.Tally{Words: "not listed", Figure: fmt.Sprint(extras)})
-	}
-	if missing := d.notCome(); len(missing) > 0 {
-		side.Crates = strings.Join(missing, ", ")
-	}
-	if w := d.waitingToStow(); w > 0 {
-		side.Waiting = plural(w, "line", "lines") + " to stow"
-	}
-	return side
-}
-
-// notCome are the crates that have not come.
-func (d delivery) notCome() []string {
-	var names []string
-	for _, c := range d.ship.Crates {
-		if _, ok := d.ship.Delivery(c.Name); !ok {
-			names = append(names, c.Name)
-		}
-	}
-	return names
-}
-
-// soon is how many days before its end a claim clock begins to warn.
-const soon = 7
-
-// clockNotices are claim clocks as sentences.
-func clockNotices(clocks []store.Clock) []card.Notice {
-	var out []card.Notice
-	for _, c := range clocks {
-		lead := "Damage:"
-		if c.For == store.ForShortage {
-			lead = "Shortages:"
-		}
-		n := card.Notice{Lead: lead, Text: fmt.Sprintf("by %s, %s", day(c.Due), daysLeft(c.DaysLeft))}
-		if len(clocks) > 2 {
-			n.Lead = strings.Join(c.Crates, ", ") + " " + strings.ToLower(lead)
-		}
-		switch {
-		case c.DaysLeft <= 0:
-			n.Tone = card.Stop
-		case c.DaysLeft <= soon:
-			n.Tone = card.Warn
-		}
-		out = append(out, n)
-	}
-	return out
-}
-
-// day is a date with its weekday, without the year: "Thu 19 March".
-func day(d store.Date) string {
-	return fmt.Sprintf("%s %d %s", weekday(d), d.Day, d.Month)
-}
-
-func daysLeft(n int) string {
-	switch {
-	case n < 0:
-		return plural(-n, "day", "days") + " past"
-	case n == 0:
-		return "last day today"
-	}
-	return plural(n, "day", "days") + " left"
 }
 
 func plural(n int, one, many string) string {
@@ -438,14 +206,4 @@ func unitWord(u measure.Unit) string {
 // title is a line in plain words: as the tables say, or as the list does.
 func title(l store.Line) string {
 	return session.Title(store.Item{Title: l.Title}, hardware.Decode(l.Designation))
-}
-
-// difference is how what came differs from what was listed, where the tables know.
-func difference(listed, came string) string {
-	words, _ := hardware.Alike(listed, came)
-	return words
-}
-
-func weekday(d store.Date) string {
-	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Weekday().String()[:3]
 }

@@ -258,3 +258,23 @@ func TestKeysOutOfPlace(t *testing.T) {
 		}
 	}
 }
+
+func TestWhereToLookFirst(t *testing.T) {
+	b := newBench(t, demo.Unpacked)
+	for _, row := range []struct {
+		name string
+		line int
+		want string
+	}{
+		{"a rib", 17, "inside the tailplane skin (line 18), and in the packing"},
+		{"a bolt whose number is in one bag only", 40, "in the wrong bag, such as H101, H102, H104, and among its look-alikes"},
+		{"a tube in a crate of its own", 28, "inside other parts of C2, and in the packing"},
+		{"a cotter pin that is on two lines", 49, "in the wrong bag, such as H106, H101, H102, and among its look-alikes"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := b.m.data.lookFirst(*b.m.data.line(row.line)); got != row.want {
+				t.Errorf("line %d: got %q, want %q", row.line, got, row.want)
+			}
+		})
+	}
+}

@@ -1,0 +1,158 @@
+package unpack
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/store"
+	"stowright/store/hardware"
+)
+
+// currentLine is the line in hand with what can be done with it.
+func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
+	c := Current{
+		Number: l.Number, Designation: l.Designation, Title: d.titles[l.Designation], Mark: d.mark(l),
+		Listed: fmt.Sprintf("listed %s %s", l.Listed.Number(), unitWord(l.Listed.Unit)), Hint: d.hint(l),
+	}
+	counted := l.Finding != nil && l.Finding.Counted
+	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
+	off := !d.receivable(l)
+	chosen := ""
+	if counted {
+		chosen = chosenKey(*l.Finding, l)
+	}
+	for _, a := range []card.Action{
+		{ID: "A", Label: "All here"},
+		{ID: "S", Label: "Some"},
+		{ID: "N", Label: "None"},
+		{ID: "D", Label: "Damaged"},
+		{ID: "W", Label: "Wrong item"},
+		{ID: "X", Label: "Split bag"},
+	} {
+		a.Key, a.Off, a.Primary = a.ID, off, a.ID == chosen
+		if a.Primary && a.ID == "S" {
+			a.Label = "Some: " + l.Finding.Found.Number()
+		}
+		c.Actions = append(c.Actions, a)
+	}
+	return c
+}
+
+// chosenKey is the key that says what was found of a line.
+func chosenKey(f store.Finding, l store.Line) string {
+	switch {
+	case f.Came != nil:
+		return "W"
+	case !f.Damaged.IsZero():
+		return "D"
+	case f.Found.IsZero():
+		return "N"
+	case f.Found == l.Listed:
+		return "A"
+	}
+	return "S"
+}
+
+func tick(word string, on bool) string {
+	if on {
+		return "✓ " + word
+	}
+	return "○ not " + word + " yet"
+}
+
+// hint says what to know of a line: what came instead, what is damaged, where to
+// look for what is missing.
+func (d delivery) hint(l store.Line) string {
+	var words []string
+	if f := l.Finding; f != nil {
+		if f.Came != nil {
+			words = append(words, fmt.Sprintf("%s %s came instead.", f.Came.Quantity.Number(), f.Came.Designation))
+		}
+		if f.Note != "" {
+			words = append(words, strings.ToUpper(f.Note[:1])+f.Note[1:]+".")
+		}
+	}
+	switch d.state(l) {
+	case store.Short:
+		words = append(words, l.Describe(true)+" so far. Look first: "+d.lookFirst(l)+".")
+	case store.BackOrder:
+		words = append(words, "The list says back-ordered: it comes later and is not claimed. Enter it when it comes.")
+	case store.NotArrived:
+		words = append(words, "Crate "+l.Crate+" has not come.")
+	}
+	if d.apart[bagged{l.Place, l.Designation}] {
+		words = append(words, "Damaged ones stay set apart in the bag.")
+	}
+	return strings.Join(words, " ")
+}
+
+// hollow are words of parts that others are packed inside of.
+var hollow = []string{"skin", "tube", "tank", "box", "fairing", "cowl"}
+
+// mostPlaces is how many places to look in are named.
+const mostPlaces = 3
+
+// lookFirst is where what is missing of a line may be: hardware in the other bags
+// of its crate, those with look-alikes first; parts inside larger parts.
+func (d delivery) lookFirst(l store.Line) string {
+	if hardware.Decode(l.Designation).Known {
+		if bags := d.otherBags(l); len(bags) > 0 {
+			return "in the wrong bag, such as " + strings.Join(bags, ", ") + ", and among its look-alikes"
+		}
+	}
+	if inside := d.largerParts(l); len(inside) > 0 {
+		return "inside " + strings.Join(inside, ", ") + ", and in the packing"
+	}
+	return "inside other parts of " + l.Crate + ", and in the packing"
+}
+
+// otherBags are the bags of a line's crate that hold hardware, those first that hold
+// what is easily taken for it.
+func (d delivery) otherBags(l store.Line) []string {
+	var alike, other []string
+	for _, o := range d.within(scope{crate: l.Crate}) {
+		if o.Place == l.Place || o.Group == "" || !hardware.Decode(o.Designation).Known {
+			continue
+		}
+		if _, like := hardware.Alike(l.Designation, o.Designation); like || o.Designation == l.Designation {
+			alike = append(alike, o.Group)
+		} else {
+			other = append(other, o.Group)
+		}
+	}
+	var bags []string
+	for _, b := range append(alike, other...) {
+		if len(bags) < mostPlaces && !slices.Contains(bags, b) {
+			bags = append(bags, b)
+		}
+	}
+	return bags
+}
+
+// largerParts are the parts of a line's bag that others are packed inside of.
+func (d delivery) largerParts(l store.Line) []string {
+	var parts []string
+	for _, o := range d.within(scope{l.Crate, l.Group}) {
+		if o.Number != l.Number && len(parts) < mostPlaces && holdsParts(o.Title) {
+			parts = append(parts, fmt.Sprintf("the %s (line %d)", strings.ToLower(o.Title), o.Number))
+		}
+	}
+	return parts
+}
+
+func holdsParts(title string) bool {
+	for _, word := range hollow {
+		if strings.Contains(strings.ToLower(title), word) {
+			return true
+		}
+	}
+	return false
+}
+
+// difference is how what came differs from what was listed, where the tables know.
+func difference(listed, came string) string {
+	words, _ := hardware.Alike(listed, came)
+	return words
+}

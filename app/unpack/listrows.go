@@ -1,0 +1,137 @@
+package unpack
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/store/packinglist"
+)
+
+// ColumnColumns are those of the fields with the columns they were found in.
+func ColumnColumns() []card.Column {
+	return []card.Column{
+		{Title: "what we need", Width: 108}, {Title: "column of the file", Kind: card.Words}, {Title: "how sure", Kind: card.States, Width: 112},
+	}
+}
+
+// PreviewColumns are those of the lines as they were read.
+func PreviewColumns() []card.Column {
+	return []card.Column{
+		{Title: "line", Kind: card.Faint, Width: 30},
+		{Title: "crate, bag", Width: 84},
+		{Title: "on the list", Kind: card.Names},
+		{Title: "listed", Kind: card.Plain, Width: 62},
+		{Title: "status", Width: 104},
+	}
+}
+
+// ProblemColumns are those of what is wrong with a list.
+func ProblemColumns() []card.Column {
+	return []card.Column{{Title: "where", Width: 150}, {Title: "what is wrong, and what to do"}}
+}
+
+// headings says which row was taken for the headings.
+func headings(c packinglist.Columns) string {
+	if c.Heading == 0 {
+		return "no headings: lines from the first row"
+	}
+	return fmt.Sprintf("headings in row %d", c.Heading)
+}
+
+// width is how many columns the table has.
+func width(t *packinglist.Table) int {
+	n := 0
+	for _, r := range t.Rows {
+		n = max(n, len(r.Cells))
+	}
+	return n
+}
+
+// columnRows are the fields with the column each was found in, and samples of it.
+func columnRows(t *packinglist.Table, c packinglist.Columns) []card.Row {
+	var rows []card.Row
+	for _, f := range packinglist.Fields() {
+		column := c.Column(f)
+		found := card.Cell{Text: "no column"}
+		mark := card.Mark{Word: "not needed"}
+		if f.Required() {
+			mark = card.Mark{Word: "missing", Tone: card.Stop}
+		}
+		if column > 0 {
+			heading, samples := sample(t, c, column)
+			found = card.Cell{Text: packinglist.ColumnName(column) + ": " + heading, Sub: samples}
+			mark = card.Mark{Word: "likely", Tone: card.Warn}
+			if c.Confidence(f) == packinglist.Certain {
+				mark = card.Mark{Word: "certain", Tone: card.OK}
+			}
+		}
+		rows = append(rows, card.Row{ID: f.String(), Cells: []card.Cell{card.T(f.String()), found, {Mark: mark}}})
+	}
+	return rows
+}
+
+// samples is how many values of a column are shown.
+const samples = 3
+
+// sample is the heading of a column and its first different values.
+func sample(t *packinglist.Table, c packinglist.Columns, column int) (heading, values string) {
+	var list []string
+	for _, r := range t.Rows {
+		text := r.Cell(column)
+		switch {
+		case r.Number == c.Heading:
+			heading = text
+		case r.Number > c.Heading && text != "" && len(list) < samples && !strings.Contains(strings.Join(list, "\n")+"\n", text+"\n"):
+			list = append(list, text)
+		}
+	}
+	return heading, strings.Join(list, ", ")
+}
+
+// previewRows are the lines as they will be brought in.
+func previewRows(l packinglist.List) []card.Row {
+	rows := make([]card.Row, 0, len(l.Lines))
+	for _, line := range l.Lines {
+		where := strings.Trim(line.Crate+", "+line.Group, ", ")
+		tone := card.OK
+		if line.Status != packinglist.Shipped {
+			tone = card.Quiet
+		}
+		rows = append(rows, card.Row{ID: fmt.Sprint(line.Number), Dim: tone == card.Quiet, Cells: []card.Cell{
+			card.T(fmt.Sprint(line.Number)), card.T(where), card.Name(line.Designation, line.Description),
+			{Text: line.Listed.Number(), Sub: string(line.Listed.Unit)},
+			card.T(line.Status.String()),
+		}})
+	}
+	return rows
+}
+
+func problemRows(problems []packinglist.Problem) []card.Row {
+	rows := make([]card.Row, 0, len(problems))
+	for _, p := range problems {
+		where := strings.TrimPrefix(p.Where(), p.File+", ")
+		wrong, do, _ := strings.Cut(p.Message, "; ")
+		rows = append(rows, card.Row{ID: p.Where(), Cells: []card.Cell{card.T(where), {Text: wrong, Sub: do}}})
+	}
+	return rows
+}
+
+// summary is "60 lines in 3 crates and 14 bags".
+func summary(l packinglist.List) string {
+	crates, bags := map[string]bool{}, map[string]bool{}
+	for _, line := range l.Lines {
+		crates[line.Crate] = true
+		if line.Group != "" {
+			bags[line.Crate+"\n"+line.Group] = true
+		}
+	}
+	if l.Empty() {
+		return "no line could be read"
+	}
+	words := plural(len(l.Lines), "line", "lines") + " in " + plural(len(crates), "crate", "crates")
+	if len(bags) > 0 {
+		words += " and " + plural(len(bags), "bag", "bags")
+	}
+	return words
+}

@@ -1,0 +1,77 @@
+package unpack
+
+import "stowright/app/card"
+
+// The parts of the screen, as a route names them; the check-off has no name.
+const (
+	ListPart    = "list"    // bring a packing list in; About is the path of its file
+	ArrivalPart = "arrival" // say which crates came; About is the id of the shipment
+	ClaimPart   = "claim"   // the claim to send; About is the id of the shipment
+)
+
+// State is what the check-off shows.
+type State struct {
+	Loading  bool
+	Nothing  string // why there is nothing to check off; empty otherwise
+	Next     string // what to do about that
+	NextPart string // which part of the screen does it
+	Shipment string // id of the shipment that is checked off
+	Title    string // "Crate C1 · bag H103"
+	Note     string // "order OK-20731, came 14 March 2026"
+	Progress Progress
+	Bags     []card.Row
+	Bag      int // index of the chosen bag
+	Lines    []card.Row
+	Line     int // index of the current line, -1 for none
+	Current  Current
+	Prompt   *Prompt // a question that wants an answer before all else
+	Side     Side
+	Error    string // what went wrong, as a sentence; empty for nothing
+}
+
+// Progress is how far the check-off is, by state.
+type Progress struct {
+	Words  string // "39 of 56 lines"
+	Shares []Share
+}
+
+// Share is so many lines of one tone.
+type Share struct {
+	Lines int
+	Tone  card.Tone
+}
+
+// Current is the line in hand.
+type Current struct {
+	Number      int
+	Designation string
+	Title       string
+	Listed      string    // "listed 16 each, line 40"
+	Mark        card.Mark // its state
+	Hint        string    // where to look first, what came instead, what is damaged
+	Ticks       string    // "counted ✓  looked at ○"
+	Actions     []card.Action
+}
+
+// Side is what stands at the right: claim clocks, totals, and the place for what
+// was just found.
+type Side struct {
+	Clocks  []card.Notice
+	Tallies []card.Tally
+	Crates  string // which crates have not come; empty for none
+	Others  bool   // other deliveries can be shown
+	Waiting string // how many lines wait to be stowed; empty for none
+	Stow    *Stow
+	Lies    *Stow // where the line in hand lies, when nothing of it is to be stowed
+}
+
+// Stow is the question where something goes.
+type Stow struct {
+	Line    int
+	What    string        // "12 AN3-6A"
+	Place   string        // in words; empty where there is no place to suggest
+	Why     string        // the reason, or what to do where no place is suggested
+	Cabinet *card.Cabinet // the place lit; nil where it stands alone
+
+	to string // id of the place; empty where none is suggested
+}
