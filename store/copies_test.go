@@ -55,7 +55,7 @@ func TestUnneeded(t *testing.T) {
 }
 
 // unpackKept writes a shop that is kept for tests to a file.
-func unpackKept(t *testing.T, name string) string {
+func unpackKept(t testing.TB, name string) string {
 	t.Helper()
 	f, err := os.Open(filepath.Join("..", "testdata", "store", name+".gz"))
 	if err != nil {

@@ -243,3 +243,30 @@ func TestCompareNames(t *testing.T) {
 		}
 	}
 }
+
+// Places are listed in the order in which they were made, also those of one moment
+// and those made after the clock was set back.
+func TestPlacesInOrder(t *testing.T) {
+	w := newWorld(t)
+	before, err := w.Places()
+	w.must(err)
+	want := []string{"Garage", "Hangar", "Cabinet A", "A-01", "A-02", "A-03", "A-04", "S1", "C1", "H103", "H101", "SK20", "SK30", "C3", "SK50", "H104", "SA-10"}
+	w.clock.Set(t, "2026-01-01")
+	for i := range 30 {
+		name := fmt.Sprintf("Bin %d", i)
+		w.must(third(w.AddPlace(store.Place{Kind: store.Bin, Name: name})))
+		want = append(want, name)
+	}
+	w.clock.Set(t, "2026-05-01")
+	w.must(third(w.AddPlace(store.Place{Kind: store.Bin, Name: "Later"})))
+	want = append(want, "Later")
+	places, err := w.Places()
+	w.must(err)
+	var got []string
+	for _, p := range places {
+		got = append(got, p.Name)
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("places (-want +got), %d before:\n%s", len(before), d)
+	}
+}

@@ -1,8 +1,10 @@
 package store
 
 import (
+	"encoding/binary"
 	"errors"
 	"fmt"
+	"math/bits"
 	"strings"
 	"time"
 	"unicode"
@@ -126,11 +128,26 @@ func (w *writer) amount(k StockKey) (Amount, error) {
 	return a, err
 }
 
-// newID draws an id that sorts by the time it was made.
+// newID draws an id that sorts after all that there are, whatever the clock says:
+// places and shipments are listed in the order in which they were made.
 func (w *writer) newID() (string, error) {
 	id, err := ulid.New(ulid.Timestamp(w.at), w.shop.random)
 	if err != nil {
 		return "", fmt.Errorf("drawing an id: %w", err)
+	}
+	var last ulid.ULID
+	for _, table := range []string{tablePlaces, tableShipments} {
+		key, _ := w.ledger.tx.Bucket([]byte(table)).Cursor().Last()
+		if known, err := ulid.ParseStrict(string(key)); err == nil && known.Compare(last) > 0 {
+			last = known
+		}
+	}
+	if id.Compare(last) <= 0 {
+		// At random, since the next one in order may have been given and undone.
+		step := 1 + uint64(binary.BigEndian.Uint32(id[12:]))
+		low, carry := bits.Add64(binary.BigEndian.Uint64(last[8:]), step, 0)
+		binary.BigEndian.PutUint64(id[8:], low)
+		binary.BigEndian.PutUint64(id[:8], binary.BigEndian.Uint64(last[:8])+carry)
 	}
 	return id.String(), nil
 }

@@ -1,0 +1,177 @@
+package store
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	_ "embed" // the schema
+	"errors"
+	"fmt"
+	"hash"
+	"hash/crc32"
+	"io"
+	"os"
+	"path/filepath"
+
+	"go.etcd.io/bbolt"
+)
+
+// exportVersion is the version of the lines that Export writes.
+const exportVersion = 1
+
+//go:embed export.schema.json
+var exportSchema []byte
+
+// ExportSchema is the JSON Schema of one line of an export.
+func ExportSchema() []byte { return bytes.Clone(exportSchema) }
+
+// exportHead is the first line of an export.
+type exportHead struct {
+	Stowright string `json:"stowright"` // "export"
+	Version   int    `json:"version"`
+	Entries   uint64 `json:"entries"` // in the lines that follow
+}
+
+// exportTail is the last line of an export: without it the export was cut short.
+type exportTail struct {
+	End exportEnd `json:"end"`
+}
+
+type exportEnd struct {
+	Entries uint64 `json:"entries"`
+	Records uint64 `json:"records"`
+	CRC32C  string `json:"crc32c"` // of all bytes before this line
+}
+
+// What the lines of entries and of records start with.
+const (
+	entryLine  = `{"entry":`
+	recordLine = `{"record":{"table":`
+)
+
+// Export writes everything that the shop holds as lines of JSON: a head, each entry
+// of the journal as it is kept, each record that they add up to, and an end that
+// says that nothing is missing. The same shop gives the same bytes. What the lines
+// hold is described in EXPORT.md and by ExportSchema.
+func (s *Shop) Export(ctx context.Context, to io.Writer) error {
+	out := &lineWriter{ctx: ctx, to: bufio.NewWriterSize(to, carveChunk), sum: crc32.New(castagnoli)}
+	err := s.view(func(tx *bbolt.Tx) error {
+		var head exportHead
+		if last, _ := tx.Bucket(bucketJournal).Cursor().Last(); last != nil {
+			head.Entries = seqOf(last)
+		}
+		head.Stowright, head.Version = "export", exportVersion
+		if err := out.value(head); err != nil {
+			return err
+		}
+		end := exportEnd{Entries: head.Entries}
+		err := tx.Bucket(bucketJournal).ForEach(func(key, sealed []byte) error {
+			body, err := open("journal", fmt.Sprint(seqOf(key)), sealed)
+			if err != nil {
+				return err
+			}
+			return out.line(entryLine, string(body), "}")
+		})
+		if err != nil {
+			return err
+		}
+		if end.Records, err = out.records(tx); err != nil {
+			return err
+		}
+		end.CRC32C = fmt.Sprintf("%08x", out.sum.Sum32())
+		return out.value(exportTail{end})
+	})
+	if err := errors.Join(err, out.to.Flush()); err != nil {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		var ours *Error
+		if errors.As(err, &ours) {
+			return err
+		}
+		return &Error{Kind: Internal, Message: "The export could not be written: see that the disk has room, then try again.", Err: err}
+	}
+	return nil
+}
+
+// lineWriter writes lines and sums them up.
+type lineWriter struct {
+	ctx context.Context
+	to  *bufio.Writer
+	sum hash.Hash32
+}
+
+func (w *lineWriter) line(parts ...string) error {
+	if err := w.ctx.Err(); err != nil {
+		return err
+	}
+	for _, p := range append(parts, "\n") {
+		_, _ = io.WriteString(w.sum, p) // a hash takes everything
+		if _, err := w.to.WriteString(p); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (w *lineWriter) value(v any) error {
+	body, err := encode(v)
+	if err != nil {
+		return err
+	}
+	return w.line(string(body))
+}
+
+// records writes all records of all tables, in the order of the tables and keys.
+func (w *lineWriter) records(tx *bbolt.Tx) (n uint64, err error) {
+	for _, table := range tables {
+		err := tx.Bucket([]byte(table)).ForEach(func(key, sealed []byte) error {
+			body, err := open(table, string(key), sealed)
+			if err != nil {
+				return err
+			}
+			name, err := encode(string(key))
+			if err != nil {
+				return err
+			}
+			n++
+			return w.line(recordLine, `"`, table, `","key":`, string(name), `,"value":`, string(body), "}}")
+		})
+		if err != nil {
+			return 0, err
+		}
+	}
+	return n, nil
+}
+
+// ExportFile writes an export to a file that is not there yet.
+func (s *Shop) ExportFile(ctx context.Context, path string) error {
+	return writeNew(path, func(w io.Writer) error { return s.Export(ctx, w) })
+}
+
+// writeNew writes a file that is not there yet, whole or not at all.
+func writeNew(path string, write func(w io.Writer) error) error {
+	if err := mustNotExist(path); err != nil {
+		return err
+	}
+	temp, err := os.CreateTemp(filepath.Dir(path), ".stowright-unfinished-*")
+	if err != nil {
+		return &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("%s cannot be written: name a file in a folder that may be.", path), Err: err}
+	}
+	defer os.Remove(temp.Name()) // once it has its name, there is nothing to remove
+	if err := errors.Join(write(temp), temp.Sync(), temp.Close()); err != nil {
+		return err
+	}
+	if err := os.Rename(temp.Name(), path); err != nil {
+		return &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("%s cannot be written: name another file.", path), Err: err}
+	}
+	syncFolder(path)
+	return nil
+}
+
+func mustNotExist(path string) error {
+	if _, err := os.Lstat(path); !errors.Is(err, os.ErrNotExist) {
+		return fail(Conflict, path, "%s is there already, and nothing is overwritten: name a file that is not there.", path)
+	}
+	return nil
+}

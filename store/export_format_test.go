@@ -1,0 +1,379 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"stowright/store/measure"
+)
+
+// exported is the export of the demo shop, opened from the file that is kept, with
+// something fitted.
+func exported(t testing.TB) (shop *Shop, export []byte) {
+	t.Helper()
+	path := unpackKept(t, "format1.stow")
+	shop, err := Open(path, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = shop.Close() })
+	subs, err := shop.SubAssemblies()
+	if err != nil {
+		t.Fatal(err)
+	}
+	heaps, err := shop.Contents(subs[0].Place)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := shop.Fit(subs[0].Code, Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Pieces(2)}); err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	if err := shop.Export(context.Background(), &out); err != nil {
+		t.Fatal(err)
+	}
+	return shop, out.Bytes()
+}
+
+// An export brought into an empty shop gives the same export, and the same shop.
+func TestExportAndBack(t *testing.T) {
+	shop, export := exported(t)
+	var again bytes.Buffer
+	if err := shop.Export(context.Background(), &again); err != nil || !bytes.Equal(export, again.Bytes()) {
+		t.Errorf("a second export differs from the first, %v", err)
+	}
+	path := filepath.Join(t.TempDir(), "new", "shop.stow")
+	if err := ImportExport(context.Background(), path, bytes.NewReader(export)); err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("the file has mode %v, %v", info.Mode(), err)
+	}
+	back, err := Open(path, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer back.Close()
+	again.Reset()
+	if err := back.Export(context.Background(), &again); err != nil || !bytes.Equal(export, again.Bytes()) {
+		t.Errorf("the export of what was brought in differs, %v", err)
+	}
+	if report, err := back.Check(context.Background(), nil); err != nil || !report.OK {
+		t.Errorf("check: %+v, %v", report, err)
+	}
+	want, _ := shop.Stock()
+	got, err := back.Stock()
+	if d := cmp.Diff(want, got); d != "" || err != nil {
+		t.Errorf("stock (-shop +brought in), %v:\n%s", err, d)
+	}
+	for _, do := range []func() (Entry, error){back.Undo, back.Undo, back.Redo} { // the undo index is there too
+		if _, err := do(); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// An empty shop and one of many entries export too.
+func TestExportOfOtherShops(t *testing.T) {
+	for _, entries := range []int{0, 2500} {
+		shop, _, heap := smallShop(t)
+		shop.db.NoSync = true
+		for i := range entries {
+			if _, err := shop.Count(heap, measure.Pieces(int64(i))); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if entries == 0 {
+			var err error
+			if shop, err = Open(filepath.Join(t.TempDir(), "empty.stow"), Options{Create: true}); err != nil {
+				t.Fatal(err)
+			}
+			defer shop.Close()
+		}
+		file := filepath.Join(t.TempDir(), "shop.jsonl")
+		if err := shop.ExportFile(context.Background(), file); err != nil {
+			t.Fatal(err)
+		}
+		export, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(t.TempDir(), "shop.stow")
+		if err := ImportExport(context.Background(), path, bytes.NewReader(export)); err != nil {
+			t.Fatal(err)
+		}
+		if err := shop.ExportFile(context.Background(), file); KindOf(err) != Conflict {
+			t.Errorf("over a file that is there: %v", err)
+		}
+		if err := ImportExport(context.Background(), path, bytes.NewReader(export)); KindOf(err) != Conflict {
+			t.Errorf("over a shop that is there: %v", err)
+		}
+	}
+}
+
+// reseal makes the end of an export fit its lines, as somebody who forges would.
+func reseal(lines []string) []byte {
+	body := strings.Join(lines[:len(lines)-1], "\n") + "\n"
+	entries, records := 0, 0
+	for _, l := range lines {
+		switch {
+		case strings.HasPrefix(l, entryLine):
+			entries++
+		case strings.HasPrefix(l, recordLine):
+			records++
+		}
+	}
+	return fmt.Appendf([]byte(body), `{"end":{"entries":%d,"records":%d,"crc32c":"%s"}}`+"\n", entries, records, checksum([]byte(body)))
+}
+
+// Hostile and damaged exports are refused whole, with the line where that is known.
+func TestImportExportRefuses(t *testing.T) {
+	_, export := exported(t)
+	lines := strings.Split(strings.TrimSuffix(string(export), "\n"), "\n")
+	change := func(do func(lines []string) []string) func() []byte {
+		return func() []byte { return reseal(do(slices.Clone(lines))) }
+	}
+	replace := func(start, old, new string) func() []byte {
+		return change(func(l []string) []string {
+			for i := range l {
+				if strings.HasPrefix(l[i], start) && strings.Contains(l[i], old) {
+					l[i] = strings.Replace(l[i], old, new, 1)
+					return l
+				}
+			}
+			t.Fatalf("no line of the export holds %q", old)
+			return nil
+		})
+	}
+	firstRecord := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, recordLine) })
+	for _, row := range []struct {
+		name string
+		make func() []byte
+		want string // a part of the error
+	}{
+		{"nothing", func() []byte { return nil }, "line 1"},
+		{"no export", func() []byte { return []byte("part number,quantity\n") }, "line 1"},
+		{"a newer version", replace(`{"stowright"`, `"version":1`, `"version":2`), "The export has version 2, and this program reads version 1: update the program."},
+		{"cut in a line", func() []byte { return export[:len(export)/2] }, "cut short"},
+		{"cut at a line", func() []byte { return []byte(strings.Join(lines[:10], "\n") + "\n") }, "line 11"},
+		{"without its end", func() []byte { return []byte(strings.Join(lines[:len(lines)-1], "\n") + "\n") }, "cut short"},
+		{"something after its end", func() []byte { return append(slices.Clone(export), lines[1]...) }, "something follows the end"},
+		{"a flipped figure", func() []byte { return bytes.Replace(export, []byte("1680 ea"), []byte("1690 ea"), 1) }, "does not follow"},
+		{"an entry lost", change(func(l []string) []string { return slices.Delete(l, 5, 6) }), "line 6"},
+		{"an entry twice", change(func(l []string) []string { return slices.Insert(l, 5, l[5]) }), "line 7"},
+		{"the entries in another order", change(func(l []string) []string { l[5], l[6] = l[6], l[5]; return l }), "line 6"},
+		{"a record forged", replace(recordLine+`"stock"`, " ea", "0 ea"), "not what the entries add up to"},
+		{"a record lost", change(func(l []string) []string { return slices.Delete(l, firstRecord, firstRecord+1) }), "not what the entries add up to"},
+		{"an entry among the records", change(func(l []string) []string { return slices.Insert(l, firstRecord+1, l[1]) }), "neither an entry nor a record"},
+		{"spaces within", replace(entryLine, `"seq":1,`, `"seq": 1,`), "it is no entry"},
+		{"a field that is none", replace(entryLine, `"seq":1,`, `"seq":1,"exec":"rm",`), "it is no entry"},
+		{"a table that is none", replace(entryLine, `"table":"settings"`, `"table":"passwords"`), "there is no table"},
+		{"a record under another key", replace(entryLine, `"key":"shop"`, `"key":"../../shop"`), "filed under"},
+		{"an undo of what is to come", replace(entryLine, `"verb":"undo"`, `"verb":"undo","undoes":999999`), "line"},
+		{"too many entries said", replace(`{"stowright"`, `"entries":1`, `"entries":9`), "the end says"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			dir := t.TempDir()
+			err := ImportExport(context.Background(), filepath.Join(dir, "shop.stow"), bytes.NewReader(row.make()))
+			if KindOf(err) != Invalid || !strings.Contains(err.Error(), row.want) {
+				t.Errorf("got %v, want an error with %q", err, row.want)
+			}
+			if left, _ := os.ReadDir(dir); len(left) != 0 {
+				t.Errorf("%v is left", left)
+			}
+		})
+	}
+}
+
+// A line without end is given up early, and a cancelled import leaves nothing.
+func TestImportExportIsBounded(t *testing.T) {
+	shop, err := Open(filepath.Join(t.TempDir(), "shop.stow"), Options{Create: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer shop.Close()
+	in := newExportReader(context.Background(), strings.NewReader(strings.Repeat("x", 3<<20)), shop)
+	in.longest = 2 << 20
+	if err := in.read(); err == nil || !strings.Contains(err.Error(), "longer than") {
+		t.Errorf("a line without end: %v", err)
+	}
+	_, export := exported(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	dir := t.TempDir()
+	if err := ImportExport(ctx, filepath.Join(dir, "shop.stow"), bytes.NewReader(export)); !errors.Is(err, context.Canceled) {
+		t.Errorf("cancelled: %v", err)
+	}
+	if left, _ := os.ReadDir(dir); len(left) != 0 {
+		t.Errorf("%v is left", left)
+	}
+	if err := shop.Export(ctx, &bytes.Buffer{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("a cancelled export: %v", err)
+	}
+}
+
+// Whatever is read as an export, it is refused or gives the same export again.
+func FuzzImportExport(f *testing.F) {
+	shop, err := Open(filepath.Join(f.TempDir(), "shop.stow"), Options{Create: true})
+	if err != nil {
+		f.Fatal(err)
+	}
+	bin, _, err := shop.AddPlace(Place{Kind: Bin, Name: "Bin 1"})
+	if err == nil {
+		_, err = shop.Count(StockKey{Item: "AN3-5A", Place: bin.ID}, measure.Pieces(4))
+	}
+	if err == nil {
+		_, err = shop.Undo()
+	}
+	var out bytes.Buffer
+	if err := errors.Join(err, shop.Export(context.Background(), &out), shop.Close()); err != nil {
+		f.Fatal(err)
+	}
+	f.Add(out.Bytes())
+	f.Add([]byte(`{"stowright":"export","version":1,"entries":0}` + "\n" + `{"end":{"entries":0,"records":0,"crc32c":"00000000"}}` + "\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		lines := strings.Split(strings.TrimSuffix(string(data), "\n"), "\n")
+		for _, data := range [][]byte{data, reseal(lines)} {
+			path := filepath.Join(t.TempDir(), "shop.stow")
+			if err := ImportExport(context.Background(), path, bytes.NewReader(data)); err != nil {
+				if KindOf(err) != Invalid {
+					t.Fatalf("%q: %v", data, err)
+				}
+				continue
+			}
+			shop, err := Open(path, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			var again bytes.Buffer
+			if err := errors.Join(shop.Export(context.Background(), &again), shop.Close()); err != nil || !bytes.Equal(again.Bytes(), data) {
+				t.Fatalf("%q was taken, and gives %q, %v", data, again.Bytes(), err)
+			}
+		}
+	})
+}
+
+// Every line of a real export is one that the schema describes. Only what the schema
+// uses of JSON Schema is understood here.
+func TestExportSchema(t *testing.T) {
+	var schema map[string]any
+	if err := json.Unmarshal(ExportSchema(), &schema); err != nil {
+		t.Fatal(err)
+	}
+	_, export := exported(t)
+	for i, line := range bytes.Split(bytes.TrimSuffix(export, []byte("\n")), []byte("\n")) {
+		var v any
+		if err := json.Unmarshal(line, &v); err != nil {
+			t.Fatalf("line %d: %v", i+1, err)
+		}
+		if !describes(t, schema, schema, v) {
+			t.Errorf("the schema does not describe line %d: %s", i+1, line)
+		}
+	}
+	for _, bad := range []string{`{}`, `{"entry":{}}`, `{"stowright":"export","version":2,"entries":0}`, `{"record":{"table":"x","key":"","value":{}}}`} {
+		var v any
+		if err := json.Unmarshal([]byte(bad), &v); err != nil {
+			t.Fatal(err)
+		}
+		if describes(t, schema, schema, v) {
+			t.Errorf("the schema takes %s", bad)
+		}
+	}
+	for _, table := range tables { // none is forgotten
+		defs := schema["$defs"].(map[string]any)["table"].(map[string]any)["enum"].([]any)
+		if !slices.Contains(defs, any(table)) {
+			t.Errorf("the schema does not name table %s", table)
+		}
+	}
+}
+
+func describes(t *testing.T, root, s map[string]any, v any) bool {
+	t.Helper()
+	some := func(list any) bool {
+		return slices.ContainsFunc(list.([]any), func(one any) bool { return describes(t, root, one.(map[string]any), v) })
+	}
+	for word, arg := range s {
+		ok := true
+		switch word {
+		case "$ref":
+			ok = describes(t, root, root["$defs"].(map[string]any)[strings.TrimPrefix(arg.(string), "#/$defs/")].(map[string]any), v)
+		case "oneOf", "anyOf":
+			ok = some(arg)
+		case "const":
+			ok = v == arg
+		case "enum":
+			ok = slices.Contains(arg.([]any), v)
+		case "type":
+			ok = isOfType(arg, v)
+		case "pattern":
+			text, isText := v.(string)
+			ok = !isText || regexp.MustCompile(arg.(string)).MatchString(text)
+		case "minimum":
+			n, isNumber := v.(float64)
+			ok = !isNumber || n >= arg.(float64)
+		case "items":
+			list, _ := v.([]any)
+			ok = !slices.ContainsFunc(list, func(one any) bool { return !describes(t, root, arg.(map[string]any), one) })
+		case "required":
+			o, isObject := v.(map[string]any)
+			ok = !isObject || !slices.ContainsFunc(arg.([]any), func(name any) bool { _, has := o[name.(string)]; return !has })
+		case "properties":
+			ok = propertiesFit(t, root, arg.(map[string]any), v)
+		case "$schema", "title", "$defs", "format", "additionalProperties":
+		default:
+			t.Fatalf("the test does not understand %q of JSON Schema", word)
+		}
+		if !ok {
+			return false
+		}
+	}
+	return true
+}
+
+func propertiesFit(t *testing.T, root, properties map[string]any, v any) bool {
+	t.Helper()
+	o, _ := v.(map[string]any)
+	for name, value := range o {
+		p, known := properties[name]
+		if !known || !describes(t, root, p.(map[string]any), value) {
+			return false
+		}
+	}
+	return true
+}
+
+func isOfType(arg, v any) bool {
+	if list, several := arg.([]any); several {
+		return slices.ContainsFunc(list, func(one any) bool { return isOfType(one, v) })
+	}
+	var is string
+	switch n := v.(type) {
+	case nil:
+		is = "null"
+	case string:
+		is = "string"
+	case bool:
+		is = "boolean"
+	case []any:
+		is = "array"
+	case map[string]any:
+		is = "object"
+	case float64:
+		is = "number"
+		if n == float64(int64(n)) {
+			is = "integer"
+		}
+	}
+	return is == arg
+}

@@ -1,0 +1,301 @@
+package store
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"hash"
+	"hash/crc32"
+	"io"
+	"os"
+	"path/filepath"
+)
+
+// ImportExport makes a shop file of an export. The file must not be there yet. The
+// export is not trusted: each entry is done again as if by hand, the result must
+// give the same export byte for byte, and until it has, there is no file. An error
+// names the line.
+func ImportExport(ctx context.Context, path string, from io.Reader) error {
+	if err := mustNotExist(path); err != nil {
+		return err
+	}
+	if err := makeFolder(path); err != nil {
+		return err
+	}
+	temp, err := newTemp(filepath.Dir(path), copyBase(path))
+	if err != nil {
+		return &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("%s cannot be written: name a file in a folder that may be.", path), Err: err}
+	}
+	defer os.Remove(temp.Name()) // once it has its name, there is nothing to remove
+	if err := temp.Close(); err != nil {
+		return errNotRestored(path, err)
+	}
+	if err := importInto(ctx, temp.Name(), from); err != nil {
+		return err
+	}
+	if _, err := verify(ctx, temp.Name()); err != nil {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		return &Error{Kind: Invalid, Where: "export", Message: "The export does not add up to a shop: get it again from where it was made, nothing was brought in.", Err: err}
+	}
+	if err := os.Rename(temp.Name(), path); err != nil {
+		return errNotRestored(path, err)
+	}
+	syncFolder(path)
+	return nil
+}
+
+func importInto(ctx context.Context, path string, from io.Reader) error {
+	s, err := openShop(path, Options{}, false)
+	if err != nil {
+		return err
+	}
+	_, err = s.prepare(path)
+	if err == nil {
+		s.db.NoSync = true // it counts only once it has its name, and is synced before
+		err = newExportReader(ctx, from, s).read()
+	}
+	if err == nil {
+		err = s.db.Sync()
+	}
+	if err := errors.Join(err, s.Close()); err != nil {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		return asError(err)
+	}
+	return nil
+}
+
+// exportReader reads an export into an empty shop.
+type exportReader struct {
+	ctx     context.Context
+	from    *bufio.Reader
+	sum     hash.Hash32
+	shop    *Shop
+	line    int    // the number of the line that was read last
+	before  uint32 // the sum of all lines before it
+	entries uint64
+	records uint64
+	end     journalEnd
+	batch   []carved
+	size    int // bytes of the batch
+	longest int // bytes that a line may have
+}
+
+func newExportReader(ctx context.Context, from io.Reader, s *Shop) *exportReader {
+	return &exportReader{ctx: ctx, from: bufio.NewReaderSize(from, carveChunk), sum: crc32.New(castagnoli), shop: s, longest: maxEntry}
+}
+
+// maxBatch bounds what is kept in memory of entries that are not done yet.
+const maxBatch = 8 << 20
+
+// bad is an error in the line that was read last.
+func (r *exportReader) bad(format string, args ...any) error {
+	cause := fmt.Errorf(format, args...)
+	return &Error{
+		Kind: Invalid, Where: fmt.Sprintf("line %d", r.line), Err: cause,
+		Message: fmt.Sprintf("The export is damaged or no export in line %d: get it again from where it was made, nothing was brought in.", r.line),
+	}
+}
+
+// next reads a line without its end.
+func (r *exportReader) next() ([]byte, error) {
+	if err := r.ctx.Err(); err != nil {
+		return nil, err
+	}
+	r.line++
+	r.before = r.sum.Sum32()
+	var line []byte
+	for {
+		part, err := r.from.ReadSlice('\n')
+		line = append(line, part...)
+		switch {
+		case len(line) > r.longest:
+			return nil, r.bad("the line is longer than %d bytes", r.longest)
+		case errors.Is(err, bufio.ErrBufferFull):
+			continue
+		case errors.Is(err, io.EOF):
+			return nil, r.bad("the export was cut short")
+		case err != nil:
+			return nil, r.bad("reading: %w", err)
+		}
+		_, _ = r.sum.Write(line) // a hash takes everything
+		return line[:len(line)-1], nil
+	}
+}
+
+func (r *exportReader) read() error {
+	line, err := r.next()
+	if err != nil {
+		return err
+	}
+	head, err := strictly[exportHead](line)
+	switch {
+	case err != nil || head.Stowright != "export":
+		return r.bad("it does not start as an export: %w", err)
+	case head.Version != exportVersion:
+		return fail(Invalid, "line 1", "The export has version %d, and this program reads version %d: update the program.", head.Version, exportVersion)
+	}
+	for {
+		line, err := r.next()
+		if err != nil {
+			return err
+		}
+		switch {
+		case bytes.HasPrefix(line, []byte(entryLine)) && r.records == 0:
+			err = r.entry(line)
+		case bytes.HasPrefix(line, []byte(recordLine)):
+			r.records++ // compared when all is done
+		default:
+			return r.finish(line, head)
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+// entry takes one entry, which must be as this program would have written it.
+func (r *exportReader) entry(line []byte) error {
+	body := bytes.Clone(line[len(entryLine) : len(line)-1])
+	e, err := strictly[Entry](body)
+	if err != nil || line[len(line)-1] != '}' {
+		return r.bad("it is no entry: %w", err)
+	}
+	if e.Seq != r.end.seq+1 || e.Prev != r.end.sum || e.Undoes >= e.Seq {
+		return r.bad("entry %d does not follow entry %d", e.Seq, r.end.seq)
+	}
+	for _, c := range e.Changes {
+		if err := validChange(c); err != nil {
+			return r.bad("entry %d: %w", e.Seq, err)
+		}
+	}
+	r.end = journalEnd{e.Seq, checksum(body)}
+	r.batch = append(r.batch, carved{e, body, r.end.sum})
+	r.size += len(body)
+	if r.size > maxBatch || len(r.batch) >= replayBatch {
+		return r.flush()
+	}
+	return nil
+}
+
+// flush does the entries of the batch.
+func (r *exportReader) flush() error {
+	err := r.shop.putBack(r.ctx, r.batch)
+	r.batch, r.size = nil, 0
+	if err != nil && r.ctx.Err() == nil {
+		return r.bad("the entries up to here cannot be done: %w", err)
+	}
+	return err
+}
+
+// finish takes the last line, and compares what was made with what was read.
+func (r *exportReader) finish(line []byte, head exportHead) error {
+	tail, err := strictly[exportTail](line)
+	if err != nil {
+		return r.bad("it is neither an entry nor a record nor the end: %w", err)
+	}
+	want := exportEnd{Entries: r.end.seq, Records: r.records, CRC32C: fmt.Sprintf("%08x", r.before)}
+	if tail.End != want || head.Entries != r.end.seq {
+		return r.bad("the end says %+v, and there are %+v", tail.End, want)
+	}
+	if _, err := r.from.ReadByte(); !errors.Is(err, io.EOF) {
+		r.line++
+		return r.bad("something follows the end")
+	}
+	if err := r.flush(); err != nil {
+		return err
+	}
+	again := crc32.New(castagnoli)
+	if err := r.shop.Export(r.ctx, again); err != nil {
+		return err
+	}
+	if again.Sum32() != r.sum.Sum32() {
+		return r.bad("the records are not what the entries add up to")
+	}
+	return nil
+}
+
+// strictly decodes a value that must be spelled as this program spells it.
+func strictly[T any](body []byte) (T, error) {
+	v, err := decode[T](body)
+	if err != nil {
+		return v, err
+	}
+	again, err := encode(v)
+	if err == nil && !bytes.Equal(again, body) {
+		err = errors.New("it is not spelled as this program does")
+	}
+	return v, err
+}
+
+// validChange says what is wrong with a change that comes from outside: its table
+// and key must be such as verbs make, and its record must be one.
+func validChange(c Change) error {
+	amounts := c.Table == tableStock || c.Table == tableFitted
+	if (c.Delta != nil) != amounts || amounts && (c.Before != nil || c.After != nil) {
+		return fmt.Errorf("%s cannot be changed so", c.Table)
+	}
+	if amounts {
+		if _, ok := parseStockKey(c.Key); c.Table == tableStock && !ok {
+			return fmt.Errorf("%q is no key of stock", c.Key)
+		}
+		return nil
+	}
+	for _, body := range []json.RawMessage{c.Before, c.After} {
+		if body == nil {
+			continue
+		}
+		key, err := keyOf(c.Table, c.Key, body)
+		if err != nil {
+			return err
+		}
+		if key != c.Key {
+			return fmt.Errorf("%s %q is filed under %q", c.Table, key, c.Key)
+		}
+	}
+	return nil
+}
+
+// keyOf is the key that a record of a table must have, as far as its own words
+// tell it, else the key that it has.
+func keyOf(table, key string, body []byte) (string, error) {
+	switch table {
+	case tableItems:
+		v, err := strictly[Item](body)
+		return v.Designation, err
+	case tablePlaces:
+		v, err := strictly[Place](body)
+		return v.ID, err
+	case tableShipments:
+		v, err := strictly[Shipment](body)
+		return v.ID, err
+	case tableLines:
+		v, err := strictly[Line](body)
+		return lineKey(v.Shipment, v.Number), err
+	case tableTags:
+		if _, problem := ParseTag(key); problem != "" {
+			return "", fmt.Errorf("tag %q is %s", key, problem)
+		}
+		_, err := strictly[tagRecord](body)
+		return key, err
+	case tableEquivalents:
+		v, err := strictly[Equivalent](body)
+		return v.Old + keySeparator + v.New, err
+	case tableSubAssemblies:
+		v, err := strictly[SubAssembly](body)
+		return v.Code, err
+	case tableCounted:
+		_, err := strictly[Counted](body)
+		return key, err
+	case tableSettings:
+		_, err := strictly[Settings](body)
+		return settingsKey, err
+	}
+	return "", fmt.Errorf("there is no table %q", table)
+}

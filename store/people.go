@@ -1,0 +1,200 @@
+package store
+
+import (
+	"context"
+	"encoding/csv"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// sheet is one table for people: a heading and rows.
+type sheet struct {
+	file string
+	rows func(s *Shop) ([][]string, error) // the heading first
+}
+
+func sheets() []sheet {
+	return []sheet{
+		{"items.csv", (*Shop).itemRows},
+		{"stock.csv", (*Shop).stockRows},
+		{"places.csv", (*Shop).placeRows},
+		{"packing-lists.csv", (*Shop).lineRows},
+		{"fitted.csv", (*Shop).fittedRows},
+		{"journal.csv", (*Shop).journalRows},
+	}
+}
+
+// ExportCSV writes what the shop holds as tables for people, each a CSV file in
+// UTF-8 with a heading, into a folder that has none of them yet. It cannot be
+// brought in again: Export is for that. The files are returned.
+func (s *Shop) ExportCSV(ctx context.Context, folder string) ([]string, error) {
+	if err := makeFolder(filepath.Join(folder, "x")); err != nil {
+		return nil, err
+	}
+	var files []string
+	for _, sh := range sheets() {
+		files = append(files, filepath.Join(folder, sh.file))
+		if err := mustNotExist(files[len(files)-1]); err != nil {
+			return nil, err
+		}
+	}
+	for i, sh := range sheets() {
+		err := ctx.Err()
+		if err == nil {
+			err = s.writeSheet(sh, files[i])
+		}
+		if err != nil {
+			for _, f := range files[:i] {
+				_ = os.Remove(f) // all or none
+			}
+			return nil, err
+		}
+	}
+	return files, nil
+}
+
+func (s *Shop) writeSheet(sh sheet, path string) error {
+	rows, err := sh.rows(s)
+	if err != nil {
+		return err
+	}
+	return writeNew(path, func(w io.Writer) error {
+		out := csv.NewWriter(w)
+		for _, row := range rows {
+			for i, cell := range row {
+				row[i] = plainCell(cell)
+			}
+			if err := out.Write(row); err != nil {
+				return err
+			}
+		}
+		out.Flush()
+		return out.Error()
+	})
+}
+
+// plainCell keeps a spreadsheet from taking a text for a formula (the advice of
+// OWASP on CSV injection): an apostrophe before it makes it a text.
+func plainCell(s string) string {
+	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+		if _, err := strconv.ParseFloat(s, 64); err != nil {
+			return "'" + s
+		}
+	}
+	return s
+}
+
+// figures are the cells of an amount: the figure, and the range of an estimate.
+func figures(a Amount) []string {
+	if !a.Estimate() {
+		return []string{a.Plain(), "", ""}
+	}
+	low := a.Low
+	low.Micro = max(0, low.Micro)
+	return []string{a.Plain(), low.Plain(), a.High.Plain()}
+}
+
+func (s *Shop) itemRows() ([][]string, error) {
+	items, err := s.Items()
+	rows := [][]string{{"part number", "description", "unit", "minimum", "note"}}
+	for _, i := range items {
+		minimum := ""
+		if !i.Minimum.IsZero() {
+			minimum = i.Minimum.Plain()
+		}
+		rows = append(rows, []string{i.Designation, i.Title, string(i.Unit), minimum, i.Note})
+	}
+	return rows, err
+}
+
+func (s *Shop) stockRows() ([][]string, error) {
+	heaps, err := s.Stock()
+	if err != nil {
+		return nil, err
+	}
+	rows := [][]string{{"part number", "place", "lot", "condition", "quantity", "at least", "at most", "unit"}}
+	for _, h := range heaps {
+		path, err := s.Path(h.Place)
+		if err != nil {
+			return nil, err
+		}
+		row := append([]string{h.Item, PathText(path), h.Lot, string(h.Condition)}, figures(h.Amount)...)
+		rows = append(rows, append(row, string(h.Amount.Unit)))
+	}
+	return rows, nil
+}
+
+func (s *Shop) placeRows() ([][]string, error) {
+	places, err := s.Places()
+	if err != nil {
+		return nil, err
+	}
+	rows := [][]string{{"place", "kind", "tag", "out of use"}}
+	for _, p := range places {
+		path, err := s.Path(p.ID)
+		if err != nil {
+			return nil, err
+		}
+		retired := ""
+		if p.Retired {
+			retired = "out of use"
+		}
+		rows = append(rows, []string{PathText(path), string(p.Kind), string(p.Tag), retired})
+	}
+	return rows, nil
+}
+
+func (s *Shop) lineRows() ([][]string, error) {
+	ships, err := s.Shipments()
+	if err != nil {
+		return nil, err
+	}
+	rows := [][]string{{"order", "supplier", "line", "crate", "group", "part number", "description", "listed", "found", "damaged", "unit", "state", "note"}}
+	for _, ship := range ships {
+		lines, err := s.Lines(ship.ID)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range lines {
+			_, arrived := ship.Delivery(l.Crate)
+			found, damaged, note := "", "", ""
+			if f := l.Finding; f != nil {
+				found, damaged, note = f.Found.Plain(), f.Damaged.Plain(), f.Note
+			}
+			rows = append(rows, []string{
+				ship.Order, ship.Supplier, strconv.Itoa(l.Number), l.Crate, l.Group, l.Designation, l.Title,
+				l.Listed.Plain(), found, damaged, string(l.Listed.Unit), string(l.State(arrived)), note,
+			})
+		}
+	}
+	return rows, nil
+}
+
+func (s *Shop) fittedRows() ([][]string, error) {
+	list, err := s.Fitted("")
+	rows := [][]string{{"sub-assembly", "part number", "lot", "quantity", "at least", "at most", "unit"}}
+	for _, f := range list {
+		rows = append(rows, append(append([]string{f.SubAssembly, f.Item, f.Lot}, figures(f.Amount)...), string(f.Amount.Unit)))
+	}
+	return rows, err
+}
+
+func (s *Shop) journalRows() ([][]string, error) {
+	rows := [][]string{{"entry", "when", "who", "what", "text"}}
+	last, err := s.Entries(0, 1)
+	if err != nil || len(last) == 0 {
+		return rows, err
+	}
+	for seq := uint64(1); seq <= last[0].Seq; seq++ {
+		e, err := s.Entry(seq)
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, []string{strconv.FormatUint(e.Seq, 10), e.At.Format(time.RFC3339), e.Hand, string(e.Verb), e.Text})
+	}
+	return rows, nil
+}

@@ -1,0 +1,108 @@
+package store_test
+
+import (
+	"context"
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+func TestExportCSV(t *testing.T) {
+	w := newWorld(t)
+	w.receive(1, store.Finding{Found: measure.Pieces(20), Damaged: measure.Pieces(1), Note: "=cmd|' /C calc'!A0"})
+	w.receive(3, store.Finding{Found: measure.Quantity{Micro: 300_000, Unit: measure.Pound}})
+	w.must(second(w.Weigh(w.in("AN426AD3-3.5", "H101"), rivets(4, 0, 9))))
+	w.must(second(w.Fit("SA-10", w.to("AN3-5A", "H103", 6, "H103"))))
+	w.must(second(w.RetirePlace(w.place["S1"])))
+	folder := filepath.Join(t.TempDir(), "tables")
+	files, err := w.ExportCSV(context.Background(), folder)
+	w.must(err)
+	read := func(name string) [][]string {
+		t.Helper()
+		f, err := os.Open(filepath.Join(folder, name))
+		w.must(err)
+		defer f.Close()
+		rows, err := csv.NewReader(f).ReadAll()
+		w.must(err)
+		return rows
+	}
+	for _, row := range []struct {
+		file string
+		line int // of the file, from 0
+		want []string
+	}{
+		{"items.csv", 0, []string{"part number", "description", "unit", "minimum", "note"}},
+		{"items.csv", 1, []string{"AN3-5A", "Bolt", "ea", "", ""}},
+		{"stock.csv", 1, []string{"AN3-5A", "C1, H103", "", "", "13", "", "", "ea"}},
+		{"stock.csv", 2, []string{"AN3-5A", "C1, H103", "", "damaged", "1", "", "", "ea"}},
+		{"stock.csv", 3, []string{"AN426AD3-3.5", "C1, H101", "", "", "4", "0", "9", "ea"}},
+		{"places.csv", 8, []string{"Garage, S1", "shelf", string(mustPlace(w, "S1").Tag), "out of use"}},
+		{"packing-lists.csv", 1, []string{"OK-20731", "", "1", "C1", "H103", "AN3-5A", "Bolt", "24", "20", "1", "ea", "damaged", "'=cmd|' /C calc'!A0"}},
+		{"packing-lists.csv", 6, []string{"OK-20731", "", "6", "C3", "SK50", "OQ-50-010-L", "Tank skin left", "1", "", "", "ea", "not arrived", ""}},
+		{"fitted.csv", 1, []string{"SA-10", "AN3-5A", "", "6", "", "", "ea"}},
+		{"journal.csv", 1, []string{"1", "2026-03-14T09:00:00Z", "Builder", "set up", "room Garage made"}},
+	} {
+		rows := read(row.file)
+		if row.line >= len(rows) {
+			t.Errorf("%s has %d lines", row.file, len(rows))
+			continue
+		}
+		if d := cmp.Diff(row.want, rows[row.line]); d != "" {
+			t.Errorf("%s, line %d (-want +got):\n%s", row.file, row.line, d)
+		}
+	}
+	if got := len(read("journal.csv")) - 1; got != int(newestSeq(w)) {
+		t.Errorf("journal.csv has %d entries, the journal %d", got, newestSeq(w))
+	}
+	if len(files) != 6 || len(names(t, folder)) != 6 {
+		t.Errorf("files %v, in the folder %v", files, names(t, folder))
+	}
+	_, err = w.ExportCSV(context.Background(), folder)
+	wantRefusal(t, err, store.Conflict, filepath.Join(folder, "items.csv")+" is there already, and nothing is overwritten: name a file that is not there.")
+
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	empty := t.TempDir()
+	if _, err := w.ExportCSV(ctx, empty); err == nil || len(names(t, empty)) != 0 {
+		t.Errorf("cancelled: %v, %v", err, names(t, empty))
+	}
+}
+
+// Restored on another machine from a copy, everything is there: its export is the same.
+func TestRestoreElsewhere(t *testing.T) {
+	w := newWorld(t)
+	w.receive(1, found(24))
+	c, err := w.Backup(context.Background(), t.TempDir())
+	w.must(err)
+	elsewhere := filepath.Join(t.TempDir(), "home", "shop.stow")
+	plan, err := store.PlanRestoreFrom(context.Background(), elsewhere, c.File)
+	w.must(err)
+	aside, err := store.Restore(context.Background(), plan, true)
+	w.must(err)
+	if aside != "" {
+		t.Errorf("something was set aside: %s", aside)
+	}
+	other, err := store.Open(elsewhere, store.Options{})
+	w.must(err)
+	defer other.Close()
+	var texts []string
+	for i, shop := range []*store.Shop{w.Shop, other} {
+		file := filepath.Join(t.TempDir(), "export.jsonl")
+		w.must(shop.ExportFile(context.Background(), file))
+		text, err := os.ReadFile(file)
+		w.must(err)
+		texts = append(texts, string(text))
+		if len(texts[i]) == 0 {
+			t.Error("an empty export")
+		}
+	}
+	if d := cmp.Diff(texts[0], texts[1]); d != "" {
+		t.Errorf("exports (-here +elsewhere):\n%s", d)
+	}
+}
