@@ -35,7 +35,7 @@ race:
 
 # Everything once more as it is built for use, with real windows under Xvfb.
 unit:
-	$(GO) test -tags $(TAGS) ./...
+	STOWRIGHT_WALK=must $(GO) test -tags $(TAGS) ./...
 
 # The database of known faults may be out of reach: then this says so, loudly, and goes on.
 vuln:
@@ -48,10 +48,10 @@ bench:
 
 # The pictures that the README shows, drawn without a display.
 pictures: build
-	$(BIN) gallery testdata/pictures
+	HOME=/home/builder XDG_CACHE_HOME=$$(mktemp -d) XDG_CONFIG_HOME=$$(mktemp -d) $(BIN) gallery testdata/pictures
 
 golden:
-	$(GO) test -tags $(TAGS) ./labels ./app/... -update
+	$(GO) test -tags $(TAGS) ./labels ./store/hardware -update
 
 fuzz:
 	@for p in $$($(GO) list -tags $(TAGS) ./...); do \
