@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	demodata "stowright/assets/demo"
 	"stowright/store"
 )
 
@@ -54,6 +55,7 @@ func TestWalkMoveAndFind(t *testing.T) {
 	}
 	d.keys("Escape", "Escape", "ctrl+5")
 	d.wait("page", "labels")
+	d.picture("walk-7-labels")
 	d.keys("s")
 	if after := pdfText(t, d.file(filepath.Join(d.home, "labels.pdf"))); after != before {
 		t.Errorf("the labels say something else after the move:\n%s\nbefore:\n%s", after, before)
@@ -65,7 +67,7 @@ func TestWalkMoveAndFind(t *testing.T) {
 
 	d.start("--shop", shop, "--day", "2026-03-18", "desktop")
 	d.find("an470ad4-7", "AN470AD4-7", "Hangar, Cabinet A, drawer A-07")
-	d.picture("walk-7-after-restart")
+	d.picture("walk-8-after-restart")
 	d.stop()
 
 	for _, name := range []string{"S1", "R1"} {
@@ -194,4 +196,56 @@ func anotherTag(t *testing.T) string {
 		t.Fatal(err)
 	}
 	return string(tag)
+}
+
+// TestWalkFirstRun starts with nothing: an empty shop says what to do, the workbook
+// of the packing list is brought in by keys alone, and the days to claim are typed
+// from the paperwork of the delivery.
+func TestWalkFirstRun(t *testing.T) {
+	d := sitDown(t)
+	list := filepath.Join(d.home, "list.xlsx")
+	if err := os.WriteFile(list, demodata.PackingList(demodata.PackingListXLSX), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	shop := filepath.Join(d.home, "new", "shop.stow")
+	d.start("--shop", shop, "--day", "2026-03-14", "desktop")
+	d.picture("walk-first-1-empty")
+	d.keys("i")
+	d.wait("page", "unpack")
+	d.picture("walk-first-2-list")
+	d.text(list)
+	d.keys("Return")
+	d.picture("walk-first-3-columns")
+	d.keys("Return")
+	d.wait("entry", "60 lines")
+	d.wait("page", "unpack")
+	d.picture("walk-first-4-arrival")
+	d.keys("1", "2", "Return")
+	d.text("5")
+	d.keys("Return")
+	d.text("30")
+	d.picture("walk-first-5-days")
+	d.keys("Return")
+	d.wait("entry", "C1 and C2 arrived on 14 March 2026")
+	d.picture("walk-first-6-check-off")
+	d.stop()
+
+	day := store.Date{Year: 2026, Month: 3, Day: 18}
+	s, err := store.Open(shop, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	ships, err := s.Shipments()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, c := range ships[0].Clocks(day) {
+		got = append(got, c.Due.String()+": "+c.String())
+	}
+	want := []string{"19 March 2026: Damage claim: 1 day left", "13 April 2026: Shortages: 26 days left"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("claim clocks on 18 March (-want +got):\n%s", diff)
+	}
 }
