@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"context"
 	"fmt"
 	"image/png"
 	"os"
@@ -15,35 +16,33 @@ import (
 	"stowright/labels/scan/frames"
 )
 
-// The table of reading rates, every reader on the same frames:
-//
-//	SCAN_COMPARE=364 go test -run Compare -v -timeout 1h ./labels/scan
-//
-// The number is that of single frames; walls come besides. Single frames count
-// from 1.75 pixels a module on. Readers that are not installed are left out, and
-// said to be.
-func TestCompare(t *testing.T) {
-	n, err := strconv.Atoi(os.Getenv("SCAN_COMPARE"))
-	if err != nil {
-		t.Skip("SCAN_COMPARE is not set: no table of reading rates")
+// The table of reading rates, every reader on the same frames, in one go: run it
+// with -bench Compare. SCAN_COMPARE sets the number of single frames, besides
+// which there are walls. Single frames count from 1.75 pixels a module on.
+// Readers that are not installed are left out, and said to be.
+func BenchmarkCompare(b *testing.B) {
+	n, walls := 91, 3
+	if v, err := strconv.Atoi(os.Getenv("SCAN_COMPARE")); err == nil {
+		n, walls = v, 8
 	}
-	c := &comparison{t: t, dir: t.TempDir(), tags: madeTags(2000), row: map[string]*rates{}}
+	c := &comparison{t: b, dir: b.TempDir(), tags: madeTags(2000), row: map[string]*rates{}}
 	c.issued = Issue(c.tags)
+	b.ResetTimer()
 	for i := range n {
 		frame, err := frames.Single(21, i, 1280, 720, c.tags)
 		if err != nil {
-			t.Fatal(err)
+			b.Fatal(err)
 		}
 		if frame.Labels[0].Module >= 1.75 {
 			c.add(frame, frame.Bucket, "all singles")
 		}
 	}
-	for i := range 8 {
+	for i := range walls {
 		for _, hard := range []bool{false, true} {
 			for _, size := range [][2]int{{1280, 720}, {1920, 1080}} {
 				frame, err := frames.Wall(21, i, hard, size[0], size[1], c.tags)
 				if err != nil {
-					t.Fatal(err)
+					b.Fatal(err)
 				}
 				c.add(frame, fmt.Sprintf("%s %d", frame.Bucket, size[1]))
 			}
@@ -60,7 +59,7 @@ type rates struct {
 }
 
 type comparison struct {
-	t      *testing.T
+	t      testing.TB
 	dir    string
 	tags   []string
 	issued *Issued
@@ -86,7 +85,7 @@ func (c *comparison) add(frame frames.Frame, rows ...string) {
 	if err := png.Encode(f, frame.Picture); err != nil {
 		c.t.Fatal(err)
 	}
-	zbar := wordsOf("zbarimg", "-q", "--raw", "-Sdisable", "-Sqrcode.enable", file)
+	zbar := wordsOf("zbarimg", "-q", "--raw", "--nodbus", "-Sdisable", "-Sqrcode.enable", file)
 	zxingcpp := wordsOf("ZXingReader", file)
 	for _, label := range frame.Labels {
 		mine := slices.IndexFunc(report.Codes, func(code Code) bool { return code.Text == label.Text })
@@ -130,9 +129,11 @@ func (c *comparison) readable(frame frames.Frame, label frames.Label) bool {
 }
 
 // wordsOf runs a reader and gives the words that it prints; none if it is not
-// there or finds nothing.
+// there, finds nothing or does not end within half a minute.
 func wordsOf(name string, args ...string) map[string]bool {
-	out, err := exec.Command(name, args...).Output()
+	ctx, cancel := context.WithTimeout(context.Background(), 30*time.Second)
+	defer cancel()
+	out, err := exec.CommandContext(ctx, name, args...).Output()
 	found := map[string]bool{}
 	if err != nil && len(out) == 0 {
 		return found
@@ -210,7 +211,7 @@ func TestSymbolsAgainstOtherReaders(t *testing.T) {
 				}
 				args := []string{file}
 				if reader == "zbarimg" {
-					args = []string{"-q", "--raw", file}
+					args = []string{"-q", "--raw", "--nodbus", file}
 				}
 				if found := wordsOf(reader, args...); !found[tag] {
 					t.Errorf("mask %d: %s prints %v, want %q", mask, reader, found, tag)

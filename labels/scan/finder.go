@@ -24,8 +24,8 @@ const (
 	looseRow    = 0.75
 	looseCross  = 0.85
 	swingPart   = 0.08 // of the contrast around: less is the trace of a JPEG file
-	rowStep     = 2   // rows: the middle of the smallest finder is three high
-	blockShift  = 4   // blocks of 16 pixels a side
+	rowStep     = 2    // rows: the middle of the smallest finder is three high
+	blockShift  = 4    // blocks of 16 pixels a side
 )
 
 // finders looks for finder patterns at every size.

@@ -110,12 +110,7 @@ func symbolLabel(text string, m homography, u, v float64) Label {
 	for i, c := range [4][2]float64{{0, 0}, {21, 0}, {21, 21}, {0, 21}} {
 		l.Corners[i][0], l.Corners[i][1] = m.at(u+c[0], v+c[1])
 	}
-	area := 0.0
-	for i := range 4 {
-		p, q := l.Corners[i], l.Corners[(i+1)%4]
-		area += (p[0]*q[1] - q[0]*p[1]) / 2
-	}
-	l.Module = math.Sqrt(math.Abs(area)) / 21
+	l.Module = math.Sqrt(l.area()) / 21
 	return l
 }
 

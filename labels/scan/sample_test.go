@@ -1,0 +1,6 @@
+//go:build !torture
+
+package scan
+
+// tortureFrames is how many frames TestTorture takes.
+const tortureFrames = 60
