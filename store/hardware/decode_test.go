@@ -229,6 +229,9 @@ func TestAlike(t *testing.T) {
 		{"clamps", "MS21919DG8", "MS21919DG7", "1/16 smaller"},
 		{"close-tolerance bolt of one grip", "AN3-5A", "NAS6203-4", "close tolerance with short thread and a triangle on the head, not standard bolt"},
 		{"hand of a thread", "AN316-4R", "AN316-4L", "left-hand thread"},
+		{"rivets of two diameters", "AN470AD4-4", "AN470AD3-4", ""},
+		{"screws of two sizes", "AN507-832R8", "AN507-1032R8", ""},
+		{"pins of two diameters", "AN393-9", "AN394-9", ""},
 		{"kit part", "OQ-10-001", "AN3-5A", ""},
 		{"itself", "AN3-5A", "an3 5a", ""},
 	}

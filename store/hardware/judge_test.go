@@ -182,6 +182,29 @@ func TestBetter(t *testing.T) {
 	}
 }
 
+// TestNextReading: what is asked for has not been measured and separates.
+func TestNextReading(t *testing.T) {
+	tests := []struct {
+		name string
+		r    Readings
+		want string
+	}{
+		{"diameter of a bolt", Readings{Kind: Bolt, Diameter: 248 * thou, Head: "hex head", ShankDrilled: No}, "measure the length next"},
+		{"diameter of a rivet", Readings{Kind: Rivet, Diameter: measure.Inches(1, 8)}, "measure the length next"},
+		{"rivet measured", Readings{Kind: Rivet, Diameter: measure.Inches(1, 8), Length: measure.Inches(1, 4)}, "say what shape the head has"},
+		{"hole of a washer", Readings{Kind: Washer, Inside: 203 * thou}, "measure the"},
+		{"length of a pin", Readings{Kind: CotterPin, Length: measure.Inches(1, 2)}, "measure the diameter next"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			id, err := Standard().Identify(tt.r, nil)
+			if err != nil || !strings.Contains(id.CannotTell, tt.want) {
+				t.Errorf("got %q, %v, want %q", id.CannotTell, err, tt.want)
+			}
+		})
+	}
+}
+
 // TestIdentifyAnyPiece measures pieces taken at random, each figure somewhere in
 // its published band, and asks for them back: they must be among what fits.
 func TestIdentifyAnyPiece(t *testing.T) {

@@ -1,8 +1,10 @@
 package hardware
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -127,6 +129,98 @@ func TestCheckOwnRefuses(t *testing.T) {
 				t.Errorf("With: got %v", err)
 			}
 		})
+	}
+}
+
+// TestCheckOwnReportsAll: every row that is wrong is named, not the first alone.
+func TestCheckOwnReportsAll(t *testing.T) {
+	rows := []OwnRow{
+		{Designation: "nothing", Line: 2},
+		{Designation: "AN7-8", Source: "sheet", Line: 3},
+		{Designation: "AN7-10", Source: "sheet", Line: 4, Figures: []OwnFigure{{Grip, measure.Inches(7, 16)}}},
+		{Designation: "AN7-11", Source: "", Line: 5, Figures: []OwnFigure{{"colour", measure.Inch}}},
+	}
+	got := errors.Join(Standard().CheckOwn(rows)...).Error()
+	for _, want := range []string{"row 2:", "row 3:", "row 5: column source", "row 5: column colour"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("got %s\nwant it to hold %q", got, want)
+		}
+	}
+	if strings.Contains(got, "row 4") {
+		t.Errorf("got %s\nwant nothing of row 4", got)
+	}
+}
+
+// TestOwnFiguresOfEveryKind: a nut's height and a washer's dimensions may be
+// entered too, and take the place of ours from memory.
+func TestOwnFiguresOfEveryKind(t *testing.T) {
+	c, err := Standard().With([]OwnRow{
+		{Designation: "MS21042-3", Source: "printed sheet", Figures: []OwnFigure{{Height, 190 * thou}, {AcrossFlats, measure.Inches(1, 4)}}},
+		{Designation: "AN960-416", Source: "printed sheet", Figures: []OwnFigure{{OutsideDiameter, 500 * thou}, {InsideDiameter, 266 * thou}}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	joint := Joint{Series: "AN3", Nut: "MS21042-3", Layers: stack(t, "1/4")}
+	bolt, err := c.ChooseBolt(joint)
+	if err != nil || !bolt.Choices[0].ShowingKnown {
+		t.Errorf("got %+v, %v, want the height of the nut used", bolt.Choices, err)
+	}
+	inside, _ := c.Decode("AN960-416").Field(InsideDiameter)
+	if inside.Length != 266*thou || !inside.Own {
+		t.Errorf("got %+v, want the builder's 0.266", inside)
+	}
+	id, err := c.Identify(Readings{Kind: Nut, AcrossFlats: measure.Inches(1, 4), ThreadsPerInch: 32}, nil)
+	if err != nil || id.Candidates[0].Designation != "MS21042-3" {
+		t.Errorf("got %+v, %v, want MS21042-3 by its flats", id.Candidates, err)
+	}
+	if before, err := Standard().ChooseBolt(joint); err != nil || before.Choices[0].ShowingKnown {
+		t.Errorf("the embedded tables changed: %+v, %v", before.Choices, err)
+	}
+}
+
+// TestOwnRowsInJSON: rows come back from the shop file as they went.
+func TestOwnRowsInJSON(t *testing.T) {
+	rows, errs := ReadOwn(strings.NewReader(sheet), "an7.csv")
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	b, err := json.Marshal(rows)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(b), `{"name":"grip","in":"0.4375"}`) {
+		t.Errorf("got %s", b)
+	}
+	var back []OwnRow
+	if err := json.Unmarshal(b, &back); err != nil || !reflect.DeepEqual(back, rows) {
+		t.Errorf("got %+v, %v, want %+v", back, err, rows)
+	}
+}
+
+func TestSnap(t *testing.T) {
+	for text, want := range map[string]string{".438": "7/16", ".437": "7/16", ".4375": "7/16", ".094": "3/32", ".190": "0.19", ".0626": "1/16", "11.1 mm": "7/16", ".44": "0.44"} {
+		if got := short(snap(length(t, text))); got != want {
+			t.Errorf("%s: got %s, want %s", text, got, want)
+		}
+	}
+}
+
+func TestReadOwnBounds(t *testing.T) {
+	long := "designation,source,grip\n" + strings.Repeat("AN7-10,x,1\n", maxOwnRows+1)
+	if _, errs := ReadOwn(strings.NewReader(long), "long.csv"); len(errs) != 1 || !strings.Contains(errs[0].Error(), "too long") {
+		t.Errorf("got %v, want one error that the file is too long", errs)
+	}
+	wide := "designation,source,grip\nAN7-10," + strings.Repeat("x", maxOwnBytes) + ",1\n"
+	if rows, errs := ReadOwn(strings.NewReader(wide), "wide.csv"); len(errs) == 0 || rows != nil {
+		t.Errorf("got %d rows, %v, want none", len(rows), errs)
+	}
+	bad := "designation,source,grip\n" + strings.Repeat("AN7-10,x,seven\n", 500)
+	if _, errs := ReadOwn(strings.NewReader(bad), "bad.csv"); len(errs) > 60 {
+		t.Errorf("got %d errors, want them bounded", len(errs))
+	}
+	if rows, errs := ReadOwn(strings.NewReader("\ufeffDesignation, Source, Grip in\r\nAN7-10, sheet, 7/16\r\n"), "bom.csv"); len(errs) > 0 || rows[0].figure(Grip) != measure.Inches(7, 16) {
+		t.Errorf("got %+v, %v, want the row of a spreadsheet's CSV", rows, errs)
 	}
 }
 
