@@ -112,52 +112,63 @@ func (f *finder) candidates(driver *termSet, sets []termSet) (docs []uint32, all
 	}
 	f.all = f.all.sized(f.seg.size())
 	f.docBits(f.all, driver, anywhere)
-	left := driver.count
+	f.masks = f.masks[:0]
+	left := float64(driver.count) // as it would be by chance
+	for i := range sets {
+		if sets[i].common != nil && &sets[i] != driver {
+			left *= f.addMask(&sets[i])
+		}
+	}
 	all = true
 	for i := range sets {
-		if &sets[i] == driver {
-			continue
-		}
-		if sets[i].cost > left*costLook {
+		switch set := &sets[i]; {
+		case set == driver || set.common != nil:
+		case float64(set.cost) > left*costLook:
 			all = false
-			continue
+		default:
+			left *= f.addMask(set)
 		}
-		left = f.narrow(&sets[i])
 	}
-	docs = f.list[:0]
+	return f.masked(), all
+}
+
+// mask is a set of documents in two parts, the second of which may be nil.
+type mask struct{ common, others numbers }
+
+// addMask makes a mask of a word, and returns the share of documents with it.
+func (f *finder) addMask(set *termSet) float64 {
+	m := mask{common: set.common}
+	if set.common == nil || set.others > 0 {
+		set.extra = set.extra.sized(f.seg.size())
+		if set.common == nil {
+			m.common = set.extra
+			f.docBits(set.extra, set, anywhere)
+		} else {
+			m.others = set.extra
+			f.tokenBits(set.extra, set, anywhere)
+		}
+	}
+	f.masks = append(f.masks, m)
+	return min(1, float64(set.count)/float64(f.seg.size()))
+}
+
+// masked lists what is in f.all and in each of f.masks.
+func (f *finder) masked() []uint32 {
+	docs := f.list[:0]
 	for w, word := range f.all {
+		for i := 0; i < len(f.masks) && word != 0; i++ {
+			in := f.masks[i].common[w]
+			if f.masks[i].others != nil {
+				in |= f.masks[i].others[w]
+			}
+			word &= in
+		}
 		for ; word != 0; word &= word - 1 {
 			docs = append(docs, uint32(w*64+bits.TrailingZeros64(word)))
 		}
 	}
 	f.list = docs
-	return docs, all
-}
-
-// narrow leaves those of f.all that have the word, and returns how many.
-func (f *finder) narrow(set *termSet) int {
-	if set.common == nil || set.others > f.seg.size()/64 {
-		f.one = f.one.sized(f.seg.size())
-		f.docBits(f.one, set, anywhere)
-		return f.all.intersect(f.one)
-	}
-	kept := f.first[:0]
-	for _, tokens := range set.tokens {
-		for _, token := range tokens {
-			for _, doc := range f.seg.docs.of(token) {
-				if f.all.has(doc) && !set.common.has(doc) {
-					kept = append(kept, doc)
-					f.all.clear(doc) // once is enough
-				}
-			}
-		}
-	}
-	left := f.all.intersect(set.common) + len(kept)
-	for _, doc := range kept {
-		f.all.set(doc)
-	}
-	f.first = kept
-	return left
+	return docs
 }
 
 func rarest(sets []termSet) *termSet {

@@ -17,6 +17,7 @@ type finder struct {
 	docBound, tokenBound uint32
 
 	sets    []termSet
+	masks   []mask
 	list    []uint32 // documents or tokens, for a moment
 	first   []uint32 // the best documents of one word
 	matcher nearMatcher

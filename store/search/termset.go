@@ -19,6 +19,7 @@ type termSet struct {
 	kinds  [2]numbers  // the same as sets; the second holds both
 	count  int         // documents, some more than once
 	others int         // of these, by tokens
+	extra  numbers     // memory for a set of them
 	cost   int         // of making a set of them
 }
 
@@ -140,6 +141,11 @@ func (f *finder) docBits(docs numbers, set *termSet, where int) {
 			}
 		}
 	}
+	f.tokenBits(docs, set, where)
+}
+
+// tokenBits sets the documents that have the word not in a code but as a token.
+func (f *finder) tokenBits(docs numbers, set *termSet, where int) {
 	for _, tokens := range set.tokens[:where+1] {
 		for _, token := range tokens {
 			if common, ok := f.seg.commonTokens[token]; ok {
