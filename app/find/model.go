@@ -102,8 +102,8 @@ func (m *Model) answered(a answers, err error) {
 	if err != nil {
 		m.state.Error = session.Sentence(err)
 	}
-	m.state.Empty = m.state.Query == "" && len(a.found) == 0 && err == nil
-	m.state.Heading, m.state.Note = headings(m.state.Query, len(a.found), a.more)
+	m.state.Empty = strings.TrimSpace(m.state.Query) == "" && len(a.found) == 0 && err == nil
+	m.state.Heading, m.state.Note = headings(strings.TrimSpace(m.state.Query), len(a.found), a.more)
 	m.state.Rows = make([]card.Row, 0, len(m.found))
 	for _, f := range m.found {
 		m.state.Rows = append(m.state.Rows, row(f))

@@ -1,0 +1,210 @@
+package find
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/session"
+	"stowright/app/session/sessiontest"
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// rig is a model on the demo shop, with the headings that it has shown.
+type rig struct {
+	*sessiontest.Bench
+	m     *Model
+	shown []string
+}
+
+func newRig(t *testing.T, b *sessiontest.Bench) *rig {
+	t.Helper()
+	r := &rig{Bench: b}
+	r.m = NewModel(b.Session, func(s State) { r.shown = append(r.shown, s.Heading) })
+	b.Listen(func(store.Entry) { r.m.Again() })
+	return r
+}
+
+func TestAsk(t *testing.T) {
+	r := newRig(t, sessiontest.Open(t, demo.Unpacked))
+	for _, row := range []struct {
+		name, query           string
+		heading, first, place string
+		dim                   bool
+	}{
+		{"three characters", "n3-5", "found", "AN3-5A", "Garage, Cabinet A, drawer A-12", false},
+		{"nothing typed", "  ", "In the shop", "AN3-4A", "Garage, Cabinet A, drawer A-26", false},
+		{"a place", "a-12", "found", "A-12", "Garage, Cabinet A, drawer A-12", false},
+		{"none in the shop", "SEAL-B2", "found", "SEAL-B2", "", true},
+		{"nothing found", "xyz-9", "Nothing answers to xyz-9", "", "", false},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			r.m.Ask(row.query)
+			before := len(r.shown)
+			if r.Waiting() == 0 || len(r.shown) != before {
+				t.Error("the question is answered at once, want in the background")
+			}
+			r.Drain()
+			s := r.m.State()
+			if !strings.Contains(s.Heading, row.heading) || s.Error != "" || s.Empty {
+				t.Errorf("asked %q: heading %q, error %q, empty %v; want %q", row.query, s.Heading, s.Error, s.Empty, row.heading)
+			}
+			if row.first == "" {
+				if len(s.Rows) != 0 || s.Chosen != -1 || !s.Card.Empty() {
+					t.Errorf("asked %q: %d rows, row %d chosen, card of %q; want none", row.query, len(s.Rows), s.Chosen, s.Card.Designation)
+				}
+				return
+			}
+			if got := s.Rows[0]; got.Cells[0].Text != row.first || got.Dim != row.dim || s.Chosen != 0 || s.Card.Place != row.place {
+				t.Errorf("asked %q: %+v, row %d chosen, card in %q; want %s in %q", row.query, got, s.Chosen, s.Card.Place, row.first, row.place)
+			}
+		})
+	}
+}
+
+// A slow answer to what was typed first does not show over the answer to what was
+// typed last.
+func TestLateAnswers(t *testing.T) {
+	r := newRig(t, sessiontest.Open(t, demo.Unpacked))
+	r.m.Ask("an4")
+	r.Step() // the work is done, its answer waits
+	r.m.Ask("an3-5a")
+	r.Drain()
+	if d := cmp.Diff([]string{"1 found"}, r.shown); d != "" {
+		t.Errorf("shown (-want +got):\n%s", d)
+	}
+	r.m.Ask("an3")
+	r.Drain()
+	r.m.Choose(1)
+	r.Step()
+	r.m.Choose(2)
+	r.Drain()
+	s := r.m.State()
+	if s.Chosen != 2 || s.Card.Designation != s.Rows[2].ID {
+		t.Errorf("row %d is chosen with the card of %q, want row 2 with %q", s.Chosen, s.Card.Designation, s.Rows[2].ID)
+	}
+	r.m.Choose(-1)
+	r.m.Choose(len(s.Rows))
+	if r.Waiting() > 0 || r.m.State().Chosen != 2 {
+		t.Error("a row that is not there is chosen")
+	}
+}
+
+// After a change of the shop the same row is chosen, with the new figures.
+func TestAgain(t *testing.T) {
+	r := newRig(t, sessiontest.Open(t, demo.Unpacked))
+	r.m.Ask("an3")
+	r.Drain()
+	at := -1
+	for i, row := range r.m.State().Rows {
+		if row.ID == "AN3-6A" {
+			at = i
+		}
+	}
+	r.m.Choose(at)
+	r.Drain()
+	heap := r.Heap("A-38")
+	if _, err := r.Shop.Count(heap.StockKey, measure.Pieces(11)); err != nil {
+		t.Fatal(err)
+	}
+	r.Drain()
+	s := r.m.State()
+	if s.Card.Designation != "AN3-6A" || s.Card.Quantity != "11" || s.Rows[s.Chosen].Cells[1].Text != "11" {
+		t.Errorf("after the count: card of %q with %q, row %+v; want AN3-6A with 11", s.Card.Designation, s.Card.Quantity, s.Rows[s.Chosen])
+	}
+	if f, ok := r.m.Chosen(); !ok || f.Item != "AN3-6A" || f.Largest() == nil {
+		t.Errorf("chosen: %+v, %v", f, ok)
+	}
+}
+
+func TestEmptyShop(t *testing.T) {
+	r := newRig(t, sessiontest.Empty(t))
+	r.m.Ask("")
+	r.Drain()
+	if s := r.m.State(); !s.Empty || len(s.Rows) != 0 {
+		t.Errorf("an empty shop: empty %v, %d rows", s.Empty, len(s.Rows))
+	}
+	r.m.Ask("an3")
+	r.Drain()
+	if s := r.m.State(); s.Empty || s.Heading != "Nothing answers to an3" {
+		t.Errorf("asked in an empty shop: empty %v, %q", s.Empty, s.Heading)
+	}
+}
+
+func TestUnreadableShop(t *testing.T) {
+	r := newRig(t, sessiontest.Open(t, demo.Unpacked))
+	if err := r.Shop.Close(); err != nil {
+		t.Fatal(err)
+	}
+	r.m.Ask("an3-5a")
+	r.Drain()
+	if s := r.m.State(); !strings.HasSuffix(s.Error, ".") || len(s.Rows) != 0 || !s.Card.Empty() {
+		t.Errorf("the file is closed: %q with %d rows, want a sentence and none", s.Error, len(s.Rows))
+	}
+}
+
+func TestHeadings(t *testing.T) {
+	for _, row := range []struct {
+		query         string
+		n             int
+		more          bool
+		heading, note string
+	}{
+		{"", 12, false, "In the shop", "type a part number"},
+		{"x", 0, false, "Nothing answers to x", "try fewer characters"},
+		{"x", 1, false, "1 found", "best first"},
+		{"x", 200, true, "More than 200 found", "narrow it down"},
+	} {
+		heading, note := headings(row.query, row.n, row.more)
+		if heading != row.heading || !strings.Contains(note, row.note) {
+			t.Errorf("headings(%q, %d, %v): %q, %q; want %q, %q", row.query, row.n, row.more, heading, note, row.heading, row.note)
+		}
+	}
+}
+
+// A row says how much there is and where, and why it cannot be taken.
+func TestRow(t *testing.T) {
+	drawer := []store.Place{{Kind: store.Room, Name: "Garage"}, {Kind: store.Cabinet, Name: "Cabinet A"}, {Kind: store.Drawer, Name: "A-12"}}
+	heap := func(n int64, c store.Condition) session.Heap {
+		h := session.Heap{Path: drawer}
+		h.Amount, h.Condition = store.Exact(measure.Pieces(n)), c
+		return h
+	}
+	found := func(total store.Amount, heaps ...session.Heap) session.Found {
+		f := session.Found{Item: "AN3-5A", Name: "AN3-5A", Title: "Bolt"}
+		f.Stock.Item.Unit, f.Stock.Total, f.Stock.Heaps = measure.Each, total, heaps
+		return f
+	}
+	about := store.Amount{Quantity: measure.Pieces(100), Low: measure.Pieces(98), High: measure.Pieces(102)}
+	for _, row := range []struct {
+		name  string
+		found session.Found
+		many  string
+		where card.Cell
+	}{
+		{"counted", found(store.Exact(measure.Pieces(28)), heap(28, store.Good)), "28", card.T("Cabinet A · A-12")},
+		{"estimated, in two places", found(about, heap(90, store.Good), heap(10, store.Good)), "about 100", card.Cell{Text: "Cabinet A · A-12", Sub: "and 1 more"}},
+		{"set apart", found(store.Exact(measure.Pieces(0)), heap(4, store.SetApart)), "0", card.Cell{Text: "Cabinet A · A-12", Sub: "4 ea, set apart"}},
+		{"none", found(store.Exact(measure.Pieces(0))), "0", card.T("none in the shop")},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got := rowOf(row.found)
+			want := []card.Cell{card.Name("AN3-5A", "Bolt"), {Text: row.many, Sub: "each"}, row.where}
+			if d := cmp.Diff(want, got.Cells); d != "" {
+				t.Errorf("row (-want +got):\n%s", d)
+			}
+		})
+	}
+	why := found(store.Exact(measure.Pieces(1)))
+	why.Why = "old number AN960-10"
+	if got := rowOf(why).Cells[0].Sub; got != "Bolt (old number AN960-10)" {
+		t.Errorf("a row found by its old number says %q", got)
+	}
+}
+
+// rowOf is row, whose name the table takes.
+func rowOf(f session.Found) card.Row { return row(f) }
