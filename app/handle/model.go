@@ -82,7 +82,15 @@ func (m *Model) Quantity(text string, all bool) (measure.Quantity, error) {
 	if err != nil {
 		return measure.Quantity{}, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%q is not an amount: type a number such as 12.", text)}
 	}
-	return q, nil
+	return q, whole(q)
+}
+
+// whole refuses a part of a piece.
+func whole(q measure.Quantity) error {
+	if q.Unit == measure.Each && q.Micro%measure.Pieces(1).Micro != 0 {
+		return &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%s is not a whole number of pieces: count them again.", q.Number())}
+	}
+	return nil
 }
 
 // Count records what was counted.
