@@ -196,6 +196,22 @@ func changedLine(before, after delivery) int {
 	return changed
 }
 
+// putBack is the number of the one checked line of which more lies in its bag than
+// before; 0 where there is none, or there are several.
+func putBack(before, after delivery) int {
+	back := 0
+	for _, l := range after.lines {
+		if !after.toStow(l) || after.inBag(l).Micro <= before.inBag(l).Micro {
+			continue
+		}
+		if back != 0 {
+			return 0
+		}
+		back = l.Number
+	}
+	return back
+}
+
 func sameFinding(a, b *store.Finding) bool {
 	if a == nil || b == nil {
 		return a == b

@@ -1,6 +1,10 @@
 package unpack
 
 import (
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"stowright/app/card"
@@ -22,6 +26,7 @@ type ListState struct {
 	Trouble  *card.Notice // why the list cannot be brought in, or what to look at
 	Ready    bool         // Enter brings the list in
 	Order    string       // as the list gives it
+	Sheets   int          // of a workbook with packing lists; 0 for text
 }
 
 // ListModel brings a packing list in.
@@ -31,7 +36,8 @@ type ListModel struct {
 	opened  func(ship store.Shipment, fresh bool) // the list is in the shop
 	state   ListState
 
-	asked   int // number of the last piece of work, so that late ones are dropped
+	writing bool // the list is being brought in, whole or not at all
+	asked   int  // number of the last piece of work, so that late ones are dropped
 	table   *packinglist.Table
 	columns packinglist.Columns
 	list    packinglist.List
@@ -97,7 +103,7 @@ func (m *ListModel) read(work func() (reading, error)) {
 
 // Stop gives up what is being read.
 func (m *ListModel) Stop() {
-	if m.state.Working == "" {
+	if m.state.Working == "" || m.writing {
 		return
 	}
 	m.asked++
@@ -115,7 +121,8 @@ func (m *ListModel) took(r reading, err error) {
 	}
 	m.table, m.columns, m.list = r.table, r.columns, r.list
 	m.state.Title, m.state.Order = r.table.File, r.list.Order
-	m.state.Note = strings.Join([]string{r.table.Format, headings(r.columns), summary(r.list)}, " · ")
+	m.state.Note = strings.Join([]string{format(r.table), headings(r.columns), summary(r.list)}, " · ")
+	m.state.Sheets = len(r.table.Sheets)
 	m.state.Columns = columnRows(r.table, r.columns)
 	m.state.Lines = previewRows(r.list)
 	m.state.Problems = problemRows(r.problems)
@@ -167,6 +174,37 @@ func (m *ListModel) Shift(by int) {
 	m.read(func() (reading, error) { return read(table, columns), nil })
 }
 
+// NextSheet reads the next sheet of a workbook that has several with lines.
+func (m *ListModel) NextSheet() {
+	if m.table == nil || m.state.Working != "" || len(m.table.Sheets) < 2 {
+		return
+	}
+	sheets, path := m.table.Sheets, m.state.Path
+	next := sheets[(slices.Index(sheets, m.table.Sheet)+1)%len(sheets)]
+	m.state.Working = "Reading sheet " + next
+	m.read(func() (reading, error) {
+		table, err := openSheet(path, next)
+		if err != nil {
+			return reading{}, err
+		}
+		return read(table, guess(table)), nil
+	})
+}
+
+// openSheet reads one sheet of a workbook, no larger than a packing list may be.
+func openSheet(path, sheet string) (*packinglist.Table, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, packinglist.MaxBytes+1)) // one more is refused as too large
+	if err != nil {
+		return nil, err
+	}
+	return packinglist.OpenSheet(filepath.Base(path), data, sheet)
+}
+
 // Headings says that the lines start with the first row of the file, or that it
 // holds headings after all.
 func (m *ListModel) Headings() {
@@ -199,7 +237,8 @@ func (m *ListModel) Confirm(order, supplier string) {
 	if order = strings.TrimSpace(order); order != "" {
 		list.Order = order
 	}
-	m.state.Working, m.state.Ready = "Bringing "+plural(len(list.Lines), "line", "lines")+" in", false
+	m.state.Working, m.state.Ready = "Bringing "+plural(len(list.Lines), "line", "lines")+" in, all of them or none", false
+	m.writing = true
 	m.asked++
 	m.show(m.state)
 	session.Do(m.session, func() (imported, error) {
@@ -209,7 +248,7 @@ func (m *ListModel) Confirm(order, supplier string) {
 }
 
 func (m *ListModel) brought(i imported, err error) {
-	m.state.Working = ""
+	m.state.Working, m.writing = "", false
 	if err != nil {
 		m.state.Ready = true
 		m.state.Trouble = &card.Notice{Tone: card.Stop, Lead: "Nothing was brought in.", Text: sentence(err)}

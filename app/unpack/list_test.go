@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/xuri/excelize/v2"
+
 	"stowright/app/demo"
 	demofiles "stowright/assets/demo"
 	"stowright/store"
@@ -226,5 +228,54 @@ func TestRevised(t *testing.T) {
 				t.Errorf("%s and %s: got %v, want %v", row.listed, row.came, got, row.want)
 			}
 		})
+	}
+}
+
+// A workbook may hold a sheet for each crate: each is brought in by itself.
+func TestSheetsOfAWorkbook(t *testing.T) {
+	f := excelize.NewFile()
+	defer f.Close()
+	for i, sheet := range []string{"First", "Second"} {
+		if _, err := f.NewSheet(sheet); err != nil {
+			t.Fatal(err)
+		}
+		for at, row := range map[string][]any{"A1": {"Part number", "Qty"}, "A2": {fmt.Sprintf("OQ-%d", i+1), 3}} {
+			if err := f.SetSheetRow(sheet, at, &row); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	buf, err := f.WriteToBuffer()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := newBench(t, demo.Furnished)
+	i := b.importer()
+	for n, want := range []string{"OQ-1", "OQ-2", "OQ-1"} {
+		if n == 0 {
+			i.read("list.xlsx", buf.String())
+		} else {
+			i.NextSheet()
+			b.queue.Drain()
+		}
+		if s := i.State(); s.Sheets != 2 || len(s.Lines) != 1 || s.Lines[0].Cells[2].Text != want {
+			t.Fatalf("step %d: %d sheets, %q, lines %+v; want %s", n, s.Sheets, s.Note, s.Lines, want)
+		}
+	}
+	if got := i.State().Note; !strings.Contains(got, "sheet First, one of 2") {
+		t.Errorf("note: %q", got)
+	}
+}
+
+// While a list is being brought in it cannot be stopped half-way.
+func TestBringingInIsNotStopped(t *testing.T) {
+	b := newBench(t, demo.Furnished)
+	i := b.importer()
+	i.read("list.csv", string(demofiles.PackingList(demofiles.PackingListCSV)))
+	i.Confirm("", "")
+	i.Stop()
+	b.queue.Drain()
+	if got := fmt.Sprint(i.opened); got != "[fresh]" {
+		t.Errorf("opened %s, want the list brought in", got)
 	}
 }

@@ -31,6 +31,14 @@ func ProblemColumns() []card.Column {
 	return []card.Column{{Title: "where", Width: 150}, {Title: "what is wrong, and what to do"}}
 }
 
+// format is the kind of file, with the sheet where there are several.
+func format(t *packinglist.Table) string {
+	if len(t.Sheets) < 2 {
+		return t.Format
+	}
+	return fmt.Sprintf("%s, sheet %s, one of %d", t.Format, t.Sheet, len(t.Sheets))
+}
+
 // headings says which row was taken for the headings.
 func headings(c packinglist.Columns) string {
 	if c.Heading == 0 {

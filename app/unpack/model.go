@@ -100,6 +100,8 @@ func (m *Model) adopt(before delivery) {
 		if !m.scope.holds(*m.data.line(n)) {
 			m.scope = scope{}
 		}
+	} else if n := putBack(before, m.data); n != 0 && m.prompt == nil {
+		m.stowing = n // stowing it was undone: it is asked about again
 	}
 	if m.data.line(m.current) == nil {
 		m.current = m.firstOpen()

@@ -3,6 +3,7 @@ package unpack
 import (
 	"cmp"
 	"fmt"
+	"strings"
 
 	"stowright/app/card"
 	"stowright/app/session"
@@ -163,7 +164,10 @@ func (d delivery) heading(s scope) (title, note string) {
 	if s.crate == "" {
 		return "All lines", order
 	}
-	title = "Crate " + s.crate
+	title = s.crate
+	if !strings.HasPrefix(strings.ToLower(title), "crate") {
+		title = "Crate " + title
+	}
 	if s.group != "" {
 		title += " · bag " + s.group
 	}

@@ -49,7 +49,14 @@ func TestStowWithoutRetyping(t *testing.T) {
 	if s := b.m.State(); s.Side.Stow != nil || s.Current.Number != 39 {
 		t.Errorf("after stowing: side asks %+v, line in hand %d", s.Side.Stow, s.Current.Number)
 	}
-	b.keys("A")
+	if _, err := b.s.Shop.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	b.queue.Drain()
+	if s := b.m.State(); s.Side.Stow == nil || s.Side.Stow.Line != 38 || s.Current.Number != 39 {
+		t.Errorf("after undo: side asks %+v, line in hand %d; want 38 asked about again", s.Side.Stow, s.Current.Number)
+	}
+	b.keys("Enter", "A")
 	if got := b.m.State().Side.Stow; got == nil || got.Place == "Cabinet A · A-02" || !strings.Contains(got.Why, "AN3-4A") {
 		t.Errorf("AN3-5A is suggested beside its look-alike: %+v", got)
 	}

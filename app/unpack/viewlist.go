@@ -29,6 +29,7 @@ type listView struct {
 	supplier   *look.Entry
 	confirm    *look.KeyButton
 	headings   *look.KeyButton
+	sheet      *look.KeyButton
 	foot       *fyne.Container
 	fields     *fyne.Container
 	root       *fyne.Container
@@ -55,12 +56,13 @@ func newListView(s *session.Session, host Host, path string) *listView {
 	v.progress = look.NewProgress("", v.model.Stop)
 	v.confirm = look.NewPrimary("Bring it in", "Enter", v.take)
 	v.headings = look.NewLink("Headings or not", "H", v.model.Headings)
+	v.sheet = look.NewLink("Next sheet", "N", v.model.NextSheet)
 	v.order.OnSubmitted = func(string) { v.take() }
 	v.supplier.OnSubmitted = func(string) { v.take() }
 	v.foot = container.New(&halves{},
 		look.NewKeyButton("Column before", "Left", func() { v.model.Shift(-1) }), look.NewKeyButton("Next column", "Right", func() { v.model.Shift(1) }))
 	v.fields = container.New(&halves{}, look.NewField("Order", v.order, ""), look.NewField("Supplier", v.supplier, ""))
-	v.root = container.New(&listLayout{v}, v.headings, v.name, v.note, v.pick, v.intro, v.trouble, v.progress, v.columns, v.lines, v.problems, v.foot, v.fields, v.confirm)
+	v.root = container.New(&listLayout{v}, v.headings, v.sheet, v.name, v.note, v.pick, v.intro, v.trouble, v.progress, v.columns, v.lines, v.problems, v.foot, v.fields, v.confirm)
 	host.HideCard()
 	v.pick.SetPath(path)
 	v.render(v.model.State())
@@ -93,6 +95,8 @@ func (v *listView) key(key string) bool {
 		v.model.ChooseField(s.Column - 1)
 	case key == "H":
 		v.model.Headings()
+	case key == "N":
+		v.model.NextSheet()
 	case key == "Enter":
 		v.take()
 	default:
@@ -148,7 +152,7 @@ func (v *listView) render(s ListState) {
 	v.columns.Hidden, v.foot.Hidden, v.fields.Hidden = !read, !read, !s.Ready
 	v.problems.Hidden = len(s.Problems) == 0
 	v.lines.Hidden = !read || len(s.Problems) > 0
-	v.confirm.Hidden, v.headings.Hidden = !read, !read
+	v.confirm.Hidden, v.headings.Hidden, v.sheet.Hidden = !read, !read, s.Sheets < 2
 	v.confirm.SetOff(!s.Ready)
 	if s.Order != "" && v.order.Text == "" {
 		v.order.SetText(s.Order)
@@ -180,6 +184,8 @@ func (l *listLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	}
 	link := v.headings.MinSize()
 	put(v.headings, size.Width-link.Width, 0, link.Width, link.Height)
+	next := v.sheet.MinSize()
+	put(v.sheet, size.Width-link.Width-gap-next.Width, 0, next.Width, next.Height)
 	down(v.name, v.name.HeightFor(size.Width), under)
 	down(v.note, v.note.HeightFor(size.Width), gap)
 	down(v.pick, v.pick.HeightFor(size.Width), gap)
