@@ -19,6 +19,7 @@ type Options struct {
 	Query   func(text string) // the command bar changed, and the page did not take it
 	Command func(text string) // Enter in the command bar: a tag, a number, words
 	Camera  func()            // F2
+	Measure func()            // F6: measure a loose piece
 	Hand    func()            // F9: whose hand is this
 	Claim   func()            // the claim clock was tapped
 	Undo    func()            // Ctrl+Z
@@ -127,6 +128,17 @@ func (f *Frame) ShowCard(c card.Card, act func(id string)) {
 		return
 	}
 	f.side.show(c, act)
+	f.root.Refresh()
+}
+
+// OfferCard shows a card that follows typing: like ShowCard, but in a narrow window
+// it stays closed until it is asked for.
+func (f *Frame) OfferCard(c card.Card, act func(id string)) {
+	if c.Empty() {
+		f.HideCard()
+		return
+	}
+	f.side.offer(c, act)
 	f.root.Refresh()
 }
 

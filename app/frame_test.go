@@ -64,7 +64,7 @@ func newRig(t *testing.T, width float32) *rig {
 		Screens: Rail(), Pages: r.page, Loop: r.queue.Loop(),
 		Query:   func(s string) { r.say("elsewhere " + s) },
 		Command: func(s string) { r.say("command " + s) },
-		Camera:  said("camera"), Hand: said("hand"), Claim: said("claim"), Undo: said("undo"), Redo: said("redo"),
+		Camera:  said("camera"), Measure: said("measure"), Hand: said("hand"), Claim: said("claim"), Undo: said("undo"), Redo: said("redo"),
 	})
 	w := test.NewTempWindow(t, nil)
 	r.Attach(w)
@@ -168,6 +168,7 @@ func TestKeysThatWorkEverywhere(t *testing.T) {
 		want  []string
 	}{
 		{"F2", false, func(r *rig) { r.press(fyne.KeyF2) }, []string{"page F2", "camera"}},
+		{"F6", false, func(r *rig) { r.press(fyne.KeyF6) }, []string{"page F6", "measure"}},
 		{"F9 while typing", true, func(r *rig) { r.press(fyne.KeyF9) }, []string{"page F9", "hand"}},
 		{"button of the page", false, func(r *rig) { r.typed("a") }, []string{"page A", "all here"}},
 		{"letter while typing", true, func(r *rig) { r.typed("a") }, []string{"query a"}},

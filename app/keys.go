@@ -136,6 +136,8 @@ func (f *Frame) key(key string) {
 	switch key {
 	case "F2":
 		call(f.options.Camera)
+	case "F6":
+		call(f.options.Measure)
 	case "F9":
 		call(f.options.Hand)
 	case "F8":

@@ -57,6 +57,14 @@ func (s *side) show(c card.Card, act func(string)) {
 	s.set(s.view)
 }
 
+// offer shows a card that was not asked for: in a narrow window it stays closed
+// until it is, so that it does not cover what is being typed.
+func (s *side) offer(c card.Card, act func(string)) {
+	open := s.open && s.has() && !s.own()
+	s.show(c, act)
+	s.open = open
+}
+
 func (s *side) showObject(o fyne.CanvasObject) {
 	asks, open := look.HasKey(o, "Enter"), s.open && s.own()
 	switch {

@@ -2,6 +2,7 @@ package desktop
 
 import (
 	"stowright/app/card"
+	"stowright/app/handbook"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -10,10 +11,20 @@ import (
 // what it names, anything else is looked for.
 func (d *Desktop) command(text string) {
 	if _, problem := store.ParseTag(text); problem == store.NotATag {
+		if d.Route().Screen == card.Handbook {
+			return // the page has followed the typing, or it would be Find by now
+		}
 		d.open(card.Route{Screen: card.Find, About: text})
 		return
 	}
 	session.Do(d.session, func() (store.Resolution, error) { return d.session.Shop.Resolve(text) }, d.resolved)
+}
+
+// measure goes to where a loose piece is measured.
+func (d *Desktop) measure() {
+	if at := d.Route(); at.Screen != card.Handbook || at.Part != handbook.MeasurePart {
+		d.Go(card.Route{Screen: card.Handbook, Part: handbook.MeasurePart})
+	}
 }
 
 // open goes to a route unless it is shown already: then the page has followed the

@@ -13,6 +13,7 @@ import (
 	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/find"
+	"stowright/app/handbook"
 	"stowright/app/labelling"
 	"stowright/app/places"
 	"stowright/app/session"
@@ -53,7 +54,7 @@ func New(s *session.Session, o Options) *Desktop {
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop,
 		Query: d.query, Command: d.command, Camera: func() { d.Go(card.Route{Screen: cameraScreen, About: o.Camera}) },
-		Hand: d.askHand, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
+		Measure: d.measure, Hand: d.askHand, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
 		Undo: func() { d.reverse(s.Shop.Undo, "Undone:") }, Redo: func() { d.reverse(s.Shop.Redo, "Done again:") },
 	})
 	s.Listen(d.changed)
@@ -75,7 +76,7 @@ func screens() []app.Screen {
 	var have []app.Screen
 	for _, s := range app.Rail() {
 		switch s.Name {
-		case card.Today, card.Unpack, card.Find, card.Places, card.Labels:
+		case card.Today, card.Unpack, card.Find, card.Places, card.Labels, card.Handbook:
 			have = append(have, s)
 		}
 	}
@@ -101,6 +102,8 @@ func (d *Desktop) page(route card.Route) (app.Page, error) {
 		return places.New(d.session, host, route), nil
 	case card.Labels:
 		return labelling.New(d.session, host, route), nil
+	case card.Handbook:
+		return handbook.New(d.session, host, route), nil
 	case cameraScreen:
 		return viewfinder.New(d.session, host, route, d.looking), nil
 	}

@@ -7,6 +7,7 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/gallery"
+	"stowright/app/handbook"
 	"stowright/app/session"
 )
 
@@ -31,6 +32,13 @@ func Shots(s *session.Session) ([]Shot, error) {
 		{"find", card.Route{Screen: card.Find, About: "an3 5"}},
 		{"places", card.Route{Screen: card.Places, About: drawers[0].ID}},
 		{"labels", card.Route{Screen: card.Labels}},
+		{"handbook", card.Route{Screen: card.Handbook, About: "an3 5a"}},
+		{"measure", card.Route{Screen: card.Handbook, Part: handbook.MeasurePart, About: ".190"}},
+		{"bolt", card.Route{Screen: card.Handbook, Part: handbook.BoltPart, About: "spar .125, rib 3/16"}},
+		{"rivet", card.Route{Screen: card.Handbook, Part: handbook.RivetPart, About: ".032, .040"}},
+		{"tables", card.Route{Screen: card.Handbook, Part: handbook.TablesPart}},
+		{"torque", card.Route{Screen: card.Handbook, Part: handbook.TorquePart}},
+		{"figures", card.Route{Screen: card.Handbook, Part: handbook.OwnPart}},
 	}, nil
 }
 

@@ -5,6 +5,7 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -141,7 +142,7 @@ func (b *bench) print(list ...labels.Label) string {
 // With STOWRIGHT_PICTURES set to a folder they are written there; STOWRIGHT_SCENE
 // names the ones to look at.
 func TestPictures(t *testing.T) {
-	for _, s := range scenes() {
+	for _, s := range slices.Concat(scenes(), handbookScenes()) {
 		if !strings.Contains(s.name, os.Getenv("STOWRIGHT_SCENE")) {
 			continue
 		}

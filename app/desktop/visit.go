@@ -23,6 +23,13 @@ func (v *visit) ShowCard(c card.Card, act func(id string)) {
 	}
 }
 
+// OfferCard shows a card that follows typing while the page is shown.
+func (v *visit) OfferCard(c card.Card, act func(id string)) {
+	if v.shown() {
+		v.Desktop.OfferCard(c, act)
+	}
+}
+
 // ShowSide shows an object in place of the card while the page is shown.
 func (v *visit) ShowSide(o fyne.CanvasObject) {
 	if v.shown() {

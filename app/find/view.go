@@ -29,6 +29,7 @@ type Page struct {
 	list    *look.RowList
 	empty   *look.EmptyState
 	problem *look.Notice
+	ways    *fyne.Container // on from here, without a name
 	content *fyne.Container
 }
 
@@ -42,12 +43,22 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 		"Bring the packing list of your first delivery in, and check it off crate by crate: what you find there can be found here.",
 		look.NewPrimary("Bring a packing list in", "I", func() { host.Go(card.Route{Screen: card.Unpack}) }))
 	p.problem = look.NewNotice(card.Notice{Tone: card.Stop})
-	p.content = look.Fill(12, look.Rows(2, p.title, p.note), p.problem, p.list, p.empty)
+	p.ways = look.Line(look.NewQuiet("Loose piece, no name?"), look.NewLink("Measure it", "F6", p.measure), look.NewQuiet("What does a number mean?"),
+		look.NewLink("Look it up in the Handbook", "", p.lookUp))
+	p.content = look.Fill(12, look.Rows(2, p.title, p.note), p.problem, p.list, p.empty, p.ways)
 	p.empty.Hide()
 	p.problem.Hide()
 	host.SetCommand(route.About)
 	p.model.Ask(route.About)
 	return p
+}
+
+// measure leads to where a loose piece is measured.
+func (p *Page) measure() { p.host.Go(card.Route{Screen: card.Handbook, Part: "measure"}) }
+
+// lookUp leads to the Handbook with what was typed.
+func (p *Page) lookUp() {
+	p.host.Go(card.Route{Screen: card.Handbook, About: p.model.State().Query})
 }
 
 // Object is the page's content.
@@ -89,6 +100,7 @@ func (p *Page) Render(s State) {
 	}
 	p.list.Hidden = len(s.Rows) == 0
 	p.empty.Hidden = !s.Empty
+	p.ways.Hidden = s.Empty
 	p.title.Hidden, p.note.Hidden = s.Empty, s.Empty
 	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
 	p.problem.Hidden = s.Error == ""

@@ -32,6 +32,9 @@ func heightFor(o fyne.CanvasObject, width float32) float32 {
 	return o.MinSize().Height
 }
 
+// HeightFor is how high an object has to be at that width, for layouts of a screen's own.
+func HeightFor(o fyne.CanvasObject, width float32) float32 { return heightFor(o, width) }
+
 // leastWidth is the least width of the widest visible object.
 func leastWidth(objects []fyne.CanvasObject) float32 {
 	var w float32

@@ -132,13 +132,10 @@ func (p *Paragraph) breakAt(width float32) [][]word {
 	var x float32
 	add := func(w word) {
 		width := p.roleOf(w).width(w.text)
-		if len(line) > 0 {
-			width += p.role.width(" ")
-		}
-		line, x = append(line, w), x+width
+		line, x = append(line, w), x+p.gap(line, w)+width
 	}
 	for _, w := range p.words() {
-		if w.text == "\n" || (len(line) > 0 && x+p.role.width(" ")+p.roleOf(w).width(w.text) > width+0.5) {
+		if w.text == "\n" || (len(line) > 0 && x+p.gap(line, w)+p.roleOf(w).width(w.text) > width+0.5) {
 			lines, line, x = append(lines, line), nil, 0
 		}
 		if w.text != "\n" {
@@ -146,6 +143,18 @@ func (p *Paragraph) breakAt(width float32) [][]word {
 		}
 	}
 	return append(lines, line)
+}
+
+// gap is the space before a word that goes on a line: words of one weight are drawn
+// as one text, with the space of that weight.
+func (p *Paragraph) gap(line []word, w word) float32 {
+	switch n := len(line); {
+	case n == 0:
+		return 0
+	case line[n-1].bold && w.bold:
+		return p.bold.width(" ")
+	}
+	return p.role.width(" ")
 }
 
 // words is the paragraph in words, a newline being a word of its own.

@@ -60,6 +60,21 @@ func (w *PiecePicture) HeightFor(width float32) float32 {
 	return min(Px(pieceHeight), h)
 }
 
+// leastWidth is the whole width at a given scale, with the room of its dimensions.
+func (w *PiecePicture) leastWidth() float32 {
+	if w.pxmm <= 0 {
+		return Px(120)
+	}
+	least, greatest := w.piece.Bounds()
+	wide := (greatest.X - least.X) * w.pxmm
+	for _, d := range w.piece.Dimensions {
+		if !d.Upright() {
+			wide = max(wide, float64(roleFoot().width(d.Text)))
+		}
+	}
+	return float32(wide + 2*w.sides())
+}
+
 // widthScale is the largest scale at which a piece that long fits the width.
 func (w *PiecePicture) widthScale(width, length float64) float64 {
 	return min((width-2*w.sides())/max(length, 0.1), piecePerMM*float64(Px(1)))
@@ -120,7 +135,7 @@ func (w *PiecePicture) CreateRenderer() fyne.WidgetRenderer {
 	drawing := newDrawing(w.draw)
 	var texts []*canvas.Text
 	r := &drawn{}
-	r.min = func() fyne.Size { return fyne.NewSize(Px(120), w.HeightFor(Px(200))) }
+	r.min = func() fyne.Size { return fyne.NewSize(w.leastWidth(), w.HeightFor(Px(200))) }
 	r.layout = func(size fyne.Size) {
 		place(drawing, 0, 0, size.Width, size.Height)
 		j := w.project(size)

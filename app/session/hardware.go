@@ -1,6 +1,7 @@
 package session
 
 import (
+	"stowright/app/card"
 	"stowright/store"
 	"stowright/store/hardware"
 )
@@ -69,4 +70,35 @@ func (s *Session) forgetFigures(e store.Entry) []string {
 		}
 	}
 	return touched
+}
+
+// PieceCard is the card of any designation: of the item, where the shop knows it,
+// and of the tables where it does not.
+func (s *Session) PieceCard(designation string) (card.Card, error) {
+	c, err := s.ItemCard(designation)
+	if err == nil || store.KindOf(err) != store.NotFound {
+		return c, err
+	}
+	piece := s.Catalog().Decode(designation)
+	c = card.Card{
+		Designation: piece.Designation, Title: piece.Title, Piece: card.PieceOf(piece),
+		Mark: card.Mark{Word: "none in the shop", Tone: card.Quiet},
+	}
+	if mark := piece.Mark(); mark != "" {
+		c.Title += " (" + mark + ")"
+	}
+	if next := piece.SupersededBy; next != nil {
+		if holdings, err := s.Shop.Holdings(next.Designation); err != nil {
+			return c, err
+		} else if len(holdings) > 0 {
+			c.Notes = append(c.Notes, "the shop has "+next.Designation+", which took the place of this number: see the source before using one for the other")
+		}
+	}
+	for i, l := range piece.LookAlikes {
+		if i == maxBeware {
+			break
+		}
+		c.Beware = append(c.Beware, card.Notice{Tone: card.Warn, Lead: "Not " + l.Designation + ":", Text: "that one is " + l.Difference + "."})
+	}
+	return c, nil
 }

@@ -1,0 +1,119 @@
+package desktop
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/handbook"
+	"stowright/app/look"
+	"stowright/app/session/sessiontest"
+)
+
+// part goes to a part of the Handbook.
+func part(name, about string) func(b *bench) {
+	return func(b *bench) {
+		b.d.Go(card.Route{Screen: card.Handbook, Part: name, About: about})
+		b.Elapse()
+	}
+}
+
+// fill types into fields, named by what stands in them while they are empty.
+func (b *bench) fill(pairs ...string) {
+	b.t.Helper()
+	for i := 0; i+1 < len(pairs); i += 2 {
+		e := entryIn(b.w.Canvas().Content(), pairs[i])
+		if e == nil {
+			b.t.Fatalf("no field says %q", pairs[i])
+		}
+		e.SetText(pairs[i+1])
+		b.Elapse()
+	}
+}
+
+// entryIn is the field that says a text while it is empty.
+func entryIn(o fyne.CanvasObject, says string) *look.Entry {
+	var children []fyne.CanvasObject
+	switch c := o.(type) {
+	case *look.Entry:
+		if c.PlaceHolder == says {
+			return c
+		}
+		return nil
+	case *container.Scroll:
+		children = []fyne.CanvasObject{c.Content}
+	case *fyne.Container:
+		children = c.Objects
+	case fyne.Widget:
+		children = test.WidgetRenderer(c).Objects()
+	}
+	for _, child := range children {
+		if e := entryIn(child, says); e != nil && child.Visible() {
+			return e
+		}
+	}
+	return nil
+}
+
+// then types something after a part was opened.
+func then(first func(b *bench), keys ...string) func(b *bench) {
+	return func(b *bench) {
+		first(b)
+		b.press(keys...)
+	}
+}
+
+// handbookScenes are states of the Handbook that are looked at.
+func handbookScenes() []scene {
+	shop := at(demo.Unpacked)
+	return []scene{
+		{"handbook-start", shop, part(handbook.LookUpPart, "")},
+		{"handbook-bolt", shop, part(handbook.LookUpPart, "an3 5a")},
+		{"handbook-washer", shop, part(handbook.LookUpPart, "AN960-10")},
+		{"handbook-rivet", shop, part(handbook.LookUpPart, "MS20470AD4-3.5")},
+		{"handbook-unknown-grip", shop, part(handbook.LookUpPart, "AN7-10")},
+		{"handbook-no-such", shop, part(handbook.LookUpPart, "AN3-8")},
+		{"handbook-kit-part", shop, part(handbook.LookUpPart, "OQ-20-040-B")},
+		{"measure-start", shop, keysOf("F6")},
+		{"measure-bolt", shop, func(b *bench) {
+			b.press("F6")
+			b.fill(".190 or 4.8mm", ".190", "32, or 10-32", "32", "1/4", "1/4", "21/32", ".656")
+		}},
+		{"measure-washer", shop, func(b *bench) { b.press("F6"); b.fill(".438", ".438", ".203", ".203", ".063", ".06") }},
+		{"measure-wrong", shop, keysOf("F6", `"thick"`)},
+		{"measure-nothing", shop, keysOf("F6", `"2.9"`)},
+		{"choose-bolt", shop, then(part(handbook.BoltPart, ""), `".312"`)},
+		{"choose-bolt-start", shop, part(handbook.BoltPart, "")},
+		{"choose-bolt-wrong", shop, then(part(handbook.BoltPart, ""), `"thick"`)},
+		{"choose-bolt-layers", shop, then(part(handbook.BoltPart, ""), `"spar .125, rib 3/16"`)},
+		{"choose-rivet", shop, then(part(handbook.RivetPart, ""), `".032, .040"`)},
+		{"tables", shop, part(handbook.TablesPart, "")},
+		{"tables-rivets", shop, part(handbook.TablesPart, "rivet")},
+		{"tables-nothing", shop, part(handbook.TablesPart, "zzz")},
+		{"torque", shop, part(handbook.TorquePart, "")},
+		{"own-none", shop, part(handbook.OwnPart, "")},
+		{"own-rows", ownFigures, part(handbook.OwnPart, "")},
+		{"own-wrong", shop, then(part(handbook.OwnPart, ""), "Enter")},
+		{"own-used", ownFigures, part(handbook.LookUpPart, "AN7-10A")},
+	}
+}
+
+// ownFigures is a shop with figures of the builder's own, made up for the test.
+func ownFigures(t *testing.T) *sessiontest.Bench {
+	b := sessiontest.Open(t, demo.Unpacked)
+	path := filepath.Join(t.TempDir(), "an7.csv")
+	sheet := "designation,grip,length,source\nAN7-10,7/16,1-3/32,printed sheet page 2\nAN7-11,9/16,1-7/32,printed sheet page 2\nAN7-12,11/16,1-11/32,printed sheet page 2\n"
+	if err := os.WriteFile(path, []byte(sheet), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	m := handbook.NewOwnModel(b.Session, func(handbook.OwnState) {}, func(string) {})
+	m.Bring(path)
+	b.Drain()
+	return b
+}

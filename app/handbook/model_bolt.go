@@ -1,0 +1,242 @@
+package handbook
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store/hardware"
+	"stowright/store/measure"
+)
+
+// BoltForm is what the person says of the joint.
+type BoltForm struct {
+	Series string // "AN3"
+	Stack  string // thicknesses from the head to the nut, with commas between
+	Nut    int    // index in BoltState.Nuts
+	Other  string // a nut by its designation, in place of those
+	Height string // of the nut, measured
+	Head   int    // index in Washers: under the head
+	Under  int    // index in Washers: under the nut
+	Wired  bool   // the head is to be drilled for lockwire
+}
+
+// Washers are the washers that can be asked for on one side. The chooser adds more
+// under the nut where the grip asks for them.
+func Washers() []string { return []string{"None", "Thin", "Thick"} }
+
+// BoltState is what the part shows.
+type BoltState struct {
+	Form  BoltForm
+	Nuts  []string // designations for the thread; the last choice is another one
+	Wrong string   // what is wrong with the stack
+	Answer
+}
+
+// BoltColumns are those of the bolts.
+func BoltColumns() []card.Column {
+	return []card.Column{
+		{Title: "bolt", Kind: card.Names},
+		{Title: "grip", Kind: card.Figure, Width: 66},
+		{Title: "washers", Kind: card.Words, Width: 150},
+		{Title: "", Kind: card.States, Width: 92},
+	}
+}
+
+// BoltModel chooses a bolt for a stack.
+type BoltModel struct {
+	chooser
+	form BoltForm
+	nuts []string
+	at   string // the series that nuts are for
+	out  func(BoltState)
+}
+
+// NewBoltModel makes the model; show is called with every new state.
+func NewBoltModel(s *session.Session, show func(BoltState)) *BoltModel {
+	m := &BoltModel{out: show, form: BoltForm{Series: "AN3"}}
+	m.chooser = chooser{session: s}
+	m.chooser.show = func() { show(m.State()) }
+	m.Choose()
+	return m
+}
+
+// State is what is shown now.
+func (m *BoltModel) State() BoltState {
+	return BoltState{Form: m.form, Nuts: m.nuts, Answer: m.answer}
+}
+
+// Set takes the form and chooses anew.
+func (m *BoltModel) Set(form BoltForm) {
+	m.form = form
+	m.Choose()
+}
+
+// Pick shows one of the bolts.
+func (m *BoltModel) Pick(index int) { m.choose(index) }
+
+// nutSeries are the usual nuts, self-locking first.
+var nutSeries = []string{"AN365", "MS21042", "AN310", "AN364"}
+
+// nutsFor are the usual nuts with the thread of a bolt series.
+func nutsFor(c *hardware.Catalog, series string) []string {
+	bolts := c.Numbers(series, "")
+	if len(bolts) == 0 {
+		return nil
+	}
+	thread, _ := c.Decode(bolts[0]).Field(hardware.Thread)
+	var nuts []string
+	for _, name := range nutSeries {
+		for _, number := range c.Numbers(name, "") {
+			if f, ok := c.Decode(number).Field(hardware.Thread); ok && sameThread(f.Text, thread.Text) {
+				nuts = append(nuts, number)
+				break
+			}
+		}
+	}
+	return nuts
+}
+
+// sameThread compares sizes such as "10-32" whatever class follows them.
+func sameThread(a, b string) bool {
+	first := func(s string) string {
+		return strings.FieldsFunc(s+" ", func(r rune) bool { return r == ' ' || r == ',' })[0]
+	}
+	return a != "" && b != "" && first(a) == first(b)
+}
+
+// Choose works the bolts out.
+func (m *BoltModel) Choose() {
+	series := strings.ToUpper(strings.ReplaceAll(strings.TrimSpace(m.form.Series), " ", ""))
+	catalog := m.session.Catalog()
+	if series != m.at {
+		m.at, m.nuts, m.form.Nut = series, nutsFor(catalog, series), 0
+	}
+	if strings.TrimSpace(m.form.Stack) == "" {
+		m.refuse("A bolt for a stack", "")
+		return
+	}
+	plies, err := parsePlies(m.form.Stack)
+	if err != nil {
+		m.refuse("A bolt for a stack", upper(err.Error())+".")
+		return
+	}
+	joint := hardware.Joint{Layers: plies, Series: series, Nut: m.nut(), DrilledHead: m.form.Wired}
+	if text := strings.TrimSpace(m.form.Height); text != "" {
+		if joint.NutHeight, err = measure.ParseLength(text); err != nil {
+			m.refuse("A bolt for a stack", "The height of the nut is no length: write it like .25 or 1/4.")
+			return
+		}
+	}
+	joint.HeadWashers, joint.NutWashers = washerWish(m.form.Head), washerWish(m.form.Under)
+	m.ask(func() (Answer, []option, error) {
+		if joint.Shop, err = session.AtHand(m.session.Shop); err != nil {
+			return Answer{}, nil, err
+		}
+		found, err := catalog.ChooseBolt(joint)
+		if err != nil {
+			return Answer{}, nil, err
+		}
+		return boltAnswer(found)
+	})
+}
+
+// nut is the designation of the chosen nut.
+func (m *BoltModel) nut() string {
+	if m.form.Nut < len(m.nuts) {
+		return m.nuts[m.form.Nut]
+	}
+	return strings.TrimSpace(m.form.Other)
+}
+
+func washerWish(index int) []string {
+	if index <= 0 || index >= len(Washers()) {
+		return nil
+	}
+	return []string{strings.ToLower(Washers()[index])}
+}
+
+func boltAnswer(found hardware.BoltAnswer) (Answer, []option, error) {
+	fits := 0
+	var options []option
+	for _, b := range found.Choices {
+		if b.Fits {
+			fits++
+		}
+		options = append(options, boltOption(b))
+	}
+	a := Answer{Cautions: cautionFacts(found.Cautions)}
+	switch fits {
+	case 0:
+		a.Heading = fmt.Sprintf("No bolt fits a stack of %s with these washers", found.Thickness)
+	case 1:
+		a.Heading = fmt.Sprintf("1 bolt fits a stack of %s", found.Thickness)
+	default:
+		a.Heading = fmt.Sprintf("%d bolts fit a stack of %s", fits, found.Thickness)
+	}
+	return a, options, nil
+}
+
+func boltOption(b hardware.BoltChoice) option {
+	state := card.State("fits", card.OK)
+	if !b.Fits {
+		state = card.State("no", card.Stop)
+	}
+	grip, ok := b.Grip.Fraction()
+	if !ok {
+		grip = b.Grip.Decimal()
+	}
+	washers := card.T("none")
+	if names := washerNames(b); len(names) > 0 {
+		washers = card.Cell{Text: names[0], Sub: strings.Join(names[1:], ", ")}
+	}
+	facts := findingFacts(b.Findings)
+	facts = slices.Insert(facts, 0, card.Fact{Name: "washers", Text: washerPlan(b)})
+	return option{
+		designation: b.Designation, section: b.Section, facts: facts,
+		row: card.Row{ID: b.Designation, Dim: !b.Fits, Cells: []card.Cell{card.Name(b.Designation, under("", b.Mark, b.InShop)), card.T(grip), washers, state}},
+	}
+}
+
+// washerNames are the washers in few words: "1 thick", by designation and how many.
+func washerNames(b hardware.BoltChoice) []string {
+	var names []string
+	count := map[string]int{}
+	for _, w := range slices.Concat(b.HeadWashers, b.NutWashers) {
+		if count[w.Designation] == 0 {
+			names = append(names, w.Designation)
+		}
+		count[w.Designation]++
+	}
+	for i, n := range names {
+		names[i] = fmt.Sprintf("%d × %s", count[n], n)
+	}
+	return names
+}
+
+// washerPlan says which washers go where.
+func washerPlan(b hardware.BoltChoice) string {
+	var parts []string
+	for _, side := range []struct {
+		where   string
+		washers []hardware.WasherUse
+	}{{"under the head", b.HeadWashers}, {"under the nut", b.NutWashers}} {
+		var names []string
+		for _, w := range side.washers {
+			name := w.Designation
+			if w.Mark != "" {
+				name += " (" + w.Mark + ")"
+			}
+			names = append(names, name)
+		}
+		if len(names) > 0 {
+			parts = append(parts, strings.Join(names, " and ")+" "+side.where)
+		}
+	}
+	if len(parts) == 0 {
+		return "none"
+	}
+	return strings.Join(parts, "; ")
+}

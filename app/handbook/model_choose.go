@@ -1,0 +1,161 @@
+package handbook
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store/hardware"
+	"stowright/store/measure"
+)
+
+// Answer is what a chooser shows of bolts or rivets for a thickness.
+type Answer struct {
+	Heading  string
+	Problem  string // a sentence; "" for none
+	Rows     []card.Row
+	Chosen   int         // index, -1 for none
+	Section  *card.Piece // the chosen one cut along its axis; nil for none
+	Facts    []card.Fact // what is said of the chosen one
+	Cautions []card.Fact
+	Card     card.Card
+}
+
+// option is one bolt or rivet of an answer.
+type option struct {
+	designation string
+	row         card.Row
+	section     hardware.Outline
+	facts       []card.Fact
+}
+
+// chooser keeps an answer and which of its options is chosen. It is the part that
+// choosing bolts and choosing rivets have in common.
+type chooser struct {
+	session *session.Session
+	show    func()
+	answer  Answer
+	options []option
+	asked   int
+	carded  int
+}
+
+// refuse shows why there is no answer.
+func (c *chooser) refuse(heading, problem string) {
+	c.asked++
+	c.carded++
+	c.options = nil
+	c.answer = Answer{Heading: heading, Problem: problem, Chosen: -1}
+	c.show()
+}
+
+// ask works an answer out away from the window and shows it.
+func (c *chooser) ask(work func() (Answer, []option, error)) {
+	c.asked++
+	number := c.asked
+	type found struct {
+		answer  Answer
+		options []option
+	}
+	session.Do(c.session, func() (found, error) {
+		a, o, err := work()
+		return found{a, o}, err
+	}, func(f found, err error) {
+		if number != c.asked {
+			return
+		}
+		if err != nil {
+			c.refuse("No answer", upper(err.Error())+".")
+			return
+		}
+		was := ""
+		if c.answer.Chosen >= 0 && c.answer.Chosen < len(c.options) {
+			was = c.options[c.answer.Chosen].designation
+		}
+		c.answer, c.options = f.answer, f.options
+		c.answer.Chosen = -1
+		at := 0
+		for i, o := range c.options {
+			c.answer.Rows = append(c.answer.Rows, o.row)
+			if o.designation == was {
+				at = i
+			}
+		}
+		c.choose(at)
+	})
+}
+
+// choose shows the section and the findings of an option.
+func (c *chooser) choose(index int) {
+	if index < 0 || index >= len(c.options) {
+		c.show()
+		return
+	}
+	o := c.options[index]
+	c.answer.Chosen, c.answer.Facts, c.answer.Section = index, o.facts, nil
+	if len(o.section.Views) > 0 {
+		p := card.PieceOfView(o.section.Views[0])
+		p.Caption = strings.Join(append([]string{"drawn to scale"}, o.section.Notes...), "; ")
+		c.answer.Section = &p
+	}
+	c.show()
+	c.carded++
+	number := c.carded
+	session.Do(c.session, func() (card.Card, error) { return c.session.PieceCard(o.designation) }, func(k card.Card, err error) {
+		if number != c.carded {
+			return
+		}
+		if err != nil {
+			k = card.Card{Designation: o.designation, Notes: []string{err.Error()}}
+		}
+		c.answer.Card = k
+		c.show()
+	})
+}
+
+// errThickness asks for a thickness.
+var errThickness = errors.New("write each thickness like .125, 3/16 or 3mm, with commas between")
+
+// parsePlies reads thicknesses with commas or plus signs between; a name may stand
+// before one: "spar .125, rib .040".
+func parsePlies(text string) ([]hardware.Ply, error) {
+	var plies []hardware.Ply
+	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == '+' || r == ';' }) {
+		part = strings.TrimSpace(part)
+		if part == "" {
+			continue
+		}
+		name, figure := "", part
+		l, err := measure.ParseLength(figure)
+		if i := strings.IndexByte(part, ' '); err != nil && i > 0 {
+			name, figure = part[:i], strings.TrimSpace(part[i:])
+			l, err = measure.ParseLength(figure)
+		}
+		if err != nil || l <= 0 {
+			return nil, fmt.Errorf("“%s”: %w", clip(part), errThickness)
+		}
+		plies = append(plies, hardware.Ply{Name: name, Thickness: l})
+	}
+	if len(plies) == 0 {
+		return nil, errThickness
+	}
+	return plies, nil
+}
+
+// under is what stands under a designation in few words: whether it is at hand,
+// what it is, and the mark that must go with it.
+func under(what, mark string, inShop bool) string {
+	var words []string
+	if inShop {
+		words = append(words, "in the shop")
+	}
+	if what != "" {
+		words = append(words, what)
+	}
+	if mark != "" {
+		words = append(words, mark)
+	}
+	return strings.Join(words, " · ")
+}

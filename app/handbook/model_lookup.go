@@ -1,0 +1,126 @@
+package handbook
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store/hardware"
+)
+
+// LookUpState is what the first part shows of one designation.
+type LookUpState struct {
+	Query       string
+	Designation string // canonical; "" when nothing is known
+	Title       string
+	Family      string
+	Facts       []card.Fact
+	Notices     []card.Notice // successor, warnings, what is wrong
+	Pictures    []card.Piece  // every view, at true measures
+	Drawn       string        // what is to be said of the drawing
+	Alike       []Alike
+	Nearest     []string // real designations near one that does not exist
+	Successor   string   // designation, for a button
+	Card        card.Card
+	Error       string
+}
+
+// LookUpModel says what a designation means. Its methods are called on the
+// window's goroutine.
+type LookUpModel struct {
+	session *session.Session
+	show    func(LookUpState)
+	state   LookUpState
+	asked   int // number of the last card asked for
+}
+
+// NewLookUpModel makes the model; show is called with every new state.
+func NewLookUpModel(s *session.Session, show func(LookUpState)) *LookUpModel {
+	return &LookUpModel{session: s, show: show}
+}
+
+// State is what is shown now.
+func (m *LookUpModel) State() LookUpState { return m.state }
+
+// Ask looks up what was typed.
+func (m *LookUpModel) Ask(query string) {
+	query = strings.TrimSpace(query)
+	m.asked++
+	number := m.asked
+	m.state = LookUpState{Query: query}
+	if query == "" {
+		m.show(m.state)
+		return
+	}
+	r := m.session.Catalog().Decode(query)
+	m.state.describe(r)
+	if !r.Known {
+		m.show(m.state)
+		return
+	}
+	// The page is shown with its card in one go: it must not flicker at every key.
+	session.Do(m.session, func() (card.Card, error) { return m.session.PieceCard(r.Designation) }, func(c card.Card, err error) {
+		if number != m.asked {
+			return
+		}
+		m.state.Card = c
+		if err != nil {
+			m.state.Error = err.Error()
+		}
+		m.show(m.state)
+	})
+}
+
+// Again looks the same thing up, because the shop has changed.
+func (m *LookUpModel) Again() { m.Ask(m.state.Query) }
+
+func (s *LookUpState) describe(r hardware.Result) {
+	if !r.Known {
+		s.refuse(r)
+		return
+	}
+	s.Designation, s.Title, s.Family = r.Designation, titled(r.Title, r.Mark()), r.Family
+	s.Facts, s.Alike = factsOf(r.Fields), alikesOf(r.LookAlikes)
+	if next := r.SupersededBy; next != nil {
+		s.Successor = next.Designation
+		s.Notices = append(s.Notices, successorNotice(next))
+	}
+	for _, w := range r.Warnings {
+		s.Notices = append(s.Notices, card.Notice{Tone: card.Warn, Lead: "Careful:", Text: w})
+	}
+	if outline, ok := r.Outline(); ok {
+		for _, v := range outline.Views {
+			s.Pictures = append(s.Pictures, card.PieceOfView(v))
+		}
+		s.Drawn = strings.Join(append([]string{"drawn to scale"}, outline.Notes...), "; ")
+	}
+}
+
+// successorNotice names the newer number, one way, with its source.
+func successorNotice(next *hardware.Successor) card.Notice {
+	text := "by " + next.Designation + ", one way: the old number may still be on the plans."
+	if next.Note != "" {
+		text += " " + upper(next.Note) + "."
+	}
+	return card.Notice{Tone: card.Quiet, Lead: "Superseded", Text: text + " Source: " + sourceWords(next.Source, next.Checked)}
+}
+
+// refuse says why nothing is known, and what is near.
+func (s *LookUpState) refuse(r hardware.Result) {
+	s.Nearest = r.Nearest
+	if r.Problem != "" {
+		s.Notices = []card.Notice{{Tone: card.Stop, Text: upper(r.Problem) + "."}}
+		return
+	}
+	s.Notices = []card.Notice{{Tone: card.Warn, Text: fmt.Sprintf("“%s” is not a designation of the tables. A kit part number means what its packing list says: look for it on Find.", clip(s.Query))}}
+}
+
+// clip keeps a quoted text short.
+func clip(text string) string {
+	const longest = 40
+	if r := []rune(text); len(r) > longest {
+		return string(r[:longest]) + "…"
+	}
+	return text
+}

@@ -1,0 +1,139 @@
+package handbook
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store/hardware"
+	"stowright/store/measure"
+)
+
+// RivetForm is what the person says of the seam.
+type RivetForm struct {
+	Sheets   string // thicknesses with commas between
+	Diameter string // of the plans; "" for the rule's
+	Material int    // index in RivetMaterials
+	Head     int    // 0 both, 1 protruding, 2 flush
+}
+
+// RivetMaterials are the letters of the usual rivet materials.
+func RivetMaterials() []string { return []string{"AD", "A", "D", "DD", "B"} }
+
+// RivetHeads are the heads to choose among.
+func RivetHeads() []string { return []string{"Both", "Dome", "Flush"} }
+
+// RivetState is what the part shows.
+type RivetState struct {
+	Form RivetForm
+	Answer
+}
+
+// RivetColumns are those of the rivets.
+func RivetColumns() []card.Column {
+	return []card.Column{
+		{Title: "rivet", Kind: card.Names}, {Title: "to the edge", Kind: card.Figure, Width: 90}, {Title: "", Kind: card.States, Width: 130},
+	}
+}
+
+// RivetModel chooses rivets for sheets.
+type RivetModel struct {
+	chooser
+	form RivetForm
+}
+
+// NewRivetModel makes the model; show is called with every new state.
+func NewRivetModel(s *session.Session, show func(RivetState)) *RivetModel {
+	m := &RivetModel{chooser: chooser{session: s}}
+	m.chooser.show = func() { show(m.State()) }
+	m.Choose()
+	return m
+}
+
+// State is what is shown now.
+func (m *RivetModel) State() RivetState { return RivetState{Form: m.form, Answer: m.answer} }
+
+// Set takes the form and chooses anew.
+func (m *RivetModel) Set(form RivetForm) {
+	m.form = form
+	m.Choose()
+}
+
+// Pick shows one of the rivets.
+func (m *RivetModel) Pick(index int) { m.choose(index) }
+
+// Choose works the rivets out.
+func (m *RivetModel) Choose() {
+	const heading = "A rivet for sheets"
+	if strings.TrimSpace(m.form.Sheets) == "" {
+		m.refuse(heading, "")
+		return
+	}
+	plies, err := parsePlies(m.form.Sheets)
+	if err != nil {
+		m.refuse(heading, upper(err.Error())+".")
+		return
+	}
+	seam := hardware.Seam{Layers: plies, Material: RivetMaterials()[m.form.Material]}
+	if text := strings.TrimSpace(m.form.Diameter); text != "" {
+		if seam.Diameter, err = measure.ParseLength(text); err != nil {
+			m.refuse(heading, "The diameter is no length: write it like 1/8 or .125.")
+			return
+		}
+	}
+	head := m.form.Head
+	m.ask(func() (Answer, []option, error) {
+		if seam.Shop, err = session.AtHand(m.session.Shop); err != nil {
+			return Answer{}, nil, err
+		}
+		found, err := m.session.Catalog().ChooseRivet(seam)
+		if err != nil {
+			return Answer{}, nil, err
+		}
+		return rivetAnswer(found, head)
+	})
+}
+
+func rivetAnswer(found hardware.RivetAnswer, head int) (Answer, []option, error) {
+	a := Answer{
+		Heading:  fmt.Sprintf("Rivets for %s, the thickest sheet %s", found.Thickness, found.Thickest),
+		Cautions: cautionFacts(found.Cautions),
+	}
+	var options []option
+	for _, r := range found.Choices {
+		if head == 1 && r.Flush || head == 2 && !r.Flush {
+			continue
+		}
+		options = append(options, rivetOption(r))
+	}
+	return a, options, nil
+}
+
+func rivetOption(r hardware.RivetChoice) option {
+	state := card.State("beside the rule", card.Quiet)
+	if r.ByRule {
+		state = card.State("by the rule", card.OK)
+	}
+	for _, f := range r.Findings {
+		if f.Bad {
+			state = card.State("too short", card.Stop)
+		}
+	}
+	head := "dome"
+	if r.Flush {
+		head = "flush"
+	}
+	edge, ok := r.EdgeDistance.Fraction()
+	if !ok {
+		edge = r.EdgeDistance.Decimal()
+	}
+	facts := findingFacts(r.Findings)
+	if r.Drill != "" {
+		facts = append(facts, card.Fact{Name: "drill", Text: r.Drill, Source: "usual practice"})
+	}
+	return option{
+		designation: r.Designation, section: r.Section, facts: facts,
+		row: card.Row{ID: r.Designation, Cells: []card.Cell{card.Name(r.Designation, under(head, r.Mark, r.InShop)), card.T(edge), state}},
+	}
+}

@@ -1,0 +1,158 @@
+package handbook
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store/hardware"
+)
+
+// TablesState is what the part shows: the families, and the numbers of one.
+type TablesState struct {
+	Filter   string
+	Families []card.Row
+	Chosen   int // index of the family, -1 for none
+	Facts    []card.Fact
+	Series   []string // of the chosen family
+	At       int      // index of the series
+	Numbers  []card.Row
+	Note     string // where there are no numbers to list, or not all
+	Card     card.Card
+}
+
+// FamilyColumns are those of the families.
+func FamilyColumns() []card.Column {
+	return []card.Column{{Title: "what the tables know", Kind: card.Words}}
+}
+
+// NumberColumns are those of the numbers.
+func NumberColumns() []card.Column {
+	return []card.Column{{Title: "number", Kind: card.Names}}
+}
+
+// maxNumbers is how many numbers of a series are listed: further ones are looked up.
+const maxNumbers = 2000
+
+// TablesModel browses the tables.
+type TablesModel struct {
+	session  *session.Session
+	show     func(TablesState)
+	state    TablesState
+	all      []hardware.Family
+	families []hardware.Family // that the filter leaves
+	carded   int
+}
+
+// NewTablesModel makes the model; show is called with every new state.
+func NewTablesModel(s *session.Session, show func(TablesState)) *TablesModel {
+	m := &TablesModel{session: s, show: show, all: s.Catalog().Families()}
+	m.Filter("")
+	return m
+}
+
+// State is what is shown now.
+func (m *TablesModel) State() TablesState { return m.state }
+
+// Filter leaves the families that carry every word that was typed.
+func (m *TablesModel) Filter(text string) {
+	m.families = nil
+	words := strings.Fields(strings.ToLower(text))
+	for _, f := range m.all {
+		if carries(f, words) {
+			m.families = append(m.families, f)
+		}
+	}
+	m.state = TablesState{Filter: text, Chosen: -1}
+	for _, f := range m.families {
+		name, what, _ := strings.Cut(f.Name, ": ")
+		sub := strings.ToLower(what)
+		if f.Style != "" && !strings.Contains(sub, f.Style) {
+			sub += ", " + f.Style
+		}
+		if f.Checked == 0 {
+			sub += " (" + hardware.NotCrossChecked + ")"
+		}
+		m.state.Families = append(m.state.Families, card.Row{ID: f.Name, Cells: []card.Cell{{Text: name, Sub: sub}}})
+	}
+	if len(m.families) > 0 {
+		m.Choose(0)
+		return
+	}
+	m.show(m.state)
+}
+
+func carries(f hardware.Family, words []string) bool {
+	text := strings.ToLower(strings.Join(append([]string{f.Name, string(f.Kind), f.Style}, f.Series...), " "))
+	for _, w := range words {
+		if !strings.Contains(text, w) {
+			return false
+		}
+	}
+	return true
+}
+
+// Choose shows a family.
+func (m *TablesModel) Choose(index int) {
+	if index < 0 || index >= len(m.families) {
+		return
+	}
+	f := m.families[index]
+	m.state.Chosen, m.state.Series = index, f.Series
+	m.state.Facts = []card.Fact{
+		{Name: "kind", Text: upper(string(f.Kind)), Source: sourceWords(f.Source, f.Checked)},
+		{Name: "its numbers", Text: countWords(f.Counts)},
+	}
+	if f.Checked == 0 {
+		m.state.Facts[0].Mark, m.state.Facts[0].Tone = hardware.NotCrossChecked, card.Warn
+	}
+	m.ChooseSeries(0)
+}
+
+// countWords says how the numbers of a family count.
+func countWords(counts string) string {
+	switch counts {
+	case "eighths":
+		return "count eighths of an inch"
+	case "table number":
+		return "stand in a table"
+	}
+	return counts
+}
+
+// ChooseSeries lists the numbers of a series of the family.
+func (m *TablesModel) ChooseSeries(index int) {
+	if index < 0 || index >= len(m.state.Series) {
+		return
+	}
+	m.state.At, m.state.Numbers, m.state.Note, m.state.Card = index, nil, "", card.Card{}
+	m.carded++
+	catalog := m.session.Catalog()
+	numbers := catalog.Numbers(m.state.Series[index], "")
+	switch {
+	case len(numbers) == 0:
+		m.state.Note = "Known by its name only: no table of its numbers is here."
+	case len(numbers) > maxNumbers:
+		m.state.Note = fmt.Sprintf("The first %d of %d numbers. Look up any other.", maxNumbers, len(numbers))
+		numbers = numbers[:maxNumbers]
+	}
+	for _, n := range numbers {
+		r := catalog.Decode(n)
+		m.state.Numbers = append(m.state.Numbers, card.Row{ID: n, Cells: []card.Cell{card.Name(n, titled(r.Short, r.Mark()))}})
+	}
+	m.show(m.state)
+}
+
+// Show shows the card of a number.
+func (m *TablesModel) Show(designation string) {
+	m.carded++
+	number := m.carded
+	session.Do(m.session, func() (card.Card, error) { return m.session.PieceCard(designation) }, func(c card.Card, err error) {
+		if number != m.carded || err != nil {
+			return
+		}
+		m.state.Card = c
+		m.show(m.state)
+	})
+}

@@ -1,0 +1,66 @@
+package handbook
+
+import (
+	"fmt"
+
+	"stowright/app/card"
+	"stowright/store/hardware"
+)
+
+// TorqueTitle says what the table is for.
+const TorqueTitle = "Torque for bolts loaded mainly in shear, clean dry cadmium-plated threads without oil"
+
+// TorqueColumns are those of the torque table.
+func TorqueColumns() []card.Column {
+	return []card.Column{
+		{Title: "thread", Kind: card.Names, Width: 118},
+		{Title: "tension nuts, in-lb", Kind: card.Words},
+		{Title: "shear nuts, in-lb", Kind: card.Words},
+		{Title: "most, tension", Kind: card.Plain, Width: 104},
+		{Title: "most, shear", Kind: card.Plain, Width: 96},
+		{Title: "known by", Kind: card.Faint, Width: 150},
+	}
+}
+
+// TorqueRows are the torque table, fine threads first.
+func TorqueRows(c *hardware.Catalog) []card.Row {
+	torques := c.Torques()
+	rows := make([]card.Row, 0, len(torques))
+	for _, t := range torques {
+		series := "coarse"
+		if t.Fine {
+			series = "fine"
+		}
+		mark := card.Cell{Text: knownBy(t.Checked), Sub: t.Estimated}
+		rows = append(rows, card.Row{ID: t.Thread, Cells: []card.Cell{
+			card.Name(t.Thread, series), card.T(span(t.Tension)), card.T(span(t.Shear)), most(t.MaxTension), most(t.MaxShear), mark,
+		}})
+	}
+	return rows
+}
+
+// The unit of the figures stands in the title of each column.
+func span(r hardware.TorqueRange) string { return fmt.Sprintf("%d to %d", r.Low, r.High) }
+
+func most(t hardware.InchPounds) card.Cell { return card.T(fmt.Sprint(int(t))) }
+
+// knownBy is how well a row is known.
+func knownBy(checked int) string {
+	switch checked {
+	case 0:
+		return hardware.NotCrossChecked
+	case 1:
+		return "1 source"
+	}
+	return fmt.Sprintf("%d sources agree", checked)
+}
+
+// TorqueFacts are the cautions of the table and where it is from.
+func TorqueFacts(c *hardware.Catalog) []card.Fact {
+	facts := cautionFacts(hardware.TorqueCautions())
+	if torques := c.Torques(); len(torques) > 0 {
+		t := torques[0]
+		facts = append(facts, card.Fact{Name: "the table", Text: "Tension nuts are MS20365 and AN310, shear nuts MS20364 and AN320.", Source: sourceWords(t.Source, t.Checked)})
+	}
+	return facts
+}

@@ -1,0 +1,168 @@
+package handbook
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/session"
+)
+
+// Host is the window as this screen needs it.
+type Host interface {
+	Go(to card.Route)
+	OfferCard(c card.Card, act func(id string))
+	ShowSide(o fyne.CanvasObject)
+	HideCard()
+	Say(n card.Notice)
+	SetCommand(text string)
+}
+
+// Page is one part of the screen, under the bar that leads to the others.
+type Page struct {
+	host    Host
+	shown   part
+	content *fyne.Container
+}
+
+// part is what the parts of the screen have in common.
+type part interface {
+	object() fyne.CanvasObject
+	changed()
+}
+
+// typist is a part that follows the command bar.
+type typist interface{ query(text string) }
+
+// lister is a part with a list that the down arrow goes to.
+type lister interface{ results() fyne.Focusable }
+
+// keeper is a part that is shown again as it was left.
+type keeper interface {
+	saved() any
+	restore(saved any)
+}
+
+// New makes the page of a route. Its About is what the part starts with: a
+// designation, a diameter, the thicknesses of a stack, words of the tables.
+func New(s *session.Session, host Host, route card.Route) *Page {
+	p := &Page{host: host}
+	switch route.Part {
+	case MeasurePart:
+		p.shown = newMeasureView(s, host, route.About)
+	case BoltPart:
+		p.shown = newBoltView(s, host, route.About)
+	case RivetPart:
+		p.shown = newRivetView(s, host, route.About)
+	case TablesPart:
+		p.shown = newTablesView(s, host, route.About)
+	case TorquePart:
+		p.shown = newTorqueView(s, host)
+	case OwnPart:
+		p.shown = newOwnView(s, host)
+	default:
+		p.shown = newLookUpView(s, host, route.About)
+	}
+	names, words := Parts()
+	bar := look.NewChoices(max(0, slices.Index(names, route.Part)), words...)
+	bar.OnChosen = func(i int) { host.Go(card.Route{Screen: card.Handbook, Part: names[i]}) }
+	p.content = look.Fill(12, bar, p.shown.object())
+	return p
+}
+
+// Object is the page's content.
+func (p *Page) Object() fyne.CanvasObject { return p.content }
+
+// Title is the page's title for the window.
+func (p *Page) Title() string { return "Handbook" }
+
+// Changed follows a change of the shop.
+func (p *Page) Changed() { p.shown.changed() }
+
+// Query follows the command bar where the part has a use for it.
+func (p *Page) Query(text string) bool {
+	t, ok := p.shown.(typist)
+	if ok {
+		t.query(text)
+	}
+	return ok
+}
+
+// Results is the list that the down arrow goes to, nil where the part has none.
+func (p *Page) Results() fyne.Focusable {
+	if l, ok := p.shown.(lister); ok {
+		return l.results()
+	}
+	return nil
+}
+
+// Saved is how the part stands.
+func (p *Page) Saved() any {
+	if k, ok := p.shown.(keeper); ok {
+		return k.saved()
+	}
+	return nil
+}
+
+// Restore shows the part as it was left.
+func (p *Page) Restore(saved any) {
+	if k, ok := p.shown.(keeper); ok {
+		k.restore(saved)
+	}
+}
+
+// lookUp leads to the first part with a designation.
+func lookUp(host Host, designation string) {
+	host.Go(card.Route{Screen: card.Handbook, About: designation})
+}
+
+// Actions on the card of a piece.
+const (
+	findID   = "find"
+	lookUpID = "look up"
+)
+
+// showPiece shows the card of a piece with the ways on from it; an empty card
+// shows none.
+func showPiece(host Host, c card.Card, ids ...string) {
+	if c.Empty() {
+		host.HideCard()
+		return
+	}
+	for _, id := range ids {
+		switch id {
+		case findID:
+			if c.Place != "" {
+				c.Actions = append(c.Actions, card.Action{ID: findID, Label: "Where it is", Key: "W", Primary: true})
+			}
+		case lookUpID:
+			c.Actions = append(c.Actions, card.Action{ID: lookUpID, Label: "All figures", Key: "I"})
+		}
+	}
+	host.OfferCard(c, func(id string) {
+		if id == findID {
+			host.Go(card.Route{Screen: card.Find, About: c.Designation})
+			return
+		}
+		lookUp(host, c.Designation)
+	})
+}
+
+// drawn is a drawing as large as it can be in that room (points at normal size).
+func drawn(p card.Piece, wide, high float32) *look.PiecePicture {
+	picture := look.NewPiecePicture(p)
+	least, greatest := p.Bounds()
+	if w, h := greatest.X-least.X, greatest.Y-least.Y; w > 0 && h > 0 {
+		picture.SetTrueSize(min(float64(look.Px(wide))/w, float64(look.Px(high))/h, float64(look.Px(mostPerMM))))
+	}
+	return picture
+}
+
+// mostPerMM is how many points a millimetre is drawn at most, so that small
+// pieces stay small beside large ones.
+const mostPerMM = 12
+
+// caution is the line at the foot of every part.
+func caution() *look.Paragraph { return look.NewFoot(Caution) }
