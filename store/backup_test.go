@@ -168,7 +168,7 @@ func TestBackupBeforeImport(t *testing.T) {
 	for i, row := range []struct {
 		fingerprint string
 		copies      int
-	}{{"first", 0}, {"second", 1}, {"second", 1}, {"third", 2}} {
+	}{{"first", 0}, {"second", 1}, {"second", 1}, {"third", 2}, {"", 3}} {
 		list.Fingerprint = row.fingerprint
 		if _, _, err := shop.Import(list); err != nil {
 			t.Fatal(err)

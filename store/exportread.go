@@ -79,7 +79,6 @@ type exportReader struct {
 	shop    *Shop
 	line    int    // the number of the line that was read last
 	before  uint32 // the sum of all lines before it
-	entries uint64
 	records uint64
 	end     journalEnd
 	batch   []carved

@@ -76,6 +76,10 @@ func (s *Shop) copyBeforeImport(fingerprint string) error {
 	if err != nil || fingerprint != "" && slices.ContainsFunc(ships, func(k Shipment) bool { return k.Fingerprint == fingerprint }) {
 		return err
 	}
+	copies, err := Backups(s.path, s.backups)
+	if err != nil || len(copies) > 0 && copies[0].Entries == entries[0].Seq {
+		return err // nothing has happened since the newest copy
+	}
 	_, err = s.Backup(context.Background(), s.backups)
 	return err
 }

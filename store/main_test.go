@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 
@@ -168,4 +169,32 @@ func TestSecondProgramEndsJustThen(t *testing.T) {
 	if err := <-opened; err != nil {
 		t.Errorf("opening while the other program ends: %v", err)
 	}
+}
+
+// While another program writes, the file is busy and never taken for damaged,
+// whatever moment it is looked at.
+func TestBusyIsNotDamaged(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "shop.stow")
+	t.Setenv(seedName, "7")
+	c := startChild(t, "toil", file)
+	for range 5 {
+		c.line(t)
+	}
+	go func() {
+		for c.lines.Scan() { // so that it goes on
+		}
+	}()
+	var all sync.WaitGroup
+	for range 20 {
+		all.Go(func() {
+			if _, err := store.Open(file, store.Options{}); store.KindOf(err) != store.Busy {
+				t.Errorf("opening while another program writes: %v", err)
+			}
+		})
+	}
+	all.Wait()
+	if err := c.Process.Kill(); err != nil {
+		t.Error(err)
+	}
+	_ = c.Wait()
 }
