@@ -224,15 +224,21 @@ func verify(ctx context.Context, path string) (journalEnd, error) {
 // backupEvery is how old the newest copy may get.
 const backupEvery = 24 * time.Hour
 
-// BackupWhenDue makes a safe copy in the shop's own folder for them when the newest
-// one is a day old, was made by a clock that was ahead, or is not there.
+// BackupWhenDue makes a safe copy in the shop's own folder for them when something
+// was done since the newest one, and that one is a day old or was made by a clock
+// that was ahead. Where it is not due, the newest copy is returned.
 func (s *Shop) BackupWhenDue(ctx context.Context) (made Copy, due bool, err error) {
 	copies, err := Backups(s.path, s.backups)
 	if err != nil {
 		return Copy{}, false, err
 	}
+	entries, err := s.Entries(0, 1)
+	if err != nil || len(entries) == 0 {
+		return Copy{}, false, err
+	}
 	if len(copies) > 0 {
-		if age := s.clock().Sub(copies[0].At); age >= 0 && age < backupEvery {
+		age := s.clock().Sub(copies[0].At)
+		if copies[0].Entries == entries[0].Seq || age >= 0 && age < backupEvery {
 			return copies[0], false, nil
 		}
 	}

@@ -144,19 +144,32 @@ func TestBackupWhenDue(t *testing.T) {
 	w := newWorld(t)
 	for _, row := range []struct {
 		name, day string
+		work      bool // something is done first
 		due       bool
 	}{
-		{"never copied", "2026-03-14", true},
-		{"a copy of today", "2026-03-14", false},
-		{"a copy of yesterday", "2026-03-15", true},
-		{"a clock that was ahead", "2026-03-10", true},
+		{"never copied", "2026-03-14", false, true},
+		{"a copy of today", "2026-03-14", true, false},
+		{"a copy of yesterday", "2026-03-15", false, true},
+		{"nothing done since", "2026-03-20", false, false},
+		{"a clock that was ahead", "2026-03-10", true, true},
 	} {
 		w.clock.Set(t, row.day)
+		if row.work {
+			w.must(second(w.Count(w.in("AN3-5A", "A-01"), measure.Pieces(int64(newestSeq(w))))))
+		}
 		c, due, err := w.BackupWhenDue(context.Background())
 		w.must(err)
 		if due != row.due || filepath.Dir(c.File) != store.BackupFolder(w.File()) {
 			t.Errorf("%s: due %v, %s; want %v", row.name, due, c.File, row.due)
 		}
+	}
+}
+
+// A shop in which nothing was ever done is not copied.
+func TestBackupOfAnEmptyShop(t *testing.T) {
+	shop := storetest.Open(t, store.Options{})
+	if c, due, err := shop.BackupWhenDue(context.Background()); err != nil || due || c.File != "" {
+		t.Errorf("due %v, %v, %v", due, c, err)
 	}
 }
 
