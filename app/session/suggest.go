@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 
 	"stowright/store"
 	"stowright/store/hardware"
@@ -151,6 +152,7 @@ func (s *Session) withGroup(group string) (store.Place, string, error) {
 	if err != nil {
 		return store.Place{}, "", err
 	}
+	slices.SortFunc(places, func(a, b store.Place) int { return store.CompareNames(a.Name, b.Name) })
 	for _, kind := range []store.PlaceKind{store.Shelf, store.Rack, store.Bin, store.Tub} {
 		for _, p := range places {
 			if p.Kind == kind && !p.Retired {
