@@ -91,6 +91,16 @@ func (d delivery) hint(l store.Line) string {
 // hollow are words of parts that others are packed inside of.
 var hollow = []string{"skin", "tube", "tank", "box", "fairing", "cowl"}
 
+// before says where to look for what the line that was just checked lacks: by now the
+// next line is in hand.
+func (d delivery) before(checked, current int) *card.Notice {
+	l := d.line(checked)
+	if l == nil || checked == current || d.state(*l) != store.Short {
+		return nil
+	}
+	return &card.Notice{Tone: card.Stop, Lead: l.Designation + " is " + l.Describe(true) + " so far.", Text: "Look first: " + d.lookFirst(*l) + "."}
+}
+
 // mostPlaces is how many places to look in are named.
 const mostPlaces = 3
 

@@ -47,6 +47,7 @@ func (m *Model) render() {
 	default:
 		m.renderBags(&s)
 		m.renderLines(&s)
+		s.Before = m.data.before(m.stowing, m.current)
 		s.Title, s.Note = m.data.heading(m.scope)
 		s.Progress, s.Side = m.data.shown.progress, m.data.shown.side
 		s.Side.Stow, s.Side.Lies = stow, lies

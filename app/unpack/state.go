@@ -24,7 +24,8 @@ type State struct {
 	Lines    []card.Row
 	Line     int // index of the current line, -1 for none
 	Current  Current
-	Prompt   *Prompt // a question that wants an answer before all else
+	Before   *card.Notice // what to do about the line that was checked before this one
+	Prompt   *Prompt      // a question that wants an answer before all else
 	Side     Side
 	Error    string // what went wrong, as a sentence; empty for nothing
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/store"
 )
@@ -263,6 +264,22 @@ func TestKeysOutOfPlace(t *testing.T) {
 		if b.m.Key(key) {
 			t.Errorf("key %s was taken with nothing for it to do", key)
 		}
+	}
+}
+
+// What is short is said after the next line is in hand already.
+func TestShortLineSaysWhereToLook(t *testing.T) {
+	b := newBench(t, demo.Arrived)
+	b.to(17)
+	b.keys("7", "Enter")
+	s := b.m.State()
+	want := card.Notice{Tone: card.Stop, Lead: "OQ-30-011 is 1 short so far.", Text: "Look first: inside the tailplane skin (line 18), and in the packing."}
+	if s.Current.Number != 18 || s.Before == nil || *s.Before != want {
+		t.Errorf("line in hand %d, %+v; want 18 and %+v", s.Current.Number, s.Before, want)
+	}
+	b.keys("Up")
+	if s := b.m.State(); s.Before != nil || !strings.Contains(s.Current.Hint, "Look first: inside the tailplane skin") {
+		t.Errorf("on the line itself: %+v, hint %q", s.Before, s.Current.Hint)
 	}
 }
 

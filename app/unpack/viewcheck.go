@@ -75,8 +75,8 @@ func (v *checkView) render(s State) {
 	v.bags.Mark(s.Bag)
 	v.lines.SetRows(s.Lines)
 	v.lines.Mark(s.Line)
-	v.hand.render(s)
 	v.side.render(s)
+	v.hand.render(s, v.host.SideOver())
 	v.set(v.body)
 	v.body.Refresh()
 }

@@ -21,6 +21,7 @@ type handView struct {
 	hint    *look.Paragraph
 	ticks   *look.Paragraph
 	foot    *fyne.Container
+	before  *look.Notice // about the line checked before
 	problem *look.Notice
 	prompt  *promptView
 	content *fyne.Container
@@ -33,13 +34,15 @@ func newHandView(m *Model) *handView {
 		problem: look.NewNotice(card.Notice{Tone: card.Stop}), prompt: newPromptView(m),
 	}
 	v.foot = spread(v.ticks, look.NewLink("Looked at", "L", func() { m.Key("L") }))
-	v.content = look.Rows(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot)
+	v.before = look.NewNotice(card.Notice{})
+	v.content = look.Rows(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before)
 	v.panel = look.NewPanel(16, v.content)
 	return v
 }
 
-// render shows the line in hand.
-func (v *handView) render(s State) {
+// render shows the line in hand. Where the side lies over the work there is less room,
+// and the side says what is said of the line before.
+func (v *handView) render(s State, over bool) {
 	c := s.Current
 	v.name.SetText(c.Designation)
 	v.words.SetText(c.Title)
@@ -51,6 +54,10 @@ func (v *handView) render(s State) {
 		v.button(a)
 	}
 	asking := s.Prompt != nil
+	v.before.Hidden = asking || over || s.Before == nil
+	if s.Before != nil {
+		v.before.SetNotice(*s.Before)
+	}
 	v.row.Hidden, v.foot.Hidden = asking, asking
 	v.hint.SetText(c.Hint)
 	v.hint.Hidden = asking || c.Hint == ""

@@ -16,7 +16,8 @@ type sideView struct {
 	host  Host
 	root  *fyne.Container
 	last  Side
-	over  bool // it lies over the work
+	short *card.Notice // about the line checked before
+	over  bool         // it lies over the work
 	shown bool
 	asks  bool // it waits for Enter
 }
@@ -28,10 +29,10 @@ func newSideView(m *Model, host Host) *sideView {
 // render shows the side, which is built anew only where it differs.
 func (v *sideView) render(s State) {
 	over := v.host.SideOver()
-	if v.shown && over == v.over && reflect.DeepEqual(v.last, s.Side) {
+	if v.shown && over == v.over && reflect.DeepEqual(v.last, s.Side) && reflect.DeepEqual(v.short, s.Before) {
 		return
 	}
-	v.last, v.over = s.Side, over
+	v.last, v.short, v.over = s.Side, s.Before, over
 	v.root.Objects = []fyne.CanvasObject{v.build(s)}
 	v.root.Refresh()
 	asks := look.HasKey(v.root, "Enter")
@@ -53,6 +54,9 @@ func (v *sideView) build(s State) fyne.CanvasObject {
 	blocks := []fyne.CanvasObject{v.claims(s), where}
 	if v.over && answers != nil {
 		blocks = []fyne.CanvasObject{where, v.claims(s)}
+		if s.Before != nil { // the line in hand has no room for it there
+			where.Add(look.NewNotice(*s.Before))
+		}
 	}
 	column := look.Rows(8, blocks[0])
 	if len(where.Objects) > 0 {
