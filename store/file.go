@@ -34,7 +34,7 @@ func (f fileLedger) get(table, key string) ([]byte, error) {
 func open(table, key string, sealed []byte) ([]byte, error) {
 	body, _, err := unseal(sealed)
 	if err != nil {
-		return nil, &Error{Kind: Corrupt, Where: table + " " + fmt.Sprintf("%q", key), Message: fmt.Sprintf("A record of the shop file is damaged (%s %q): keep the file, and open a copy made earlier.", table, key), Err: err}
+		return nil, &Error{Kind: Corrupt, Message: fmt.Sprintf("A record of the table %q is damaged: keep the file, and open a copy made earlier.", table), Err: fmt.Errorf("%s: %w", recordName(table, key), err)}
 	}
 	return body, nil
 }

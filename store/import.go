@@ -226,7 +226,7 @@ func (s *Shop) Arrive(shipment string, d Delivery) (Entry, error) {
 			return "", err
 		}
 		if !found {
-			return "", fail(NotFound, shipment, "That packing list is not in this shop: bring it in first.")
+			return "", fail(NotFound, "", "That packing list is not in this shop: bring it in first.")
 		}
 		if err := checkDelivery(ship, d); err != nil {
 			return "", err

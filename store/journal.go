@@ -9,7 +9,7 @@ import (
 // readEntry decodes one entry of the journal, and its checksum for the chain.
 func readEntry(key, sealed []byte) (Entry, string, error) {
 	damaged := func(err error) error {
-		return &Error{Kind: Corrupt, Where: fmt.Sprintf("journal entry %x", key), Message: "An entry of the journal is damaged: keep the file, and open a copy made earlier.", Err: err}
+		return &Error{Kind: Corrupt, Message: "An entry of the journal is damaged: keep the file, and open a copy made earlier.", Err: fmt.Errorf("entry %x: %w", key, err)}
 	}
 	body, sum, err := unseal(sealed)
 	if err != nil {

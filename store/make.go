@@ -133,7 +133,7 @@ func (w *writer) notTooDeep(parent string, p Place) error {
 // height is how many places lie one in the other from a place down, itself counted.
 func height(tx *bbolt.Tx, id string, depth int) (int, error) {
 	if depth > maxDepth {
-		return 0, errCircle(id)
+		return 0, errCircle()
 	}
 	tallest := 0
 	for _, child := range childIDs(tx, id) {

@@ -117,9 +117,9 @@ func pathOf(l ledger, id string) ([]Place, error) {
 		case err != nil:
 			return nil, err
 		case !found:
-			return nil, fail(NotFound, at, "That place is not in this shop: choose another one.")
+			return nil, fail(NotFound, "", "That place is not in this shop: choose another one.")
 		case len(path) == maxDepth:
-			return nil, errCircle(id)
+			return nil, errCircle()
 		}
 		path = append(path, p)
 		at = p.Parent
@@ -128,8 +128,8 @@ func pathOf(l ledger, id string) ([]Place, error) {
 	return path, nil
 }
 
-func errCircle(id string) error {
-	return fail(Corrupt, id, "The places of this shop nest in a circle: keep the file, and open a copy made earlier.")
+func errCircle() error {
+	return fail(Corrupt, "", "The places of this shop nest in a circle: keep the file, and open a copy made earlier.")
 }
 
 // PathText is a path in words, "Garage, Cabinet A, A-12".

@@ -68,7 +68,7 @@ func (w *writer) mayReceive(l Line) error {
 		return err
 	}
 	if !found {
-		return fail(NotFound, l.Shipment, "That packing list is not in this shop: bring it in first.")
+		return fail(NotFound, "", "That packing list is not in this shop: bring it in first.")
 	}
 	if _, arrived := ship.Delivery(l.Crate); !arrived && l.Status != BackOrdered {
 		return fail(Conflict, l.Crate, "Crate %s has not arrived: enter its day of arrival first.", l.Crate)

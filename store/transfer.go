@@ -133,7 +133,7 @@ func (w *writer) usablePlace(id string) (Place, error) {
 	case err != nil:
 		return Place{}, err
 	case !found:
-		return Place{}, fail(NotFound, id, "That place is not in this shop: choose another one.")
+		return Place{}, fail(NotFound, "", "That place is not in this shop: choose another one.")
 	case p.Retired:
 		return Place{}, fail(NotFound, p.Name, "%s is out of use: choose another place.", p.Name)
 	}

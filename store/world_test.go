@@ -152,7 +152,7 @@ func wantRefusal(t *testing.T, err error, kind store.Kind, sentence string, or .
 	if !strings.HasSuffix(e.Message, ".") || !strings.Contains(e.Message, ": ") {
 		t.Errorf("%q is not a sentence that says what to do", e.Message)
 	}
-	if ulidForm.MatchString(e.Message) || strings.Contains(e.Message, "\x00") {
+	if ulidForm.MatchString(e.Where+e.Message) || strings.Contains(e.Message, "\x00") {
 		t.Errorf("%q shows an id of ours", e.Message)
 	}
 }

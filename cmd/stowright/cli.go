@@ -30,6 +30,9 @@ type grammar struct {
 	Labels  labelsCommand  `cmd:"" help:"A PDF of labels for places."`
 	Scan    scanCommand    `cmd:"" help:"Every tag in a picture, with where it is now."`
 	Check   checkCommand   `cmd:"" help:"Prove that the shop file is whole."`
+	Backup  backupCommand  `cmd:"" help:"Make a safe copy of the shop file."`
+	Restore restoreCommand `cmd:"" help:"Put a safe copy, or an export, in the place of the shop file."`
+	Export  exportCommand  `cmd:"" help:"Write everything in the shop as plain files."`
 
 	Decode   decodeCommand   `cmd:"" help:"What a designation means. Needs no shop."`
 	Identify identifyCommand `cmd:"" help:"What a measured piece may be. Needs no shop."`
@@ -127,7 +130,7 @@ func defaultShop() (string, error) {
 
 // open opens the shop file.
 func (p *program) open(create bool) (*store.Shop, error) {
-	return store.Open(p.shop, store.Options{Clock: p.clock, Hand: p.hand, Create: create})
+	return store.Open(p.shop, store.Options{Clock: p.clock, Hand: p.hand, Create: create, Backups: store.BackupFolder(p.shop)})
 }
 
 // withSession does work on the shop with its index, and closes it.

@@ -96,6 +96,7 @@ func (c *windowFlags) show(p *program, shop *store.Shop) (err error) {
 	w := a.NewWindow("Stowright")
 	w.Resize(desktop.Size)
 	desktop.New(s, options).Show(w)
+	loop.Run(func() { copyWhenDue(p, shop) })
 	stop := context.AfterFunc(p.ctx, func() { loop.Post(a.Quit) })
 	defer stop()
 	w.ShowAndRun()

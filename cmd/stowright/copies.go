@@ -1,0 +1,186 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"stowright/store"
+)
+
+// backupCommand makes a safe copy of the shop.
+type backupCommand struct {
+	To string `help:"Folder for the copy (default: backups, beside the shop file)." placeholder:"FOLDER" type:"path"`
+}
+
+// Run makes the copy, looks whether it is whole, and says where it lies.
+func (c *backupCommand) Run(p *program) error {
+	shop, err := p.open(false)
+	if err != nil {
+		return err
+	}
+	made, err := shop.Backup(p.ctx, folderOr(c.To, p.shop))
+	if err = errors.Join(err, shop.Close()); err != nil {
+		return err
+	}
+	return p.emit(made, func(w io.Writer) error {
+		_, err := fmt.Fprintf(w, "Copied, and the copy is whole: %s (%s).\n", made.File, made)
+		return err
+	})
+}
+
+// copyWhenDue makes the daily copy while the window is open. Where that fails, the
+// person is told where they started the program.
+func copyWhenDue(p *program, shop *store.Shop) {
+	if _, _, err := shop.BackupWhenDue(p.ctx); err != nil && p.ctx.Err() == nil && !shop.Closed() {
+		report(p.log, false, err)
+	}
+}
+
+func folderOr(folder, shopFile string) string {
+	if folder == "" {
+		return store.BackupFolder(shopFile)
+	}
+	return folder
+}
+
+// exportCommand writes everything in the shop as plain files.
+type exportCommand struct {
+	File   string `arg:"" optional:"" help:"File of JSON lines to write; - is standard output." placeholder:"FILE"`
+	Tables string `help:"Write tables for people (CSV) into this folder." placeholder:"FOLDER" type:"path"`
+	Schema bool   `help:"Print the JSON Schema of the lines."`
+}
+
+// exportReport is what export prints with --json.
+type exportReport struct {
+	Files []string `json:"files"`
+}
+
+// Run writes what was asked for.
+func (c *exportCommand) Run(p *program) (err error) {
+	if c.Schema {
+		_, err := p.out.Write(store.ExportSchema())
+		return err
+	}
+	if c.File == "" && c.Tables == "" {
+		return &usageError{errors.New("say where to: a file of JSON lines, or --tables and a folder")}
+	}
+	shop, err := p.open(false)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, shop.Close()) }()
+	if c.File == "-" {
+		return shop.Export(p.ctx, p.out)
+	}
+	r := exportReport{Files: []string{}}
+	if c.File != "" {
+		if err := shop.ExportFile(p.ctx, c.File); err != nil {
+			return err
+		}
+		r.Files = append(r.Files, c.File)
+	}
+	if c.Tables != "" {
+		tables, err := shop.ExportCSV(p.ctx, c.Tables)
+		if err != nil {
+			return err
+		}
+		r.Files = append(r.Files, tables...)
+	}
+	return p.emit(r, func(w io.Writer) error {
+		_, err := fmt.Fprintf(w, "Written: %s.\n", strings.Join(r.Files, ", "))
+		return err
+	})
+}
+
+// restoreCommand puts a safe copy, or an export, in the place of the shop file.
+type restoreCommand struct {
+	File  string `arg:"" optional:"" help:"A copy, or an export (.jsonl) for a shop that is not there yet (default: the newest good copy)." placeholder:"FILE" type:"path"`
+	From  string `help:"Folder of the copies (default: backups, beside the shop file)." placeholder:"FOLDER" type:"path"`
+	Yes   bool   `help:"Do it; without this, only what would be done is shown."`
+	Older bool   `help:"Leave out later entries that can still be read in the shop file."`
+}
+
+// restoreReport is what restore prints with --json.
+type restoreReport struct {
+	Shop     string       `json:"shop"`
+	Copy     *store.Copy  `json:"copy"`    // null: none is good
+	Bad      []store.Copy `json:"bad"`     // newer ones that are damaged
+	Missing  []string     `json:"missing"` // later entries that can be put back
+	Restored bool         `json:"restored"`
+	Aside    string       `json:"aside"` // where the file as it was is kept
+}
+
+// Run shows the plan, and does it where that was said.
+func (c *restoreCommand) Run(p *program) error {
+	if strings.HasSuffix(c.File, ".jsonl") {
+		return c.bringIn(p)
+	}
+	plan, err := c.plan(p)
+	if err != nil {
+		return err
+	}
+	r := restoreReport{Shop: p.shop, Bad: append([]store.Copy{}, plan.Bad...), Missing: []string{}}
+	if plan.Copy.File != "" {
+		r.Copy = &plan.Copy
+	}
+	for _, e := range plan.Missing {
+		r.Missing = append(r.Missing, e.Text)
+	}
+	if c.Yes {
+		if r.Aside, err = store.Restore(p.ctx, plan, !c.Older); err != nil {
+			return err
+		}
+		r.Restored = true
+	}
+	return p.emit(r, func(w io.Writer) error { return printRestore(w, plan, r) })
+}
+
+func (c *restoreCommand) plan(p *program) (store.RestorePlan, error) {
+	if c.File != "" {
+		return store.PlanRestoreFrom(p.ctx, p.shop, c.File)
+	}
+	return store.PlanRestore(p.ctx, p.shop, folderOr(c.From, p.shop))
+}
+
+func printRestore(w io.Writer, plan store.RestorePlan, r restoreReport) error {
+	text := plan.Sentence() + "\n"
+	for _, b := range r.Bad {
+		text += "The copy " + b.File + " is damaged itself.\n"
+	}
+	switch {
+	case !r.Restored:
+		text += "Nothing was done yet: say --yes to do it.\n"
+	case r.Aside != "":
+		text += "Done. The shop file as it was is kept as " + r.Aside + ".\n"
+	default:
+		text += "Done.\n"
+	}
+	_, err := io.WriteString(w, text)
+	return err
+}
+
+// bringIn makes the shop file of an export.
+func (c *restoreCommand) bringIn(p *program) error {
+	r := restoreReport{Shop: p.shop, Bad: []store.Copy{}, Missing: []string{}, Restored: c.Yes}
+	if c.Yes {
+		f, err := os.Open(c.File)
+		if err != nil {
+			return &usageError{fmt.Errorf("reading the export: %w", err)}
+		}
+		defer f.Close()
+		if err := store.ImportExport(p.ctx, p.shop, f); err != nil {
+			return err
+		}
+	}
+	return p.emit(r, func(w io.Writer) error {
+		text := fmt.Sprintf("Done: %s is made of the export.\n", p.shop)
+		if !c.Yes {
+			text = fmt.Sprintf("The export would make the shop file %s. Nothing was done yet: say --yes to do it.\n", p.shop)
+		}
+		_, err := io.WriteString(w, text)
+		return err
+	})
+}
