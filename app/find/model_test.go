@@ -1,6 +1,7 @@
 package find
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -19,12 +20,15 @@ type rig struct {
 	*sessiontest.Bench
 	m     *Model
 	shown []string
+	cards []string // of the same states
 }
 
 func newRig(t *testing.T, b *sessiontest.Bench) *rig {
 	t.Helper()
 	r := &rig{Bench: b}
-	r.m = NewModel(b.Session, func(s State) { r.shown = append(r.shown, s.Heading) })
+	r.m = NewModel(b.Session, func(s State) {
+		r.shown, r.cards = append(r.shown, s.Heading), append(r.cards, s.Card.Designation)
+	})
 	b.Listen(func(store.Entry) { r.m.Again() })
 	return r
 }
@@ -79,11 +83,15 @@ func TestLateAnswers(t *testing.T) {
 	}
 	r.m.Ask("an3")
 	r.Drain()
+	r.cards = nil
 	r.m.Choose(1)
 	r.Step()
 	r.m.Choose(2)
 	r.Drain()
 	s := r.m.State()
+	if slices.Contains(r.cards, s.Rows[1].ID) {
+		t.Errorf("the card of the row chosen before is shown late: %q", r.cards)
+	}
 	if s.Chosen != 2 || s.Card.Designation != s.Rows[2].ID {
 		t.Errorf("row %d is chosen with the card of %q, want row 2 with %q", s.Chosen, s.Card.Designation, s.Rows[2].ID)
 	}

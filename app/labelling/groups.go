@@ -33,7 +33,7 @@ func groups(s *session.Session, about string) ([]Group, error) {
 		}
 	}
 	// A cabinet's drawers are what labels are for first of all.
-	slices.SortStableFunc(list, func(a, b Group) int { return cmp.Compare(rank(a), rank(b)) })
+	slices.SortStableFunc(list, func(a, b Group) int { return cmp.Or(cmp.Compare(rank(a), rank(b)), store.CompareNames(a.Name, b.Name)) })
 	list = append(list, byKind(all)...)
 	return pick(list, all, about), nil
 }

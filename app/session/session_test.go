@@ -2,12 +2,14 @@ package session_test
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/app/card"
 	"stowright/app/demo"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -185,5 +187,170 @@ func TestCountIsShown(t *testing.T) {
 	}
 	if c.Quantity != "148" || c.Known != "counted 18 Mar by Partner" {
 		t.Errorf("card after the count: %q, %q", c.Quantity, c.Known)
+	}
+}
+
+// A cabinet says of every drawer what lies in it and how much, and what lies too
+// close together.
+func TestCabinet(t *testing.T) {
+	s := open(t, demo.Unpacked)
+	picture, err := s.Cabinet(place(t, s, "Cabinet A").ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if picture.Rows != 5 || picture.Cols != 8 {
+		t.Fatalf("%d x %d drawers, want 5 x 8", picture.Rows, picture.Cols)
+	}
+	for _, row := range []struct {
+		at   int
+		want card.Drawer
+	}{
+		{0, card.Drawer{Name: "A-01", Designation: "AN426AD3-3", Count: "0.1 lb", LookAlike: true}},
+		{1, card.Drawer{Name: "A-02", Empty: true}},
+		{11, card.Drawer{Name: "A-12", Designation: "AN3-5A", Count: "28 ea"}},
+		{22, card.Drawer{Name: "A-23", Designation: "MS24665-132", Count: "16 ea"}}, // two lines of the list together
+	} {
+		got := picture.Drawers[row.at]
+		got.ID, got.Level = "", 0
+		if d := cmp.Diff(row.want, got); d != "" {
+			t.Errorf("drawer %d (-want +got):\n%s", row.at+1, d)
+		}
+	}
+	weighed := store.Amount{Quantity: measure.Pieces(1680), Low: measure.Pieces(1668), High: measure.Pieces(1692)}
+	if _, err := s.Shop.Weigh(store.StockKey{Item: "AN470AD4-8", Place: place(t, s, "A-02").ID}, weighed); err != nil {
+		t.Fatal(err)
+	}
+	if picture, err = s.Cabinet(place(t, s, "Cabinet A").ID); err != nil || picture.Drawers[1].Count != "about 1,680 ea" {
+		t.Errorf("a weighed count: %q, %v", picture.Drawers[1].Count, err)
+	}
+}
+
+func TestPlaceCard(t *testing.T) {
+	s := open(t, demo.Unpacked)
+	for _, row := range []struct {
+		name, place string
+		designation string
+		title       string
+		tallies     int
+		lit         string
+	}{
+		{"one thing in it", "A-12", "AN3-5A", "Bolt, steel", 0, "A-12"},
+		{"nothing in it", "A-02", "A-02", "Drawer, empty", 0, "A-02"},
+		{"several things", "S1", "S1", "Shelf, 7 kinds of things", 7, "S1"},
+		{"places in it", "Cabinet A", "Cabinet A", "Cabinet with 40 places", 0, ""},
+		{"a crate", "C1", "C1", "Crate", 0, ""},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			p := place(t, s, row.place)
+			c, err := s.PlaceCard(p.ID)
+			if err != nil {
+				t.Fatal(err)
+			}
+			lit := ""
+			if c.Cabinet != nil && c.Cabinet.Lit() >= 0 {
+				lit = c.Cabinet.Drawers[c.Cabinet.Lit()].Name
+			}
+			if c.Designation != row.designation || !strings.HasPrefix(c.Title, row.title) || len(c.Tallies) != row.tallies || lit != row.lit {
+				t.Errorf("card of %s: %q, %q, %d tallies, %q lit; want %+v", row.place, c.Designation, c.Title, len(c.Tallies), lit, row)
+			}
+		})
+	}
+	if _, err := s.PlaceCard("no such place"); store.KindOf(err) != store.NotFound {
+		t.Errorf("a place that is not there: %v, want not found", err)
+	}
+}
+
+func TestPlacesMatching(t *testing.T) {
+	s := open(t, demo.Unpacked)
+	for _, row := range []struct {
+		pattern string
+		n       int
+		first   string
+	}{
+		{"cabinet a", 40, "A-01"}, {"A-0*", 9, ""}, {" a-12 ", 1, "A-12"}, {"S?", 6, ""}, {"", 46, ""}, {"B-*", 0, ""}, {"C1", 1, "C1"},
+	} {
+		got, err := s.PlacesMatching(row.pattern)
+		if err != nil || len(got) != row.n || (row.first != "" && got[0].Name != row.first) {
+			t.Errorf("PlacesMatching(%q): %d places, %v; want %d", row.pattern, len(got), err, row.n)
+		}
+	}
+	if _, err := s.PlacesMatching("["); store.KindOf(err) != store.Invalid {
+		t.Errorf("a broken pattern: %v, want invalid", err)
+	}
+}
+
+// A crate's label says which of how many it is and by when to claim; one that has
+// not come says so.
+func TestCrateLabel(t *testing.T) {
+	s := open(t, demo.Unpacked)
+	for _, row := range []struct{ crate, title, lines, due, later string }{
+		{"C1", "Crate 1 of 3", "order OK-20731|came 14 March 2026", "damage by 19 March", "shortages by 13 April"},
+		{"C3", "Crate 3 of 3", "order OK-20731|not arrived yet", "", ""},
+	} {
+		l, err := s.Label(place(t, s, row.crate))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if l.Name != row.crate || l.Title != row.title || strings.Join(l.Lines, "|") != row.lines || l.Due != row.due || l.Later != row.later {
+			t.Errorf("label of %s: %+v, want %+v", row.crate, l, row)
+		}
+	}
+}
+
+// What is retired or undone leaves the index and the tags that a camera looks for.
+func TestRetiredPlaceIsNotFound(t *testing.T) {
+	s := open(t, demo.Unpacked)
+	drawer := place(t, s, "A-02")
+	find := func() int {
+		found, _, err := s.Find("a-02", 5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, f := range found {
+			if f.Place == drawer.ID {
+				n++
+			}
+		}
+		return n
+	}
+	if find() != 1 {
+		t.Fatal("the drawer is not found to begin with")
+	}
+	if _, err := s.Shop.RetirePlace(drawer.ID); err != nil {
+		t.Fatal(err)
+	}
+	if find() != 0 {
+		t.Error("a retired drawer is found")
+	}
+	if _, err := s.Shop.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	if find() != 1 {
+		t.Error("after undo the drawer is not found")
+	}
+}
+
+// Listeners are told on the window's loop, once the index knows the entry.
+func TestListen(t *testing.T) {
+	s := open(t, demo.Unpacked)
+	var queue loop.Queue
+	s.Loop = queue.Loop()
+	told := 0
+	s.Listen(func(e store.Entry) {
+		if found, _, err := s.Find("hangar", 1); err != nil || len(found) != 1 {
+			t.Errorf("told of %q before the index knows it: %v, %v", e.Text, found, err)
+		}
+		told++
+	})
+	if _, _, err := s.Shop.AddPlace(store.Place{Kind: store.Room, Name: "Hangar"}); err != nil {
+		t.Fatal(err)
+	}
+	if told != 0 {
+		t.Error("a listener is called off the window's loop")
+	}
+	queue.Drain()
+	if told != 1 {
+		t.Errorf("told %d times, want once", told)
 	}
 }

@@ -1,0 +1,66 @@
+package session_test
+
+import (
+	"errors"
+	"fmt"
+	"testing"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+func TestSentence(t *testing.T) {
+	refused := &store.Error{Kind: store.Conflict, Message: "Only 28 are there: take fewer.", Err: errors.New("page 12")}
+	for _, row := range []struct {
+		name string
+		err  error
+		want string
+	}{
+		{"none", nil, ""},
+		{"the store's own", refused, "Only 28 are there: take fewer."},
+		{"the store's, wrapped", fmt.Errorf("pulling: %w", refused), "Only 28 are there: take fewer."},
+		{"another's", errors.New("no camera found"), "No camera found."},
+		{"a whole sentence", errors.New("Try again."), "Try again."},
+		{"not in this alphabet", errors.New("über"), "Über."},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := session.Sentence(row.err); got != row.want {
+				t.Errorf("Sentence(%v): got %q, want %q", row.err, got, row.want)
+			}
+		})
+	}
+}
+
+// The pair of a cabinet that is easiest to confuse is the one that lies closest
+// together, wherever the cabinet's rows break.
+func TestNearestPair(t *testing.T) {
+	cabinet := func(columns int, items ...string) card.Cabinet {
+		c := card.Blank("A", len(items)/columns, columns)
+		for i, item := range items {
+			c.Drawers[i].Designation = item
+		}
+		return c
+	}
+	for _, row := range []struct {
+		name    string
+		cabinet card.Cabinet
+		a, b    string
+		away    int
+	}{
+		{"empty", card.Blank("A", 2, 2), "", "", 0},
+		{"no drawers", card.Cabinet{}, "", "", 0},
+		{"none alike", cabinet(2, "AN3-5A", "MS24665-132"), "", "", 0},
+		{"the same thing twice", cabinet(2, "AN3-5A", "AN3-5A"), "", "", 0},
+		{"the closer of two", cabinet(4, "AN3-5A", "", "AN3-6A", "AN3-5A"), "A-03", "A-04", 1},
+		{"over the corner", cabinet(2, "AN3-5A", "", "", "AN3-6A"), "A-01", "A-04", 1},
+		{"not round the end of a row", cabinet(3, "", "", "AN3-5A", "AN3-6A", "", ""), "A-03", "A-04", 2},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got, found := session.NearestPair(row.cabinet)
+			if found != (row.a != "") || got.A.Name != row.a || got.B.Name != row.b || got.Away != row.away {
+				t.Errorf("got %s and %s, %d away, %v; want %s and %s, %d away", got.A.Name, got.B.Name, got.Away, found, row.a, row.b, row.away)
+			}
+		})
+	}
+}
