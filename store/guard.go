@@ -20,11 +20,17 @@ import (
 
 // view does something in a reading transaction.
 func (s *Shop) view(do func(tx *bbolt.Tx) error) error {
+	if s.joined != nil {
+		return do(s.joined.tx)
+	}
 	return s.guard(func() error { return s.db.View(do) })
 }
 
 // update does something in a writing transaction, if the file is still there.
 func (s *Shop) update(do func(tx *bbolt.Tx) error) error {
+	if s.joined != nil {
+		return s.joined.update(do)
+	}
 	if err := s.stillThere(); err != nil {
 		return err
 	}

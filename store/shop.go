@@ -46,6 +46,7 @@ type Shop struct {
 	opened os.FileInfo // of the file as it was opened
 	format int         // of the file
 	broken atomic.Bool // set when the file has turned out to be damaged
+	joined *joined     // the transaction of a group of verbs; nil outside of Together
 
 	backups string     // folder of the safe copies
 	copying sync.Mutex // held while one is made

@@ -70,9 +70,14 @@ func asError(err error) error {
 	return &Error{Kind: Internal, Message: "The shop file could not be written: see that the disk has room, then try again.", Err: err}
 }
 
+// appendedFill is how full the pages of the journal are left: it only grows at its
+// end, so that room within a page would stay empty for ever.
+const appendedFill = 0.95
+
 // append writes the entry at the end of the journal, chained to the one before.
 func (w *writer) append(e *Entry) error {
 	journal := w.ledger.tx.Bucket(bucketJournal)
+	journal.FillPercent = appendedFill
 	last, sealed := journal.Cursor().Last()
 	e.Seq = 1
 	if last != nil {

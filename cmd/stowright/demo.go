@@ -21,6 +21,7 @@ import (
 // demoCommand makes a fresh copy of the demo shop.
 type demoCommand struct {
 	NoWindow bool   `help:"Do the job in the terminal, and save pictures of the window."`
+	Size     int    `help:"In place of the demo shop, generate one of so many items, for measuring: a place to twenty items, ten journal entries to each." placeholder:"ITEMS" hidden:""`
 	Dir      string `help:"The folder for the demo's files (default: demo, in your data folder)." type:"path" placeholder:"FOLDER"`
 
 	windowFlags `embed:""`
@@ -53,6 +54,9 @@ func (c *demoCommand) Run(p *program) error {
 	p.shop = filepath.Join(c.Dir, "demo.stow")
 	if err := os.Remove(p.shop); err != nil && !errors.Is(err, os.ErrNotExist) {
 		return fmt.Errorf("replacing the demo shop: %w", err)
+	}
+	if c.Size != 0 {
+		return c.generate(p)
 	}
 	clock := demo.NewClock(demo.ArrivalDay, false)
 	p.clock = clock.Now

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"stowright/app/demo"
+)
+
+// maxGenerated is the most items that a generated shop may have.
+const maxGenerated = 1_000_000
+
+// generatedAnswer is the JSON answer of a demo of a given size.
+type generatedAnswer struct {
+	Shop    string  `json:"shop"`
+	Items   int     `json:"items"`
+	Entries uint64  `json:"entries"`
+	Seconds float64 `json:"seconds"`
+}
+
+// generate fills the demo's file with a generated shop, and opens the desktop on it
+// where there is a display and a window is wanted.
+func (c *demoCommand) generate(p *program) error {
+	if c.Size < 1 || c.Size > maxGenerated {
+		return &usageError{fmt.Errorf("--size: %d is not a number of items from 1 to %d", c.Size, maxGenerated)}
+	}
+	shop, err := p.open(true)
+	if err != nil {
+		return err
+	}
+	began := time.Now()
+	err = demo.Generate(p.ctx, shop, c.Size, func(done, total int) { fmt.Fprintf(p.log, "\r%d of %d entries", done, total) })
+	last, err2 := shop.Entries(0, 1)
+	if err := errors.Join(err, err2); err != nil {
+		return errors.Join(err, shop.Close())
+	}
+	fmt.Fprintln(p.log)
+	answer := generatedAnswer{Shop: p.shop, Items: c.Size, Entries: last[0].Seq, Seconds: time.Since(began).Seconds()}
+	err = p.emit(answer, func(w io.Writer) error {
+		_, err := fmt.Fprintf(w, "Generated a shop of %d items and %d entries: %s\n", answer.Items, answer.Entries, p.shop)
+		return err
+	})
+	if err == nil && !c.NoWindow && hasDisplay() {
+		return c.show(p, shop)
+	}
+	return errors.Join(err, shop.Close())
+}
