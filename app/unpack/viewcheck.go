@@ -114,8 +114,8 @@ func segments(shares []Share) []look.Segment {
 
 // checkLayout gives the lists what the heading and the line in hand leave.
 type checkLayout struct {
-	v     *checkView
-	sized fyne.Size // of the last layout
+	v    *checkView
+	room float32 // of the lists in the last layout
 }
 
 // Measures of the check-off, in points at normal size.
@@ -123,6 +123,7 @@ const (
 	bagsWidth  = 192
 	handHeight = 196 // at least, so that the lists stand still
 	columnGap  = 12
+	leastLines = 90 // the header and one line
 )
 
 // MinSize is small: the lists scroll.
@@ -131,35 +132,46 @@ func (l *checkLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 }
 
 // Layout places the parts. Where the side lies over the work, its room is left free,
-// and the crates and bags, which Left and Right choose as well, give way.
+// and the crates and bags, which Left and Right choose as well, give way. A question
+// that needs all the room takes that of the lists too.
 func (l *checkLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	v, gap := l.v, look.Px(columnGap)
 	over := v.host.SideOver()
 	if over {
 		size.Width = max(look.Px(300), size.Width-look.Px(look.CardWidth)+look.Px(8))
 	}
-	v.bags.Hidden = over
-	barWidth := min(look.Px(260), size.Width/3)
-	w := size.Width - barWidth - gap
-	nameH, noteH := v.name.HeightFor(w), v.note.HeightFor(w)
-	put(v.name, 0, 0, w, nameH)
-	put(v.note, 0, nameH+look.Px(2), w, noteH)
-	barH := v.bar.MinSize().Height
-	top := nameH + look.Px(2) + noteH
-	put(v.bar, size.Width-barWidth, max(0, top-barH-look.Px(4)), barWidth, barH)
-	top += gap
+	top := l.heading(size.Width) + gap
 	handH := max(v.hand.panel.HeightFor(size.Width), look.Px(handHeight))
-	room := max(look.Px(110), size.Height-top-gap-handH)
+	room := size.Height - top - gap - handH
+	v.lines.Hidden = room < look.Px(leastLines)
+	v.bags.Hidden = over || v.lines.Hidden
+	if v.lines.Hidden {
+		put(v.hand.panel, 0, top, size.Width, size.Height-top)
+		return
+	}
 	left := min(look.Px(bagsWidth), size.Width/3)
+	put(v.bags, 0, top, left, room)
 	if over {
 		left = -gap
 	}
-	put(v.bags, 0, top, max(0, left), room)
 	put(v.lines, left+gap, top, size.Width-left-gap, room)
 	put(v.hand.panel, 0, top+room+gap, size.Width, handH)
-	if l.sized != size { // a list cannot bring its row into sight before it has a height
-		l.sized = size
+	if l.room != room { // a list that becomes lower brings its row into sight again
+		l.room = room
 		v.bags.Mark(v.model.State().Bag)
 		v.lines.Mark(v.model.State().Line)
 	}
+}
+
+// heading places the title and the progress, and returns how high they are.
+func (l *checkLayout) heading(width float32) float32 {
+	v := l.v
+	barWidth := min(look.Px(260), width/3)
+	w := width - barWidth - look.Px(columnGap)
+	nameH, noteH := v.name.HeightFor(w), v.note.HeightFor(w)
+	put(v.name, 0, 0, w, nameH)
+	put(v.note, 0, nameH+look.Px(2), w, noteH)
+	high, barH := nameH+look.Px(2)+noteH, v.bar.MinSize().Height
+	put(v.bar, width-barWidth, max(0, high-barH-look.Px(4)), barWidth, barH)
+	return high
 }

@@ -21,7 +21,8 @@ type handView struct {
 	hint    *look.Paragraph
 	ticks   *look.Paragraph
 	foot    *fyne.Container
-	before  *look.Notice // about the line checked before
+	before  *look.Notice      // about the line checked before
+	rest    fyne.CanvasObject // takes the height that is left, unless a question does
 	problem *look.Notice
 	prompt  *promptView
 	content *fyne.Container
@@ -34,8 +35,8 @@ func newHandView(m *Model) *handView {
 		problem: look.NewNotice(card.Notice{Tone: card.Stop}), prompt: newPromptView(m),
 	}
 	v.foot = spread(v.ticks, look.NewLink("Looked at", "L", func() { m.Key("L") }))
-	v.before = look.NewNotice(card.Notice{})
-	v.content = look.Rows(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before)
+	v.before, v.rest = look.NewNotice(card.Notice{}), look.Gap()
+	v.content = look.Fill(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before, v.rest)
 	v.panel = look.NewPanel(16, v.content)
 	return v
 }
@@ -59,6 +60,11 @@ func (v *handView) render(s State, over bool) {
 		v.before.SetNotice(*s.Before)
 	}
 	v.row.Hidden, v.foot.Hidden = asking, asking
+	if asking {
+		v.rest.Hide()
+	} else {
+		v.rest.Show()
+	}
 	v.hint.SetText(c.Hint)
 	v.hint.Hidden = asking || c.Hint == ""
 	v.ticks.SetText(c.Ticks)
@@ -110,7 +116,7 @@ func newPromptView(m *Model) *promptView {
 	v.field.OnSubmitted = func(string) { m.Key("Enter") }
 	v.field.OnDown = func() { m.Key("Down") }
 	v.field.OnEscape = func() bool { return m.Key("Esc") }
-	v.content = look.Rows(8, v.question, look.Line(v.field, v.answer, look.NewKeyButton("Leave it", "Esc", func() { m.Key("Esc") })),
+	v.content = look.Fill(8, v.question, look.Line(v.field, v.answer, look.NewKeyButton("Leave it", "Esc", func() { m.Key("Esc") })),
 		v.problem, v.options, v.hint)
 	return v
 }
