@@ -46,9 +46,14 @@ vuln:
 bench:
 	$(GO) test -tags $(TAGS) -run '^$$' -bench . -benchmem ./store/... ./labels/...
 
-# The pictures that the README shows, drawn without a display.
+# The pictures that README.md shows, drawn without a display. All of them, in light,
+# dark and large, are in bin/pictures then.
+SHOWN := find-light unpack-light places-dark labels-light today-light handbook-light
+
 pictures: build
-	HOME=/home/builder XDG_CACHE_HOME=$$(mktemp -d) XDG_CONFIG_HOME=$$(mktemp -d) $(BIN) gallery testdata/pictures
+	HOME=/home/builder XDG_CACHE_HOME=$$(mktemp -d) XDG_CONFIG_HOME=$$(mktemp -d) $(BIN) gallery --widgets bin/pictures
+	mkdir -p testdata/pictures
+	for p in $(SHOWN); do cp bin/pictures/$$p.png testdata/pictures/; done
 
 golden:
 	$(GO) test -tags $(TAGS) ./labels ./store/hardware -update

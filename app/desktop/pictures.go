@@ -20,7 +20,8 @@ type Shot struct {
 	Route card.Route
 }
 
-// Shots are the pictures of the screens on a demo shop.
+// Shots are the pictures of the screens on a demo shop, one of each screen of the
+// rail first.
 func Shots(s *session.Session) ([]Shot, error) {
 	drawers, err := s.PlacesMatching("A-07")
 	if err != nil || len(drawers) == 0 {

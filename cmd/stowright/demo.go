@@ -242,6 +242,10 @@ func (t *terminal) find() error {
 	return nil
 }
 
+// demoShots is how many pictures of the window the demo draws, each in light, dark
+// and large: one of each screen.
+const demoShots = 6
+
 func (t *terminal) draw() error {
 	newFyneApp()
 	began := time.Now()
@@ -249,7 +253,7 @@ func (t *terminal) draw() error {
 	if err != nil {
 		return err
 	}
-	pictures, err := gallery.Write(filepath.Join(t.dir, "pictures"), desktop.States(t.session, shots))
+	pictures, err := gallery.Write(filepath.Join(t.dir, "pictures"), desktop.States(t.session, shots[:min(len(shots), demoShots)]))
 	if err != nil {
 		return err
 	}
