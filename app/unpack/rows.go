@@ -93,7 +93,7 @@ func (d delivery) bagRow(s scope) card.Row {
 	name, sub := cmp.Or(s.group, s.crate, "All"), "lines"
 	switch {
 	case !here:
-		sub = "not come yet"
+		sub = "to come"
 	case s.group != "":
 		sub = "crate " + s.crate
 	case s.crate != "":
