@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -38,7 +39,7 @@ const (
 
 // copyName is the end of a copy's name: when it was made and how many entries it
 // has, so that the newest one can be told without opening any.
-var copyName = regexp.MustCompile(`^-(\d{8}T\d{6}Z)-(\d{1,19})(?:-\d+)?\.stow$`)
+var copyName = regexp.MustCompile(`^-(\d{8}T\d{6}Z)-(\d{1,19})(?:-(\d{1,9}))?\.stow$`)
 
 func copyBase(shopFile string) string {
 	return strings.TrimSuffix(filepath.Base(shopFile), copyExt)
@@ -51,7 +52,11 @@ func Backups(shopFile, folder string) ([]Copy, error) {
 	if err != nil && !errors.Is(err, os.ErrNotExist) {
 		return nil, &Error{Kind: Invalid, Where: folder, Message: fmt.Sprintf("The folder %s cannot be read: see that it may be.", folder), Err: err}
 	}
-	var copies []Copy
+	type numbered struct {
+		Copy
+		number int // of several that have as many entries and were made in the same second
+	}
+	var list []numbered
 	for _, f := range files {
 		rest, ours := strings.CutPrefix(f.Name(), copyBase(shopFile))
 		parts := copyName.FindStringSubmatch(rest)
@@ -63,25 +68,17 @@ func Backups(shopFile, folder string) ([]Copy, error) {
 		if err != nil || err2 != nil {
 			continue
 		}
-		copies = append(copies, Copy{File: filepath.Join(folder, f.Name()), At: at, Entries: entries})
+		number, _ := strconv.Atoi(parts[3]) // none is 0
+		list = append(list, numbered{Copy{File: filepath.Join(folder, f.Name()), At: at, Entries: entries}, number})
 	}
-	slices.SortFunc(copies, func(a, b Copy) int {
-		if c := b.At.Compare(a.At); c != 0 {
-			return c
-		}
-		return compareUint(b.Entries, a.Entries)
+	slices.SortFunc(list, func(a, b numbered) int {
+		return cmp.Or(b.At.Compare(a.At), cmp.Compare(b.Entries, a.Entries), cmp.Compare(b.number, a.number))
 	})
-	return copies, nil
-}
-
-func compareUint(a, b uint64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
+	copies := make([]Copy, 0, len(list))
+	for _, c := range list {
+		copies = append(copies, c.Copy)
 	}
-	return 0
+	return copies, nil
 }
 
 // Backup makes a safe copy in a folder while the shop is in use, looks whether the

@@ -203,3 +203,41 @@ func TestStoryHands(t *testing.T) {
 		t.Errorf("AN3-11: %v; AN3-11A: %v", h, came)
 	}
 }
+
+// Of story 6: what is left when what SA-10 needs is pulled.
+func TestStoryPull(t *testing.T) {
+	w := tailKit(t)
+	w.arrive("C1", "C2")
+	w.checkOff(map[string]bool{"C1": true, "C2": true})
+	w.must(second(w.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: "Fin"})))
+	heap := func(item string) store.StockKey {
+		t.Helper()
+		h, err := w.Holdings(item)
+		w.must(err)
+		return h[0].StockKey
+	}
+	w.must(second(w.Weigh(heap("AN426AD3-3.5"), rivets(1680, 1668, 1692))))
+	for _, row := range []struct {
+		item string
+		n    int64
+		left string
+	}{
+		{"NAS1149F0363P", 12, "138 ea"},
+		{"AN3-5A", 6, "22 ea"},
+		{"AN426AD3-3.5", 212, "about 1,468 ea (1,456 to 1,480)"},
+		{"AN365-1032A", 6, "64 ea"},
+	} {
+		k := heap(row.item)
+		w.must(second(w.Pull("SA-10", store.Transfer{StockKey: k, Quantity: measure.Pieces(row.n)})))
+		heaps, err := w.Contents(k.Place)
+		w.must(err)
+		for _, h := range heaps {
+			if h.StockKey == k && h.Amount.String() != row.left {
+				t.Errorf("%s: %s left, want %s", row.item, h.Amount, row.left)
+			}
+		}
+	}
+	// What is by the pound cannot be pulled by the piece until it is counted or weighed.
+	_, err := w.Pull("SA-10", store.Transfer{StockKey: heap("AN470AD4-5"), Quantity: measure.Pieces(46)})
+	wantRefusal(t, err, store.Conflict, "AN470AD4-5 is kept by lb, and this says ea: give it in lb.")
+}
