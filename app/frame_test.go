@@ -407,3 +407,35 @@ func TestNarrowPaneWaits(t *testing.T) {
 		t.Error("hidden: something is left to open")
 	}
 }
+
+// A card that follows typing stays closed in a narrow window until it is asked for,
+// and open once it is.
+func TestOfferedCard(t *testing.T) {
+	r := newRig(t, 900)
+	r.Go(card.Route{Screen: card.Handbook})
+	offer := func(name string) { r.OfferCard(card.Card{Designation: name}, nil) }
+	offer("AN3-5A")
+	if r.side.visible() || !r.opener.Visible() {
+		t.Errorf("offered: seen %v, to be opened %v", r.side.visible(), r.opener.Visible())
+	}
+	r.press(fyne.KeyF4)
+	offer("AN3-6A")
+	if r.Card().Designation != "AN3-6A" {
+		t.Errorf("offered while open: card of %q", r.Card().Designation)
+	}
+	r.press(fyne.KeyF4)
+	offer("AN3-7A")
+	if r.side.visible() {
+		t.Error("a card that was closed comes back by itself")
+	}
+	offer("")
+	if r.side.has() {
+		t.Error("an empty card is kept")
+	}
+	wide := newRig(t, 1280)
+	wide.Go(card.Route{Screen: card.Handbook})
+	wide.OfferCard(card.Card{Designation: "AN3-5A"}, nil)
+	if wide.Card().Designation != "AN3-5A" {
+		t.Errorf("in a wide window: card of %q", wide.Card().Designation)
+	}
+}

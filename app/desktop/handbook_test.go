@@ -3,6 +3,7 @@ package desktop
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -101,6 +102,70 @@ func handbookScenes() []scene {
 		{"own-rows", ownFigures, part(handbook.OwnPart, "")},
 		{"own-wrong", shop, then(part(handbook.OwnPart, ""), "Enter")},
 		{"own-used", ownFigures, part(handbook.LookUpPart, "AN7-10A")},
+	}
+}
+
+// F6 measures a loose piece from anywhere, also while a field has the focus, and Esc
+// comes back; what was measured is there again on the way back.
+func TestMeasureFromAnywhere(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	for _, from := range []string{"Ctrl+1", "Ctrl+3", "Ctrl+4", "Ctrl+5", "Ctrl+6", "Ctrl+K"} {
+		b.press(from)
+		was := b.d.Route()
+		b.press("F6")
+		if at := b.d.Route(); at.Screen != card.Handbook || at.Part != handbook.MeasurePart {
+			t.Errorf("F6 after %s leads to %+v", from, at)
+		}
+		b.press("F6") // once more changes nothing
+		b.d.Back()
+		b.Elapse()
+		if b.d.Route() != was {
+			t.Errorf("back from F6 after %s: at %+v, want %+v", from, b.d.Route(), was)
+		}
+	}
+	b.press("F6", `".190"`)
+	b.d.Go(card.Route{Screen: card.Handbook, About: "AN3-5A"})
+	b.Elapse()
+	b.d.Back()
+	b.Elapse()
+	if got := b.texts(); !strings.Contains(got, ".190") || !strings.Contains(got, "in the shop") {
+		t.Errorf("on the way back the window shows\n%s", got)
+	}
+}
+
+// Find leads on when nothing answers, and the card of the Handbook leads to the drawer.
+func TestFindAndHandbookLeadToEachOther(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	b.press("Ctrl+K", `"an3-8"`)
+	b.press("Enter")
+	if at := b.d.Route(); at.Screen != card.Find {
+		t.Fatalf("typing leads to %+v", at)
+	}
+	look.PressKey(b.d.Object(), "F6")
+	b.Elapse()
+	if at := b.d.Route(); at.Part != handbook.MeasurePart {
+		t.Errorf("the link of Find leads to %+v", at)
+	}
+	part(handbook.LookUpPart, "")(b)
+	b.press("Ctrl+K", `"an3-5a"`, "Enter")
+	if at := b.d.Route(); at.Screen != card.Handbook || b.lit() != "A-12" {
+		t.Errorf("a designation in the command bar of the Handbook leads to %+v with drawer %q lit", at, b.lit())
+	}
+}
+
+// Figures of one's own are kept, shown in the footer, and taken back by Ctrl+Z.
+func TestOwnFiguresInTheWindow(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	part(handbook.OwnPart, "")(b)
+	b.fill("AN7-10", "AN7-10", "sheet AN3-AN20, page 2", "printed sheet", "7/16", "7/16")
+	b.press("Enter")
+	b.said("own figures of AN7-10, from printed sheet")
+	if !strings.Contains(b.texts(), "from printed sheet") {
+		t.Errorf("the row is not listed:\n%s", b.texts())
+	}
+	b.press("Ctrl+Z")
+	if !strings.Contains(b.texts(), "No figures of your own yet") {
+		t.Errorf("Ctrl+Z does not take it back:\n%s", b.texts())
 	}
 }
 

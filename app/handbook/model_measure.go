@@ -2,6 +2,7 @@ package handbook
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -126,6 +127,25 @@ func (m *MeasureModel) Clear() {
 	m.setReadings()
 	m.head()
 	m.show(m.state)
+}
+
+// MeasureForm is what was measured and seen, for the way back.
+type MeasureForm struct {
+	Kind  int
+	Typed map[string]string
+	Seen  map[string]hardware.Answer
+}
+
+// Form is what was measured and seen.
+func (m *MeasureModel) Form() MeasureForm {
+	return MeasureForm{m.state.Kind, maps.Clone(m.state.Typed), maps.Clone(m.state.Seen)}
+}
+
+// SetForm takes readings that were made before.
+func (m *MeasureModel) SetForm(f MeasureForm) {
+	m.state.Kind, m.state.Typed, m.state.Seen = f.Kind, maps.Clone(f.Typed), maps.Clone(f.Seen)
+	m.setReadings()
+	m.Identify()
 }
 
 // State is what is shown now.

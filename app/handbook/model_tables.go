@@ -144,6 +144,24 @@ func (m *TablesModel) ChooseSeries(index int) {
 	m.show(m.state)
 }
 
+// TablesPlace is where one is in the tables, for the way back.
+type TablesPlace struct {
+	Filter         string
+	Family, Series int
+}
+
+// Place is where one is.
+func (m *TablesModel) Place() TablesPlace {
+	return TablesPlace{m.state.Filter, m.state.Chosen, m.state.At}
+}
+
+// GoTo goes back to where one was.
+func (m *TablesModel) GoTo(p TablesPlace) {
+	m.Filter(p.Filter)
+	m.Choose(p.Family)
+	m.ChooseSeries(p.Series)
+}
+
 // Show shows the card of a number.
 func (m *TablesModel) Show(designation string) {
 	m.carded++

@@ -17,7 +17,6 @@ type Host interface {
 	ShowSide(o fyne.CanvasObject)
 	HideCard()
 	Say(n card.Notice)
-	SetCommand(text string)
 }
 
 // Page is one part of the screen, under the bar that leads to the others.

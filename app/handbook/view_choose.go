@@ -71,7 +71,9 @@ type boltView struct {
 	nuts   *fyne.Container // the choice is made anew for another thread
 	other  *look.Entry
 	height *look.Entry
-	form   *fyne.Container
+	head   *look.Choices
+	under  *look.Choices
+	wired  *look.Choices
 	root   *fyne.Container
 	made   []string // the nuts that can be chosen now
 }
@@ -79,29 +81,27 @@ type boltView struct {
 func newBoltView(s *session.Session, host Host, stack string) *boltView {
 	v := &boltView{
 		series: look.NewEntry("AN3, AN4, NAS6203"), stack: look.NewEntry(".125, 3/16"), other: look.NewEntry("a designation"), height: look.NewEntry("of the tables"),
-		nuts: look.Rows(0), made: []string{"?"},
+		nuts: look.Rows(0), made: []string{"?"}, head: look.NewChoices(0, Washers()...), under: look.NewChoices(0, Washers()...),
+		wired: look.NewChoices(0, "Plain", "Drilled"),
 	}
 	v.pane = newAnswerPane(host, "Give the thickness of each part that the bolt goes through, from the head to the nut. Washers are not counted: the answer says which it takes.", BoltColumns())
-	v.series.SetText("AN3")
-	head, under := look.NewChoices(0, Washers()...), look.NewChoices(0, Washers()...)
-	wired := look.NewChoices(0, "Plain", "Drilled")
-	v.form = look.Rows(10,
+	form := look.Rows(10,
 		look.NewField("Parts, from head to nut", v.stack, "a name may stand before each: spar .125, rib .040"),
 		look.NewField("Bolt", v.series, ""),
 		look.NewField("Nut", v.nuts, ""), v.other,
-		look.NewField("Washer under the head", head, ""),
-		look.NewField("Washer under the nut", under, "more are added where the grip asks for them"),
-		look.NewField("Head of the bolt", wired, ""),
+		look.NewField("Washer under the head", v.head, ""),
+		look.NewField("Washer under the nut", v.under, "more are added where the grip asks for them"),
+		look.NewField("Head of the bolt", v.wired, ""),
 		look.NewField("Height of the nut, measured", v.height, ""))
-	v.root = look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, v.form)), v.pane.root)
+	v.root = look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, form)), v.pane.root)
 	v.model = NewBoltModel(s, v.render)
 	v.series.OnChanged = func(text string) { v.set(func(f *BoltForm) { f.Series = text }) }
 	v.stack.OnChanged = func(text string) { v.set(func(f *BoltForm) { f.Stack = text }) }
 	v.other.OnChanged = func(text string) { v.set(func(f *BoltForm) { f.Other = text }) }
 	v.height.OnChanged = func(text string) { v.set(func(f *BoltForm) { f.Height = text }) }
-	head.OnChosen = func(i int) { v.set(func(f *BoltForm) { f.Head = i }) }
-	under.OnChosen = func(i int) { v.set(func(f *BoltForm) { f.Under = i }) }
-	wired.OnChosen = func(i int) { v.set(func(f *BoltForm) { f.Wired = i == 1 }) }
+	v.head.OnChosen = func(i int) { v.set(func(f *BoltForm) { f.Head = i }) }
+	v.under.OnChosen = func(i int) { v.set(func(f *BoltForm) { f.Under = i }) }
+	v.wired.OnChosen = func(i int) { v.set(func(f *BoltForm) { f.Wired = i == 1 }) }
 	v.pane.list.OnChosen = func(i int, _ card.Row) { v.model.Pick(i) }
 	v.stack.SetText(stack)
 	s.Loop.Post(func() { look.FocusOn(v.stack) })
@@ -118,9 +118,7 @@ func (v *boltView) saved() any { return v.model.State().Form }
 
 func (v *boltView) restore(saved any) {
 	if form, ok := saved.(BoltForm); ok {
-		v.series.SetText(form.Series)
 		v.model.Set(form)
-		v.stack.SetText(form.Stack)
 	}
 }
 
@@ -139,34 +137,58 @@ func (v *boltView) render(s BoltState) {
 		v.nuts.Objects = []fyne.CanvasObject{nuts}
 	}
 	v.other.Hidden = s.Form.Nut < len(s.Nuts)
+	if choices, ok := v.nuts.Objects[0].(*look.Choices); ok {
+		choices.Mark(s.Form.Nut)
+	}
+	v.head.Mark(s.Form.Head)
+	v.under.Mark(s.Form.Under)
+	v.wired.Mark(0)
+	if s.Form.Wired {
+		v.wired.Mark(1)
+	}
+	show(v.series, s.Form.Series)
+	show(v.stack, s.Form.Stack)
+	show(v.other, s.Form.Other)
+	show(v.height, s.Form.Height)
 	v.pane.render(s.Answer)
 	v.root.Refresh()
 }
 
+// show puts text into a field unless it is there already.
+func show(e *look.Entry, text string) {
+	if e.Text != text {
+		e.SetText(text)
+	}
+}
+
 // rivetView chooses rivets for sheets.
 type rivetView struct {
-	model  *RivetModel
-	pane   *answerPane
-	sheets *look.Entry
-	root   *fyne.Container
+	model    *RivetModel
+	pane     *answerPane
+	sheets   *look.Entry
+	diameter *look.Entry
+	material *look.Choices
+	head     *look.Choices
+	root     *fyne.Container
 }
 
 func newRivetView(s *session.Session, host Host, sheets string) *rivetView {
-	v := &rivetView{sheets: look.NewEntry(".032, .040")}
+	v := &rivetView{
+		sheets: look.NewEntry(".032, .040"), diameter: look.NewEntry("by the rule"),
+		material: look.NewChoices(0, RivetMaterials()...), head: look.NewChoices(0, RivetHeads()...),
+	}
 	v.pane = newAnswerPane(host, "Give the thickness of each sheet. The diameter goes by the thickest one, the length by all of them together.", RivetColumns())
-	diameter := look.NewEntry("by the rule")
-	material, head := look.NewChoices(0, RivetMaterials()...), look.NewChoices(0, RivetHeads()...)
 	form := look.Rows(10,
 		look.NewField("Sheets", v.sheets, "a name may stand before each: skin .032"),
-		look.NewField("Head", head, ""),
-		look.NewField("Material", material, "AD is 2117 with a dimple on its head, the usual one"),
-		look.NewField("Diameter, where the plans give it", diameter, "1/8 or .125"))
+		look.NewField("Head", v.head, ""),
+		look.NewField("Material", v.material, "AD is 2117 with a dimple on its head, the usual one"),
+		look.NewField("Diameter, where the plans give it", v.diameter, "1/8 or .125"))
 	v.root = look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, form)), v.pane.root)
 	v.model = NewRivetModel(s, v.render)
 	v.sheets.OnChanged = func(text string) { v.set(func(f *RivetForm) { f.Sheets = text }) }
-	diameter.OnChanged = func(text string) { v.set(func(f *RivetForm) { f.Diameter = text }) }
-	material.OnChosen = func(i int) { v.set(func(f *RivetForm) { f.Material = i }) }
-	head.OnChosen = func(i int) { v.set(func(f *RivetForm) { f.Head = i }) }
+	v.diameter.OnChanged = func(text string) { v.set(func(f *RivetForm) { f.Diameter = text }) }
+	v.material.OnChosen = func(i int) { v.set(func(f *RivetForm) { f.Material = i }) }
+	v.head.OnChosen = func(i int) { v.set(func(f *RivetForm) { f.Head = i }) }
 	v.pane.list.OnChosen = func(i int, _ card.Row) { v.model.Pick(i) }
 	v.sheets.SetText(sheets)
 	s.Loop.Post(func() { look.FocusOn(v.sheets) })
@@ -184,7 +206,6 @@ func (v *rivetView) saved() any { return v.model.State().Form }
 func (v *rivetView) restore(saved any) {
 	if form, ok := saved.(RivetForm); ok {
 		v.model.Set(form)
-		v.sheets.SetText(form.Sheets)
 	}
 }
 
@@ -196,6 +217,10 @@ func (v *rivetView) set(change func(*RivetForm)) {
 }
 
 func (v *rivetView) render(s RivetState) {
+	show(v.sheets, s.Form.Sheets)
+	show(v.diameter, s.Form.Diameter)
+	v.material.Mark(s.Form.Material)
+	v.head.Mark(s.Form.Head)
 	v.pane.render(s.Answer)
 	v.root.Refresh()
 }

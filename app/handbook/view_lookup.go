@@ -40,8 +40,8 @@ func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
 		look.NewPrimary("Measure a stray", "F6", func() { host.Go(card.Route{Screen: card.Handbook, Part: MeasurePart}) }),
 		look.NewKeyButton("Browse the tables", "B", func() { host.Go(card.Route{Screen: card.Handbook, Part: TablesPart}) }))
 	v.known = look.Rows(14, look.NewPanel(14, look.Rows(10, v.drawing, v.facts)), v.alike.rows)
-	v.scroll = look.NewScroller(look.Rows(12, look.Rows(2, v.title, v.family), v.notices, v.nearest, v.known, caution()))
-	v.root = look.Fill(12, v.field, v.empty, v.scroll)
+	v.scroll = look.NewScroller(look.Rows(12, look.Rows(2, v.title, v.family), v.notices, v.nearest, v.known))
+	v.root = look.Fill(12, v.field, v.empty, v.scroll, caution())
 	v.ask(about)
 	return v
 }

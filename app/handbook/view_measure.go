@@ -67,6 +67,14 @@ func (v *measureView) changed() { v.model.Identify() }
 
 func (v *measureView) results() fyne.Focusable { return v.list }
 
+func (v *measureView) saved() any { return v.model.Form() }
+
+func (v *measureView) restore(saved any) {
+	if form, ok := saved.(MeasureForm); ok {
+		v.model.SetForm(form)
+	}
+}
+
 // build makes the form of a kind.
 func (v *measureView) build(s MeasureState) {
 	v.shown = s.Kind
@@ -121,9 +129,7 @@ func (v *measureView) render(s MeasureState) {
 	}
 	v.kinds.Mark(s.Kind)
 	for name, e := range v.entries {
-		if e.Text != s.Typed[name] {
-			e.SetText(s.Typed[name])
-		}
+		show(e, s.Typed[name])
 		v.fields[name].SetProblem(s.Wrong[name])
 	}
 	for name, c := range v.seen {

@@ -78,9 +78,7 @@ func (v *ownView) render(s OwnState) {
 		case "source":
 			want = s.Form.Source
 		}
-		if e.Text != want {
-			e.SetText(want)
-		}
+		show(e, want)
 	}
 	v.heading.SetText(s.Heading)
 	v.problems.Objects = nil

@@ -50,6 +50,14 @@ func (v *tablesView) query(text string) { v.model.Filter(text) }
 
 func (v *tablesView) results() fyne.Focusable { return v.families }
 
+func (v *tablesView) saved() any { return v.model.Place() }
+
+func (v *tablesView) restore(saved any) {
+	if place, ok := saved.(TablesPlace); ok {
+		v.model.GoTo(place)
+	}
+}
+
 func (v *tablesView) render(s TablesState) {
 	v.families.SetRows(s.Families)
 	v.families.Mark(s.Chosen)
@@ -58,7 +66,7 @@ func (v *tablesView) render(s TablesState) {
 	v.series.Objects = nil
 	if len(s.Series) > 1 {
 		choices := look.NewChoices(s.At, s.Series...)
-		choices.OnChosen = v.model.ChooseSeries
+		choices.OnChosen = func(i int) { v.model.ChooseSeries(i) } // the model is made after the first rendering
 		v.series.Objects = []fyne.CanvasObject{choices}
 	}
 	v.series.Hidden = len(s.Series) < 2

@@ -1,0 +1,87 @@
+package handbook_test
+
+import (
+	"strings"
+	"testing"
+
+	"stowright/app/demo"
+	"stowright/app/handbook"
+	"stowright/app/session/sessiontest"
+	"stowright/store/hardware"
+)
+
+func TestTables(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	m := handbook.NewTablesModel(b.Session, func(handbook.TablesState) {})
+	all := len(m.State().Families)
+	if want := len(hardware.Standard().Families()); all != want || m.State().Chosen != 0 {
+		t.Errorf("%d families with %d chosen, want %d with the first", all, m.State().Chosen, want)
+	}
+	for i := range all {
+		m.Choose(i)
+		s := m.State()
+		if source := s.Facts[0].Source; source == "" {
+			t.Errorf("%s has no source", s.Families[i].ID)
+		}
+		for at := range s.Series {
+			m.ChooseSeries(at)
+			if s := m.State(); len(s.Numbers) == 0 && s.Note == "" {
+				t.Errorf("%s lists no numbers and does not say why", s.Series[at])
+			}
+		}
+	}
+	m.Filter("RIVET flush")
+	if s := m.State(); len(s.Families) == 0 || len(s.Families) == all {
+		t.Errorf("%d of %d families are flush rivets", len(s.Families), all)
+	}
+	m.Filter("zzz")
+	if s := m.State(); len(s.Families) > 0 || s.Chosen != -1 || len(s.Numbers) > 0 {
+		t.Errorf("nothing answers to zzz, yet %+v", s)
+	}
+	m.Filter("an3 to an20")
+	m.Show("AN3-5A")
+	b.Drain()
+	if got := m.State().Card.Place; got != "Garage, Cabinet A, drawer A-12" {
+		t.Errorf("the card of AN3-5A says it is in %q", got)
+	}
+	m.Choose(99)
+	m.ChooseSeries(99)
+}
+
+// Check values of AC 43.13-1B table 7-1.
+func TestTorque(t *testing.T) {
+	rows := handbook.TorqueRows(hardware.Standard())
+	found := map[string]string{}
+	for _, r := range rows {
+		var cells []string
+		for _, c := range r.Cells {
+			cells = append(cells, strings.TrimSpace(c.Text+" "+c.Sub))
+		}
+		found[r.ID] = strings.Join(cells, " | ")
+		if len(r.Cells) != len(handbook.TorqueColumns()) {
+			t.Errorf("%s has %d cells", r.ID, len(r.Cells))
+		}
+	}
+	for thread, want := range map[string]string{
+		"10-32":  "10-32 fine | 20 to 25 | 12 to 15 | 40 | 25 | 2 sources agree",
+		"1/4-28": "1/4-28 fine | 50 to 70 | 30 to 40 | 100 | 60 | 2 sources agree",
+		"1/4-20": "1/4-20 coarse | 40 to 50 | 25 to 30 | 75 | 45 | 1 source",
+	} {
+		if found[thread] != want {
+			t.Errorf("%s: got %q, want %q", thread, found[thread], want)
+		}
+	}
+	facts := handbook.TorqueFacts(hardware.Standard())
+	text := ""
+	for _, f := range facts {
+		text += f.Text + "\n"
+		if f.Source == "" {
+			t.Errorf("%q has no source", f.Text)
+		}
+	}
+	for _, want := range []string{"The kit maker's torque governs", "friction drag", "oil-free", "MS20365"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the cautions lack %q:\n%s", want, text)
+		}
+	}
+}

@@ -1,0 +1,345 @@
+package handbook
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/look"
+	"stowright/app/session/sessiontest"
+)
+
+// host is the window as the page sees it: it keeps what it is told.
+type host struct {
+	route card.Route
+	card  card.Card
+	act   func(string)
+	side  fyne.CanvasObject
+	said  string
+}
+
+func (h *host) Go(to card.Route)                           { h.route = to }
+func (h *host) OfferCard(c card.Card, act func(id string)) { h.card, h.act = c, act }
+func (h *host) ShowSide(o fyne.CanvasObject)               { h.side = o }
+func (h *host) HideCard()                                  { h.card, h.act = card.Card{}, nil }
+func (h *host) Say(n card.Notice)                          { h.said = n.Lead + " " + n.Text }
+
+// desk is a page in a test window.
+type desk struct {
+	*sessiontest.Bench
+	*host
+	t *testing.T
+	p *Page
+	w fyne.Window
+}
+
+func open(t *testing.T, part, about string) *desk {
+	t.Helper()
+	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
+	d := &desk{Bench: sessiontest.Open(t, demo.Unpacked), host: &host{}, t: t}
+	d.p = New(d.Session, d.host, card.Route{Screen: card.Handbook, Part: part, About: about})
+	d.w = test.NewTempWindow(t, d.p.Object())
+	d.w.Resize(fyne.NewSize(1188, 706))
+	d.Drain()
+	return d
+}
+
+// walk calls visit with every visible object, until it says stop.
+func walk(o fyne.CanvasObject, visit func(fyne.CanvasObject) bool) bool {
+	if o == nil || !o.Visible() {
+		return false
+	}
+	if visit(o) {
+		return true
+	}
+	var children []fyne.CanvasObject
+	switch c := o.(type) {
+	case *container.Scroll:
+		children = []fyne.CanvasObject{c.Content}
+	case *fyne.Container:
+		children = c.Objects
+	case fyne.Widget:
+		children = test.WidgetRenderer(c).Objects()
+	}
+	for _, child := range children {
+		if walk(child, visit) {
+			return true
+		}
+	}
+	return false
+}
+
+// texts is all that the page says.
+func (d *desk) texts() string {
+	var all []string
+	walk(d.p.Object(), func(o fyne.CanvasObject) bool {
+		if t, ok := o.(*canvas.Text); ok {
+			all = append(all, t.Text)
+		}
+		return false
+	})
+	return strings.Join(all, " ")
+}
+
+func (d *desk) says(want string) {
+	d.t.Helper()
+	if got := d.texts(); !strings.Contains(got, want) {
+		d.t.Errorf("the page says\n%s\nwant %q", got, want)
+	}
+}
+
+// fill types into the field that says a text while it is empty.
+func (d *desk) fill(says, text string) {
+	d.t.Helper()
+	if !walk(d.p.Object(), func(o fyne.CanvasObject) bool {
+		e, ok := o.(*look.Entry)
+		if ok && e.PlaceHolder == says {
+			e.SetText(text)
+		}
+		return ok && e.PlaceHolder == says
+	}) {
+		d.t.Fatalf("no field says %q", says)
+	}
+	d.Drain()
+}
+
+// press presses the button of a key.
+func (d *desk) press(key string) {
+	d.t.Helper()
+	if !look.PressKey(d.p.Object(), key) {
+		d.t.Fatalf("no button has the key %s", key)
+	}
+	d.Drain()
+}
+
+// tap taps the button with a label.
+func (d *desk) tap(label string) {
+	d.t.Helper()
+	if !walk(d.p.Object(), func(o fyne.CanvasObject) bool {
+		b, ok := o.(*look.KeyButton)
+		if ok && b.Label() == label {
+			b.Tapped(nil)
+		}
+		return ok && b.Label() == label
+	}) {
+		d.t.Fatalf("no button says %q", label)
+	}
+	d.Drain()
+}
+
+// choose chooses an answer of the row that has it at that index.
+func (d *desk) choose(first string, index int) {
+	d.t.Helper()
+	if !walk(d.p.Object(), func(o fyne.CanvasObject) bool {
+		c, ok := o.(*look.Choices)
+		if !ok {
+			return false
+		}
+		found := walk(c, func(o fyne.CanvasObject) bool {
+			t, ok := o.(*canvas.Text)
+			return ok && t.Text == first
+		})
+		if found {
+			c.Choose(index)
+		}
+		return found
+	}) {
+		d.t.Fatalf("no answers with %q", first)
+	}
+	d.Drain()
+}
+
+func TestEveryPartCarriesTheCaution(t *testing.T) {
+	names, _ := Parts()
+	for _, name := range names {
+		t.Run("part "+name, func(t *testing.T) {
+			d := open(t, name, "")
+			d.says("tell look-alikes apart by hand")
+			d.p.Changed()
+			d.Drain()
+			if d.p.Title() != "Handbook" {
+				t.Errorf("titled %q", d.p.Title())
+			}
+		})
+	}
+}
+
+func TestBarLeadsToTheParts(t *testing.T) {
+	d := open(t, LookUpPart, "")
+	names, _ := Parts()
+	for i, name := range names[1:] {
+		d.choose("Torque", i+1)
+		if want := (card.Route{Screen: card.Handbook, Part: name}); d.route != want {
+			t.Errorf("part %d leads to %+v, want %+v", i+1, d.route, want)
+		}
+	}
+}
+
+func TestLookUpView(t *testing.T) {
+	d := open(t, LookUpPart, "")
+	d.press("F6")
+	if d.route.Part != MeasurePart {
+		t.Errorf("F6 leads to %+v", d.route)
+	}
+	d.fill("AN3-5A, an470 ad4-7, MS24665-132 ...", "an3 5a")
+	d.says("NASM3-20 (AN3-AN20) · 2 sources agree")
+	d.says("not cross-checked")
+	d.says("Easily taken for")
+	if d.card.Designation != "AN3-5A" {
+		t.Errorf("the card is of %q", d.card.Designation)
+	}
+	d.tap("AN3-6A")
+	if want := (card.Route{Screen: card.Handbook, About: "AN3-6A"}); d.route != want {
+		t.Errorf("a look-alike leads to %+v, want %+v", d.route, want)
+	}
+	d.act(findID)
+	if want := (card.Route{Screen: card.Find, About: "AN3-5A"}); d.route != want {
+		t.Errorf("where it is leads to %+v, want %+v", d.route, want)
+	}
+	if !d.p.Query("AN3-8") {
+		t.Error("the command bar is not followed")
+	}
+	d.Drain()
+	d.says("AN3-8 does not exist")
+	d.press("2")
+	if want := (card.Route{Screen: card.Handbook, About: "AN3-10"}); d.route != want || !d.card.Empty() {
+		t.Errorf("the second neighbour leads to %+v with the card of %q, want %+v", d.route, d.card.Designation, want)
+	}
+	saved := d.p.Saved()
+	again := open(t, LookUpPart, "")
+	again.p.Restore(saved)
+	again.Drain()
+	again.says("AN3-8 does not exist")
+	again.p.Query("AN960-10")
+	again.Drain()
+	again.press("N")
+	if again.route.About != "NAS1149F0363P" {
+		t.Errorf("the successor leads to %+v", again.route)
+	}
+}
+
+func TestMeasureView(t *testing.T) {
+	d := open(t, MeasurePart, "")
+	if d.w.Canvas().Focused() == nil {
+		t.Error("nothing has the focus")
+	}
+	d.fill(".190 or 4.8mm", ".190")
+	d.choose("Bolt", 1) // what is it
+	d.fill("1/4", "1/4")
+	d.choose("Not looked", 1) // the first one: the magnet
+	d.says("in the shop")
+	d.says("Cannot tell:")
+	if d.card.Designation != "AN3-5A" {
+		t.Errorf("the card is of %q", d.card.Designation)
+	}
+	d.act(lookUpID)
+	if d.route.About != "AN3-5A" {
+		t.Errorf("all figures leads to %+v", d.route)
+	}
+	list := d.p.Results().(*look.RowList)
+	list.Choose(1)
+	d.Drain()
+	if row, _ := list.Chosen(); d.card.Designation != row.ID {
+		t.Errorf("the card is of %q, the row of %q", d.card.Designation, row.ID)
+	}
+	again := open(t, MeasurePart, "")
+	again.p.Restore(d.p.Saved())
+	again.Drain()
+	again.says("Cannot tell:")
+	again.says(".190")
+	d.fill(".190 or 4.8mm", "thick")
+	d.says("write it like .190")
+	d.press("C")
+	d.says("Measure what you can")
+	if d.p.Query("an3") {
+		t.Error("the command bar is taken from Find")
+	}
+}
+
+func TestChooserViews(t *testing.T) {
+	d := open(t, BoltPart, "")
+	d.fill(".125, 3/16", "spar .125, rib 3/16")
+	d.says("2 bolts fit a stack of 5/16")
+	d.says("rib 3/16") // in the section
+	d.choose("AN310-3", 2)
+	d.says("Castle nut")
+	d.choose("AN310-3", 4)
+	d.fill("a designation", "AN310-4")
+	d.says("Nut AN310-4 has thread 1/4-28")
+	d.fill("a designation", "")
+	d.choose("Thin", 1)
+	d.choose("Plain", 1)
+	d.fill("of the tables", ".25")
+	d.says("AN3H")
+	saved := d.p.Saved()
+	d.fill("AN3, AN4, NAS6203", "AN9")
+	d.says("no published table gives the grip")
+	again := open(t, BoltPart, "")
+	again.p.Restore(saved)
+	again.Drain()
+	again.says("a stack of 5/16")
+	again.says("AN3H")
+
+	r := open(t, RivetPart, ".032, .032")
+	r.says("by the rule")
+	r.choose("Both", 2)
+	r.choose("AD", 1)
+	r.fill("by the rule", "1/8")
+	r.says("AN426A4-4")
+	saved = r.p.Saved()
+	rivets := open(t, RivetPart, "")
+	rivets.p.Restore(saved)
+	rivets.Drain()
+	rivets.says("AN426A4-4")
+	rivets.p.Results().(*look.RowList).TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if rivets.route.About != "AN426A4-4" {
+		t.Errorf("opening a rivet leads to %+v", rivets.route)
+	}
+}
+
+func TestTablesView(t *testing.T) {
+	d := open(t, TablesPart, "")
+	d.says("AN3 to AN20")
+	d.says("AC 43.13-1B ch. 7")
+	d.choose("AN4", 1)
+	d.says("AN4-3")
+	again := open(t, TablesPart, "")
+	again.p.Restore(d.p.Saved())
+	again.says("AN4-3")
+	d.p.Query("zzz")
+	d.says("No table answers to that")
+	d.p.Query("washer")
+	d.says("AN960")
+	if open(t, TorquePart, "").side == nil {
+		t.Error("the cautions of the torque table are not shown")
+	}
+}
+
+func TestOwnView(t *testing.T) {
+	d := open(t, OwnPart, "")
+	d.says("No figures of your own yet")
+	d.press("Enter")
+	d.says("The number is empty")
+	d.fill("AN7-10", "AN7-10")
+	d.fill("sheet AN3-AN20, page 2", "printed sheet")
+	d.fill("7/16", "7/16")
+	d.press("Enter")
+	d.says("from printed sheet")
+	if !strings.Contains(d.said, "own figures of AN7-10") {
+		t.Errorf("it said %q", d.said)
+	}
+	list := d.p.Results().(*look.RowList)
+	list.Choose(0)
+	list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if d.route.About != "AN7-10" {
+		t.Errorf("opening the row leads to %+v", d.route)
+	}
+	d.press("Del")
+	d.says("No figures of your own yet")
+}
