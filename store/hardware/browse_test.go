@@ -27,6 +27,9 @@ func TestFamilies(t *testing.T) {
 			}
 		}
 	}
+	if fams := c.Families(); fams[0].Name != "AN3 to AN20: Bolt" || len(fams[0].Series) != 13 || fams[0].Counts != "eighths" {
+		t.Errorf("got %+v first, want the thirteen AN bolts", fams[0])
+	}
 	if len(seen) != len(c.names) {
 		t.Errorf("%d series of %d are in a family", len(seen), len(c.names))
 	}

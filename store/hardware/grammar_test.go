@@ -124,6 +124,9 @@ func TestNotQuite(t *testing.T) {
 		{"rivet diameter that is none", "AN470AD9-4", "AN470AD9 does not exist; the nearest are AN470AD8 and AN470AD10"},
 		{"below the first", "AN6-3", "AN6-3 does not exist"},
 		{"name alone", "MS24694", "only by name"},
+		{"dash left out and wrong", "AN38", "AN3-8 does not exist"},
+		{"dash behind an unknown series", "AN38-5", "AN38 is not a series"},
+		{"dash at the end of a series known by name", "MS24694-", "only by name"},
 		{"nought and one", "AN3-0", "does not exist"},
 	}
 	for _, tt := range tests {

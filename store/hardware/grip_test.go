@@ -39,6 +39,7 @@ func TestChooseBolt(t *testing.T) {
 		{"drilled head", Joint{Series: "AN5", DrilledHead: true}, []string{"2-7/16"}, "AN5H-27A", "NAS1149F0563P", "unknown, no height of this nut"},
 		{"close tolerance", Joint{Series: "NAS6604", Nut: "MS21042-4"}, []string{"3/4"}, "NAS6604-12", "NAS1149F0463P", "no thread in the hole"},
 		{"old washers in the shop", Joint{Series: "AN3", Nut: "AN365-1032A", Shop: []string{"AN960-10"}}, []string{"1/4"}, "AN3-5A", "AN960-10", "no thread"},
+		{"plate nut", Joint{Series: "AN3", Nut: "MS21047L3"}, []string{"1/4"}, "AN3-5A", "NAS1149F0363P", "thread past the plate nut: unknown"},
 		{"measured nut", Joint{Series: "AN3", Nut: "MS21042-3", NutHeight: 190 * thou}, []string{"1/4"}, "AN3-5A", "NAS1149F0363P", "past the nut: 0.15325, 4.9 threads"},
 	}
 	for _, tt := range tests {
@@ -166,6 +167,7 @@ func TestChooseBoltRefuses(t *testing.T) {
 		{"thick layer", Joint{Series: "AN3", Layers: []Ply{{Thickness: 13 * measure.Inch}}}, "not between"},
 		{"no bolt", Joint{Series: "AN960", Layers: stack(t, "1/4")}, "not a bolt series"},
 		{"another thread", Joint{Series: "AN3", Nut: "AN365-428A", Layers: stack(t, "1/4")}, "nut AN365-428A has thread 1/4-28, the bolt 10-32"},
+		{"a washer for a nut", Joint{Series: "AN3", Nut: "AN960-10", Layers: stack(t, "1/4")}, "is not a nut of the tables"},
 		{"no nut", Joint{Series: "AN3", Nut: "AN365-999", Layers: stack(t, "1/4")}, "not in the tables"},
 		{"another washer", Joint{Series: "AN3", NutWashers: []string{"AN960-416"}, Layers: stack(t, "1/4")}, "washer AN960-416 is for a 1/4 bolt, not for AN3"},
 		{"too many washers", Joint{Series: "AN3", NutWashers: []string{"AN960-10", "AN960-10", "AN960-10", "AN960-10"}, Layers: stack(t, "1/4")}, "4 washers"},

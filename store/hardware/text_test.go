@@ -108,3 +108,18 @@ func TestQuantityMark(t *testing.T) {
 		})
 	}
 }
+
+// TestEveryMarkWord: each word that may stand around a designation may.
+func TestEveryMarkWord(t *testing.T) {
+	words := strings.Fields("X EA EACH PC PCS PIECE PIECES QTY QUANTITY BAG BAGS PKG PACK BOX OF PN P/N PART NO LB LBS OZ G KG FT IN SET OFF ITEM LINE LOT BOLT BOLTS NUT NUTS WASHER WASHERS RIVET RIVETS SCREW SCREWS PIN PINS")
+	for _, w := range words {
+		t.Run(w, func(t *testing.T) {
+			if !marks(" " + w + " ") {
+				t.Errorf("%q is not taken", w)
+			}
+		})
+	}
+	if len(markWords) != len(words) {
+		t.Errorf("got %d words: name the new ones here", len(markWords))
+	}
+}
