@@ -1,7 +1,10 @@
 package store
 
 import (
+	"bytes"
 	"context"
+	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -131,6 +134,80 @@ func TestDamagedFiles(t *testing.T) {
 			t.Logf("%d refused, %d found by check, %d unharmed", refused, found, unharmed)
 			if refused+found == 0 && !testing.Short() {
 				t.Error("no damage was noticed at all")
+			}
+		})
+	}
+}
+
+// What is wrong with a file is said as it is.
+func TestInspect(t *testing.T) {
+	good, _ := keptShop(t)
+	const page = 4096
+	for _, row := range []struct {
+		name  string
+		spoil func(f []byte) []byte
+		want  string // with %s for the file; empty: nothing is wrong
+	}{
+		{"nothing", func(f []byte) []byte { return f }, ""},
+		{"empty", func([]byte) []byte { return nil }, ""},
+		{
+			"the first page that says what is newest", func(f []byte) []byte { clear(f[:page]); return f },
+			"%s is damaged where it says what its last change was: keep it, and open a copy made earlier.",
+		},
+		{
+			"the second one", func(f []byte) []byte { f[page+40] ^= 1; return f },
+			"%s is damaged where it says what its last change was: keep it, and open a copy made earlier.",
+		},
+		{
+			"both", func(f []byte) []byte { clear(f[:2*page]); return f },
+			"%s is damaged, or is not a shop file: keep it, and open a copy made earlier.",
+		},
+		{"cut", func(f []byte) []byte { return f[:3*page] }, "%s was cut short: keep it, and open a copy made earlier."},
+		{"cut within a page", func(f []byte) []byte { return f[:5*page+7] }, "%s was cut short: keep it, and open a copy made earlier."},
+		{"the page of the tables", func(f []byte) []byte {
+			meta, err := newestMeta("", bytes.NewReader(f), int64(len(f)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			clear(f[binary.NativeEndian.Uint64(meta.raw[metaRoot:])*page:][:page])
+			return f
+		}, "%s is damaged: keep it, and open a copy made earlier."},
+		{"a branch that leads to itself", func(f []byte) []byte {
+			for id := 2; id < len(f)/page; id++ {
+				p := f[id*page:][:page]
+				if binary.NativeEndian.Uint64(p) == uint64(id) && binary.NativeEndian.Uint16(p[8:]) == branchPage {
+					binary.NativeEndian.PutUint64(p[pageHeader+8:], uint64(id))
+				}
+			}
+			return f
+		}, "%s is damaged: keep it, and open a copy made earlier."},
+		{"a page as the list of free ones", func(f []byte) []byte {
+			meta, err := newestMeta("", bytes.NewReader(f), int64(len(f)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			at := binary.NativeEndian.Uint64(meta.raw[metaFree:]) * page
+			binary.NativeEndian.PutUint64(f[at+pageHeader:], binary.NativeEndian.Uint64(meta.raw[metaRoot:])) // the root is free
+			return f
+		}, "%s is damaged: keep it, and open a copy made earlier."},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "shop.stow")
+			if err := os.WriteFile(path, row.spoil(slices.Clone(good)), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			got, want := "", ""
+			if err := inspect(path); err != nil {
+				var e *Error
+				if errors.As(err, &e) {
+					got = e.Message
+				}
+			}
+			if row.want != "" {
+				want = fmt.Sprintf(row.want, path)
+			}
+			if got != want {
+				t.Errorf("got %q, want %q", got, want)
 			}
 		})
 	}

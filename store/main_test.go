@@ -198,3 +198,27 @@ func TestBusyIsNotDamaged(t *testing.T) {
 	}
 	_ = c.Wait()
 }
+
+// Whoever has a damaged file open has to close it first, before anything else is said.
+func TestBusyComesBeforeDamaged(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "shop.stow")
+	c := startChild(t, "hold", file)
+	c.line(t)
+	f, err := os.OpenFile(file, os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.WriteAt(make([]byte, 4096), 0); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := store.Open(file, store.Options{}); store.KindOf(err) != store.Busy {
+		t.Errorf("while it is open: %v", err)
+	}
+	c.finish(t)
+	if _, err := store.Open(file, store.Options{}); store.KindOf(err) != store.Corrupt {
+		t.Errorf("when it is closed: %v", err)
+	}
+}
