@@ -1,85 +1,16 @@
 package store
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
-	"regexp"
-	"slices"
-	"strconv"
-	"strings"
 	"time"
 
 	"go.etcd.io/bbolt"
 )
-
-// Copy is a safe copy of a shop file.
-type Copy struct {
-	File    string    `json:"file"`
-	At      time.Time `json:"at"`      // when it was made, UTC, to the second
-	Entries uint64    `json:"entries"` // in its journal
-}
-
-// String is "14 March 2026 09:00, 123 entries", by the time of day of UTC.
-func (c Copy) String() string {
-	return fmt.Sprintf("%s %s, %d entries", DateOf(c.At), c.At.Format("15:04"), c.Entries)
-}
-
-// BackupFolder is where the safe copies of a shop file go unless another folder is named.
-func BackupFolder(shopFile string) string { return filepath.Join(filepath.Dir(shopFile), "backups") }
-
-const (
-	copyTime = "20060102T150405Z"
-	copyExt  = ".stow"
-)
-
-// copyName is the end of a copy's name: when it was made and how many entries it
-// has, so that the newest one can be told without opening any.
-var copyName = regexp.MustCompile(`^-(\d{8}T\d{6}Z)-(\d{1,19})(?:-(\d{1,9}))?\.stow$`)
-
-func copyBase(shopFile string) string {
-	return strings.TrimSuffix(filepath.Base(shopFile), copyExt)
-}
-
-// Backups are the safe copies of a shop file in a folder, the newest first. They
-// are not opened. A folder that is not there holds none.
-func Backups(shopFile, folder string) ([]Copy, error) {
-	files, err := os.ReadDir(folder)
-	if err != nil && !errors.Is(err, os.ErrNotExist) {
-		return nil, &Error{Kind: Invalid, Where: folder, Message: fmt.Sprintf("The folder %s cannot be read: see that it may be.", folder), Err: err}
-	}
-	type numbered struct {
-		Copy
-		number int // of several that have as many entries and were made in the same second
-	}
-	var list []numbered
-	for _, f := range files {
-		rest, ours := strings.CutPrefix(f.Name(), copyBase(shopFile))
-		parts := copyName.FindStringSubmatch(rest)
-		if !ours || parts == nil || !f.Type().IsRegular() {
-			continue
-		}
-		at, err := time.Parse(copyTime, parts[1])
-		entries, err2 := strconv.ParseUint(parts[2], 10, 64)
-		if err != nil || err2 != nil {
-			continue
-		}
-		number, _ := strconv.Atoi(parts[3]) // none is 0
-		list = append(list, numbered{Copy{File: filepath.Join(folder, f.Name()), At: at, Entries: entries}, number})
-	}
-	slices.SortFunc(list, func(a, b numbered) int {
-		return cmp.Or(b.At.Compare(a.At), cmp.Compare(b.Entries, a.Entries), cmp.Compare(b.number, a.number))
-	})
-	copies := make([]Copy, 0, len(list))
-	for _, c := range list {
-		copies = append(copies, c.Copy)
-	}
-	return copies, nil
-}
 
 // Backup makes a safe copy in a folder while the shop is in use, looks whether the
 // copy is whole, and then removes old copies that are no longer needed: it keeps
@@ -88,21 +19,37 @@ func Backups(shopFile, folder string) ([]Copy, error) {
 func (s *Shop) Backup(ctx context.Context, folder string) (Copy, error) {
 	s.copying.Lock()
 	defer s.copying.Unlock()
-	made, err := s.backup(ctx, folder)
+	made, err := s.backup(ctx, folder, verify)
 	if err != nil {
-		var ours *Error
-		if ctx.Err() != nil {
-			return Copy{}, ctx.Err()
-		}
-		if errors.As(err, &ours) {
-			return Copy{}, err
-		}
-		return Copy{}, &Error{Kind: Internal, Where: folder, Message: fmt.Sprintf("No safe copy could be made in %s: see that the folder may be written and its disk has room.", folder), Err: err}
+		return Copy{}, errNoCopy(ctx, folder, err)
 	}
 	return made, s.thin(folder)
 }
 
-func (s *Shop) backup(ctx context.Context, folder string) (Copy, error) {
+// quickBackup makes a safe copy that somebody waits for: it looks whether all of it
+// was written as it is, and not whether it adds up, and removes no older copies.
+func (s *Shop) quickBackup(ctx context.Context, folder string) (Copy, error) {
+	s.copying.Lock()
+	defer s.copying.Unlock()
+	made, err := s.backup(ctx, folder, readAll)
+	if err != nil {
+		return Copy{}, errNoCopy(ctx, folder, err)
+	}
+	return made, nil
+}
+
+func errNoCopy(ctx context.Context, folder string, cause error) error {
+	var ours *Error
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case errors.As(cause, &ours):
+		return cause
+	}
+	return &Error{Kind: Internal, Where: folder, Message: fmt.Sprintf("No safe copy could be made in %s: see that the folder may be written and its disk has room.", folder), Err: cause}
+}
+
+func (s *Shop) backup(ctx context.Context, folder string, look func(context.Context, string) (journalEnd, error)) (Copy, error) {
 	if err := os.MkdirAll(folder, folderPerm); err != nil {
 		return Copy{}, err
 	}
@@ -122,7 +69,7 @@ func (s *Shop) backup(ctx context.Context, folder string) (Copy, error) {
 	if err := errors.Join(err, temp.Sync(), temp.Close()); err != nil {
 		return Copy{}, err
 	}
-	end, err := verify(ctx, temp.Name())
+	end, err := look(ctx, temp.Name())
 	if err != nil {
 		return Copy{}, err
 	}
@@ -178,46 +125,6 @@ func (c cancelled) Write(p []byte) (int, error) {
 	return c.Writer.Write(p)
 }
 
-// journalEnd is the last entry of a journal: its number, and its checksum, which
-// the next entry carries.
-type journalEnd struct {
-	seq uint64
-	sum string
-}
-
-// verify opens a copy for reading only, checks all of it, and says where its
-// journal ends.
-func verify(ctx context.Context, path string) (journalEnd, error) {
-	s, err := openShop(path, Options{}, true)
-	if err != nil {
-		return journalEnd{}, err
-	}
-	defer func() { _ = s.Close() }() // it was only read
-	var end journalEnd
-	err = s.view(func(tx *bbolt.Tx) error {
-		if tx.Bucket(bucketMeta) == nil || tx.Bucket(bucketJournal) == nil {
-			return errNoShop(path, nil)
-		}
-		if s.format, err = readFormat(path, tx); err != nil {
-			return err
-		}
-		if key, sealed := tx.Bucket(bucketJournal).Cursor().Last(); key != nil {
-			e, sum, err := readEntry(key, sealed)
-			end = journalEnd{e.Seq, sum}
-			return err
-		}
-		return nil
-	})
-	if err != nil {
-		return journalEnd{}, err
-	}
-	report, err := s.Check(ctx, nil)
-	if err == nil && !report.OK {
-		err = errDamaged(path, errors.New(report.Problems[0]))
-	}
-	return end, err
-}
-
 // backupEvery is how old the newest copy may get.
 const backupEvery = 24 * time.Hour
 
@@ -241,48 +148,4 @@ func (s *Shop) BackupWhenDue(ctx context.Context) (made Copy, due bool, err erro
 	}
 	made, err = s.Backup(ctx, s.backups)
 	return made, true, err
-}
-
-// thin removes the copies of the shop that are no longer needed.
-func (s *Shop) thin(folder string) error {
-	copies, err := Backups(s.path, folder)
-	if err != nil {
-		return err
-	}
-	for _, c := range unneeded(copies) {
-		if err := os.Remove(c.File); err != nil {
-			return &Error{Kind: Internal, Where: c.File, Message: fmt.Sprintf("The old copy %s cannot be removed: see that its folder may be written.", c.File), Err: err}
-		}
-	}
-	return nil
-}
-
-// unneeded are those of the copies, the newest first, that are not kept.
-func unneeded(copies []Copy) []Copy {
-	type rule struct {
-		most   int
-		period func(t time.Time) string
-		kept   map[string]bool
-	}
-	week := func(t time.Time) string { y, w := t.ISOWeek(); return fmt.Sprint(y, w) }
-	rules := []rule{
-		{14, func(t time.Time) string { return t.Format(time.DateOnly) }, map[string]bool{}},
-		{9, week, map[string]bool{}},
-		{24, func(t time.Time) string { return t.Format("2006-01") }, map[string]bool{}},
-	}
-	const newest = 5
-	var drop []Copy
-	for i, c := range copies {
-		keep := i < newest
-		for _, r := range rules {
-			if p := r.period(c.At); len(r.kept) < r.most && !r.kept[p] {
-				r.kept[p] = true
-				keep = true
-			}
-		}
-		if !keep {
-			drop = append(drop, c)
-		}
-	}
-	return drop
 }

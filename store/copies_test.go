@@ -249,3 +249,40 @@ func TestRestoreAfterDamage(t *testing.T) {
 	}
 	t.Logf("of %d entries after the copy %d were put back", 56*106, back)
 }
+
+// A copy of which a record was written wrong is not taken, by either look at it.
+func TestLooksAtCopies(t *testing.T) {
+	for name, look := range map[string]func(context.Context, string) (journalEnd, error){"verify": verify, "readAll": readAll} {
+		t.Run(name, func(t *testing.T) {
+			shop, _, heap := smallShop(t)
+			path := shop.File()
+			if err := shop.Close(); err != nil {
+				t.Fatal(err)
+			}
+			if end, err := look(context.Background(), path); err != nil || end.seq != 7 {
+				t.Errorf("a good copy: %v, %v", end, err)
+			}
+			shop, err := Open(path, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			shop.damage(t, func(tx *bbolt.Tx) error {
+				b := tx.Bucket([]byte(tableStock))
+				sealed := slices.Clone(b.Get([]byte(heap.key())))
+				sealed[len(sealed)-3] ^= 1
+				return b.Put([]byte(heap.key()), sealed)
+			})
+			if err := shop.Close(); err != nil {
+				t.Fatal(err)
+			}
+			if _, err := look(context.Background(), path); KindOf(err) != Corrupt {
+				t.Errorf("a copy with a wrong record: %v", err)
+			}
+			ctx, cancel := context.WithCancel(context.Background())
+			cancel()
+			if _, err := look(ctx, path); err == nil {
+				t.Error("it cannot be cancelled")
+			}
+		})
+	}
+}

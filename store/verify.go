@@ -1,0 +1,83 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"errors"
+
+	"go.etcd.io/bbolt"
+)
+
+// journalEnd is the last entry of a journal: its number, and its checksum, which
+// the next entry carries.
+type journalEnd struct {
+	seq uint64
+	sum string
+}
+
+// verify opens a copy for reading only, checks all of it, and says where its
+// journal ends.
+func verify(ctx context.Context, path string) (journalEnd, error) {
+	return readCopy(path, func(s *Shop) error {
+		report, err := s.Check(ctx, nil)
+		if err == nil && !report.OK {
+			err = errDamaged(path, errors.New(report.Problems[0]))
+		}
+		return err
+	})
+}
+
+// readAll opens a copy for reading only, reads every record of it with its checksum,
+// and says where its journal ends.
+func readAll(ctx context.Context, path string) (journalEnd, error) {
+	return readCopy(path, func(s *Shop) error {
+		return s.view(func(tx *bbolt.Tx) error {
+			for _, name := range bucketNames(s.format) {
+				err := tx.Bucket(name).ForEach(func(_, sealed []byte) error {
+					if !bytes.HasPrefix(sealed, []byte(envelopePrefix)) {
+						return nil // of an index, or the format
+					}
+					if _, _, err := unseal(sealed); err != nil {
+						return errDamaged(path, err)
+					}
+					return ctx.Err()
+				})
+				if err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	})
+}
+
+// readCopy opens a copy for reading only, looks at it, and says where its journal ends.
+func readCopy(path string, look func(s *Shop) error) (journalEnd, error) {
+	s, err := openShop(path, Options{}, true)
+	if err != nil {
+		return journalEnd{}, err
+	}
+	defer func() { _ = s.Close() }() // it was only read
+	var end journalEnd
+	err = s.view(func(tx *bbolt.Tx) error {
+		if tx.Bucket(bucketMeta) == nil || tx.Bucket(bucketJournal) == nil {
+			return errNoShop(path, nil)
+		}
+		if s.format, err = readFormat(path, tx); err != nil {
+			return err
+		}
+		if err := checkBuckets(path, tx, s.format); err != nil {
+			return err
+		}
+		if key, sealed := tx.Bucket(bucketJournal).Cursor().Last(); key != nil {
+			e, sum, err := readEntry(key, sealed)
+			end = journalEnd{e.Seq, sum}
+			return err
+		}
+		return nil
+	})
+	if err != nil {
+		return journalEnd{}, err
+	}
+	return end, look(s)
+}
