@@ -42,6 +42,7 @@ type Desktop struct {
 	looking viewfinder.Options // of the camera page
 	window  fyne.Window
 	visits  int // pages made so far: the last one is shown
+	footer  app.Footer
 }
 
 // New makes the desktop. Put it into a window with Show.
@@ -68,6 +69,7 @@ func (d *Desktop) Show(w fyne.Window) {
 	d.Attach(w)
 	w.SetOnDropped(d.dropped)
 	d.status()
+	d.followIndex()
 	d.Go(card.Route{Screen: card.Today})
 }
 

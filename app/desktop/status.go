@@ -28,7 +28,8 @@ func (d *Desktop) status() {
 			d.fail(err)
 			return
 		}
-		d.SetFooter(s.footer)
+		d.footer = s.footer
+		d.SetFooter(d.foot())
 		d.SetClaim(s.claim, s.tone)
 		d.SetHand(s.hand)
 	})

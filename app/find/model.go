@@ -104,6 +104,9 @@ func (m *Model) answered(a answers, err error) {
 	}
 	m.state.Empty = strings.TrimSpace(m.state.Query) == "" && len(a.found) == 0 && err == nil
 	m.state.Heading, m.state.Note = headings(strings.TrimSpace(m.state.Query), len(a.found), a.more)
+	if words := session.IndexWords(m.session.Indexing()); words != "" && strings.TrimSpace(m.state.Query) != "" {
+		m.state.Note = words + ": until then only whole numbers and tags are found"
+	}
 	m.state.Rows = make([]card.Row, 0, len(m.found))
 	for _, f := range m.found {
 		m.state.Rows = append(m.state.Rows, row(f))

@@ -90,6 +90,9 @@ func (p *Page) Restore(saved any) {
 // Changed asks again, because the shop has changed.
 func (p *Page) Changed() { p.model.Again() }
 
+// Indexed asks again, because the index is there now.
+func (p *Page) Indexed() { p.model.Again() }
+
 // Render shows a state.
 func (p *Page) Render(s State) {
 	p.title.SetText(s.Heading)

@@ -26,6 +26,11 @@ type Found struct {
 // there are others.
 func (s *Session) Find(query string, limit int) (found []Found, more bool, err error) {
 	result := s.Index.Search(query, limit)
+	if s.indexed.running.Load() && len(result.Hits) == 0 {
+		if result.Hits, err = s.findWhole(query); err != nil {
+			return nil, false, err
+		}
+	}
 	for _, hit := range result.Hits {
 		f := Found{Kind: hit.Kind, Name: hit.Name, Why: hit.Why}
 		if designation, ok := strings.CutPrefix(hit.ID, itemPrefix); ok {
@@ -141,23 +146,44 @@ func Title(item store.Item, piece hardware.Result) string {
 
 // InShop are the items of which there is some, by designation, at most limit.
 func (s *Session) InShop(limit int) (found []Found, more bool, err error) {
-	items, err := s.Shop.Items()
+	keys, err := s.Shop.StockKeys()
 	if err != nil {
 		return nil, false, err
 	}
-	slices.SortFunc(items, func(a, b store.Item) int { return store.CompareNames(a.Designation, b.Designation) })
-	for _, item := range items {
-		stock, err := s.Stock(item.Designation)
+	first := firstItems(keys, limit+1)
+	if more = len(first) > limit; more {
+		first = first[:limit]
+	}
+	for _, designation := range first {
+		stock, err := s.Stock(designation)
+		if store.KindOf(err) == store.NotFound && err != nil {
+			continue // taken away since
+		}
 		if err != nil {
 			return nil, false, err
 		}
-		if len(stock.Heaps) == 0 {
+		found = append(found, Found{Kind: search.Item, Item: designation, Name: designation, Title: stock.Title, Stock: stock})
+	}
+	return found, more, nil
+}
+
+// firstItems are the first n different items of keys in their natural order. The
+// keys are by item. Only a few of them are ever put in order: all of a big shop
+// would take longer than a person waits for a screen.
+func firstItems(keys []store.StockKey, n int) []string {
+	first := make([]string, 0, n+1)
+	last := ""
+	for _, k := range keys {
+		if k.Item == last {
 			continue
 		}
-		if len(found) == limit {
-			return found, true, nil
+		last = k.Item
+		if len(first) == n && store.CompareNames(last, first[n-1]) >= 0 {
+			continue
 		}
-		found = append(found, Found{Kind: search.Item, Item: item.Designation, Name: item.Designation, Title: stock.Title, Stock: stock})
+		at, _ := slices.BinarySearchFunc(first, last, store.CompareNames)
+		first = slices.Insert(first, at, last)
+		first = first[:min(len(first), n)]
 	}
-	return found, false, nil
+	return first
 }

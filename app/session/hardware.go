@@ -32,7 +32,7 @@ func Catalog(shop *store.Shop) (*hardware.Catalog, error) {
 
 // AtHand are the designations of which there is good stock, pulled or not.
 func AtHand(shop *store.Shop) ([]string, error) {
-	stock, err := shop.Stock()
+	stock, err := shop.StockKeys()
 	if err != nil {
 		return nil, err
 	}

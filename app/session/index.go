@@ -17,67 +17,138 @@ const (
 	placePrefix = "place:"
 )
 
-// documents yields all that can be found in the shop.
+// documents yields all that can be found in the shop, and counts it as it goes.
 func (s *Session) documents() iter.Seq2[search.Doc, error] {
 	return func(yield func(search.Doc, error) bool) {
-		items, err := s.Shop.Items()
+		all, err := s.readAll()
 		if err != nil {
 			yield(search.Doc{}, err)
 			return
 		}
-		for _, item := range items {
-			doc, err := s.itemDoc(item)
-			if !yield(doc, err) {
+		s.indexed.total.Store(int64(len(all.items) + len(all.places)))
+		for _, item := range all.items {
+			s.indexed.done.Add(1)
+			if !yield(s.docOf(item, all), nil) {
 				return
 			}
 		}
-		places, err := s.Shop.Places()
-		if err != nil {
-			yield(search.Doc{}, err)
-			return
-		}
-		for _, p := range places {
-			if p.Retired {
-				continue
-			}
-			doc, err := s.placeDoc(p)
-			if !yield(doc, err) {
+		for _, p := range all.places {
+			s.indexed.done.Add(1)
+			if !p.Retired && !yield(placeDoc(p, all.paths[p.ID]), nil) {
 				return
 			}
 		}
 	}
 }
 
-// itemDoc describes an item for the index: its numbers, its words, its published
-// dimensions, and where it lies.
+// everything is what documents are made of, read table by table: reading a hundred
+// thousand items one by one takes a hundred thousand transactions.
+type everything struct {
+	items  []store.Item
+	places []store.Place
+	byID   map[string]store.Place
+	paths  map[string]string             // by place
+	lie    map[string][]string           // places by item, in the order of the file
+	old    map[string][]store.Equivalent // by new number
+}
+
+func (s *Session) readAll() (everything, error) {
+	all := everything{byID: map[string]store.Place{}, paths: map[string]string{}, lie: map[string][]string{}, old: map[string][]store.Equivalent{}}
+	var err error
+	if all.items, err = s.Shop.Items(); err != nil {
+		return all, err
+	}
+	if all.places, err = s.Shop.Places(); err != nil {
+		return all, err
+	}
+	for _, p := range all.places {
+		all.byID[p.ID] = p
+	}
+	for _, p := range all.places {
+		path, err := pathIn(all.byID, p.ID)
+		if err != nil {
+			return all, err
+		}
+		all.paths[p.ID] = store.PathText(path)
+	}
+	keys, err := s.Shop.StockKeys()
+	if err != nil {
+		return all, err
+	}
+	for _, k := range keys {
+		all.lie[k.Item] = append(all.lie[k.Item], k.Place)
+	}
+	old, err := s.Shop.Equivalents()
+	for _, q := range old {
+		all.old[q.New] = append(all.old[q.New], q)
+	}
+	return all, err
+}
+
+// maxDepth bounds how deep places nest, as in the store.
+const maxDepth = 32
+
+// pathIn is a place and the places it lies in, the outermost first. Between two
+// tables the shop may have changed: a path that cannot be followed ends there, and
+// the entry that changed it mends the index.
+func pathIn(places map[string]store.Place, id string) ([]store.Place, error) {
+	var path []store.Place
+	for id != "" {
+		p, ok := places[id]
+		if !ok {
+			break
+		}
+		if len(path) == maxDepth {
+			return nil, fmt.Errorf("place %q lies within itself", id)
+		}
+		path = append(path, p)
+		id = p.Parent
+	}
+	slices.Reverse(path)
+	return path, nil
+}
+
+// itemDoc describes an item for the index, by what the file says now.
 func (s *Session) itemDoc(item store.Item) (search.Doc, error) {
+	all := everything{paths: map[string]string{}, lie: map[string][]string{}, old: map[string][]store.Equivalent{}}
+	old, err := s.oldNumbers(item.Designation)
+	if err != nil {
+		return search.Doc{}, fmt.Errorf("numbers of %s: %w", item.Designation, err)
+	}
+	all.old[item.Designation] = old
+	holdings, err := s.Shop.Holdings(item.Designation)
+	if err != nil {
+		return search.Doc{}, fmt.Errorf("stock of %s: %w", item.Designation, err)
+	}
+	for _, h := range holdings {
+		path, err := s.Shop.Path(h.Place)
+		if err != nil {
+			return search.Doc{}, err
+		}
+		all.lie[item.Designation] = append(all.lie[item.Designation], h.Place)
+		all.paths[h.Place] = store.PathText(path)
+	}
+	return s.docOf(item, all), nil
+}
+
+// docOf describes an item for the index: its numbers, its words, its published
+// dimensions, and where it lies.
+func (s *Session) docOf(item store.Item, all everything) search.Doc {
 	piece := s.Catalog().Decode(item.Designation)
 	doc := search.Doc{
 		ID: itemPrefix + item.Designation, Kind: search.Item, Name: item.Designation,
 		Words: strings.Join([]string{item.Title, piece.Title, item.Note}, " "), Dims: dims(piece),
 	}
-	old, err := s.oldNumbers(item.Designation)
-	if err != nil {
-		return doc, fmt.Errorf("numbers of %s: %w", item.Designation, err)
-	}
-	for _, q := range old {
+	for _, q := range all.old[item.Designation] {
 		doc.Aliases = append(doc.Aliases, q.Old)
 	}
-	holdings, err := s.Shop.Holdings(item.Designation)
-	if err != nil {
-		return doc, fmt.Errorf("stock of %s: %w", item.Designation, err)
-	}
-	for _, h := range holdings {
-		path, err := s.Shop.Path(h.Place)
-		if err != nil {
-			return doc, err
-		}
+	for _, place := range all.lie[item.Designation] {
 		doc.InShop = true
-		if text := store.PathText(path); !slices.Contains(doc.Places, text) {
+		if text := all.paths[place]; !slices.Contains(doc.Places, text) {
 			doc.Places = append(doc.Places, text)
 		}
 	}
-	return doc, nil
+	return doc
 }
 
 func (s *Session) oldNumbers(item string) ([]store.Equivalent, error) {
@@ -88,17 +159,13 @@ func (s *Session) oldNumbers(item string) ([]store.Equivalent, error) {
 	return slices.DeleteFunc(all, func(q store.Equivalent) bool { return q.New != item }), nil
 }
 
-// placeDoc describes a place for the index.
-func (s *Session) placeDoc(p store.Place) (search.Doc, error) {
-	path, err := s.Shop.Path(p.ID)
-	if err != nil {
-		return search.Doc{}, err
-	}
+// placeDoc describes a place for the index, whose path in words is path.
+func placeDoc(p store.Place, path string) search.Doc {
 	return search.Doc{
 		ID: placePrefix + p.ID, Kind: placeKind(p.Kind), Name: p.Name,
 		// The tag is a word and not a number: "sp" is a spar before it is every tag.
-		Words: string(p.Kind) + " " + string(p.Tag), Places: []string{store.PathText(path)}, InShop: true,
-	}, nil
+		Words: string(p.Kind) + " " + string(p.Tag), Places: []string{path}, InShop: true,
+	}
 }
 
 func placeKind(k store.PlaceKind) search.Kind {
@@ -161,11 +228,11 @@ func (s *Session) reindexPlace(id string) []string {
 		s.Index.Remove(placePrefix + id)
 		return nil
 	}
-	doc, err := s.placeDoc(p)
+	path, err := s.Shop.Path(p.ID)
 	if err != nil {
 		return nil
 	}
-	s.Index.Put(doc)
+	s.Index.Put(placeDoc(p, store.PathText(path)))
 	var items []string
 	holdings, err := s.Shop.Contents(id)
 	if err != nil {

@@ -27,6 +27,7 @@ type Session struct {
 	Loop  loop.Loop
 
 	indexing sync.Mutex // one entry at a time goes into the index
+	indexed  indexing   // how far the index is
 
 	tags   sync.Mutex // guards issued
 	issued *scan.Issued
@@ -41,16 +42,50 @@ type Session struct {
 // Open makes a session of an open shop: it builds the index, and keeps it current
 // from then on. Progress is told how many items were taken in; it may be nil.
 func Open(ctx context.Context, shop *store.Shop, l loop.Loop, progress func(done int)) (*Session, error) {
-	s := &Session{Shop: shop, Loop: l, Index: search.New(l.Run)}
-	shop.Listen(s.follow)
-	if err := s.Index.Build(ctx, s.documents(), progress); err != nil {
-		return nil, fmt.Errorf("building the index: %w", err)
+	s := newSession(shop, l)
+	defer close(s.indexed.ended)
+	if err := s.build(ctx, progress); err != nil {
+		return nil, err
 	}
 	return s, nil
 }
 
-// Close closes the shop.
-func (s *Session) Close() error { return s.Shop.Close() }
+// Start is Open that does not wait for the index: it is built in the background,
+// and until it is there Find answers with what is asked for by its whole number.
+// Indexing says how far it is, and what WhenIndexed was given is called at its end.
+// Close ends the building.
+func Start(ctx context.Context, shop *store.Shop, l loop.Loop) *Session {
+	s := newSession(shop, l)
+	ctx, s.indexed.stop = context.WithCancel(ctx)
+	s.indexed.running.Store(true)
+	l.Run(func() {
+		defer close(s.indexed.ended)
+		s.finishIndex(s.build(ctx, nil))
+	})
+	return s
+}
+
+func newSession(shop *store.Shop, l loop.Loop) *Session {
+	s := &Session{Shop: shop, Loop: l, Index: search.New(l.Run), indexed: indexing{ended: make(chan struct{})}}
+	shop.Listen(s.follow)
+	return s
+}
+
+func (s *Session) build(ctx context.Context, progress func(done int)) error {
+	if err := s.Index.Build(ctx, s.documents(), progress); err != nil {
+		return fmt.Errorf("building the index: %w", err)
+	}
+	return nil
+}
+
+// Close ends what runs in the background and closes the shop.
+func (s *Session) Close() error {
+	if s.indexed.stop != nil {
+		s.indexed.stop()
+		<-s.indexed.ended
+	}
+	return s.Shop.Close()
+}
 
 // Listen has f posted to the window's loop after every entry, once the index knows it.
 func (s *Session) Listen(f func(store.Entry)) {

@@ -31,14 +31,6 @@ func (c *backupCommand) Run(p *program) error {
 	})
 }
 
-// copyWhenDue makes the daily copy while the window is open. Where that fails, the
-// person is told where they started the program.
-func copyWhenDue(p *program, shop *store.Shop) {
-	if _, _, err := shop.BackupWhenDue(p.ctx); err != nil && p.ctx.Err() == nil && !shop.Closed() {
-		report(p.log, false, err)
-	}
-}
-
 func folderOr(folder, shopFile string) string {
 	if folder == "" {
 		return store.BackupFolder(shopFile)

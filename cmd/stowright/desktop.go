@@ -89,17 +89,18 @@ func (c *windowFlags) show(p *program, shop *store.Shop) (err error) {
 		options.Trace = f
 	}
 	loop := app.Loop()
-	s, err := session.Open(p.ctx, shop, loop, nil)
-	if err != nil {
-		return errors.Join(err, shop.Close())
-	}
+	ctx, end := context.WithCancel(p.ctx)
+	s := session.Start(ctx, shop, loop)
 	w := a.NewWindow("Stowright")
 	w.Resize(desktop.Size)
-	desktop.New(s, options).Show(w)
-	loop.Run(func() { copyWhenDue(p, shop) })
+	d := desktop.New(s, options)
+	d.Show(w)
+	copied := d.KeepCopies(ctx)
 	stop := context.AfterFunc(p.ctx, func() { loop.Post(a.Quit) })
 	defer stop()
 	w.ShowAndRun()
+	end()
+	<-copied
 	return s.Close()
 }
 
