@@ -1,0 +1,113 @@
+package desktop
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/look"
+)
+
+// shownOf is the first object of a type that the window shows.
+func shownOf[T fyne.CanvasObject](t *testing.T, o fyne.CanvasObject) T {
+	t.Helper()
+	var found *T
+	var walk func(o fyne.CanvasObject)
+	walk = func(o fyne.CanvasObject) {
+		if o == nil || !o.Visible() || found != nil {
+			return
+		}
+		if is, ok := o.(T); ok {
+			found = &is
+			return
+		}
+		switch c := o.(type) {
+		case *fyne.Container:
+			for _, child := range c.Objects {
+				walk(child)
+			}
+		case fyne.Widget:
+			for _, child := range test.WidgetRenderer(c).Objects() {
+				walk(child)
+			}
+		}
+	}
+	walk(o)
+	if found == nil {
+		var none T
+		t.Fatalf("the window shows no %T", none)
+	}
+	return *found
+}
+
+// Labels are picked, started on a used sheet and saved by keys and a tap.
+func TestLabelsByKeys(t *testing.T) {
+	home := t.TempDir()
+	t.Setenv("HOME", home)
+	b := sit(t, demo.Unpacked)
+	b.press("Ctrl+5")
+	if got := b.texts(); !strings.Contains(got, "40 labels on 2 sheets of US Letter, 3 x 10; modules 0.76 mm") {
+		t.Errorf("the page says: %s", got)
+	}
+	b.press("/", "Down", "Down", "Enter")
+	if got := b.texts(); !strings.Contains(got, "46 labels on 2 sheets") {
+		t.Errorf("with the shelves the page says: %s", got)
+	}
+	sheet := shownOf[*look.SheetPicture](t, b.d.Page().Object())
+	size := sheet.Size()
+	test.TapAt(sheet, fyne.NewPos(size.Width/2, size.Height*0.75))
+	b.Elapse()
+	if got := b.texts(); !strings.Contains(got, "46 labels on 3 sheets") {
+		t.Errorf("started low on a used sheet, the page says: %s", got)
+	}
+	b.press(">", ">", "<")
+	if got := b.texts(); !strings.Contains(got, "sheet 2 of 3") {
+		t.Errorf("turned on twice and back once, the page says: %s", got)
+	}
+	b.press("S")
+	b.press("T")
+	for _, name := range []string{"labels.pdf", "labels-test.pdf"} {
+		data, err := os.ReadFile(filepath.Join(home, name))
+		if err != nil || !bytes.HasPrefix(data, []byte("%PDF-")) {
+			t.Errorf("%s: %d bytes, %v; want a PDF", name, len(data), err)
+		}
+	}
+	if got := b.texts(); !strings.Contains(got, "labels-test.pdf") {
+		t.Errorf("after saving, the page says: %s", got)
+	}
+}
+
+// Without a camera the page says what to use instead, and a photograph named there
+// leads to its drawer.
+func TestCameraByKeys(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	b.press("Ctrl+4", "F2")
+	for _, want := range []string{"No camera here", "Read a photograph.", "Or let a phone be the camera."} {
+		if got := b.texts(); !strings.Contains(got, want) {
+			t.Errorf("without a camera the page says: %s; want %q", got, want)
+		}
+	}
+	pick := shownOf[*look.FilePick](t, b.d.Page().Object())
+	b.w.Canvas().Focus(pick.Focusable())
+	b.write(b.photo("A-12", "A-13"))
+	b.press("Enter")
+	if got := b.d.Card().Designation; got != "AN3-5A" {
+		t.Fatalf("the photograph shows the card of %q, want AN3-5A; the page says: %s", got, b.texts())
+	}
+	b.d.Rest()
+	b.press("Enter")
+	if at := b.d.Route(); at != (card.Route{Screen: card.Places, About: b.Place("A-12").ID}) || b.lit() != "A-12" {
+		t.Errorf("Enter goes to %+v with %q lit, want the drawer A-12", at, b.lit())
+	}
+	b.press("Esc")
+	if got := b.d.Route().Screen; got != cameraScreen {
+		t.Errorf("Esc goes back to %q, want the camera", got)
+	}
+}
