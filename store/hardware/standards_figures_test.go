@@ -1,9 +1,10 @@
-package standards
+package hardware
 
 import (
 	"strings"
 	"testing"
 
+	"stowright/assets/standards"
 	"stowright/store/measure"
 )
 
@@ -11,8 +12,8 @@ import (
 // decimal is the fraction rounded to three or four places.
 func TestDecimalsAgreeWithFractions(t *testing.T) {
 	compared := 0
-	for _, name := range Names() {
-		table, err := Read(name)
+	for _, name := range standards.Names() {
+		table, err := standards.Read(name)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -51,7 +52,7 @@ func TestBoltRowsObeyTheirRule(t *testing.T) {
 		}
 		return l
 	}
-	constants, err := Read("bolts_an3_an20_constants")
+	constants, err := standards.Read("bolts_an3_an20_constants")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -62,7 +63,7 @@ func TestBoltRowsObeyTheirRule(t *testing.T) {
 			less[r.Get("an_number")] = length(r.Get("grip_constant_C_fraction"))
 		}
 	}
-	bolts, err := Read("bolts_an3_an20")
+	bolts, err := standards.Read("bolts_an3_an20")
 	if err != nil {
 		t.Fatal(err)
 	}
