@@ -15,17 +15,16 @@ import (
 	"stowright/app/look"
 )
 
-// shownOf is the first object of a type that the window shows.
-func shownOf[T fyne.CanvasObject](t *testing.T, o fyne.CanvasObject) T {
+// shownOf are the objects of a type that the window shows, at least one.
+func shownOf[T fyne.CanvasObject](t *testing.T, o fyne.CanvasObject) (found []T) {
 	t.Helper()
-	var found *T
 	var walk func(o fyne.CanvasObject)
 	walk = func(o fyne.CanvasObject) {
-		if o == nil || !o.Visible() || found != nil {
+		if o == nil || !o.Visible() {
 			return
 		}
 		if is, ok := o.(T); ok {
-			found = &is
+			found = append(found, is)
 			return
 		}
 		switch c := o.(type) {
@@ -40,11 +39,11 @@ func shownOf[T fyne.CanvasObject](t *testing.T, o fyne.CanvasObject) T {
 		}
 	}
 	walk(o)
-	if found == nil {
+	if len(found) == 0 {
 		var none T
 		t.Fatalf("the window shows no %T", none)
 	}
-	return *found
+	return found
 }
 
 // Labels are picked, started on a used sheet and saved by keys and a tap.
@@ -60,7 +59,8 @@ func TestLabelsByKeys(t *testing.T) {
 	if got := b.texts(); !strings.Contains(got, "46 labels on 2 sheets") {
 		t.Errorf("with the shelves the page says: %s", got)
 	}
-	sheet := shownOf[*look.SheetPicture](t, b.d.Page().Object())
+	pictures := shownOf[*look.SheetPicture](t, b.d.Page().Object())
+	sheet := pictures[len(pictures)-1] // the other one is of its first label
 	size := sheet.Size()
 	test.TapAt(sheet, fyne.NewPos(size.Width/2, size.Height*0.75))
 	b.Elapse()
@@ -94,8 +94,7 @@ func TestCameraByKeys(t *testing.T) {
 			t.Errorf("without a camera the page says: %s; want %q", got, want)
 		}
 	}
-	pick := shownOf[*look.FilePick](t, b.d.Page().Object())
-	b.w.Canvas().Focus(pick.Focusable())
+	b.w.Canvas().Focus(shownOf[*look.FilePick](t, b.d.Page().Object())[0].Focusable())
 	b.write(b.photo("A-12", "A-13"))
 	b.press("Enter")
 	if got := b.d.Card().Designation; got != "AN3-5A" {
