@@ -76,6 +76,7 @@ func handbookScenes() []scene {
 	return []scene{
 		{"handbook-start", shop, part(handbook.LookUpPart, "")},
 		{"handbook-bolt", shop, part(handbook.LookUpPart, "an3 5a")},
+		{"handbook-true-size", shop, then(part(handbook.LookUpPart, "an3 5a"), "T")},
 		{"handbook-washer", shop, part(handbook.LookUpPart, "AN960-10")},
 		{"handbook-rivet", shop, part(handbook.LookUpPart, "MS20470AD4-3.5")},
 		{"handbook-unknown-grip", shop, part(handbook.LookUpPart, "AN7-10")},

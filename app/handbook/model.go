@@ -22,7 +22,7 @@ const (
 // Parts are the parts in their order, with their words.
 func Parts() (names, words []string) {
 	return []string{LookUpPart, MeasurePart, BoltPart, RivetPart, TablesPart, TorquePart, OwnPart},
-		[]string{"Look up", "Measure a stray", "Bolt", "Rivet", "Tables", "Torque", "My figures"}
+		[]string{"Look up", "Measure", "Bolt", "Rivet", "Tables", "Torque", "My figures"}
 }
 
 // Caution stands on every part.

@@ -39,9 +39,9 @@ type BoltState struct {
 func BoltColumns() []card.Column {
 	return []card.Column{
 		{Title: "bolt", Kind: card.Names},
-		{Title: "grip", Kind: card.Figure, Width: 66},
-		{Title: "washers", Kind: card.Words, Width: 150},
-		{Title: "", Kind: card.States, Width: 92},
+		{Title: "grip", Kind: card.Figure, Width: 58},
+		{Title: "washers", Kind: card.Words, Width: 172},
+		{Title: "", Kind: card.States, Width: 84},
 	}
 }
 

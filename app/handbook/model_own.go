@@ -3,8 +3,6 @@ package handbook
 import (
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"stowright/app/card"
@@ -144,24 +142,12 @@ func (f OwnForm) row() (row hardware.OwnRow, problems []string) {
 // Bring reads a CSV and keeps all of its rows, or none.
 func (m *OwnModel) Bring(path string) {
 	session.Do(m.session, func() (store.Entry, error) {
-		rows, err := readOwn(path)
+		rows, err := session.ReadFigures(path)
 		if err != nil {
 			return store.Entry{}, err
 		}
 		return m.session.Shop.PutFigures(rows)
 	}, m.kept)
-}
-
-func readOwn(path string) ([]hardware.OwnRow, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, &store.Error{Kind: store.Invalid, Where: path, Message: fmt.Sprintf("%s cannot be read: see that it is there and may be read.", path)}
-	}
-	rows, errs := hardware.ReadOwn(f, filepath.Base(path))
-	if err := f.Close(); err != nil {
-		errs = append(errs, err)
-	}
-	return rows, errors.Join(errs...)
 }
 
 func (m *OwnModel) put(rows []hardware.OwnRow) {

@@ -2,6 +2,7 @@ package handbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stowright/app/card"
@@ -64,6 +65,8 @@ func (m *TablesModel) Filter(text string) {
 			m.families = append(m.families, f)
 		}
 	}
+	// A family of that name or kind comes before one whose shape is described so.
+	slices.SortStableFunc(m.families, func(a, b hardware.Family) int { return named(b, words) - named(a, words) })
 	m.state = TablesState{Filter: text, Chosen: -1}
 	for _, f := range m.families {
 		name, what, _ := strings.Cut(f.Name, ": ")
@@ -81,6 +84,19 @@ func (m *TablesModel) Filter(text string) {
 		return
 	}
 	m.show(m.state)
+}
+
+// named is 1 for a family that is called by the words, else 0.
+func named(f hardware.Family, words []string) int {
+	f.Style = ""
+	f.Name, _, _ = strings.Cut(f.Name, ": ")
+	if kind, rest, ok := strings.Cut(string(f.Kind), " "); ok && len(words) == 1 && words[0] == rest {
+		f.Kind = hardware.Kind(kind) // "nut" is no plate nut
+	}
+	if carries(f, words) {
+		return 1
+	}
+	return 0
 }
 
 func carries(f hardware.Family, words []string) bool {

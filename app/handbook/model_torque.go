@@ -2,13 +2,14 @@ package handbook
 
 import (
 	"fmt"
+	"strings"
 
 	"stowright/app/card"
 	"stowright/store/hardware"
 )
 
 // TorqueTitle says what the table is for.
-const TorqueTitle = "Torque for bolts loaded mainly in shear, clean dry cadmium-plated threads without oil"
+const TorqueTitle = "AC 43.13-1B table 7-1: bolts loaded mainly in shear, clean dry cadmium-plated threads without oil"
 
 // TorqueColumns are those of the torque table.
 func TorqueColumns() []card.Column {
@@ -53,6 +54,15 @@ func knownBy(checked int) string {
 		return "1 source"
 	}
 	return fmt.Sprintf("%d sources agree", checked)
+}
+
+// TorqueFirst is the caution that stands over the table; all of them stand beside it.
+func TorqueFirst() card.Notice {
+	var all []string
+	for _, c := range hardware.TorqueCautions()[:2] {
+		all = append(all, upper(c.Text)+".")
+	}
+	return card.Notice{Tone: card.Warn, Text: strings.Join(all, " ")}
 }
 
 // TorqueFacts are the cautions of the table and where it is from.

@@ -17,6 +17,7 @@ type Host interface {
 	ShowSide(o fyne.CanvasObject)
 	HideCard()
 	Say(n card.Notice)
+	Ask(d *look.Dialog, first fyne.Focusable)
 }
 
 // Page is one part of the screen, under the bar that leads to the others.

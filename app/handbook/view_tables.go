@@ -85,8 +85,12 @@ func newTorqueView(s *session.Session, host Host) *torqueView {
 	list := look.NewRowList(TorqueColumns()...)
 	list.SetRows(TorqueRows(s.Catalog()))
 	list.SetRowHeight(torqueRow)
-	host.ShowSide(look.NewScroller(look.Rows(8, look.NewHeading("Before you turn a wrench"), look.NewFacts(TorqueFacts(s.Catalog())...))))
-	return &torqueView{root: look.Fill(12, look.Rows(2, look.NewTitle("Torque"), look.NewQuiet(TorqueTitle)), list, caution())}
+	cautions := look.Rows(8, look.NewHeading("Before you turn a wrench"))
+	for _, f := range TorqueFacts(s.Catalog()) {
+		cautions.Add(look.Rows(0, look.NewText(f.Text), look.NewFoot(f.Source)))
+	}
+	host.ShowSide(look.NewScroller(cautions))
+	return &torqueView{root: look.Fill(12, look.Rows(2, look.NewTitle("Torque"), look.NewQuiet(TorqueTitle)), look.NewNotice(TorqueFirst()), list, caution())}
 }
 
 // torqueRow is the height of a row of the torque table, points at normal size.

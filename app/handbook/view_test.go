@@ -22,11 +22,13 @@ type host struct {
 	act   func(string)
 	side  fyne.CanvasObject
 	said  string
+	asked *look.Dialog
 }
 
 func (h *host) Go(to card.Route)                           { h.route = to }
 func (h *host) OfferCard(c card.Card, act func(id string)) { h.card, h.act = c, act }
 func (h *host) ShowSide(o fyne.CanvasObject)               { h.side = o }
+func (h *host) Ask(d *look.Dialog, _ fyne.Focusable)       { h.asked = d }
 func (h *host) HideCard()                                  { h.card, h.act = card.Card{}, nil }
 func (h *host) Say(n card.Notice)                          { h.said = n.Lead + " " + n.Text }
 
@@ -221,6 +223,66 @@ func TestLookUpView(t *testing.T) {
 	again.press("N")
 	if again.route.About != "NAS1149F0363P" {
 		t.Errorf("the successor leads to %+v", again.route)
+	}
+}
+
+// A piece is drawn at true size once the screen was measured with a ruler.
+func TestTrueSize(t *testing.T) {
+	d := open(t, LookUpPart, "AN3-5A")
+	d.says("drawn to scale")
+	d.press("T")
+	if d.asked == nil {
+		t.Fatal("the screen is not measured first")
+	}
+	entry := func(text string) {
+		walk(d.asked, func(o fyne.CanvasObject) bool {
+			if e, ok := o.(*look.Entry); ok {
+				e.SetText(text)
+			}
+			return false
+		})
+		d.asked.Key("Enter")
+	}
+	entry("long")
+	if scale() != 0 {
+		t.Errorf("a scale of %v from no length", scale())
+	}
+	entry("100 mm")
+	d.says("at true size on this screen")
+	var side float32 // width of the first picture, the side view
+	walk(d.p.Object(), func(o fyne.CanvasObject) bool {
+		if p, ok := o.(*look.PiecePicture); ok {
+			side = p.MinSize().Width
+		}
+		return side > 0
+	})
+	// NASM3-20: AN3-5A is 21/32 long under a head 1/8 high; 4 points to the millimetre.
+	if long := float32((21.0/32 + 1.0/8) * 25.4 * 4); scale() != 4 || side < long || side > long+150 {
+		t.Errorf("at %v points to the millimetre the side view is %v wide, want %v and its dimensions", scale(), side, long)
+	}
+	d.press("T")
+	d.says("drawn to scale")
+}
+
+func TestParseScale(t *testing.T) {
+	for _, row := range []struct {
+		text string
+		want float64 // 0: refused
+	}{
+		{"100 mm", 4},
+		{" 200mm ", 2},
+		{"4", 400 / 101.6},
+		{"4-3/16 in", 400 / 106.3625},
+		{"", 0},
+		{"long", 0},
+		{"5 mm", 0},
+		{"0", 0},
+		{"300 ft", 0},
+	} {
+		got, err := ParseScale(row.text, rulerPoints)
+		if (err != nil) != (row.want == 0) || got-row.want > 1e-9 || row.want-got > 1e-9 {
+			t.Errorf("ParseScale(%q) = %v, %v; want %v", row.text, got, err, row.want)
+		}
 	}
 }
 

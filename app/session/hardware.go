@@ -1,6 +1,11 @@
 package session
 
 import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
 	"stowright/app/card"
 	"stowright/store"
 	"stowright/store/hardware"
@@ -28,6 +33,27 @@ func Catalog(shop *store.Shop) (*hardware.Catalog, error) {
 		return hardware.Standard(), err
 	}
 	return hardware.Standard().With(rows)
+}
+
+// ReadFigures reads the rows of a CSV with figures of a printed standard. An error
+// says what is wrong first, and carries every *hardware.OwnError.
+func ReadFigures(path string) ([]hardware.OwnRow, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, &store.Error{Kind: store.Invalid, Where: path, Message: fmt.Sprintf("%s cannot be read: see that it is there and may be read.", path)}
+	}
+	rows, errs := hardware.ReadOwn(f, filepath.Base(path))
+	if err := f.Close(); err != nil {
+		errs = append(errs, err)
+	}
+	if len(errs) == 0 {
+		return rows, nil
+	}
+	message := errs[0].Error()
+	if n := len(errs) - 1; n > 0 {
+		message += fmt.Sprintf(" (and %d more to correct)", n)
+	}
+	return nil, &store.Error{Kind: store.Invalid, Where: path, Message: message, Err: errors.Join(errs...)}
 }
 
 // AtHand are the designations of which there is good stock, pulled or not.

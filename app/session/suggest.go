@@ -22,7 +22,7 @@ type Suggestion struct {
 func (s *Session) SuggestPlace(item, group string) (suggestion Suggestion, found bool, err error) {
 	place, why, err := s.withOwnKind(item)
 	if err == nil && why == "" {
-		if hardware.Decode(item).Known {
+		if s.Catalog().Decode(item).Known {
 			place, why, err = s.emptyDrawer(item)
 		} else {
 			place, why, err = s.withGroup(group)

@@ -8,7 +8,6 @@ import (
 	"stowright/app/card"
 	"stowright/app/session"
 	"stowright/store"
-	"stowright/store/hardware"
 )
 
 // needs are what blocks each sub-assembly, by item, and the ones that are ready.
@@ -91,9 +90,9 @@ func need(s *session.Session, lists []list, sub store.SubAssembly, r store.Requi
 			mark, ease = card.Mark{Word: "perhaps", Tone: card.Warn}, reckoning
 		}
 	}
-	item, title := r.Item, session.Title(store.Item{}, hardware.Decode(r.Item))
+	item, title := r.Item, session.Title(store.Item{}, s.Catalog().Decode(r.Item))
 	if record, err := s.Shop.Item(item); err == nil {
-		title = session.Title(record, hardware.Decode(item))
+		title = session.Title(record, s.Catalog().Decode(item))
 	}
 	row := card.Row{ID: sub.Code + item, Cells: []card.Cell{card.Name(item, title), {Text: sub.Name, Sub: sub.Code}, words, {Mark: mark}}}
 	return blocker{item, row, ease}, true, nil

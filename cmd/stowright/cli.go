@@ -38,6 +38,7 @@ type grammar struct {
 	Identify identifyCommand `cmd:"" help:"What a measured piece may be. Needs no shop."`
 	Grip     gripCommand     `cmd:"" help:"Bolts for a stack of that thickness. Needs no shop."`
 	Rivet    rivetCommand    `cmd:"" help:"Rivets for a thickness of sheet. Needs no shop."`
+	Figures  figuresCommand  `cmd:"" help:"Your own figures of a printed standard: list, bring, take away."`
 
 	Gallery galleryCommand `cmd:"" hidden:"" help:"Draw every screen on the demo shop."`
 }

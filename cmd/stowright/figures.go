@@ -1,0 +1,75 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/hardware"
+)
+
+// figuresCommand keeps the builder's own figures of a printed standard.
+type figuresCommand struct {
+	Bring string   `help:"A CSV with the columns designation, source, grip, length; all of its rows are kept, or none." type:"path" placeholder:"FILE.csv" xor:"do"`
+	Drop  []string `help:"Take the figures of a number away." placeholder:"AN7-10" xor:"do"`
+}
+
+type figuresAnswer struct {
+	Figures []hardware.OwnRow `json:"figures"`
+}
+
+// Run changes the figures, if it is asked to, and prints those that are kept.
+func (c *figuresCommand) Run(p *program) error {
+	var rows []hardware.OwnRow
+	if c.Bring != "" {
+		var err error
+		if rows, err = session.ReadFigures(c.Bring); err != nil {
+			return err
+		}
+	}
+	shop, err := p.open(false)
+	if err != nil {
+		return err
+	}
+	answer := figuresAnswer{Figures: []hardware.OwnRow{}}
+	err = c.change(shop, rows)
+	if err == nil {
+		rows, err = shop.Figures()
+		answer.Figures = append(answer.Figures, rows...)
+	}
+	if err = errors.Join(err, shop.Close()); err != nil {
+		return err
+	}
+	return p.emit(answer, answer.print)
+}
+
+func (c *figuresCommand) change(shop *store.Shop, rows []hardware.OwnRow) error {
+	var err error
+	switch {
+	case len(rows) > 0:
+		_, err = shop.PutFigures(rows)
+	case len(c.Drop) > 0:
+		_, err = shop.DropFigures(c.Drop...)
+	}
+	return err
+}
+
+func (a figuresAnswer) print(w io.Writer) error {
+	var b strings.Builder
+	for _, r := range a.Figures {
+		var figures []string
+		for _, f := range r.Figures {
+			figures = append(figures, strings.ReplaceAll(f.Name, "_", " ")+" "+f.Length.String())
+		}
+		fmt.Fprintf(&b, "%s  %s  [%s; %s]\n", r.Designation, strings.Join(figures, ", "), r.Source, hardware.BuildersOwn)
+	}
+	if len(a.Figures) == 0 {
+		b.WriteString("No figures of your own are kept in this shop.\n")
+	}
+	b.WriteString(caution + "\n")
+	_, err := io.WriteString(w, b.String())
+	return err
+}
