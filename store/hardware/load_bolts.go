@@ -2,6 +2,7 @@ package hardware
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"stowright/assets/standards"
@@ -110,7 +111,7 @@ func (ld *loader) largeHex(s *series, constant standards.Row) {
 			continue
 		}
 		nominal := measure.Length(n) * eighth
-		c := &code{text: fmt.Sprint(dash)}
+		c := &code{text: strconv.Itoa(dash)}
 		grip := unknownField(Grip, "no published table; measure the bolt", src)
 		if s.name == "AN7" {
 			a, b := nominal-9*measure.Inch/16, nominal-5*measure.Inch/8
@@ -148,10 +149,7 @@ func (ld *loader) otherBolts() {
 			s.last = append(s.last, textField(HeadDrilled, "yes, for lockwire", src))
 			fallthrough
 		default:
-			s.nums[0] = nominalEighths(src)
-			for _, c := range s.nums[0].list {
-				c.warning = "grip unknown: no published table of the " + s.name + " grip was found"
-			}
+			s.nums[0] = ld.nominalEighths(src)
 		}
 	}
 	ld.coarseDrilled()
@@ -170,18 +168,29 @@ func (ld *loader) coarseDrilled() {
 	}
 }
 
-func nominalEighths(src cite) *codes {
+// nominalEighths is the dash numbers of the series whose grip no source gives;
+// those of one source share the table.
+func (ld *loader) nominalEighths(src cite) *codes {
+	key := steps{field: Grip, per: 8, src: src}
+	if cs := ld.tables[key]; cs != nil {
+		return cs
+	}
 	cs := newCodes(true)
+	ld.tables[key] = cs
 	for dash := 3; dash <= longestDash; dash++ {
 		n, ok := eighths(dash)
 		if !ok {
 			continue
 		}
 		nominal := measure.Length(n) * eighth
-		cs.add(&code{text: fmt.Sprint(dash), words: "nominal length " + short(nominal), nominal: nominal, fields: []Field{
-			unknownField(Grip, "no published table of this series", src),
-			unknownField(LengthField, "nominal "+short(nominal)+" by the dash number, the real length is not published here", src),
-		}})
+		cs.add(&code{
+			text: strconv.Itoa(dash), words: "nominal length " + short(nominal), nominal: nominal,
+			warning: "grip unknown: no published table of the grip of this series was found",
+			fields: []Field{
+				unknownField(Grip, "no published table of this series", src),
+				unknownField(LengthField, "nominal "+short(nominal)+" by the dash number, the real length is not published here", src),
+			},
+		})
 	}
 	return cs.sorted()
 }

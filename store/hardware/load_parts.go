@@ -22,20 +22,21 @@ func (ld *loader) nuts() {
 			ld.nutFlats(s.nums[0].index[r.Get("dash")], d)
 		}
 	}
+	heights := ld.rows("nut_heights")
 	for _, name := range ld.c.names {
 		if s := ld.c.series[name]; s.kind == Nut {
 			s.nums[0].sorted()
-			ld.nutHeights(s)
+			ld.nutHeights(s, heights)
 		}
 	}
 }
 
 // nutHeights adds the height of the full-height lock and castle nuts.
-func (ld *loader) nutHeights(s *series) {
+func (ld *loader) nutHeights(s *series, heights []standards.Row) {
 	if !strings.HasPrefix(s.tell, "full height") {
 		return
 	}
-	for _, r := range ld.rows("nut_heights") {
+	for _, r := range heights {
 		for _, c := range s.nums[0].list {
 			if r.Get("look") == s.look && r.Get("thread") == c.words {
 				c.fields = append(c.fields, lengthField(Height, ld.length(r.Get("height_in")), from(r)))

@@ -112,11 +112,13 @@ func (q *piece) borrow(p *piece) bool {
 // look whose tell differs.
 func (ld *loader) counterparts() {
 	bySize := map[string][]other{}
+	placed := map[*codes]bool{nil: true} // tables are shared
 	for _, name := range ld.c.names {
 		s := ld.c.series[name]
 		for _, cs := range s.nums {
-			if cs != nil {
+			if !placed[cs] {
 				cs.placeAll()
+				placed[cs] = true
 			}
 		}
 		if !s.counted() {
