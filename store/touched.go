@@ -1,6 +1,9 @@
 package store
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Items are the designations whose record, stock or numbers an entry changed,
 // each once.
@@ -42,6 +45,20 @@ func (e Entry) Places() []string {
 }
 
 // Shipments says whether the entry changed a shipment or one of its lines.
-func (e Entry) Shipments() bool {
-	return slices.ContainsFunc(e.Changes, func(c Change) bool { return c.Table == tableShipments || c.Table == tableLines })
+func (e Entry) Shipments() bool { return len(e.Lists()) > 0 }
+
+// Lists are the ids of the shipments of which an entry changed the record or a
+// line, each once.
+func (e Entry) Lists() []string {
+	var lists []string
+	for _, c := range e.Changes {
+		if c.Table != tableShipments && c.Table != tableLines {
+			continue
+		}
+		id, _, _ := strings.Cut(c.Key, keySeparator)
+		if !slices.Contains(lists, id) {
+			lists = append(lists, id)
+		}
+	}
+	return lists
 }

@@ -32,6 +32,8 @@ type Session struct {
 	tags   sync.Mutex // guards issued
 	issued *scan.Issued
 
+	lists lists // lines of the packing lists, as read
+
 	figures sync.Mutex // guards catalog
 	catalog *hardware.Catalog
 
@@ -99,6 +101,7 @@ func (s *Session) follow(e store.Entry) {
 	if len(e.Places()) > 0 {
 		s.forgetTags()
 	}
+	s.lists.forget(e)
 	s.indexing.Lock()
 	s.reindex(e)
 	s.indexing.Unlock()

@@ -205,12 +205,12 @@ func read(s *session.Session) (waiting, error) {
 	}
 	w.places = slices.ContainsFunc(places, func(p store.Place) bool { return p.Kind.Storage() && p.Kind != store.Room })
 	var lists []list
-	for _, ship := range ships {
-		lines, err := s.Shop.Lines(ship.ID)
-		if err != nil {
-			return w, err
-		}
-		lists = append(lists, list{ship, lines})
+	lines, err := s.AllLines(ships)
+	if err != nil {
+		return w, err
+	}
+	for i, ship := range ships {
+		lists = append(lists, list{ship, lines[i]})
 	}
 	if !w.first {
 		for _, part := range []func(*session.Session, []list) (Section, []card.Route, error){deliveries, toStow, needs} {
