@@ -181,6 +181,14 @@ func TestInspect(t *testing.T) {
 			}
 			return f
 		}, "%s is damaged: keep it, and open a copy made earlier."},
+		{"a key out of order", func(f []byte) []byte {
+			for i := range len(f) - 7 { // in every page, since some are free
+				if string(f[i:i+7]) == "WL-150\x00" {
+					copy(f[i:], "WL-999")
+				}
+			}
+			return f
+		}, "%s is damaged: keep it, and open a copy made earlier."},
 		{"a page as the list of free ones", func(f []byte) []byte {
 			meta, err := newestMeta("", bytes.NewReader(f), int64(len(f)))
 			if err != nil {
