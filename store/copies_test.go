@@ -15,12 +15,12 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// Which copies are kept after two years of one at nine and one at noon every day.
+// Which copies are kept after two years of one at six, at nine and at noon every day.
 func TestUnneeded(t *testing.T) {
 	newest := time.Date(2028, 3, 14, 12, 0, 0, 0, time.UTC)
-	var kept []Copy // as a program would do it that copies twice a day
+	var kept []Copy // as a program would do it that copies three times a day
 	for day := range 800 {
-		for _, hour := range []int{-3, 0} {
+		for _, hour := range []int{-6, -3, 0} {
 			at := newest.AddDate(0, 0, day-799).Add(time.Duration(hour) * time.Hour)
 			kept = slices.Insert(kept, 0, Copy{At: at, Entries: uint64(day)})
 			drop := unneeded(kept)
@@ -44,8 +44,8 @@ func TestUnneeded(t *testing.T) {
 	if days != 14 || len(months) < 23 || len(months) > 25 || len(kept) > 52 {
 		t.Errorf("kept %d copies: of %d of the last 14 days, of %d months", len(kept), days, len(months))
 	}
-	for i := range 5 {
-		if want := newest.Add(time.Duration(-i/2*24-i%2*3) * time.Hour); !kept[i].At.Equal(want) {
+	for i, hours := range []int{0, 3, 6, 24, 27} {
+		if want := newest.Add(-time.Duration(hours) * time.Hour); !kept[i].At.Equal(want) {
 			t.Errorf("copy %d is of %s, want %s", i, kept[i].At, want)
 		}
 	}
@@ -284,5 +284,27 @@ func TestLooksAtCopies(t *testing.T) {
 				t.Error("it cannot be cancelled")
 			}
 		})
+	}
+}
+
+// Where an entry was written, not committed and written otherwise under the same
+// number, the one that later entries follow is the one that counts.
+func TestFollow(t *testing.T) {
+	at := func(seq uint64, prev, sum string) carved { return carved{Entry: Entry{Seq: seq, Prev: prev}, sum: sum} }
+	found := map[uint64][]carved{
+		4: {at(4, "three", "four"), at(4, "three", "never"), at(4, "other", "strange")},
+		5: {at(5, "four", "five")},
+		6: {at(6, "five", "six"), at(6, "five", "six again")},
+		8: {at(8, "seven", "eight")},
+	}
+	var got []string
+	for _, c := range follow(found, journalEnd{3, "three"}) {
+		got = append(got, c.sum)
+	}
+	if want := []string{"four", "five", "six again"}; !slices.Equal(got, want) {
+		t.Errorf("the run is %v, want %v", got, want)
+	}
+	if got := follow(found, journalEnd{3, "elsewhere"}); len(got) != 0 {
+		t.Errorf("of another journal %v is taken", got)
 	}
 }

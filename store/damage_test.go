@@ -184,7 +184,7 @@ func TestInspect(t *testing.T) {
 		{"a key out of order", func(f []byte) []byte {
 			for i := range len(f) - 7 { // in every page, since some are free
 				if string(f[i:i+7]) == "WL-150\x00" {
-					copy(f[i:], "WL-999")
+					copy(f[i:], "WL-152")
 				}
 			}
 			return f
@@ -335,8 +335,7 @@ func BenchmarkInspect(b *testing.B) {
 		b.Fatal(err)
 	}
 	b.SetBytes(info.Size())
-	b.ResetTimer()
-	for range b.N {
+	for b.Loop() {
 		if err := inspect(path); err != nil {
 			b.Fatal(err)
 		}
