@@ -238,9 +238,6 @@ func WriteFile(path string, doc Document, opt PDFOptions) (err error) {
 	if _, err = f.Write(buf.Bytes()); err != nil {
 		return err
 	}
-	if err = f.Chmod(0o644); err != nil {
-		return err
-	}
 	if err = f.Sync(); err != nil {
 		return err
 	}

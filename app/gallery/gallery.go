@@ -64,7 +64,7 @@ func Render(s State, m Mode) image.Image { return canvas(s, m).Capture() }
 // Write draws all states in all modes into dir, which is made when it is not
 // there, and returns the paths of the PNG files.
 func Write(dir string, states []State) ([]string, error) {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, fmt.Errorf("make the folder for pictures: %w", err)
 	}
 	var paths []string
@@ -81,7 +81,7 @@ func Write(dir string, states []State) ([]string, error) {
 }
 
 func write(path string, img image.Image) error {
-	f, err := os.Create(path)
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
 	if err != nil {
 		return err
 	}

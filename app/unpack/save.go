@@ -37,7 +37,7 @@ func writeText(path, text string) (err error) {
 		}
 	}()
 	if _, err = f.WriteString(text); err == nil {
-		err = errors.Join(f.Chmod(0o644), f.Sync())
+		err = f.Sync()
 	}
 	if err = errors.Join(err, f.Close()); err != nil {
 		return fmt.Errorf("writing %q: %w", path, err)

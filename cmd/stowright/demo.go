@@ -44,6 +44,9 @@ type demoAnswer struct {
 // Run makes the demo shop and opens the desktop on it; where there is no display,
 // or none is wanted, it does the same job in the terminal.
 func (c *demoCommand) Run(p *program) error {
+	if err := c.badSize(); err != nil {
+		return err
+	}
 	if c.Dir == "" {
 		c.Dir = filepath.Join(filepath.Dir(p.shop), "demo")
 	}

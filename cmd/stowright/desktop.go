@@ -81,7 +81,7 @@ func (c *windowFlags) show(p *program, shop *store.Shop) (err error) {
 	a.Settings().SetTheme(c.theme())
 	options := desktop.Options{Camera: c.Camera}
 	if c.Trace != "" {
-		f, err := os.Create(c.Trace)
+		f, err := os.OpenFile(c.Trace, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
 		if err != nil {
 			return errors.Join(fmt.Errorf("writing the trace: %w", err), shop.Close())
 		}
