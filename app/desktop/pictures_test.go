@@ -44,6 +44,7 @@ func scenes() []scene {
 		{"first-labels", empty, keysOf("Ctrl+5")},
 		{"find-all", at(demo.Unpacked), keysOf("Ctrl+3")},
 		{"find-nothing", at(demo.Unpacked), keysOf("Ctrl+K", `"xyz-9"`)},
+		{"find-no-such", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-8a"`)},
 		{"find-place", at(demo.Unpacked), keysOf("Ctrl+K", `"a-12"`)},
 		{"count", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "C")},
 		{"count-wrong", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "C", `"many"`, "Enter")},

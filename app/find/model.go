@@ -22,6 +22,7 @@ type State struct {
 	Chosen  int // index of the chosen row, -1 for none
 	Card    card.Card
 	Empty   bool   // the shop holds nothing to be found yet
+	Warning string // why what was typed is no part number; empty where it may be one
 	Error   string // a sentence; empty for none
 }
 
@@ -63,6 +64,9 @@ type answers struct {
 	card   card.Card
 }
 
+// exact reports whether something answers to what was typed as it stands.
+func (a answers) exact() bool { return len(a.found) > 0 && !a.found[0].Near }
+
 // Ask answers what was typed; nothing typed shows what is in the shop.
 func (m *Model) Ask(query string) {
 	m.asked++
@@ -103,7 +107,11 @@ func (m *Model) answered(a answers, err error) {
 		m.state.Error = session.Sentence(err)
 	}
 	m.state.Empty = strings.TrimSpace(m.state.Query) == "" && len(a.found) == 0 && err == nil
-	m.state.Heading, m.state.Note = headings(strings.TrimSpace(m.state.Query), len(a.found), a.more)
+	m.state.Heading, m.state.Note = headings(strings.TrimSpace(m.state.Query), a)
+	m.state.Warning = ""
+	if !a.exact() {
+		m.state.Warning = session.NoSuchNumber(m.state.Query)
+	}
 	if words := session.IndexWords(m.session.Indexing()); words != "" && strings.TrimSpace(m.state.Query) != "" {
 		m.state.Note = words + ": until then only whole numbers and tags are found"
 	}
@@ -126,13 +134,16 @@ func wanted(found []session.Found, want string) int {
 	return 0
 }
 
-func headings(query string, n int, more bool) (heading, note string) {
+func headings(query string, a answers) (heading, note string) {
+	n := len(a.found)
 	switch {
 	case query == "":
 		return "In the shop", "type a part number or a part of one, words, dimensions or a place"
 	case n == 0:
 		return "Nothing answers to " + query, "try fewer characters, another number, or words such as “washer thin”"
-	case more:
+	case !a.exact():
+		return "Nothing is called " + query, "these are close to it"
+	case a.more:
 		return fmt.Sprintf("More than %d found", n), "the best of them; type more to narrow it down"
 	}
 	return fmt.Sprintf("%d found", n), "best first; what is in the shop before what is not"
@@ -148,7 +159,7 @@ func row(f session.Found) card.Row {
 		quantity = "about " + quantity
 	}
 	sub := f.Title
-	if f.Why != "" {
+	if f.Why != "" && !f.Near { // the heading says that it is only close
 		sub += " (" + f.Why + ")"
 	}
 	where := card.T("none in the shop")

@@ -129,6 +129,30 @@ func TestAgain(t *testing.T) {
 	}
 }
 
+// A number that no standard has is said not to exist, with the nearest that do;
+// one that is still being typed, or that is no part number, is not.
+func TestNoSuchNumber(t *testing.T) {
+	r := newRig(t, sessiontest.Open(t, demo.Unpacked))
+	for _, row := range []struct{ query, want string }{
+		{"AN3-8", "AN3-8 does not exist"},
+		{"an3-8a", "the nearest are AN3-7A and AN3-10A."},
+		{"an3-1", ""},
+		{"an3", ""},
+		{"AN3-5A", ""},
+		{"AN3-5", ""},
+		{"xyz-9", ""},
+		{"washer", ""},
+		{"", ""},
+		{"MS21024-3", "MS21024 is not a series in the tables here"},
+	} {
+		r.m.Ask(row.query)
+		r.Drain()
+		if got := r.m.State().Warning; !strings.Contains(got, row.want) || (got == "") != (row.want == "") {
+			t.Errorf("asked %q: warned %q, want %q", row.query, got, row.want)
+		}
+	}
+}
+
 func TestEmptyShop(t *testing.T) {
 	r := newRig(t, sessiontest.Empty(t))
 	r.m.Ask("")
@@ -159,17 +183,22 @@ func TestHeadings(t *testing.T) {
 	for _, row := range []struct {
 		query         string
 		n             int
-		more          bool
+		near, more    bool
 		heading, note string
 	}{
-		{"", 12, false, "In the shop", "type a part number"},
-		{"x", 0, false, "Nothing answers to x", "try fewer characters"},
-		{"x", 1, false, "1 found", "best first"},
-		{"x", 200, true, "More than 200 found", "narrow it down"},
+		{"", 12, false, false, "In the shop", "type a part number"},
+		{"x", 0, false, false, "Nothing answers to x", "try fewer characters"},
+		{"x", 1, false, false, "1 found", "best first"},
+		{"x", 3, true, false, "Nothing is called x", "close to it"},
+		{"x", 200, false, true, "More than 200 found", "narrow it down"},
 	} {
-		heading, note := headings(row.query, row.n, row.more)
+		a := answers{found: make([]session.Found, row.n), more: row.more}
+		if row.n > 0 {
+			a.found[0].Near = row.near
+		}
+		heading, note := headings(row.query, a)
 		if heading != row.heading || !strings.Contains(note, row.note) {
-			t.Errorf("headings(%q, %d, %v): %q, %q; want %q, %q", row.query, row.n, row.more, heading, note, row.heading, row.note)
+			t.Errorf("headings(%q, %d, near %v, more %v): %q, %q; want %q, %q", row.query, row.n, row.near, row.more, heading, note, row.heading, row.note)
 		}
 	}
 }

@@ -29,6 +29,7 @@ type Page struct {
 	list    *look.RowList
 	empty   *look.EmptyState
 	problem *look.Notice
+	warning *look.Notice
 	ways    *fyne.Container // on from here, without a name
 	content *fyne.Container
 }
@@ -42,12 +43,13 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 	p.empty = look.NewEmptyState("Nothing is in the shop yet",
 		"Bring the packing list of your first delivery in, and check it off crate by crate: what you find there can be found here.",
 		look.NewPrimary("Bring a packing list in", "I", func() { host.Go(card.Route{Screen: card.Unpack}) }))
-	p.problem = look.NewNotice(card.Notice{Tone: card.Stop})
+	p.problem, p.warning = look.NewNotice(card.Notice{Tone: card.Stop}), look.NewNotice(card.Notice{Tone: card.Warn})
 	p.ways = look.Line(look.NewQuiet("Loose piece, no name?"), look.NewLink("Measure it", "F6", p.measure), look.NewQuiet("What does a number mean?"),
 		look.NewLink("Look it up in the Handbook", "", p.lookUp))
-	p.content = look.Fill(12, look.Rows(2, p.title, p.note), p.problem, p.list, p.empty, p.ways)
+	p.content = look.Fill(12, look.Rows(2, p.title, p.note), p.problem, p.warning, p.list, p.empty, p.ways)
 	p.empty.Hide()
 	p.problem.Hide()
+	p.warning.Hide()
 	host.SetCommand(route.About)
 	p.model.Ask(route.About)
 	return p
@@ -107,6 +109,8 @@ func (p *Page) Render(s State) {
 	p.title.Hidden, p.note.Hidden = s.Empty, s.Empty
 	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
 	p.problem.Hidden = s.Error == ""
+	p.warning.SetNotice(card.Notice{Tone: card.Warn, Text: s.Warning})
+	p.warning.Hidden = s.Warning == ""
 	p.content.Refresh()
 	p.card(s.Card)
 }

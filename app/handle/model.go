@@ -31,6 +31,11 @@ func Actions(heap *session.Heap) []card.Action {
 	}
 }
 
+// Done says what was done, and that it can be undone.
+func Done(words string) card.Notice {
+	return card.Notice{Tone: card.OK, Lead: "Done:", Text: words + ". Ctrl+Z undoes it."}
+}
+
 // Choice is one thing to choose among.
 type Choice struct {
 	ID   string

@@ -183,6 +183,7 @@ func TestPut(t *testing.T) {
 		name, place, item, amount string
 		refuse, want              string
 	}{
+		{"what does not exist", "A-04", "an3-8a", "3", "", "an3-8a 3 ea"},
 		{"something new", "A-04", " an4-6a ", "10", "", "AN4-6A 10 ea"},
 		{"more of what is there", "A-12", "AN3-5A", "2", "", "AN3-5A 30 ea"},
 		{"in its own unit", "A-08", "an470ad4-4", "0.05", "", "AN470AD4-4 0.3 lb"},
@@ -196,9 +197,10 @@ func TestPut(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			b := sessiontest.Open(t, demo.Unpacked)
 			place := b.Place(row.place)
-			var words, problem string
-			p := NewPutting(b.Session, place, func(w string, err error) {
-				if words = w; err != nil {
+			var said card.Notice
+			var problem string
+			p := NewPutting(b.Session, place, func(n card.Notice, err error) {
+				if said = n; err != nil {
 					problem = err.Error()
 				}
 			})
@@ -209,13 +211,16 @@ func TestPut(t *testing.T) {
 			b.Drain()
 			if row.want == "" {
 				if problem == "" || !strings.Contains(problem, row.refuse) || b.Journal() != journal {
-					t.Errorf("put %q of %q: %q, %q; want it refused: %q", row.amount, row.item, words, problem, row.refuse)
+					t.Errorf("put %q of %q: %q, %q; want it refused: %q", row.amount, row.item, said.Text, problem, row.refuse)
 				}
 				return
 			}
 			heap := b.Heap(row.place)
 			if got := heap.Item + " " + heap.Amount.String(); got != row.want || problem != "" || b.Journal() != journal+1 {
 				t.Errorf("put %q of %q: %q, %q; want %q", row.amount, row.item, got, problem, row.want)
+			}
+			if doubted := said.Tone == card.Warn && strings.Contains(said.Text, "does not exist"); doubted != strings.HasPrefix(row.want, "an3-8a") {
+				t.Errorf("put %q: said %q, %q", row.item, said.Lead, said.Text)
 			}
 		})
 	}

@@ -3,6 +3,7 @@ package handle
 import (
 	"strings"
 
+	"stowright/app/card"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -13,13 +14,14 @@ import (
 type Putting struct {
 	session *session.Session
 	place   store.Place
-	done    func(words string, err error)
+	done    func(said card.Notice, err error)
 	busy    bool // something is being put in: a second Enter does nothing
 }
 
-// NewPutting asks about a place; done is told on the window's goroutine what was
-// done, or why it was not.
-func NewPutting(s *session.Session, place store.Place, done func(words string, err error)) *Putting {
+// NewPutting asks about a place; done is told on the window's goroutine what to say
+// of what was done, or why it was not. A number that no standard has is taken as it
+// stands, since somebody holds the thing in the hand, and doubted.
+func NewPutting(s *session.Session, place store.Place, done func(said card.Notice, err error)) *Putting {
 	return &Putting{session: s, place: place, done: done}
 }
 
@@ -33,7 +35,11 @@ func (p *Putting) Put(designation, amount string) {
 	p.busy = true
 	session.Do(p.session, func() (store.Entry, error) { return p.put(designation, amount) }, func(e store.Entry, err error) {
 		p.busy = false
-		p.done(e.Text, err)
+		said := Done(e.Text)
+		if doubt := session.NoSuchNumber(designation); doubt != "" {
+			said = card.Notice{Tone: card.Warn, Lead: "Done, but look again:", Text: doubt + " Ctrl+Z takes it out again."}
+		}
+		p.done(said, err)
 	})
 }
 

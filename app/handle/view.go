@@ -38,7 +38,7 @@ func (q *question) done(words string, err error) {
 		return
 	}
 	q.dialog.Close()
-	q.host.Say(card.Notice{Tone: card.OK, Lead: "Done:", Text: words + ". Ctrl+Z undoes it."})
+	q.host.Say(Done(words))
 }
 
 func (q *question) cancel() *look.KeyButton {

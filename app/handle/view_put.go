@@ -12,13 +12,13 @@ func AskPut(s *session.Session, host Host, place store.Place) {
 	var dialog *look.Dialog
 	what, number := look.NewEntry("AN3-5A"), look.NewEntry("")
 	amount := look.NewField("How many?", number, "")
-	putting := NewPutting(s, place, func(words string, err error) {
+	putting := NewPutting(s, place, func(said card.Notice, err error) {
 		if err != nil {
 			amount.SetProblem(session.Sentence(err))
 			return
 		}
 		dialog.Close()
-		host.Say(card.Notice{Tone: card.OK, Lead: "Done:", Text: words + ". Ctrl+Z undoes it."})
+		host.Say(said)
 	})
 	put := func() { putting.Put(what.Text, number.Text) }
 	what.OnSubmitted = func(string) { look.FocusOn(number) }

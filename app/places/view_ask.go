@@ -2,6 +2,7 @@ package places
 
 import (
 	"stowright/app/card"
+	"stowright/app/handle"
 	"stowright/app/look"
 	"stowright/app/session"
 	"stowright/store"
@@ -28,7 +29,7 @@ func (a *asked) done(words string, err error) {
 		return
 	}
 	a.dialog.Close()
-	a.page.host.Say(card.Notice{Tone: card.OK, Lead: "Done:", Text: words + ". Ctrl+Z undoes it."})
+	a.page.host.Say(handle.Done(words))
 }
 
 func (a *asked) cancel() *look.KeyButton {

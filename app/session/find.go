@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"stowright/app/card"
 	"stowright/store"
 	"stowright/store/hardware"
 	"stowright/store/search"
@@ -18,6 +19,7 @@ type Found struct {
 	Name  string // designation, or name of the place
 	Title string // plain words
 	Why   string // what answered, where the name alone does not show it
+	Near  bool   // it is only close to what was typed
 	Stock Stock  // of an item
 	Path  string // of a place
 }
@@ -32,7 +34,7 @@ func (s *Session) Find(query string, limit int) (found []Found, more bool, err e
 		}
 	}
 	for _, hit := range result.Hits {
-		f := Found{Kind: hit.Kind, Name: hit.Name, Why: hit.Why}
+		f := Found{Kind: hit.Kind, Name: hit.Name, Why: hit.Why, Near: hit.Class == search.Near}
 		if designation, ok := strings.CutPrefix(hit.ID, itemPrefix); ok {
 			f.Item = designation
 			if f.Stock, err = s.Stock(designation); err != nil {
@@ -53,6 +55,12 @@ func (s *Session) Find(query string, limit int) (found []Found, more bool, err e
 		found = append(found, f)
 	}
 	return found, result.More, nil
+}
+
+// NoSuchNumber says why what was typed is no part number, where it has the form of
+// one that the tables know: "AN3-8 does not exist: ...". It is empty for all else.
+func NoSuchNumber(typed string) string {
+	return card.Sentence(hardware.Decode(strings.TrimSpace(typed)).Problem)
 }
 
 // Largest is the heap that an item is taken from first; nil where there is none.
