@@ -137,6 +137,16 @@ func reseal(lines []string) []byte {
 	return fmt.Appendf([]byte(body), `{"end":{"entries":%d,"records":%d,"crc32c":"%s"}}`+"\n", entries, records, checksum([]byte(body)))
 }
 
+func countRecords(lines []string) int {
+	n := 0
+	for _, l := range lines {
+		if strings.HasPrefix(l, recordLine) {
+			n++
+		}
+	}
+	return n
+}
+
 // Hostile and damaged exports are refused whole, with the line where that is known.
 func TestImportExportRefuses(t *testing.T) {
 	_, export := exported(t)
@@ -156,6 +166,7 @@ func TestImportExportRefuses(t *testing.T) {
 			return nil
 		})
 	}
+	last := len(lines) - 2 - countRecords(lines) // entry
 	firstRecord := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, recordLine) })
 	for _, row := range []struct {
 		name string
@@ -181,6 +192,20 @@ func TestImportExportRefuses(t *testing.T) {
 		{"a table that is none", replace(entryLine, `"table":"settings"`, `"table":"passwords"`), "there is no table"},
 		{"a record under another key", replace(entryLine, `"key":"shop"`, `"key":"../../shop"`), "filed under"},
 		{"an undo of what is to come", replace(entryLine, `"verb":"undo"`, `"verb":"undo","undoes":999999`), "line"},
+		{"a count that undoes", func() []byte {
+			e, err := strictly[Entry]([]byte(strings.TrimSuffix(strings.TrimPrefix(lines[last], entryLine), "}")))
+			if err != nil {
+				t.Fatal(err)
+			}
+			e.Undoes = 3
+			body, err := encode(e)
+			if err != nil {
+				t.Fatal(err)
+			}
+			l := slices.Clone(lines)
+			l[last] = entryLine + string(body) + "}"
+			return reseal(l)
+		}, "undoes entry 3"},
 		{"too many entries said", replace(`{"stowright"`, `"entries":1`, `"entries":9`), "the end says"},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -169,6 +169,9 @@ func (r *exportReader) entry(line []byte) error {
 	if e.Seq != r.end.seq+1 || e.Prev != r.end.sum || e.Undoes >= e.Seq {
 		return r.bad("entry %d does not follow entry %d", e.Seq, r.end.seq)
 	}
+	if reverses := e.Verb == VerbUndo || e.Verb == VerbRedo; reverses != (e.Undoes > 0) {
+		return r.bad("entry %d of kind %q undoes entry %d", e.Seq, e.Verb, e.Undoes)
+	}
 	for _, c := range e.Changes {
 		if err := validChange(c); err != nil {
 			return r.bad("entry %d: %w", e.Seq, err)

@@ -107,28 +107,58 @@ func (s *Shop) find(which func(*bbolt.Tx) (Entry, bool, error)) (Entry, bool, er
 
 func isUndone(tx *bbolt.Tx, seq uint64) bool { return tx.Bucket(bucketUndone).Get(seqKey(seq)) != nil }
 
-func undoable(tx *bbolt.Tx) (found Entry, ok bool, err error) {
-	err = backwards(tx, 0, func(e Entry) (bool, error) {
-		if e.Verb == VerbUndo || e.Verb == VerbRedo || len(e.Changes) == 0 || isUndone(tx, e.Seq) {
-			return true, nil
+// undoable jumps over what is undone: an undo that stands goes back to before what
+// it undid, since all in between was undone before it, and a redo goes back to what
+// it let stand again. So pressing Undo often does not get slower.
+func undoable(tx *bbolt.Tx) (Entry, bool, error) {
+	for seq := lastSeq(tx); seq > 0; {
+		e, err := entryAt(tx, seq)
+		if err != nil {
+			return Entry{}, false, err
 		}
-		found, ok = e, true
-		return false, nil
-	})
-	return found, ok, err
+		switch {
+		case e.Verb == VerbUndo:
+			seq = e.Undoes - 1
+		case e.Verb == VerbRedo:
+			undo, err := entryAt(tx, e.Undoes)
+			if err != nil {
+				return Entry{}, false, err
+			}
+			seq = undo.Undoes
+		case len(e.Changes) == 0 || isUndone(tx, seq):
+			seq--
+		default:
+			return e, true, nil
+		}
+	}
+	return Entry{}, false, nil
 }
 
-func redoable(tx *bbolt.Tx) (found Entry, ok bool, err error) {
-	err = backwards(tx, 0, func(e Entry) (bool, error) {
+// redoable goes back over redos, each to before the undo that it took back, until it
+// comes to an undo that stands; any other entry ends what can be redone.
+func redoable(tx *bbolt.Tx) (Entry, bool, error) {
+	for seq := lastSeq(tx); seq > 0; {
+		e, err := entryAt(tx, seq)
 		switch {
-		case e.Verb == VerbRedo, e.Verb == VerbUndo && isUndone(tx, e.Seq):
-			return true, nil
-		case e.Verb == VerbUndo:
-			found, ok = e, true
+		case err != nil:
+			return Entry{}, false, err
+		case e.Verb == VerbRedo:
+			seq = e.Undoes - 1
+		case e.Verb == VerbUndo && !isUndone(tx, seq):
+			return e, true, nil
+		default:
+			return Entry{}, false, nil
 		}
-		return false, nil
-	})
-	return found, ok, err
+	}
+	return Entry{}, false, nil
+}
+
+// lastSeq is the number of the newest entry, 0 when there is none.
+func lastSeq(tx *bbolt.Tx) uint64 {
+	if last, _ := tx.Bucket(bucketJournal).Cursor().Last(); len(last) == 8 {
+		return seqOf(last)
+	}
+	return 0
 }
 
 // Undo writes the opposite of the newest entry that is not undone. It is refused

@@ -17,7 +17,8 @@ func TestExportCSV(t *testing.T) {
 	w := newWorld(t)
 	w.receive(1, store.Finding{Found: measure.Pieces(20), Damaged: measure.Pieces(1), Note: "=cmd|' /C calc'!A0"})
 	w.receive(3, store.Finding{Found: measure.Quantity{Micro: 300_000, Unit: measure.Pound}})
-	w.must(second(w.Weigh(w.in("AN426AD3-3.5", "H101"), rivets(4, 0, 9))))
+	w.must(second(w.Weigh(w.in("AN426AD3-3.5", "H101"), rivets(10, 2, 15))))
+	w.must(second(w.Scrap(w.to("AN426AD3-3.5", "H101", 6, "H101"), "bent"))) // 2 at least may have been 0
 	w.must(second(w.Fit("SA-10", w.to("AN3-5A", "H103", 6, "H103"))))
 	w.must(second(w.RetirePlace(w.place["S1"])))
 	folder := filepath.Join(t.TempDir(), "tables")
