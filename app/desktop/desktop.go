@@ -118,6 +118,12 @@ func (d *Desktop) ShowCard(c card.Card, act func(id string)) {
 	d.write(traced{Event: "card", About: c.Designation, Text: c.Place, Figure: c.Quantity})
 }
 
+// OfferCard offers a card and traces it.
+func (d *Desktop) OfferCard(c card.Card, act func(id string)) {
+	d.Frame.OfferCard(c, act)
+	d.write(traced{Event: "card", About: c.Designation, Text: c.Place, Figure: c.Quantity})
+}
+
 // Say says something and traces it.
 func (d *Desktop) Say(n card.Notice) {
 	d.Frame.Say(n)

@@ -27,6 +27,8 @@ func Widgets() []State {
 		grown("cabinet-rack", 400, 220, rack),
 		grown("cards", 1060, 760, cards),
 		grown("pieces", 760, 560, pieces),
+		grown("facts", 760, 330, facts),
+		grown("facts-narrow", 420, 420, facts),
 		grown("sheet", 560, 720, sheet),
 		grown("empty", 640, 300, empty),
 		{Name: "dialog", Width: Width, Height: Height, Make: dialogOver},
@@ -160,6 +162,16 @@ func cards() fyne.CanvasObject {
 		Notes: []string{"needed by SA-30 Tailplane (2)"}, Actions: []card.Action{{Label: "Arrived", Key: "A", Primary: true}},
 	}
 	return look.Columns(12, look.NewCardView(BoltCard()), look.NewCardView(RivetCard()), look.NewCardView(quiet))
+}
+
+// facts is a table of facts: cross-checked, marked, unknown, without a source.
+func facts() fyne.CanvasObject {
+	return look.NewPanel(14, look.NewFacts(
+		card.Fact{Name: "grip", Text: "1/4 (0.25) ±1/64", Source: "NASM3-20 (AN3-AN20) · 2 sources agree"},
+		card.Fact{Name: "head height", Text: "1/8 (0.125)", Mark: "not cross-checked", Tone: card.Warn, Source: "NASM3-20 (AN3-AN20); the thread list agrees with AC 43.13-1B table 7-1"},
+		card.Fact{Name: "cotter hole to end", Text: "unknown", Mark: "in no published source seen: check it on the bolt", Tone: card.Warn},
+		card.Fact{Name: "wrong", Text: "The grip is 1/16 too long: the nut runs out of thread before it clamps", Mark: "this rules it out", Tone: card.Stop, Source: "AC 43.13-1B par. 7-37 · 2 sources agree"},
+	))
 }
 
 func pieces() fyne.CanvasObject {

@@ -288,6 +288,8 @@ func (m *MeasureModel) head() {
 		s.Heading = "Nothing is shown to fit"
 	case fits == 1:
 		s.Heading = "1 piece fits"
+	case fits+open >= mostShown:
+		s.Heading, open = "The nearest of those that fit", 0
 	default:
 		s.Heading = fmt.Sprintf("%d pieces fit", fits)
 	}
@@ -302,6 +304,9 @@ func (m *MeasureModel) head() {
 	}
 	s.Alike = alikesOf(m.found.LookAlikes)
 }
+
+// mostShown is from how many on an answer may be cut: then no count is given.
+const mostShown = 12
 
 // candidateRow is a candidate as a row.
 func candidateRow(k hardware.Candidate) card.Row {

@@ -166,3 +166,16 @@ const mostPerMM = 12
 
 // caution is the line at the foot of every part.
 func caution() *look.Paragraph { return look.NewFoot(Caution) }
+
+// newEntry is a field of a form: Esc leaves the field first, so that single keys
+// work, and only then the page.
+func newEntry(placeholder string) *look.Entry {
+	e := look.NewEntry(placeholder)
+	e.OnEscape = func() bool {
+		if c := fyne.CurrentApp().Driver().CanvasForObject(e); c != nil {
+			c.Unfocus()
+		}
+		return true
+	}
+	return e
+}

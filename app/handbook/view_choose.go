@@ -80,7 +80,7 @@ type boltView struct {
 
 func newBoltView(s *session.Session, host Host, stack string) *boltView {
 	v := &boltView{
-		series: look.NewEntry("AN3, AN4, NAS6203"), stack: look.NewEntry(".125, 3/16"), other: look.NewEntry("a designation"), height: look.NewEntry("of the tables"),
+		series: newEntry("AN3, AN4, NAS6203"), stack: newEntry(".125, 3/16"), other: newEntry("a designation"), height: newEntry("of the tables"),
 		nuts: look.Rows(0), made: []string{"?"}, head: look.NewChoices(0, Washers()...), under: look.NewChoices(0, Washers()...),
 		wired: look.NewChoices(0, "Plain", "Drilled"),
 	}
@@ -174,7 +174,7 @@ type rivetView struct {
 
 func newRivetView(s *session.Session, host Host, sheets string) *rivetView {
 	v := &rivetView{
-		sheets: look.NewEntry(".032, .040"), diameter: look.NewEntry("by the rule"),
+		sheets: newEntry(".032, .040"), diameter: newEntry("by the rule"),
 		material: look.NewChoices(0, RivetMaterials()...), head: look.NewChoices(0, RivetHeads()...),
 	}
 	v.pane = newAnswerPane(host, "Give the thickness of each sheet. The diameter goes by the thickest one, the length by all of them together.", RivetColumns())

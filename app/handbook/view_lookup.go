@@ -1,8 +1,6 @@
 package handbook
 
 import (
-	"strings"
-
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
@@ -22,10 +20,7 @@ type lookUpView struct {
 	nearest *fyne.Container
 	facts   *look.Facts
 	alike   *alikes
-	drawing *fyne.Container
-	size    *look.KeyButton
-	again   *look.KeyButton
-	atTrue  bool            // pieces are drawn at true size
+	drawing *drawing
 	known   *fyne.Container // what there is of a known piece
 	empty   *look.EmptyState
 	scroll  *look.Scroller
@@ -35,18 +30,17 @@ type lookUpView struct {
 
 func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
 	v := &lookUpView{
-		host: host, field: look.NewEntry("AN3-5A, an470 ad4-7, MS24665-132 ..."), title: look.NewTitle(""), family: look.NewQuiet(""),
-		notices: look.Rows(8), nearest: look.Line(), facts: look.NewFacts(), alike: newAlikes(host), drawing: look.Rows(8),
+		host: host, field: newEntry("AN3-5A, an470 ad4-7, MS24665-132 ..."), title: look.NewTitle(""), family: look.NewQuiet(""),
+		notices: look.Rows(8), nearest: look.Line(), facts: look.NewFacts(), alike: newAlikes(host),
 	}
-	v.size = look.NewKeyButton("", "T", v.trueSize)
-	v.again = look.NewLink("Measure the screen again", "", func() { askScale(host, v.redraw) })
+	v.drawing = newDrawing(host, func() { v.root.Refresh() })
 	v.model = NewLookUpModel(s, v.render)
 	v.field.OnChanged = v.typed
 	v.empty = look.NewEmptyState("What does a number mean?",
 		"Type a designation as it stands on a bag, a plan or a packing list. A piece without a number can be measured.",
 		look.NewPrimary("Measure a stray", "F6", func() { host.Go(card.Route{Screen: card.Handbook, Part: MeasurePart}) }),
 		look.NewKeyButton("Browse the tables", "B", func() { host.Go(card.Route{Screen: card.Handbook, Part: TablesPart}) }))
-	v.known = look.Rows(14, look.NewPanel(14, look.Rows(10, v.drawing, v.facts)), v.alike.rows)
+	v.known = look.Rows(14, look.NewPanel(14, look.Rows(10, v.drawing.rows, v.facts)), v.alike.rows)
 	v.scroll = look.NewScroller(look.Rows(12, look.Rows(2, v.title, v.family), v.notices, v.nearest, v.known))
 	v.root = look.Fill(12, v.field, v.empty, v.scroll, caution())
 	v.ask(about)
@@ -89,51 +83,12 @@ func (v *lookUpView) render(s LookUpState) {
 	v.renderNotices(s)
 	v.facts.SetFacts(s.Facts)
 	v.alike.set(s.Alike)
-	v.drawing.Objects = nil
-	v.renderDrawing(s)
+	v.drawing.set(s.Pictures, s.Drawn)
 	v.known.Hidden = s.Designation == ""
 	v.empty.Hidden, v.scroll.Hidden = s.Query != "", s.Query == ""
 	v.root.Refresh()
 	v.scroll.ToTop()
 	showPiece(v.host, s.Card, findID)
-}
-
-// trueSize draws at true size or to fit; the screen is measured first.
-func (v *lookUpView) trueSize() {
-	v.atTrue = !v.atTrue
-	if v.atTrue && scale() <= 0 {
-		v.atTrue = false
-		askScale(v.host, func() {
-			v.atTrue = true
-			v.redraw()
-		})
-	}
-	v.redraw()
-}
-
-func (v *lookUpView) redraw() {
-	v.renderDrawing(v.model.State())
-	v.root.Refresh()
-}
-
-// renderDrawing draws every view of the piece.
-func (v *lookUpView) renderDrawing(s LookUpState) {
-	words, label := s.Drawn, "True size"
-	if v.atTrue {
-		words, label = "at true size on this screen: lay the piece on it"+strings.TrimPrefix(s.Drawn, "drawn to scale"), "Larger"
-	}
-	views := look.Line()
-	for _, p := range s.Pictures {
-		picture := drawn(p, 300, 80)
-		if v.atTrue {
-			picture.SetTrueSize(scale())
-		}
-		views.Add(picture)
-	}
-	v.size.SetLabel(label)
-	v.again.Hidden = !v.atTrue
-	v.drawing.Hidden = len(s.Pictures) == 0
-	v.drawing.Objects = []fyne.CanvasObject{views, look.Line(look.NewFoot(words), look.Gap(), v.again, v.size)}
 }
 
 // renderNotices shows what is to be said first, and the ways on.

@@ -15,28 +15,20 @@ type measureView struct {
 	model *MeasureModel
 
 	kinds   *look.Choices
-	entries map[string]*look.Entry
-	fields  map[string]*look.Field
-	seen    map[string]*look.Choices
-	form    *fyne.Container
-	shown   int // the kind that the form is for
-
+	form    *measureForm
 	heading *look.Paragraph
+	hint    *look.Paragraph
 	verdict *fyne.Container
 	list    *look.RowList
-	facts   *look.Facts
 	panel   *look.Panel
+	facts   *look.Facts
 	alike   *alikes
-	hint    *look.Paragraph
-	details *look.Scroller
 	root    *fyne.Container
 }
 
 func newMeasureView(s *session.Session, host Host, diameter string) *measureView {
 	v := &measureView{
-		host: host, entries: map[string]*look.Entry{}, fields: map[string]*look.Field{}, seen: map[string]*look.Choices{}, shown: -1,
-		heading: look.NewTitle(""), verdict: look.Rows(8), list: look.NewRowList(Candidates()...), facts: look.NewFacts(),
-		alike: newAlikes(host), form: look.Rows(10),
+		host: host, heading: look.NewTitle(""), verdict: look.Rows(8), list: look.NewRowList(Candidates()...), facts: look.NewFacts(), alike: newAlikes(host),
 		hint: look.NewQuiet("A caliper and a thread gauge tell most pieces. Fill in what you can; the answer follows as you type."),
 	}
 	words := []string{"Not sure"}
@@ -44,17 +36,17 @@ func newMeasureView(s *session.Session, host Host, diameter string) *measureView
 		words = append(words, upper(string(k)))
 	}
 	v.kinds = look.NewChoices(0, words...)
+	v.form = newMeasureForm(v)
 	v.panel = look.NewPanel(12, v.facts)
-	v.details = look.NewScroller(look.Rows(12, v.panel, v.alike.rows, caution()))
+	details := look.NewScroller(look.Rows(12, v.panel, v.alike.rows, caution()))
 	v.root = look.Fill(10, v.kinds,
-		look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, v.form)), split(look.Rows(8, v.heading, v.hint, v.verdict), v.list, v.details)))
+		look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, v.form.body)), split(look.Rows(8, v.heading, v.hint, v.verdict), v.list, details)))
 	v.model = NewMeasureModel(s, v.render)
 	v.kinds.OnChosen = v.model.SetKind
 	v.list.OnChosen = func(i int, _ card.Row) { v.model.Choose(i) }
 	v.list.OnOpened = func(_ int, row card.Row) { lookUp(host, row.ID) }
-	v.render(v.model.State())
-	v.entries[ReadDiameter].SetText(diameter)
-	s.Loop.Post(func() { look.FocusOn(v.entries[ReadDiameter]) })
+	v.form.entries[ReadDiameter].SetText(diameter)
+	s.Loop.Post(func() { v.form.focus(ReadDiameter) })
 	return v
 }
 
@@ -75,66 +67,15 @@ func (v *measureView) restore(saved any) {
 	}
 }
 
-// build makes the form of a kind.
-func (v *measureView) build(s MeasureState) {
-	v.shown = s.Kind
-	v.form.Objects = nil
-	for i := 0; i < len(s.Readings); i += 2 {
-		pair := look.Columns(8, v.field(s.Readings[i]))
-		if i+1 < len(s.Readings) {
-			pair.Add(v.field(s.Readings[i+1]))
-		} else {
-			pair.Add(look.NewFoot(""))
-		}
-		v.form.Add(pair)
-	}
-	for _, sight := range Sights() {
-		v.form.Add(look.NewField(sight.Label, v.sight(sight.Name), ""))
-	}
-	v.form.Add(look.NewKeyButton("Clear, another piece", "C", v.clear))
-}
-
-// field is the field of a reading, kept with what is in it.
-func (v *measureView) field(r Reading) *look.Field {
-	if f, ok := v.fields[r.Name]; ok {
-		return f
-	}
-	e := look.NewEntry(r.Hint)
-	e.OnChanged = func(text string) { v.model.Type(r.Name, text) }
-	e.OnDown = func() { look.FocusOn(v.list) }
-	v.entries[r.Name], v.fields[r.Name] = e, look.NewField(r.Label, e, "")
-	return v.fields[r.Name]
-}
-
-// sight is what was seen, in three answers.
-func (v *measureView) sight(name string) *look.Choices {
-	if c, ok := v.seen[name]; ok {
-		return c
-	}
-	c := look.NewChoices(0, "Not looked", "Yes", "No")
-	c.OnChosen = func(i int) { v.model.See(name, []hardware.Answer{hardware.NotLooked, hardware.Yes, hardware.No}[i]) }
-	v.seen[name] = c
-	return c
-}
-
 // clear empties the form for the next piece.
 func (v *measureView) clear() {
 	v.model.Clear()
-	look.FocusOn(v.entries[v.model.State().Readings[0].Name])
+	v.form.focus(v.model.State().Readings[0].Name)
 }
 
 func (v *measureView) render(s MeasureState) {
-	if v.shown != s.Kind {
-		v.build(s)
-	}
 	v.kinds.Mark(s.Kind)
-	for name, e := range v.entries {
-		show(e, s.Typed[name])
-		v.fields[name].SetProblem(s.Wrong[name])
-	}
-	for name, c := range v.seen {
-		c.Mark(int(s.Seen[name]))
-	}
+	v.form.render(s)
 	v.heading.SetText(s.Heading)
 	v.hint.Hidden = len(s.Rows) > 0
 	notices(v.verdict, s.Verdict)
@@ -146,4 +87,81 @@ func (v *measureView) render(s MeasureState) {
 	v.alike.set(s.Alike)
 	v.root.Refresh()
 	showPiece(v.host, s.Card, lookUpID, findID)
+}
+
+// measureForm is the fields of what is measured and seen. They are kept when
+// another kind of piece hides them.
+type measureForm struct {
+	view    *measureView
+	entries map[string]*look.Entry
+	fields  map[string]*look.Field
+	seen    map[string]*look.Choices
+	body    *fyne.Container
+	kind    int // that the body is for
+}
+
+func newMeasureForm(v *measureView) *measureForm {
+	return &measureForm{
+		view: v, entries: map[string]*look.Entry{}, fields: map[string]*look.Field{}, seen: map[string]*look.Choices{}, body: look.Rows(10), kind: -1,
+	}
+}
+
+// build puts the fields of a kind into the form.
+func (f *measureForm) build(s MeasureState) {
+	f.kind = s.Kind
+	f.body.Objects = nil
+	for i := 0; i < len(s.Readings); i += 2 {
+		pair := look.Columns(8, f.field(s.Readings[i]))
+		if i+1 < len(s.Readings) {
+			pair.Add(f.field(s.Readings[i+1]))
+		} else {
+			pair.Add(look.NewFoot(""))
+		}
+		f.body.Add(pair)
+	}
+	for _, sight := range Sights() {
+		f.body.Add(look.NewField(sight.Label, f.sight(sight.Name), ""))
+	}
+	f.body.Add(look.NewKeyButton("Clear, another piece", "C", f.view.clear))
+}
+
+// field is the field of a reading, kept with what is in it.
+func (f *measureForm) field(r Reading) *look.Field {
+	if kept, ok := f.fields[r.Name]; ok {
+		return kept
+	}
+	e := newEntry(r.Hint)
+	e.OnChanged = func(text string) { f.view.model.Type(r.Name, text) }
+	e.OnDown = func() { look.FocusOn(f.view.list) }
+	f.entries[r.Name], f.fields[r.Name] = e, look.NewField(r.Label, e, "")
+	return f.fields[r.Name]
+}
+
+// sight is what was seen, in three answers.
+func (f *measureForm) sight(name string) *look.Choices {
+	if kept, ok := f.seen[name]; ok {
+		return kept
+	}
+	c := look.NewChoices(0, "Not looked", "Yes", "No")
+	c.OnChosen = func(i int) {
+		f.view.model.See(name, []hardware.Answer{hardware.NotLooked, hardware.Yes, hardware.No}[i])
+	}
+	f.seen[name] = c
+	return c
+}
+
+// focus puts the cursor into a field.
+func (f *measureForm) focus(name string) { look.FocusOn(f.entries[name]) }
+
+func (f *measureForm) render(s MeasureState) {
+	if f.kind != s.Kind {
+		f.build(s)
+	}
+	for name, e := range f.entries {
+		show(e, s.Typed[name])
+		f.fields[name].SetProblem(s.Wrong[name])
+	}
+	for name, c := range f.seen {
+		c.Mark(int(s.Seen[name]))
+	}
 }

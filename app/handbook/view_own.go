@@ -47,7 +47,7 @@ func newOwnView(s *session.Session, host Host) *ownView {
 
 // field is a labelled field of the form; Enter in it keeps the row.
 func (v *ownView) field(name, label, hint string) *look.Field {
-	e := look.NewEntry(hint)
+	e := newEntry(hint)
 	e.OnChanged = func(text string) { v.model.Type(name, text) }
 	v.entries[name] = e
 	return look.NewField(label, e, "")

@@ -1,6 +1,8 @@
 package handbook
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
@@ -40,4 +42,63 @@ func askScale(host Host, known func()) {
 		look.Rows(12, look.NewQuiet("A screen does not know how large its points are. Then pieces can be drawn at true size, to lay one on the other."), picture, field),
 		look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary("That long", "Enter", take))
 	host.Ask(dialog, entry)
+}
+
+// drawing is a piece seen from its sides, to fit or at true size.
+type drawing struct {
+	host     Host
+	rows     *fyne.Container
+	size     *look.KeyButton
+	again    *look.KeyButton
+	pictures []card.Piece
+	words    string
+	atTrue   bool
+	changed  func() // the room it needs has changed
+}
+
+func newDrawing(host Host, changed func()) *drawing {
+	d := &drawing{host: host, rows: look.Rows(8), changed: changed}
+	d.size = look.NewKeyButton("", "T", d.trueSize)
+	d.again = look.NewLink("Measure the screen again", "", func() { askScale(host, d.draw) })
+	return d
+}
+
+// trueSize draws at true size or to fit; the screen is measured first.
+func (d *drawing) trueSize() {
+	if !d.atTrue && scale() <= 0 {
+		askScale(d.host, d.trueSize)
+		return
+	}
+	d.atTrue = !d.atTrue
+	d.draw()
+}
+
+// set draws another piece.
+func (d *drawing) set(pictures []card.Piece, words string) {
+	d.pictures, d.words = pictures, words
+	d.fill()
+}
+
+func (d *drawing) draw() {
+	d.fill()
+	d.changed()
+}
+
+func (d *drawing) fill() {
+	words, label := d.words, "True size"
+	if d.atTrue {
+		words, label = "at true size on this screen: lay the piece on it"+strings.TrimPrefix(d.words, "drawn to scale"), "Larger"
+	}
+	views := look.Line()
+	for _, p := range d.pictures {
+		picture := drawn(p, 300, 80)
+		if d.atTrue {
+			picture.SetTrueSize(scale())
+		}
+		views.Add(picture)
+	}
+	d.size.SetLabel(label)
+	d.again.Hidden = !d.atTrue
+	d.rows.Hidden = len(d.pictures) == 0
+	d.rows.Objects = []fyne.CanvasObject{views, look.Line(look.NewFoot(words), look.Gap(), d.again, d.size)}
 }

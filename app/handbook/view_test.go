@@ -291,6 +291,10 @@ func TestMeasureView(t *testing.T) {
 	if d.w.Canvas().Focused() == nil {
 		t.Error("nothing has the focus")
 	}
+	d.w.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if d.w.Canvas().Focused() != nil || d.route.Screen != "" {
+		t.Errorf("Esc in the field leads to %+v with the focus on %v", d.route, d.w.Canvas().Focused())
+	}
 	d.fill(".190 or 4.8mm", ".190")
 	d.choose("Bolt", 1) // what is it
 	d.fill("1/4", "1/4")
