@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -15,6 +16,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/gallery"
+	"stowright/app/look"
 	"stowright/app/session/sessiontest"
 	"stowright/labels"
 	"stowright/store"
@@ -60,7 +62,11 @@ func scenes() []scene {
 		{"rename", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("R") }},
 		{"retire", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("X") }},
 		{"hand", at(demo.Unpacked), keysOf("F9")},
-		{"labels-used", at(demo.Unpacked), keysOf("Ctrl+5", "Tab", "Tab", "Tab")},
+		{"labels-used", at(demo.Unpacked), func(b *bench) { b.press("Ctrl+5"); b.stock(0, 11) }},
+		{"labels-no-margin", at(demo.Unpacked), func(b *bench) { b.press("Ctrl+5"); b.stock(7, 1) }},
+		{"labels-tape", at(demo.Unpacked), func(b *bench) { b.press("Ctrl+5"); b.stock(12, 1); b.press("T") }},
+		{"put-in-doubt", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("P", `"AN3-8A"`, "Enter", `"4"`, "Enter") }},
+		{"tag-unknown", at(demo.Unpacked), func(b *bench) { b.press("Ctrl+4"); b.scan("SP7K3M9QXD") }},
 		{"camera-none", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen}) }},
 		{"camera-photo", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photo("A-12", "A-13", "A-30")}) }},
 		{"camera-foreign", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photoOf("SPAAAAAAA")}) }},
@@ -84,6 +90,16 @@ func longNames(t *testing.T) *sessiontest.Bench {
 		}
 	}
 	return b
+}
+
+// stock chooses a stock of labels by its index, and its first free label.
+func (b *bench) stock(index, first int) {
+	b.t.Helper()
+	lists := shownOf[*look.RowList](b.t, b.d.Object())
+	lists[len(lists)-1].Choose(index)
+	entries := shownOf[*look.Entry](b.t, b.d.Object())
+	entries[len(entries)-2].SetText(strconv.Itoa(first))
+	b.Elapse()
 }
 
 // drawer goes to a place by its tag.

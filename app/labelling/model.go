@@ -27,7 +27,7 @@ type State struct {
 	Sheets  int
 	Sheet   int           // index of the sheet that is shown
 	Page    labels.Page   // that sheet; no width while nothing is picked
-	First   labels.Rect   // the first label on that sheet
+	First   labels.Rect   // the first label on that sheet; zero where it is the only one
 	Used    []labels.Rect // the labels of the first sheet that are used up
 	Notes   []string      // what a person should know before printing, a sentence each
 	Path    string        // where the PDF goes
@@ -70,11 +70,30 @@ func (s State) Summary() string {
 	if s.Labels == 0 {
 		return "nothing is picked yet"
 	}
-	text := fmt.Sprintf("%s on %s of %s", card.Plural(s.Labels, "label", "labels"), card.Plural(s.Sheets, "sheet", "sheets"), s.Stocks[s.Stock].Words)
+	text := card.Plural(s.Labels, "label", "labels") + " on "
+	if !s.single() {
+		text += card.Plural(s.Sheets, "sheet", "sheets") + " of "
+	}
+	text += s.Stocks[s.Stock].Words
 	if s.Module > 0 {
 		text += fmt.Sprintf("; modules %.2f mm, a camera reads them from about %d cm", s.Module, reach(s.Module))
 	}
 	return text
+}
+
+// single reports whether the stock has one label a page: a roll, or tape.
+func (s State) single() bool { return s.Stocks[s.Stock].PerPage() == 1 }
+
+// Turned is "sheet 1 of 2": which of them is shown.
+func (s State) Turned() string {
+	noun := "sheet"
+	if s.single() {
+		noun = "label"
+	}
+	if s.Sheets == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s %d of %d", noun, s.Sheet+1, s.Sheets)
 }
 
 // reachOfModule is how many times its module a code may be away: a picture 1280
@@ -264,7 +283,7 @@ func (m *Model) laid(number int, l laid, err error) {
 }
 
 // maxNotes is how many labels are named that want another stock.
-const maxNotes = 4
+const maxNotes = 2
 
 // notes are what a person should know before printing: of all labels first, then
 // one line for each label.
@@ -291,7 +310,7 @@ func notes(all []labels.Note, list []labels.Label) []string {
 		named[i] += "."
 	}
 	if more := len(named) - maxNotes; more > 0 {
-		named = append(named[:maxNotes], fmt.Sprintf("%s want larger stock too.", card.Plural(more, "other label", "other labels")))
+		named = append(named[:maxNotes], card.Plural(more, "other label wants", "other labels want")+" larger stock too.")
 	}
 	return append(lines, named...)
 }
@@ -301,7 +320,9 @@ func (m *Model) page() {
 	m.state.Page, m.state.First, m.state.Used = labels.Page{}, labels.Rect{}, nil
 	if m.state.Sheet < len(m.doc.Pages) {
 		m.state.Page = m.doc.Pages[m.state.Sheet]
-		m.state.First = m.state.Page.Cells[0].Rect
+		if !m.state.single() {
+			m.state.First = m.state.Page.Cells[0].Rect
+		}
 	}
 	if m.state.Sheet > 0 {
 		return

@@ -308,7 +308,7 @@ func TestNotes(t *testing.T) {
 		all = append(all, labels.Note{Label: i, Text: "no room"})
 	}
 	got := notes(all, list)
-	if len(got) != 1+maxNotes+1 || got[len(got)-1] != "4 other labels want larger stock too." {
+	if len(got) != 1+maxNotes+1 || got[len(got)-1] != "6 other labels want larger stock too." {
 		t.Errorf("eight labels: %q", got)
 	}
 }
@@ -317,6 +317,13 @@ func TestNotes(t *testing.T) {
 func TestSummary(t *testing.T) {
 	s := State{Stocks: labels.Stocks(), Labels: 40, Sheets: 2, Module: 0.762}
 	if got, want := s.Summary(), "40 labels on 2 sheets of US Letter, 3 x 10; modules 0.76 mm, a camera reads them from about 55 cm"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got, want := s.Turned(), "sheet 1 of 2"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	tape := State{Stocks: labels.Stocks(), Stock: len(labels.Stocks()) - 1, Labels: 3, Sheets: 3, Sheet: 1}
+	if got, want := tape.Summary()+"; "+tape.Turned(), "3 labels on Tape, 12 mm; label 2 of 3"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	s.Labels, s.Sheets, s.Module = 1, 1, 0

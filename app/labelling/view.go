@@ -1,7 +1,6 @@
 package labelling
 
 import (
-	"fmt"
 	"strconv"
 
 	"fyne.io/fyne/v2"
@@ -143,6 +142,7 @@ func (p *Page) Render(s State) {
 	}
 	p.notes.Hidden = len(s.Notes) == 0
 	p.side.Refresh()
+	p.stocks.Mark(s.Stock) // once more, in sight of the room that is left
 	p.content.Refresh()
 }
 
@@ -169,14 +169,11 @@ func (p *Page) showStart(s State) {
 
 // showSheet shows the sheet, and its first label enlarged.
 func (p *Page) showSheet(s State) {
-	none := s.Page.W == 0
-	p.sheet.Hidden, p.first.Hidden, p.firstly.Hidden = none, none, none
+	p.sheet.Hidden = s.Page.W == 0
+	p.first.Hidden, p.firstly.Hidden = s.First.W == 0, s.First.W == 0
 	p.sheet.SetPage(s.Page, s.Used, labels.Rect{})
 	p.first.SetPart(s.Page, s.First)
-	p.turn.SetText("")
-	if s.Sheets > 0 {
-		p.turn.SetText(fmt.Sprintf("sheet %d of %d", s.Sheet+1, s.Sheets))
-	}
+	p.turn.SetText(s.Turned())
 	for _, b := range p.turns {
 		b.Hidden = s.Sheets < 2
 	}
