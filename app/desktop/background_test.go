@@ -1,0 +1,80 @@
+package desktop
+
+import (
+	"context"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/find"
+	"stowright/app/look"
+	"stowright/app/loop"
+	"stowright/app/session"
+	"stowright/app/session/sessiontest"
+	"stowright/store"
+)
+
+// The footer and Find say that the index is not there yet; then Find asks again by itself.
+func TestWindowBeforeTheIndex(t *testing.T) {
+	shop := sessiontest.Open(t, demo.Unpacked).Shop
+	q, index := &loop.Queue{}, &loop.Queue{}
+	l := q.Loop()
+	l.Run = index.Run
+	s := session.Start(t.Context(), shop, l)
+	s.Loop.Run = q.Run
+	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
+	w := test.NewTempWindow(t, nil)
+	d := New(s, Options{Open: noCamera})
+	b := &bench{t: t, d: d, w: &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}}
+	d.Show(b.w)
+	b.w.Resize(Size)
+	d.Go(card.Route{Screen: card.Find, About: "n470ad4"})
+	q.Drain()
+	const waits = "getting Find ready"
+	if got := b.texts(); strings.Count(got, waits) != 2 {
+		t.Errorf("the window says %q %d times, want it in the footer and on the page:\n%s", waits, strings.Count(got, waits), got)
+	}
+	index.Drain()
+	q.Elapse()
+	if got := b.texts(); strings.Contains(got, waits) || !strings.Contains(got, "AN470AD4-7") {
+		t.Errorf("the index is there, and the window says:\n%s", got)
+	}
+	if _, ok := d.Page().(*find.Page); !ok {
+		t.Errorf("the page is %T, want Find", d.Page())
+	}
+}
+
+func TestKeepCopies(t *testing.T) {
+	for _, row := range []struct {
+		name   string
+		ended  bool // before it could begin
+		copies int
+	}{
+		{"a copy is due", false, 1},
+		{"the window was closed", true, 0},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			s := sessiontest.Open(t, demo.Unpacked)
+			d := sitAt(t, s).d
+			ctx, end := context.WithCancel(t.Context())
+			defer end()
+			if row.ended {
+				end()
+			}
+			journal := s.Journal()
+			copied := d.KeepCopies(ctx)
+			s.Waits(journal)
+			s.Drain()
+			<-copied
+			folder := filepath.Join(filepath.Dir(s.Shop.File()), "backups")
+			copies, err := store.Backups(s.Shop.File(), folder)
+			if err != nil || len(copies) != row.copies {
+				t.Errorf("copies: %v, %v; want %d", copies, err, row.copies)
+			}
+		})
+	}
+}
