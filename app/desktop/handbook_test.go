@@ -85,7 +85,7 @@ func handbookScenes() []scene {
 		{"measure-start", shop, keysOf("F6")},
 		{"measure-bolt", shop, func(b *bench) {
 			b.press("F6")
-			b.fill(".190 or 4.8mm", ".190", "32, or 10-32", "32", "1/4", "1/4", "21/32", ".656")
+			b.fill(".190 or 4.8mm", ".190", "32, or 0.8mm", "32", "1/4", "1/4", "21/32", ".656")
 		}},
 		{"measure-washer", shop, func(b *bench) { b.press("F6"); b.fill(".438", ".438", ".203", ".203", ".063", ".06") }},
 		{"measure-wrong", shop, keysOf("F6", `"thick"`)},

@@ -35,7 +35,7 @@ type Reading struct {
 // allReadings are the fields in their order.
 var allReadings = []Reading{
 	{ReadDiameter, "Diameter", ".190 or 4.8mm"},
-	{ReadThread, "Threads per inch", "32, or 10-32"},
+	{ReadThread, "Threads per inch", "32, or 0.8mm"},
 	{ReadGrip, "Grip, no thread", "1/4"},
 	{ReadLength, "Length under head", "21/32"},
 	{ReadFlats, "Across the flats", "3/8"},
@@ -254,14 +254,24 @@ func (m *MeasureModel) read() (hardware.Readings, bool) {
 		*f.to, any = l, true
 	}
 	if text := strings.TrimSpace(m.state.Typed[ReadThread]); text != "" {
-		n, err := strconv.Atoi(strings.TrimSpace(text[strings.LastIndexByte(text, '-')+1:]))
-		if err != nil || n < 4 || n > 200 {
-			m.state.Wrong[ReadThread] = "count them: 32, or write 10-32"
+		if !readThread(text, &r) {
+			m.state.Wrong[ReadThread] = "count them: 32; or the pitch by a gauge: 0.8mm"
 		} else {
-			r.ThreadsPerInch, any = n, true
+			any = true
 		}
 	}
 	return r, any
+}
+
+// readThread reads threads per inch, alone or behind a size as in 10-32, or a pitch.
+func readThread(text string, r *hardware.Readings) bool {
+	if n, err := strconv.Atoi(strings.TrimSpace(text[strings.LastIndexByte(text, '-')+1:])); err == nil {
+		r.ThreadsPerInch = n
+		return n >= 4 && n <= 200
+	}
+	pitch, err := measure.ParseLength(text)
+	r.ThreadPitch = pitch
+	return err == nil && pitch > 0 && pitch < measure.Inch/2
 }
 
 // head puts the answer into the state.
@@ -316,6 +326,9 @@ func candidateRow(k hardware.Candidate) card.Row {
 	}
 	if len(k.Also) > 0 {
 		sub = "also " + strings.Join(k.Also, ", ") + " · " + sub
+	}
+	if !k.Fits {
+		sub = "ruled out by " + k.RuledOut
 	}
 	state := card.Mark{Word: "fits", Tone: card.OK}
 	switch {

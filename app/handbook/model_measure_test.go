@@ -43,6 +43,10 @@ func TestMeasure(t *testing.T) {
 			name: "a washer in millimetres", kind: hardware.Washer, typed: []string{handbook.ReadInside, "5.16mm", handbook.ReadOutside, "11.1mm", handbook.ReadThickness, "1.6mm"},
 			heading: "1 piece fits", first: "NAS1149F0363P", under: "also AN960-10 · in the shop",
 		},
+		{
+			name: "a bolt by its pitch", kind: hardware.Bolt, typed: []string{handbook.ReadDiameter, ".25", handbook.ReadGrip, "7/16", handbook.ReadThread, "0.907mm"},
+			seen: map[string]hardware.Answer{"shank": hardware.No}, first: "AN4-7A", // NASM3-20: 1/4-28, grip 7/16
+		},
 		{name: "nothing like it", kind: hardware.Bolt, typed: []string{handbook.ReadDiameter, "2.9"}, heading: "Nothing fits", verdict: "nothing in the tables fits", fact: "this rules it out"},
 		{name: "no length", typed: []string{handbook.ReadDiameter, "thick"}, heading: "Measure what you can", wrong: handbook.ReadDiameter},
 		{name: "no thread", typed: []string{handbook.ReadThread, "fine"}, heading: "Measure what you can", wrong: handbook.ReadThread},
