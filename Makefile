@@ -44,16 +44,17 @@ vuln:
 	  echo "######## NOT CHECKED: govulncheck could not reach its database ########"; }
 
 # What a person waits for, on the demo shop and on a generated one of BENCH_ITEMS items,
-# which is made once (minutes) and kept in bench/; then Find beside a peer.
+# which is made once (minutes) and kept in bin; then Find beside a peer.
 BENCH_ITEMS := 100000
-BENCH_SHOP  := bench/$(BENCH_ITEMS)
+BENCH_SHOP  := bin/shop-$(BENCH_ITEMS)
 
 bench: build $(BENCH_SHOP)/demo.stow
 	STOWRIGHT_BIG=$(CURDIR)/$(BENCH_SHOP)/demo.stow $(GO) test -tags $(TAGS) -run '^$$' -bench . -benchmem -p 1 ./store/... ./labels/... ./app/...
 	cd testdata/peers && $(GO) run -tags sqlite_fts5 ./find
 
 $(BENCH_SHOP)/demo.stow: | build
-	$(BIN) demo --size $(BENCH_ITEMS) --no-window --dir $(BENCH_SHOP)
+	$(BIN) demo --size $(BENCH_ITEMS) --no-window --dir $(BENCH_SHOP).part
+	mv $(BENCH_SHOP).part $(BENCH_SHOP)
 
 # The pictures that README.md shows, drawn without a display. All of them, in light,
 # dark and large, are in bin/pictures then.
@@ -76,4 +77,4 @@ torture:
 	$(GO) test -tags $(TAGS),torture -run Torture -timeout 2h -v ./store/... ./labels/...
 
 clean:
-	rm -rf bin bench demo pictures
+	rm -rf bin demo pictures
