@@ -4,8 +4,6 @@ package labelling
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -19,11 +17,11 @@ import (
 type State struct {
 	Groups  []Group
 	Stocks  []labels.Stock
-	Stock   int    // index of the chosen stock
-	StartAt int    // the first free label of the first sheet, from 1
-	BadAt   string // why what was typed is no label of the sheet; empty for none
-	Labels  int    // picked
-	Module  float64
+	Stock   int     // index of the chosen stock
+	StartAt int     // the first free label of the first sheet, from 1
+	BadAt   string  // why what was typed is no label of the sheet; empty for none
+	Labels  int     // picked
+	Module  float64 // side of one module of the smallest code, mm; 0 for no code
 	Sheets  int
 	Sheet   int           // index of the sheet that is shown
 	Page    labels.Page   // that sheet; no width while nothing is picked
@@ -64,47 +62,6 @@ func (s State) Rows() []card.Row {
 	return rows
 }
 
-// Summary is "40 labels on 2 sheets of US Letter, 3 x 10; modules 0.76 mm, a
-// camera reads them from about 55 cm".
-func (s State) Summary() string {
-	if s.Labels == 0 {
-		return "nothing is picked yet"
-	}
-	text := card.Plural(s.Labels, "label", "labels") + " on "
-	if !s.single() {
-		text += card.Plural(s.Sheets, "sheet", "sheets") + " of "
-	}
-	text += s.Stocks[s.Stock].Words
-	if s.Module > 0 {
-		text += fmt.Sprintf("; modules %.2f mm, a camera reads them from about %d cm", s.Module, reach(s.Module))
-	}
-	return text
-}
-
-// single reports whether the stock has one label a page: a roll, or tape.
-func (s State) single() bool { return s.Stocks[s.Stock].PerPage() == 1 }
-
-// Turned is "sheet 1 of 2": which of them is shown.
-func (s State) Turned() string {
-	noun := "sheet"
-	if s.single() {
-		noun = "label"
-	}
-	if s.Sheets == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%s %d of %d", noun, s.Sheet+1, s.Sheets)
-}
-
-// reachOfModule is how many times its module a code may be away: a picture 1280
-// pixels wide that takes in 60 degrees shows 1109 pixels to a width equal to the
-// distance, and the reader wants one and a half pixels to a module (measured).
-const reachOfModule = 739
-
-// reach is how far away a camera reads modules of a size in millimetres, in
-// centimetres, rounded down to five.
-func reach(module float64) int { return int(module*reachOfModule/50) * 5 }
-
 // Model decides what the screen shows. Its methods are called on the window's
 // goroutine.
 type Model struct {
@@ -123,22 +80,6 @@ type Model struct {
 // the folder that the person has for documents, until another is named.
 func NewModel(s *session.Session, show func(State)) *Model {
 	return &Model{session: s, show: show, state: State{Stocks: labels.Stocks(), StartAt: 1, Path: defaultPath()}}
-}
-
-func defaultPath() string {
-	home, err := os.UserHomeDir()
-	if err != nil {
-		return "labels.pdf"
-	}
-	if documents := filepath.Join(home, "Documents"); isFolder(documents) {
-		return filepath.Join(documents, "labels.pdf")
-	}
-	return filepath.Join(home, "labels.pdf")
-}
-
-func isFolder(name string) bool {
-	info, err := os.Stat(name)
-	return err == nil && info.IsDir()
 }
 
 // State is what the screen shows now.
@@ -282,39 +223,6 @@ func (m *Model) laid(number int, l laid, err error) {
 	}
 }
 
-// maxNotes is how many labels are named that want another stock.
-const maxNotes = 2
-
-// notes are what a person should know before printing: of all labels first, then
-// one line for each label.
-func notes(all []labels.Note, list []labels.Label) []string {
-	var lines, named []string
-	of := map[int]int{} // the label's line, and how many further notes it has
-	further := map[int]int{}
-	for _, n := range all {
-		if n.Label < 0 || n.Label >= len(list) {
-			lines = append(lines, card.Sentence(n.Text))
-			continue
-		}
-		if at, ok := of[n.Label]; ok {
-			further[at]++
-			continue
-		}
-		of[n.Label] = len(named)
-		named = append(named, list[n.Label].Name+": "+n.Text)
-	}
-	for i := range named {
-		if further[i] > 0 {
-			named[i] += fmt.Sprintf(" and for %d more", further[i])
-		}
-		named[i] += "."
-	}
-	if more := len(named) - maxNotes; more > 0 {
-		named = append(named[:maxNotes], card.Plural(more, "other label wants", "other labels want")+" larger stock too.")
-	}
-	return append(lines, named...)
-}
-
 // page puts the sheet that is shown into the state.
 func (m *Model) page() {
 	m.state.Page, m.state.First, m.state.Used = labels.Page{}, labels.Rect{}, nil
@@ -331,66 +239,4 @@ func (m *Model) page() {
 	for i := range m.state.StartAt - 1 {
 		m.state.Used = append(m.state.Used, stock.Cell(i))
 	}
-}
-
-// Save writes the PDF to a path, as soon as the labels are laid out.
-func (m *Model) Save(path string) {
-	if m.laying && path != "" {
-		m.waiting = path
-		return
-	}
-	if path == "" || len(m.doc.Pages) == 0 {
-		m.state.Problem = "Pick at least one group of labels, and name the PDF to save."
-		m.show(m.state)
-		return
-	}
-	doc := m.doc
-	m.save(path, func() (labels.Document, error) { return doc, nil })
-}
-
-// SaveTest writes the test print of the chosen stock beside where the labels go:
-// rulers and the outline of each label, to hold against a sheet.
-func (m *Model) SaveTest(path string) {
-	if path == "" {
-		path = defaultPath()
-	}
-	stock := m.state.Stocks[m.state.Stock]
-	path = withEnding(path)
-	path = strings.TrimSuffix(path, filepath.Ext(path)) + "-test" + filepath.Ext(path)
-	m.save(path, func() (labels.Document, error) { return labels.Calibration(stock) })
-}
-
-// withEnding is a path that ends in .pdf.
-func withEnding(path string) string {
-	if strings.EqualFold(filepath.Ext(path), ".pdf") {
-		return path
-	}
-	return path + ".pdf"
-}
-
-// save makes a document and writes it, both away from the window.
-func (m *Model) save(path string, make func() (labels.Document, error)) {
-	path = withEnding(path)
-	m.saving++
-	number, made := m.saving, m.session.Shop.Now()
-	session.Do(m.session, func() (string, error) {
-		doc, err := make()
-		if err != nil {
-			return "", err
-		}
-		return path, labels.WriteFile(path, doc, labels.PDFOptions{Made: made})
-	}, func(path string, err error) { m.saved(number, path, err) })
-}
-
-func (m *Model) saved(number int, path string, err error) {
-	if number != m.saving {
-		return
-	}
-	m.state.Problem, m.state.Saved = "", ""
-	if err != nil {
-		m.state.Problem = card.Sentence("the PDF was not saved: " + err.Error())
-	} else {
-		m.state.Saved = path + ". Print it at 100 %, not fitted to the page."
-	}
-	m.show(m.state)
 }

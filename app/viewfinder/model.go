@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"image"
 	"io"
-	"os"
 
 	"stowright/app/card"
 	"stowright/app/session"
@@ -58,10 +57,6 @@ func NewModel(s *session.Session, open Opener, show func(State)) *Model {
 	}
 	return &Model{session: s, open: open, show: show, state: State{Chosen: -1}, stop: func() {}}
 }
-
-// Opener opens what pictures come from: the first camera for nothing, or a camera,
-// the address of a stream, a folder of pictures, or one picture.
-type Opener func(ctx context.Context, where string) (camera.Source, error)
 
 // State is what the page shows now.
 func (m *Model) State() State { return m.state }
@@ -146,33 +141,6 @@ func (m *Model) look(f *feed) (seen, error) {
 		return seen{}, err
 	}
 	return seen{outline(picture, readings), readings}, nil
-}
-
-// single is a source of one picture.
-type single struct{ picture image.Image }
-
-func (s *single) Next(context.Context) (image.Image, error) {
-	p := s.picture
-	s.picture = nil
-	if p == nil {
-		return nil, io.EOF
-	}
-	return p, nil
-}
-
-func (s *single) Close() error { return nil }
-
-// OpenSource opens what a person named: one picture, or what camera.Open takes.
-func OpenSource(ctx context.Context, where string) (camera.Source, error) {
-	info, err := os.Stat(where)
-	if where != "" && err == nil && info.Mode().IsRegular() {
-		picture, err := scan.Open(where)
-		if err != nil {
-			return nil, err
-		}
-		return &single{picture}, nil
-	}
-	return camera.Open(ctx, where)
 }
 
 // ended says why a source ended. One picture that was read is no problem.
