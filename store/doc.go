@@ -8,6 +8,13 @@
 // both. Nothing else writes the file, and no transaction leaves the package:
 // what is returned is a copy.
 //
+// A file is never trusted. Open looks at every page of it first, every record
+// carries a checksum and every entry the checksum of the one before, and a fault
+// while reading becomes an error of kind Corrupt. Backup makes safe copies of a
+// shop in use; PlanRestore finds the newest good one and what the damaged file
+// holds beyond it, and Restore puts both together. Export writes everything as
+// plain lines, which ImportExport takes back; see EXPORT.md.
+//
 // A Shop is safe for use by several goroutines. It knows no window and draws
-// nothing.
+// nothing. It does not look after photographs.
 package store

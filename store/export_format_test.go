@@ -15,6 +15,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"stowright/store/hardware"
 	"stowright/store/measure"
 )
 
@@ -37,6 +38,10 @@ func exported(t testing.TB) (shop *Shop, export []byte) {
 		t.Fatal(err)
 	}
 	if _, err := shop.Fit(subs[0].Code, Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Pieces(2)}); err != nil {
+		t.Fatal(err)
+	}
+	row := hardware.OwnRow{Designation: "AN7-10", Source: "printed sheet page 2", Figures: []hardware.OwnFigure{{Name: hardware.Grip, Length: measure.Inches(7, 16)}}}
+	if _, err := shop.PutFigures([]hardware.OwnRow{row}); err != nil {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer

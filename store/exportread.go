@@ -12,6 +12,9 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
+
+	"stowright/store/hardware"
 )
 
 // ImportExport makes a shop file of an export. The file must not be there yet. The
@@ -223,7 +226,8 @@ func (r *exportReader) finish(line []byte, head exportHead) error {
 	return nil
 }
 
-// strictly decodes a value that must be spelled as this program spells it.
+// strictly decodes a line that must be spelled as this program spells it, by which
+// the entries in a damaged file are found too.
 func strictly[T any](body []byte) (T, error) {
 	v, err := decode[T](body)
 	if err != nil {
@@ -269,35 +273,51 @@ func validChange(c Change) error {
 func keyOf(table, key string, body []byte) (string, error) {
 	switch table {
 	case tableItems:
-		v, err := strictly[Item](body)
+		v, err := understood[Item](body)
 		return v.Designation, err
 	case tablePlaces:
-		v, err := strictly[Place](body)
+		v, err := understood[Place](body)
 		return v.ID, err
 	case tableShipments:
-		v, err := strictly[Shipment](body)
+		v, err := understood[Shipment](body)
 		return v.ID, err
 	case tableLines:
-		v, err := strictly[Line](body)
+		v, err := understood[Line](body)
 		return lineKey(v.Shipment, v.Number), err
 	case tableTags:
 		if _, problem := ParseTag(key); problem != "" {
 			return "", fmt.Errorf("tag %q is %s", key, problem)
 		}
-		_, err := strictly[tagRecord](body)
+		_, err := understood[tagRecord](body)
 		return key, err
 	case tableEquivalents:
-		v, err := strictly[Equivalent](body)
+		v, err := understood[Equivalent](body)
 		return v.Old + keySeparator + v.New, err
 	case tableSubAssemblies:
-		v, err := strictly[SubAssembly](body)
+		v, err := understood[SubAssembly](body)
 		return v.Code, err
 	case tableCounted:
-		_, err := strictly[Counted](body)
+		_, err := understood[Counted](body)
 		return key, err
 	case tableSettings:
-		_, err := strictly[Settings](body)
+		if strings.HasPrefix(key, figurePrefix) {
+			v, err := understood[hardware.OwnRow](body)
+			return figurePrefix + v.Designation, err
+		}
+		_, err := understood[Settings](body)
 		return settingsKey, err
 	}
 	return "", fmt.Errorf("there is no table %q", table)
+}
+
+// understood decodes a record of which this program knows every field. How it is
+// spelled does not matter: an older program may have spelled it otherwise.
+func understood[T any](body []byte) (T, error) {
+	var v T
+	d := json.NewDecoder(bytes.NewReader(body))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&v); err != nil {
+		return v, fmt.Errorf("decoding %T: %w", v, err)
+	}
+	return v, nil
 }

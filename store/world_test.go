@@ -1,7 +1,10 @@
 package store_test
 
 import (
+	"bytes"
+	"context"
 	"fmt"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -28,6 +31,7 @@ func newWorld(t *testing.T) world {
 	t.Helper()
 	w := world{t: t, clock: storetest.NewClock(t, storetest.Day), place: map[string]string{}}
 	w.Shop = storetest.Open(t, store.Options{Clock: w.clock.Now})
+	t.Cleanup(func() { comesBack(t, w.Shop) })
 	garage, _, err := w.AddPlace(store.Place{Kind: store.Room, Name: "Garage"})
 	w.must(err)
 	_, _, err = w.AddPlace(store.Place{Kind: store.Room, Name: "Hangar"})
@@ -154,5 +158,28 @@ func wantRefusal(t *testing.T, err error, kind store.Kind, sentence string, or .
 	}
 	if ulidForm.MatchString(e.Where+e.Message) || strings.Contains(e.Message, "\x00") {
 		t.Errorf("%q shows an id of ours", e.Message)
+	}
+}
+
+// comesBack exports a shop and brings the export in: whatever a test did, it gives
+// the same export again.
+func comesBack(t *testing.T, shop *store.Shop) {
+	t.Helper()
+	if shop.Closed() {
+		return
+	}
+	var once, twice bytes.Buffer
+	if err := shop.Export(context.Background(), &once); err != nil {
+		t.Errorf("exporting: %v", err)
+		return
+	}
+	path := filepath.Join(t.TempDir(), "back.stow")
+	if err := store.ImportExport(context.Background(), path, bytes.NewReader(once.Bytes())); err != nil {
+		t.Errorf("bringing the export in: %v", err)
+		return
+	}
+	back := storetest.OpenFile(t, path, store.Options{})
+	if err := back.Export(context.Background(), &twice); err != nil || !bytes.Equal(once.Bytes(), twice.Bytes()) {
+		t.Errorf("the export of the export differs, %v", err)
 	}
 }
