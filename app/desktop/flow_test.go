@@ -163,6 +163,13 @@ func TestPlacesByKeys(t *testing.T) {
 	}
 	b.press("M", "Enter")
 	b.said("moved to Hangar")
+	if got := b.d.Card(); got.Place != "Hangar, Cabinet A" || len(got.Actions) != 1 {
+		t.Errorf("the card of what has gone: in %q with %d actions, want Hangar, Cabinet A with a way there", got.Place, len(got.Actions))
+	}
+	b.press("O")
+	if got := b.d.Route().About; got != b.Place("Cabinet A").ID {
+		t.Errorf("the way there leads to %q", got)
+	}
 	b.press("Ctrl+K", `"an470ad4-7"`)
 	if got := b.d.Card().Place; got != "Hangar, Cabinet A, drawer A-07" {
 		t.Errorf("AN470AD4-7 is in %q, want Hangar, Cabinet A, drawer A-07", got)

@@ -142,8 +142,8 @@ func (p *Page) card(s State) {
 // actions are what can be done with the chosen place, and with what lies in it.
 func (p *Page) actions() []card.Action {
 	chosen, ok := p.model.Chosen()
-	if !ok {
-		return nil
+	if !ok { // it has been moved away from here
+		return []card.Action{{ID: openID, Label: "Go there", Key: "O", Primary: true}}
 	}
 	if heap := p.model.State().Heap; heap != nil {
 		return handle.Actions(heap)
@@ -166,13 +166,15 @@ func (p *Page) actions() []card.Action {
 
 // act does an action of the card.
 func (p *Page) act(id string) {
+	if id == openID {
+		p.enter(p.model.State().Chosen)
+		return
+	}
 	chosen, ok := p.model.Chosen()
 	if !ok {
 		return
 	}
 	switch id {
-	case openID:
-		p.enter(chosen.ID)
 	case putID:
 		handle.AskPut(p.session, p.host, chosen)
 	case handle.LabelID:

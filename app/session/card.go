@@ -180,6 +180,13 @@ func (s *Session) PlaceCard(id string) (card.Card, error) {
 		return c, err
 	}
 	c.Title = placeTitle(place, len(children), len(contents))
+	if c.Cabinet == nil && len(children) > 0 && place.Kind != store.Room && place.Kind.Storage() {
+		picture, err := s.Cabinet(id)
+		if err != nil {
+			return c, err
+		}
+		c.Cabinet = &picture
+	}
 	for i, h := range contents {
 		if i == maxTallies {
 			c.Notes = append([]string{fmt.Sprintf("and %d more kinds", len(contents)-i)}, c.Notes...)
@@ -204,7 +211,10 @@ func placeTitle(p store.Place, places, kinds int) string {
 	case kinds == 0 && places == 0:
 		return title + ", empty"
 	case kinds == 0:
-		return fmt.Sprintf("%s with %d places", title, places)
+		if p.Kind == store.Cabinet {
+			return title + " with " + card.Plural(places, "drawer", "drawers")
+		}
+		return title + " with " + card.Plural(places, "place", "places")
 	case kinds == 1:
 		return title + ", 1 kind of thing"
 	}

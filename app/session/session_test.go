@@ -235,7 +235,7 @@ func TestPlaceCard(t *testing.T) {
 		{"one thing in it", "A-12", "AN3-5A", "Bolt, steel", 0, "A-12"},
 		{"nothing in it", "A-02", "A-02", "Drawer, empty", 0, "A-02"},
 		{"several things", "S1", "S1", "Shelf, 7 kinds of things", 7, "S1"},
-		{"places in it", "Cabinet A", "Cabinet A", "Cabinet with 40 places", 0, ""},
+		{"drawers in it", "Cabinet A", "Cabinet A", "Cabinet with 40 drawers", 0, ""},
 		{"a crate", "C1", "C1", "Crate", 0, ""},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -247,6 +247,9 @@ func TestPlaceCard(t *testing.T) {
 			lit := ""
 			if c.Cabinet != nil && c.Cabinet.Lit() >= 0 {
 				lit = c.Cabinet.Drawers[c.Cabinet.Lit()].Name
+			}
+			if p.Kind == store.Cabinet && (c.Cabinet == nil || len(c.Cabinet.Drawers) != 40) {
+				t.Errorf("card of %s: its drawers are not drawn", row.place)
 			}
 			if c.Designation != row.designation || !strings.HasPrefix(c.Title, row.title) || len(c.Tallies) != row.tallies || lit != row.lit {
 				t.Errorf("card of %s: %q, %q, %d tallies, %q lit; want %+v", row.place, c.Designation, c.Title, len(c.Tallies), lit, row)
