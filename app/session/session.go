@@ -3,6 +3,7 @@ package session
 import (
 	"context"
 	"fmt"
+	"runtime/debug"
 	"sync"
 	"time"
 
@@ -63,6 +64,9 @@ func Start(ctx context.Context, shop *store.Shop, l loop.Loop) *Session {
 	l.Run(func() {
 		defer close(s.indexed.ended)
 		s.finishIndex(s.build(ctx, nil))
+		// What the building needed is several times what it leaves behind, and nothing
+		// else in the program will need that much again.
+		debug.FreeOSMemory()
 	})
 	return s
 }
