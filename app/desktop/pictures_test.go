@@ -54,7 +54,7 @@ func scenes() []scene {
 		{"take-out", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "T")},
 		{"put-in", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("P") }},
 		{"places-shop", at(demo.Unpacked), keysOf("Ctrl+4", "U")},
-		{"places-room", at(demo.Unpacked), keysOf("Ctrl+4", "/", "Down", "Down")},
+		{"places-room", at(demo.Unpacked), keysOf("Ctrl+4", "/", "Down")},
 		{"places-shelf", at(demo.Unpacked), func(b *bench) { b.drawer("S1") }},
 		{"new-place", at(demo.Unpacked), keysOf("Ctrl+4", "N")},
 		{"new-cabinet", at(demo.Unpacked), keysOf("Ctrl+4", "K")},

@@ -182,15 +182,36 @@ func (m *Model) rows(children []store.Place) ([]card.Row, error) {
 		if err != nil {
 			return nil, err
 		}
-		contents, err := m.session.Shop.Contents(c.ID)
-		if err != nil {
+		kinds := map[string]bool{}
+		if err := kindsWithin(m.session.Shop, c.ID, kinds); err != nil {
 			return nil, err
 		}
 		rows = append(rows, card.Row{ID: c.ID, Cells: []card.Cell{
-			card.Name(c.Name, "tag "+c.Tag.Spaced()), card.T(string(c.Kind)), card.T(figure(len(within))), card.T(figure(len(contents))),
+			card.Name(c.Name, "tag "+c.Tag.Spaced()), card.T(string(c.Kind)), card.T(figure(len(within))), card.T(figure(len(kinds))),
 		}})
 	}
 	return rows, nil
+}
+
+// kindsWithin collects what lies in a place and in those within it.
+func kindsWithin(shop *store.Shop, id string, kinds map[string]bool) error {
+	contents, err := shop.Contents(id)
+	if err != nil {
+		return err
+	}
+	for _, h := range contents {
+		kinds[h.Item] = true
+	}
+	children, err := shop.Children(id)
+	if err != nil {
+		return err
+	}
+	for _, c := range children {
+		if err := kindsWithin(shop, c.ID, kinds); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func figure(n int) string {

@@ -82,6 +82,19 @@ func TestOpen(t *testing.T) {
 	}
 }
 
+// A row says how many places are in a place, and how many kinds of things in all of them.
+func TestRows(t *testing.T) {
+	r := newRig(sessiontest.Open(t, demo.Unpacked))
+	var got []string
+	for _, row := range r.open(r.Place("Garage").ID).Rows {
+		got = append(got, row.Cells[0].Text+": "+row.Cells[1].Text+", "+row.Cells[2].Text+", "+row.Cells[3].Text)
+	}
+	want := []string{"Cabinet A: cabinet, 40, 26", "R1: rack, none, 4", "Shelf: rack, 6, 24"}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("rows (-want +got):\n%s", d)
+	}
+}
+
 func TestStart(t *testing.T) {
 	r := newRig(sessiontest.Open(t, demo.Unpacked))
 	r.m.Start()
