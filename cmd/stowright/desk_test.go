@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -25,6 +26,7 @@ const glance = 20 * time.Millisecond
 type desk struct {
 	t        *testing.T
 	env      []string
+	under    []string // a command that the program is started by and that becomes it
 	home     string
 	program  *exec.Cmd
 	stderr   *bytes.Buffer
@@ -86,7 +88,8 @@ func (d *desk) start(args ...string) {
 	if err := syscall.Mkfifo(trace, 0o600); err != nil {
 		d.t.Fatal(err)
 	}
-	d.program = exec.Command("stowright", append(args, "--trace", trace, "--theme", "light")...)
+	line := slices.Concat(d.under, []string{"stowright"}, args, []string{"--trace", trace, "--theme", "light"})
+	d.program = exec.Command(line[0], line[1:]...)
 	d.stderr = &bytes.Buffer{}
 	d.program.Env, d.program.Stderr = d.env, d.stderr
 	if err := d.program.Start(); err != nil {

@@ -84,6 +84,11 @@ func TestNoNetworkCall(t *testing.T) {
 		t.Fatalf("the watch does not see a network call: %v\n%s", err, text)
 	}
 	do(t, "strace", "-f", "-e", "trace=network", "-A", "-o", trace)
+	noneIn(t, trace)
+}
+
+func noneIn(t *testing.T, trace string) {
+	t.Helper()
 	text, err := os.ReadFile(trace)
 	if err != nil {
 		t.Fatal(err)
@@ -93,6 +98,22 @@ func TestNoNetworkCall(t *testing.T) {
 			t.Errorf("a network call: %s", line)
 		}
 	}
+}
+
+// Nor does the window: what it says to the display goes through a file.
+func TestNoNetworkCallOfTheWindow(t *testing.T) {
+	trace := filepath.Join(t.TempDir(), "trace")
+	permitted(t, "strace", "-D", "-f", "-o", trace)
+	d := sitDown(t)
+	d.under = []string{"strace", "-D", "-f", "-e", "trace=network", "-o", trace}
+	d.start("desktop")
+	d.keys("ctrl+3")
+	d.wait("page", "find")
+	d.stop()
+	if text, err := os.ReadFile(trace); err != nil || !strings.Contains(string(text), "AF_UNIX") {
+		t.Fatalf("the watch did not see the display: %v", err)
+	}
+	noneIn(t, trace)
 }
 
 // All that the program writes is for its owner alone.
