@@ -182,15 +182,28 @@ func (m *Model) rows(children []store.Place) ([]card.Row, error) {
 		if err != nil {
 			return nil, err
 		}
-		kinds := map[string]bool{}
-		if err := kindsWithin(m.session.Shop, c.ID, kinds); err != nil {
+		kinds, err := m.kinds(c)
+		if err != nil {
 			return nil, err
 		}
 		rows = append(rows, card.Row{ID: c.ID, Cells: []card.Cell{
-			card.Name(c.Name, "tag "+c.Tag.Spaced()), card.T(string(c.Kind)), card.T(figure(len(within))), card.T(figure(len(kinds))),
+			card.Name(c.Name, "tag "+c.Tag.Spaced()), card.T(string(c.Kind)), card.T(figure(len(within))), card.T(kinds),
 		}})
 	}
 	return rows, nil
+}
+
+// kinds is how many kinds of things lie in a place and in those within it. Of a
+// room it is not said: a large shop has thousands of places in one.
+func (m *Model) kinds(p store.Place) (string, error) {
+	if p.Kind == store.Room {
+		return "", nil
+	}
+	kinds := map[string]bool{}
+	if err := kindsWithin(m.session.Shop, p.ID, kinds); err != nil {
+		return "", err
+	}
+	return figure(len(kinds)), nil
 }
 
 // kindsWithin collects what lies in a place and in those within it.

@@ -316,3 +316,12 @@ func TestLikelyKinds(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkOpen is what a person waits for on the way into a room.
+func BenchmarkOpen(b *testing.B) {
+	r := newRig(sessiontest.Open(b, demo.Unpacked))
+	id := r.Place("Garage").ID
+	for b.Loop() {
+		r.open(id)
+	}
+}
