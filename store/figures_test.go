@@ -56,11 +56,17 @@ func TestOwnFiguresAreKept(t *testing.T) {
 	if diff := cmp.Diff(figures("AN7-10", "printed sheet page 2", measure.Inches(7, 16), measure.Inches(35, 32)), rows[0]); diff != "" {
 		t.Errorf("the first row (-want +got):\n%s", diff)
 	}
+	if _, err := s.PutFigures([]hardware.OwnRow{figures("AN7-10", "printed sheet, revised", measure.Inches(7, 16), measure.Inches(35, 32))}); err != nil {
+		t.Errorf("AN7-10 once more: %v", err)
+	}
+	if rows, err := s.Figures(); err != nil || len(rows) != 2 || rows[0].Source != "printed sheet, revised" {
+		t.Errorf("after AN7-10 once more: %+v, %v", rows, err)
+	}
 	e, err = s.DropFigures("AN7-10")
 	if got := numbers(t, s); err != nil || !slices.Equal(got, []string{"AN7-11"}) || !slices.Equal(e.Figures(), []string{"AN7-10"}) {
 		t.Errorf("after taking AN7-10 away: %q, %v", got, err)
 	}
-	for _, want := range [][]string{{"AN7-10", "AN7-11"}, nil} {
+	for _, want := range [][]string{{"AN7-10", "AN7-11"}, {"AN7-10", "AN7-11"}, nil} {
 		if _, err := s.Undo(); err != nil {
 			t.Fatal(err)
 		}

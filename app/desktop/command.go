@@ -7,6 +7,10 @@ import (
 	"stowright/store"
 )
 
+// Command does what Enter in the command bar does, for a page whose own field was
+// typed or scanned into.
+func (d *Desktop) Command(text string) { d.command(text) }
+
 // command goes to what was typed or scanned into the command bar: a tag goes to
 // what it names, anything else is looked for.
 func (d *Desktop) command(text string) {

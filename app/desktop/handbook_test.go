@@ -152,6 +152,11 @@ func TestFindAndHandbookLeadToEachOther(t *testing.T) {
 	if at := b.d.Route(); at.Screen != card.Handbook || b.lit() != "A-12" {
 		t.Errorf("a designation in the command bar of the Handbook leads to %+v with drawer %q lit", at, b.lit())
 	}
+	part(handbook.LookUpPart, "")(b)
+	b.scan(string(b.Place("A-12").Tag))
+	if want := (card.Route{Screen: card.Places, About: b.Place("A-12").ID}); b.d.Route() != want {
+		t.Errorf("a tag that is scanned into the Handbook leads to %+v, want %+v", b.d.Route(), want)
+	}
 }
 
 // Figures of one's own are kept, shown in the footer, and taken back by Ctrl+Z.

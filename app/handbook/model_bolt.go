@@ -99,6 +99,17 @@ func nutsFor(c *hardware.Catalog, series string) []string {
 	return nuts
 }
 
+// sameNut is the index of the nut of another thread that is of the same series as
+// the one that was chosen: a castle nut stays a castle nut. What lies beyond the
+// nuts is another one, and stays that.
+func sameNut(was []string, chosen int, nuts []string) int {
+	if chosen >= len(was) {
+		return len(nuts)
+	}
+	series, _, _ := strings.Cut(was[chosen], "-")
+	return max(0, slices.IndexFunc(nuts, func(n string) bool { return strings.HasPrefix(n, series+"-") }))
+}
+
 // sameThread compares sizes such as "10-32" whatever class follows them.
 func sameThread(a, b string) bool {
 	first := func(s string) string {
@@ -112,7 +123,9 @@ func (m *BoltModel) Choose() {
 	series := strings.ToUpper(strings.ReplaceAll(strings.TrimSpace(m.form.Series), " ", ""))
 	catalog := m.session.Catalog()
 	if series != m.at {
-		m.at, m.nuts, m.form.Nut = series, nutsFor(catalog, series), 0
+		was := m.nuts
+		m.at, m.nuts = series, nutsFor(catalog, series)
+		m.form.Nut = sameNut(was, m.form.Nut, m.nuts)
 	}
 	if strings.TrimSpace(m.form.Stack) == "" {
 		m.refuse("A bolt for a stack", "")

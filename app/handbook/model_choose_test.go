@@ -138,10 +138,20 @@ func TestPickAnotherBolt(t *testing.T) {
 	if want := "AN365-1032 MS21042-3 AN310-3 AN364-1032"; strings.Join(s.Nuts, " ") != want {
 		t.Errorf("nuts of AN3: got %q, want %s", s.Nuts, want)
 	}
-	m.Set(BoltForm{Series: "AN4", Stack: ".313"})
-	b.Drain()
-	if s := m.State(); len(s.Nuts) == 0 || s.Nuts[0] != "AN365-428" {
-		t.Errorf("nuts of AN4: got %q, want AN365-428 first", s.Nuts)
+	for _, row := range []struct {
+		series string
+		nut    int
+		want   string // the nut that is chosen then; "" for another one
+	}{{"AN4", 2, "AN310-4"}, {"AN5", 0, "AN365-524"}, {"AN470", 0, ""}, {"AN3", 4, ""}, {"AN4", 4, ""}} {
+		m.Set(BoltForm{Series: row.series, Stack: ".313", Nut: row.nut})
+		b.Drain()
+		s, got := m.State(), ""
+		if s.Form.Nut < len(s.Nuts) {
+			got = s.Nuts[s.Form.Nut]
+		}
+		if got != row.want {
+			t.Errorf("%s after nut %d: got nut %q of %q, want %q", row.series, row.nut, got, s.Nuts, row.want)
+		}
 	}
 }
 

@@ -16,6 +16,7 @@ type Host interface {
 	OfferCard(c card.Card, act func(id string))
 	ShowSide(o fyne.CanvasObject)
 	HideCard()
+	Command(text string)
 	Say(n card.Notice)
 	Ask(d *look.Dialog, first fyne.Focusable)
 }

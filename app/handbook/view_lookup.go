@@ -36,6 +36,7 @@ func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
 	v.drawing = newDrawing(host, func() { v.root.Refresh() })
 	v.model = NewLookUpModel(s, v.render)
 	v.field.OnChanged = v.typed
+	v.field.OnSubmitted = host.Command // a tag may have been scanned into it
 	v.empty = look.NewEmptyState("What does a number mean?",
 		"Type a designation as it stands on a bag, a plan or a packing list. A piece without a number can be measured.",
 		look.NewPrimary("Measure a stray", "F6", func() { host.Go(card.Route{Screen: card.Handbook, Part: MeasurePart}) }),
@@ -44,6 +45,9 @@ func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
 	v.scroll = look.NewScroller(look.Rows(12, look.Rows(2, v.title, v.family), v.notices, v.nearest, v.known))
 	v.root = look.Fill(12, v.field, v.empty, v.scroll, caution())
 	v.ask(about)
+	if about == "" {
+		s.Loop.Post(func() { look.FocusOn(v.field) })
+	}
 	return v
 }
 

@@ -23,11 +23,13 @@ type host struct {
 	side  fyne.CanvasObject
 	said  string
 	asked *look.Dialog
+	typed string // into the command bar
 }
 
 func (h *host) Go(to card.Route)                           { h.route = to }
 func (h *host) OfferCard(c card.Card, act func(id string)) { h.card, h.act = c, act }
 func (h *host) ShowSide(o fyne.CanvasObject)               { h.side = o }
+func (h *host) Command(text string)                        { h.typed = text }
 func (h *host) Ask(d *look.Dialog, _ fyne.Focusable)       { h.asked = d }
 func (h *host) HideCard()                                  { h.card, h.act = card.Card{}, nil }
 func (h *host) Say(n card.Notice)                          { h.said = n.Lead + " " + n.Text }
@@ -185,6 +187,17 @@ func TestBarLeadsToTheParts(t *testing.T) {
 
 func TestLookUpView(t *testing.T) {
 	d := open(t, LookUpPart, "")
+	field := d.w.Canvas().Focused()
+	if field == nil {
+		t.Fatal("nothing has the focus")
+	}
+	test.Type(field, "SP7K3M9QXD")
+	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if d.typed != "SP7K3M9QXD" {
+		t.Errorf("a tag that is scanned into the field goes nowhere: %q", d.typed)
+	}
+	d.p.Query("")
+	d.Drain()
 	d.press("F6")
 	if d.route.Part != MeasurePart {
 		t.Errorf("F6 leads to %+v", d.route)
