@@ -42,7 +42,7 @@ func (s *Shop) Fit(code string, transfers ...Transfer) (Entry, error) {
 		if len(transfers) == 0 {
 			return "", fail(Invalid, code, "Nothing is chosen: say what was fitted.")
 		}
-		text := ""
+		fitted := tally{}
 		for _, t := range transfers {
 			if t.Condition != Good {
 				return "", fail(Conflict, t.Item, "%s there is %s: it is not fitted.", t.Item, t.Condition)
@@ -54,12 +54,11 @@ func (s *Shop) Fit(code string, transfers ...Transfer) (Entry, error) {
 			if err := w.change(Change{Table: tableFitted, Key: fittedKey(code, t.Item, t.Lot), Delta: &went}); err != nil {
 				return "", err
 			}
-			text = t.Item + ": " + went.String()
+			if err := fitted.add(t.Item, went); err != nil {
+				return "", err
+			}
 		}
-		if len(transfers) > 1 {
-			text = fmt.Sprintf("%d kinds of things", len(transfers))
-		}
-		return fmt.Sprintf("%s fitted in %s %s", text, sub.Code, sub.Name), nil
+		return fmt.Sprintf("%s fitted in %s %s", fitted, sub.Code, sub.Name), nil
 	})
 }
 

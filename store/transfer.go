@@ -49,8 +49,21 @@ func (s *Shop) transfer(verb Verb, words string, transfers []Transfer) (Entry, e
 			return "", err
 		}
 		to, _, err := lookup[Place](w.ledger, tablePlaces, transfers[0].To)
-		return fmt.Sprintf("%s %s %s", text, words, to.Name), err
+		where := to.Name
+		if places := destinations(transfers); places > 1 {
+			where = fmt.Sprintf("%d places", places)
+		}
+		return fmt.Sprintf("%s %s %s", text, words, where), err
 	})
+}
+
+// destinations is how many places the transfers go to.
+func destinations(transfers []Transfer) int {
+	places := map[string]bool{}
+	for _, t := range transfers {
+		places[t.To] = true
+	}
+	return len(places)
 }
 
 // transferAll does the transfers and says in words what went.
@@ -58,18 +71,36 @@ func (w *writer) transferAll(transfers []Transfer) (string, error) {
 	if len(transfers) == 0 {
 		return "", fail(Invalid, "", "Nothing is chosen: say what is to be moved.")
 	}
-	text := ""
+	went := tally{}
 	for _, t := range transfers {
-		went, err := w.transferOne(t)
+		amount, err := w.transferOne(t)
+		if err == nil {
+			err = went.add(t.Item, amount)
+		}
 		if err != nil {
 			return "", err
 		}
-		text = t.Item + ": " + went.String()
 	}
-	if len(transfers) > 1 {
-		text = fmt.Sprintf("%d kinds of things", len(transfers))
+	return went.String(), nil
+}
+
+// tally is how much of which items went.
+type tally map[string]Amount
+
+func (t tally) add(item string, a Amount) error {
+	sum, err := t[item].Add(a)
+	t[item] = sum
+	return err
+}
+
+// String is "AN3-5A: 24 ea", or "3 kinds of things".
+func (t tally) String() string {
+	if len(t) == 1 {
+		for item, amount := range t {
+			return item + ": " + amount.String()
+		}
 	}
-	return text, nil
+	return fmt.Sprintf("%d kinds of things", len(t))
 }
 
 func (w *writer) transferOne(t Transfer) (Amount, error) {

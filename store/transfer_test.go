@@ -28,6 +28,9 @@ func TestTransfers(t *testing.T) {
 		{"stow two kinds", func(w world) (store.Entry, error) {
 			return w.Stow(w.to("AN3-5A", "H103", 0, "A-01"), w.to("AN3-6A", "H103", 0, "A-01"))
 		}, "2 kinds of things stowed in A-01", []string{"AN3-5A in Garage, Cabinet A, A-01: 24 ea", "AN3-6A in Garage, Cabinet A, A-01: 12 ea"}},
+		{"stow one kind in two places", func(w world) (store.Entry, error) {
+			return w.Stow(w.to("AN3-5A", "H103", 20, "A-01"), w.to("AN3-5A", "H103", 4, "A-02"))
+		}, "AN3-5A: 24 ea stowed in 2 places", []string{"AN3-5A in Garage, Cabinet A, A-01: 20 ea", "AN3-5A in Garage, Cabinet A, A-02: 4 ea", "AN3-6A in C1, H103: 12 ea"}},
 		{"move on", func(w world) (store.Entry, error) {
 			w.must(second(w.Stow(w.to("AN3-5A", "H103", 0, "A-01"))))
 			return w.Move(w.to("AN3-5A", "A-01", 5, "S1"))
