@@ -84,6 +84,18 @@ func TestLabelsByKeys(t *testing.T) {
 	}
 }
 
+// On a drawer L is for its own label, and A for those of its whole cabinet.
+func TestLabelKeysOfPlaces(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	for _, row := range []struct{ drawer, key, about string }{{"A-12", "L", "A-12"}, {"A-12", "A", "Cabinet A"}, {"A-02", "L", "A-02"}} {
+		b.drawer(row.drawer)
+		b.press(row.key)
+		if got, want := b.d.Route(), (card.Route{Screen: card.Labels, About: b.Place(row.about).ID}); got != want {
+			t.Errorf("%s on %s goes to %+v, want the labels of %s", row.key, row.drawer, got, row.about)
+		}
+	}
+}
+
 // Without a camera the page says what to use instead, and a photograph named there
 // leads to its drawer.
 func TestCameraByKeys(t *testing.T) {

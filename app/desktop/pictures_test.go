@@ -155,6 +155,26 @@ func (b *bench) print(list ...labels.Label) string {
 	return path
 }
 
+// keysDiffer fails where two buttons that can be pressed at once have one key: only
+// the first of them would ever hear it.
+func (b *bench) keysDiffer(mode string) {
+	b.t.Helper()
+	if b.w.Canvas().Overlays().Top() != nil {
+		return
+	}
+	seen := map[string]string{}
+	for _, button := range shownOf[*look.KeyButton](b.t, b.d.Object()) {
+		key := button.Key()
+		if key == "" || button.Off() {
+			continue
+		}
+		if other, twice := seen[key]; twice && other != button.Label() {
+			b.t.Errorf("%s: %s presses %q, and %q does not hear it", mode, key, other, button.Label())
+		}
+		seen[key] = button.Label()
+	}
+}
+
 // Every state of the window is laid out in every mode, and no text may be cut off.
 // With STOWRIGHT_PICTURES set to a folder they are written there; STOWRIGHT_SCENE
 // names the ones to look at.
@@ -170,6 +190,7 @@ func TestPictures(t *testing.T) {
 				fyne.CurrentApp().Settings().SetTheme(m.Theme)
 				b.d.Redraw()
 				b.Elapse() // a page may be made anew for other sizes
+				b.keysDiffer(m.Name)
 				for _, text := range gallery.ClippedIn(b.w.Canvas(), test.WidgetRenderer) {
 					t.Errorf("%s: %s", m.Name, text)
 				}

@@ -52,7 +52,7 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 		look.NewPrimary("New room", "N", p.askPlace), look.NewKeyButton("New cabinet", "K", p.askCabinet))
 	p.making = []*look.KeyButton{look.NewKeyButton("New place", "N", p.askPlace), look.NewKeyButton("New cabinet", "K", p.askCabinet)}
 	p.upward, p.foot = look.NewKeyButton("Up", "U", p.up), look.NewQuiet("")
-	p.buttons = look.Line(p.upward, p.making[0], p.making[1], look.NewKeyButton("Print labels", "L", p.labels))
+	p.buttons = look.Line(p.upward, p.making[0], p.making[1], look.NewKeyButton("All labels", "A", p.labels))
 	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), p.buttons), p.problem, p.picture, p.foot, p.list,
 		look.Rows(0), // the last one shown: a cabinet is no higher than its drawers are
 		p.empty)

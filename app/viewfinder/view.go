@@ -60,7 +60,7 @@ func New(s *session.Session, host Host, route card.Route, o Options) *Page {
 		look.NewLead("Or let a phone be the camera.", "Start an app on it that shares its picture in your network, and type the address that it shows, such as http://192.168.1.20:8080/video."))
 	p.instead.Hide()
 	p.content = look.Fill(12,
-		look.Head(look.Rows(2, p.title, p.note), look.Line(look.NewKeyButton("Camera", "F2", func() { p.model.Start(o.Camera) }), look.NewKeyButton("Back", "Esc", func() { host.Back() }))),
+		look.Head(look.Rows(2, p.title, p.note), look.Line(look.NewKeyButton("Camera", "F2", func() { p.model.Start(o.Camera) }), look.NewKeyButton("Back", "B", func() { host.Back() }))),
 		p.problem, p.picture, p.listed, p.instead,
 		look.NewField("Photograph, folder or stream", p.file, "a picture of a label, a folder of pictures, or the address of a camera that sends its picture"))
 	p.model.Start(route.About)
