@@ -6,12 +6,8 @@ import (
 	"testing"
 	"time"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
-
 	"stowright/app/card"
 	"stowright/app/demo"
-	"stowright/app/look"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -222,59 +218,5 @@ func TestUndoAndItsEntry(t *testing.T) {
 	b.queue.Drain()
 	if s := m.State(); s.Entries[2].Dim || !s.Entries[1].Dim {
 		t.Errorf("after redo the entry stands again: %+v", s.Entries[:3])
-	}
-}
-
-// A new shop says what to do first, with one key.
-func TestFirstRun(t *testing.T) {
-	test.NewTempApp(t)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
-	b := open(t, nil)
-	f := b.window(card.Route{Screen: card.Today})
-	p := f.Page().(*Page)
-	if s := p.model.State(); !s.First || s.Places {
-		t.Errorf("a new shop: %+v", s)
-	}
-	if !look.PressKey(f.Object(), "I") || f.Route() != (card.Route{Screen: card.Unpack, Part: "list"}) {
-		t.Errorf("I leads to %+v", f.Route())
-	}
-	if p.HandleKey("Enter") {
-		t.Error("Enter is taken with nothing to open")
-	}
-}
-
-// A tap goes where the row leads.
-func TestTapOpens(t *testing.T) {
-	test.NewTempApp(t)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
-	b := open(t, scene(demo.Unpacking))
-	f := b.window(card.Route{Screen: card.Today})
-	p := f.Page().(*Page)
-	p.lists[2].OnTapped(0, card.Row{})
-	if got := f.Route(); got != (card.Route{Screen: card.Find, About: "OQ-30-033"}) {
-		t.Errorf("the first need leads to %+v", got)
-	}
-}
-
-func TestLower(t *testing.T) {
-	for _, row := range []struct {
-		name    string
-		heights []float32
-		room    float32
-		want    []float32
-	}{
-		{"all fit", []float32{100, 50, 200}, 400, []float32{100, 50, 200}},
-		{"the longest gives", []float32{100, 50, 200}, 300, []float32{100, 50, 150}},
-		{"two give alike", []float32{100, 50, 200}, 210, []float32{80, 50, 80}},
-		{"down to the least", []float32{100, 50, 200}, 10, []float32{70, 50, 70}},
-		{"none", nil, 10, nil},
-	} {
-		t.Run(row.name, func(t *testing.T) {
-			got := append([]float32(nil), row.heights...)
-			lower(got, row.room, 70)
-			if fmt.Sprint(got) != fmt.Sprint(row.want) {
-				t.Errorf("%v in %v: got %v, want %v", row.heights, row.room, got, row.want)
-			}
-		})
 	}
 }
