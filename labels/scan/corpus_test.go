@@ -2,6 +2,7 @@ package scan
 
 import (
 	"fmt"
+	"image"
 	"math/rand/v2"
 	"os"
 	"slices"
@@ -125,7 +126,7 @@ func TestForeignNeverFewer(t *testing.T) {
 		var p plane
 		p.fill(frame.Picture)
 		alone := generalReader{clock: newClock(t.Context(), time.Minute)}
-		alone.read(&p)
+		alone.read(&p, 1, Point{})
 		report, err := New().Read(t.Context(), frame.Picture, Options{Budget: time.Minute})
 		if err != nil {
 			t.Fatal(err)
@@ -136,6 +137,18 @@ func TestForeignNeverFewer(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A large photograph with a small code of another maker and a small tag in it:
+// both are read, and where they are.
+func TestForeignInLargePicture(t *testing.T) {
+	tag := madeTag('C', 12)
+	paper := onWhite(2600, 1800, map[image.Point]image.Image{{1900, 1200}: printedSymbol(t, "HELLO", 1, 3), {2100, 1200}: printedSymbol(t, tag, 1, 3)})
+	report, err := New().Read(t.Context(), paper, Options{Budget: time.Minute})
+	if err != nil || len(report.Codes) != 2 || report.Codes[0].Text != "HELLO" || report.Codes[1].Text != tag {
+		t.Fatalf("Read: %s, %v, want HELLO and %q", texts(report.Codes), err, tag)
+	}
+	near(t, report.Codes[0].Corners, [4]Point{{1912, 1212}, {1975, 1212}, {1975, 1275}, {1912, 1275}}, 3)
 }
 
 func texts(codes []Code) string {

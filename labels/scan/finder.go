@@ -25,21 +25,21 @@ const (
 	looseCross  = 0.85
 	swingPart   = 0.08 // of the contrast around: less is the trace of a JPEG file
 	rowStep     = 2    // rows: the middle of the smallest finder is three high
-	blockShift  = 4    // blocks of 16 pixels a side
+	maxFound    = 2000 // more are a trick picture
 )
 
-// finders looks for finder patterns at every size.
+// findFinders looks for finder patterns at every size.
 func (r *Reader) findFinders(clock *clock) {
 	r.found = r.found[:0]
 	for level := range r.pyramid.n {
 		p := &r.pyramid.levels[level]
-		noise := r.pyramid.noise / float64(int(1)<<level)
 		// Averaging three rows leaves 0.61 of the noise.
-		r.swing = float32(math.Max(4, 2.6*0.61*noise))
-		r.findBusy(level)
-		r.ignoreKnown(level)
+		noise := 0.61 * r.pyramid.noise / float64(int(1)<<level)
+		r.swing = float32(math.Max(4, 2.6*noise))
+		r.busy.find(&r.pyramid, level, r.swing)
+		r.busy.ignore(r.codes)
 		for y := 1; y < p.h-1; y += rowStep {
-			if y&31 == 1 && clock.over() {
+			if y&31 == 1 && clock.over() || len(r.found) > maxFound {
 				return
 			}
 			r.scanRow(p, level, y)
@@ -47,74 +47,16 @@ func (r *Reader) findFinders(clock *clock) {
 	}
 }
 
-// findBusy notes the contrast of the blocks of a level in which something stands
-// out from the noise, and 0 for the others. It looks at the next smaller level, which has
-// less noise.
-func (r *Reader) findBusy(level int) {
-	p := &r.pyramid.levels[min(level+1, r.pyramid.n-1)]
-	r.busyShift = blockShift - (min(level+1, r.pyramid.n-1) - level)
-	side := 1 << r.busyShift
-	r.busyWide, r.busyHigh = (p.w+side-1)/side, (p.h+side-1)/side
-	r.lively = slices.Grow(r.lively[:0], r.busyWide*r.busyHigh)[:r.busyWide*r.busyHigh]
-	for by := range r.busyHigh {
-		for bx := range r.busyWide {
-			c := p.contrast(bx*side, by*side, side)
-			if float32(c) < 1.4*r.swing {
-				c = 0
-			}
-			r.lively[by*r.busyWide+bx] = c
-		}
-	}
-}
-
-// ignoreKnown takes the blocks that lie wholly on symbols known already off the
-// list.
-func (r *Reader) ignoreKnown(level int) {
-	side := float64(int(1) << (blockShift + level))
-	for i := range r.codes {
-		corners := &r.codes[i].Corners
-		x0, y0, x1, y1 := math.Inf(1), math.Inf(1), 0.0, 0.0
-		for _, c := range corners {
-			x0, y0, x1, y1 = math.Min(x0, c.X), math.Min(y0, c.Y), math.Max(x1, c.X), math.Max(y1, c.Y)
-		}
-		for by := max(0, int(y0/side)); by < min(r.busyHigh, int(y1/side)+1); by++ {
-			for bx := max(0, int(x0/side)); bx < min(r.busyWide, int(x1/side)+1); bx++ {
-				x, y := float64(bx)*side, float64(by)*side
-				if inside(corners, Point{x, y}) && inside(corners, Point{x + side, y}) &&
-					inside(corners, Point{x, y + side}) && inside(corners, Point{x + side, y + side}) {
-					r.lively[by*r.busyWide+bx] = 0
-				}
-			}
-		}
-	}
-}
-
-// contrast is the difference between the lightest and the darkest pixel of a
-// block and of the pixels right and below that touch it.
-func (p *plane) contrast(x0, y0, side int) byte {
-	low, high := byte(255), byte(0)
-	for y := y0; y < min(y0+side+1, p.h); y++ {
-		for _, v := range p.pix[y*p.w+x0 : y*p.w+min(x0+side+1, p.w)] {
-			low, high = min(low, v), max(high, v)
-		}
-	}
-	return high - low
-}
-
 // scanRow looks along the busy parts of one row.
 func (r *Reader) scanRow(p *plane, level, y int) {
-	row := (y >> blockShift) * r.busyWide
-	if row+r.busyWide > len(r.lively) {
-		row = len(r.lively) - r.busyWide
-	}
-	lively := r.lively[row : row+r.busyWide]
-	for b := 0; b < len(lively); b++ {
-		if lively[b] == 0 {
+	row := r.busy.row(y)
+	for b := 0; b < len(row); b++ {
+		if row[b] == 0 {
 			continue
 		}
 		from, most := b, byte(0)
-		for b < len(lively) && lively[b] > 0 {
-			most = max(most, lively[b])
+		for b < len(row) && row[b] > 0 {
+			most = max(most, row[b])
 			b++
 		}
 		r.runs.swing = max(r.swing, swingPart*float32(most))
@@ -126,10 +68,7 @@ func (r *Reader) scanRow(p *plane, level, y int) {
 // scanPart looks along part of a row, averaged with its neighbours.
 func (r *Reader) scanPart(p *plane, level, y, x0, x1 int) {
 	up, mid, low := p.pix[(y-1)*p.w+x0:(y-1)*p.w+x1], p.pix[y*p.w+x0:y*p.w+x1], p.pix[(y+1)*p.w+x0:(y+1)*p.w+x1]
-	if cap(r.line) < p.w {
-		r.line = make([]float32, p.w)
-	}
-	r.line = r.line[:x1-x0]
+	r.line = slices.Grow(r.line[:0], p.w)[:x1-x0]
 	for x := range r.line {
 		r.line[x] = float32(int(up[x])+2*int(mid[x])+int(low[x])) * 0.25
 	}

@@ -131,3 +131,29 @@ func TestShapeFinder(t *testing.T) {
 		}
 	}
 }
+
+// Blocks in which nothing stands out are left out, and those on known symbols.
+func TestBusy(t *testing.T) {
+	r := New()
+	r.pyramid.levels[0].fill(onWhite(320, 160, map[image.Point]image.Image{{160, 32}: printedSymbol(t, madeTag('P', 1), 1, 3)}))
+	r.pyramid.build()
+	count := func() (n int) {
+		for y := 0; y < 160; y += 1 << blockShift {
+			for x, c := range r.busy.row(y) {
+				if c > 0 {
+					n++
+					if x < 10 {
+						t.Errorf("block %d at row %d is busy, and there is nothing", x, y)
+					}
+				}
+			}
+		}
+		return n
+	}
+	r.busy.find(&r.pyramid, 0, 4)
+	before := count()
+	r.busy.ignore([]Code{{Corners: [4]Point{{172, 44}, {235, 44}, {235, 107}, {172, 107}}}})
+	if after := count(); before < 16 || after > before-9 {
+		t.Errorf("%d busy blocks, %d beside the symbol, want 16 or more and at least 9 fewer", before, after)
+	}
+}

@@ -11,25 +11,76 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode/detector"
 )
 
+// generalPixels is the largest picture that the general library is given: its
+// time grows with the cube of what looks like a finder, and it cannot be stopped.
+const generalPixels = 3_000_000
+
 // readForeign adds the codes that a general library finds, of any version, in
-// what is left when our own tags are painted over. It spoils the picture.
+// what is left when our own tags are painted over. It spoils the picture. A
+// picture over generalPixels is looked at in a smaller size, and in full where
+// finders were seen.
 func (r *Reader) readForeign(clock *clock) {
 	if clock.over() {
 		return
 	}
-	p := &r.pyramid.levels[0]
-	for i := range r.codes {
-		p.paintOver(&r.codes[i].Corners)
-	}
 	others := generalReader{clock: clock}
-	others.read(p)
+	level, scale := 0, 1.0
+	for level < r.pyramid.n-1 && r.pyramid.levels[level].w*r.pyramid.levels[level].h > generalPixels {
+		level++
+		scale *= 2
+	}
+	p := &r.pyramid.levels[level]
+	for i := range r.codes {
+		p.paintOver(&r.codes[i].Corners, scale)
+	}
+	others.read(p, scale, Point{})
+	if level > 0 && !clock.over() {
+		if part, at, ok := r.partWithFinders(); ok {
+			others.read(part, 1, at)
+		}
+	}
 	r.codes = append(r.codes, others.codes...)
 	clock.over()
 }
 
+// partWithFinders cuts out what lies around the finders that belong to no tag,
+// if there are enough for a code and the part is not too large.
+func (r *Reader) partWithFinders() (part *plane, at Point, ok bool) {
+	x0, y0, x1, y1, n := math.Inf(1), math.Inf(1), 0.0, 0.0, 0
+	for i := range r.found {
+		f := &r.found[i]
+		if f.used || r.covered(f.at) {
+			continue
+		}
+		reach := 10 * f.size // a finder's half, the quiet zone, and some
+		x0, y0, x1, y1 = math.Min(x0, f.at.X-reach), math.Min(y0, f.at.Y-reach), math.Max(x1, f.at.X+reach), math.Max(y1, f.at.Y+reach)
+		n++
+	}
+	if n < 3 {
+		return nil, at, false
+	}
+	p := &r.pyramid.levels[0]
+	left, top := max(0, int(x0)), max(0, int(y0))
+	right, bottom := min(p.w, int(x1)+1), min(p.h, int(y1)+1)
+	if (right-left)*(bottom-top) > generalPixels {
+		return nil, at, false
+	}
+	part = &plane{}
+	part.resize(right-left, bottom-top)
+	for y := range part.h {
+		copy(part.pix[y*part.w:(y+1)*part.w], p.pix[(top+y)*p.w+left:])
+	}
+	return part, Point{float64(left), float64(top)}, true
+}
+
 // paintOver fills a symbol with the brightness of the paper at its corners, so
 // that nobody finds it again.
-func (p *plane) paintOver(corners *[4]Point) {
+// The corners are in pixels of the full size, of which scale make one here.
+func (p *plane) paintOver(full *[4]Point, scale float64) {
+	corners := *full
+	for i := range corners {
+		corners[i] = Point{corners[i].X / scale, corners[i].Y / scale}
+	}
 	var m Point
 	top, bottom := math.Inf(1), math.Inf(-1)
 	for _, c := range corners {
@@ -65,13 +116,18 @@ type generalReader struct {
 	codes []Code
 }
 
-// read adds the codes of a picture. A panic in the library on an odd picture
+// read adds the codes of a part of the picture that begins at a place of the full
+// size, of which scale pixels make one. A panic in the library on an odd picture
 // ends the reading; what was found before stays.
-func (g *generalReader) read(p *plane) {
+func (g *generalReader) read(p *plane, scale float64, at Point) {
 	defer func() { _ = recover() }()
 	matrix, err := binarize(p)
 	if err != nil {
 		return // too small to hold a code, or all of one brightness
+	}
+	if g.tooMany(matrix) {
+		g.clock.late = true
+		return
 	}
 	// The library's own multiple reader does the same in one call that cannot be
 	// interrupted.
@@ -98,7 +154,54 @@ func (g *generalReader) read(p *plane) {
 		if meta, ok := result.GetOther().(*general.QRCodeDecoderMetaData); ok {
 			meta.ApplyMirroredCorrection(points)
 		}
-		g.codes = append(g.codes, Code{Text: result.GetText(), Tag: IsTag(result.GetText()), Corners: generalCorners(points)})
+		code := Code{Text: result.GetText(), Tag: IsTag(result.GetText()), Corners: generalCorners(points)}
+		for i, c := range code.Corners {
+			code.Corners[i] = Point{c.X*scale + at.X, c.Y*scale + at.Y}
+		}
+		g.codes = append(g.codes, code)
+	}
+}
+
+// maxGeneralFinders is how many finders the library may have to group: its time
+// grows with their cube.
+const maxGeneralFinders = 200
+
+// tooMany counts what the library will take for finders, row by row as it does,
+// and says whether they are so many, or so slow to find, that it must not begin.
+func (g *generalReader) tooMany(matrix *gozxing.BitMatrix) bool {
+	finders := detector.NewFinderPatternFinder(matrix, nil)
+	const step = detector.FinderPatternFinder_MIN_SKIP
+	for y := step - 1; y < matrix.GetHeight(); y += step {
+		countRow(finders, matrix, y)
+		if len(finders.GetPossibleCenters()) > maxGeneralFinders || g.clock.over() {
+			return true
+		}
+	}
+	return false
+}
+
+// countRow adds the finders that a row goes through: runs of dark, light, dark,
+// light, dark pixels as 1:1:3:1:1.
+func countRow(finders *detector.FinderPatternFinder, matrix *gozxing.BitMatrix, y int) {
+	runs, state := make([]int, 5), 0
+	for x := range matrix.GetWidth() {
+		dark := matrix.Get(x, y)
+		switch {
+		case dark == (state%2 == 0):
+			runs[state]++
+		case state < 4:
+			state++
+			runs[state]++
+		case detector.FinderPatternFinder_foundPatternCross(runs) && finders.HandlePossibleCenter(runs, y, x):
+			clear(runs)
+			state = 0
+		default:
+			copy(runs, []int{runs[2], runs[3], runs[4], 1, 0})
+			state = 3
+		}
+	}
+	if detector.FinderPatternFinder_foundPatternCross(runs) {
+		finders.HandlePossibleCenter(runs, y, matrix.GetWidth())
 	}
 }
 

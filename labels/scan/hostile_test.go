@@ -61,6 +61,9 @@ func TestHostilePictures(t *testing.T) {
 			}
 			return 255
 		})},
+		{"large noise", painted(4000, 3000, func(int, int) byte { return byte(noise.IntN(256)) })},
+		{"finders of a pixel a module everywhere", painted(1280, 720, func(x, y int) byte { return finderField(2*x, 2*y) })},
+		{"finders everywhere in a large picture", painted(3000, 2000, finderField)},
 		{"finders everywhere", painted(1280, 720, finderField)},
 	} {
 		t.Run(row.name, func(t *testing.T) {

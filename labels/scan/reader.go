@@ -22,11 +22,8 @@ type Reader struct {
 	crossLine [2*maxReach + 1]float32
 	runs      runs
 	cross     runs
-	lively    []byte  // contrast of the blocks of the level that is looked at
-	swing     float32 // least change of brightness that is no noise there
-	busyWide  int
-	busyHigh  int
-	busyShift int
+	busy      busy
+	swing     float32 // least change of brightness that is no noise on the level looked at
 	found     []finder
 	near      []int
 	triples   []triple
