@@ -247,12 +247,17 @@ func (d *desk) picture(name string) {
 	}
 }
 
-// file waits for a file to be there whole.
-func (d *desk) file(name string) []byte {
+// file presses a key until a file is there whole. The key does no harm when it is
+// pressed twice; on a busy machine it may come before the page has any use for it.
+func (d *desk) file(key, name string) []byte {
 	d.t.Helper()
-	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(glance) {
-		if data, err := os.ReadFile(name); err == nil {
-			return data
+	const again = 5 * time.Second
+	for end := time.Now().Add(patience); time.Now().Before(end); {
+		d.keys(key)
+		for next := time.Now().Add(again); time.Now().Before(next); time.Sleep(glance) {
+			if data, err := os.ReadFile(name); err == nil {
+				return data
+			}
 		}
 	}
 	d.picture("failed")

@@ -24,8 +24,7 @@ func TestWalkMoveAndFind(t *testing.T) {
 
 	d.keys("ctrl+5")
 	d.wait("page", "labels")
-	d.keys("s")
-	before := pdfText(t, d.file(filepath.Join(d.home, "labels.pdf")))
+	before := pdfText(t, d.file("s", filepath.Join(d.home, "labels.pdf")))
 	d.picture("walk-2-labels")
 
 	d.keys("ctrl+4")
@@ -56,8 +55,7 @@ func TestWalkMoveAndFind(t *testing.T) {
 	d.keys("Escape", "Escape", "ctrl+5")
 	d.wait("page", "labels")
 	d.picture("walk-7-labels")
-	d.keys("s")
-	if after := pdfText(t, d.file(filepath.Join(d.home, "labels.pdf"))); after != before {
+	if after := pdfText(t, d.file("s", filepath.Join(d.home, "labels.pdf"))); after != before {
 		t.Errorf("the labels say something else after the move:\n%s\nbefore:\n%s", after, before)
 	}
 	if !strings.Contains(before, "AN470AD4-4") || !strings.Contains(before, "A-07") {
