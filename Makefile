@@ -35,7 +35,7 @@ race:
 
 # Everything once more as it is built for use, with real windows under Xvfb.
 unit:
-	STOWRIGHT_WALK=must $(GO) test -tags $(TAGS) ./...
+	STOWRIGHT_WALK=must SCAN_FRAMES=500 $(GO) test -tags $(TAGS) ./...
 
 # The database of known faults may be out of reach: then this says so, loudly, and goes on.
 vuln:
