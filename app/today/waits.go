@@ -39,7 +39,7 @@ func deliveries(s *session.Session, lists []list) (Section, []card.Route, error)
 			}
 			n := len(slices.DeleteFunc(slices.Clone(l.lines), func(line store.Line) bool { return line.Crate != c.Name }))
 			section.Rows = append(section.Rows, card.Row{ID: "crate " + l.ship.ID + c.Name, Cells: []card.Cell{
-				card.Name(c.Name, l.order()), card.T(plural(n, "line", "lines")), card.State("not come yet", card.Quiet), {},
+				card.Name(c.Name, l.order()), card.T(card.Plural(n, "line", "lines")), card.State("not come yet", card.Quiet), {},
 			}})
 			routes = append(routes, card.Route{Screen: card.Unpack, About: l.ship.ID, Part: arrivalPart})
 		}
@@ -77,7 +77,7 @@ func (l list) came(d store.Delivery, today store.Date) (row card.Row, route card
 	words := card.Cell{Text: fmt.Sprintf("%d of %d to check", open, due)}
 	route = card.Route{Screen: card.Unpack, About: l.ship.ID}
 	if open == 0 {
-		words = card.Cell{Text: "all checked", Sub: plural(claims, "line", "lines") + " to claim"}
+		words = card.Cell{Text: "all checked", Sub: card.Plural(claims, "line", "lines") + " to claim"}
 		route.Part = claimPart
 	}
 	row = card.Row{ID: "delivery " + l.ship.ID + d.Crates[0], Cells: []card.Cell{
@@ -107,7 +107,7 @@ func clock(name string, days int) card.Cell {
 	case days == 0:
 		return card.State(name+": last day", card.Stop)
 	case days <= soon:
-		return card.State(fmt.Sprintf("%s: %s", name, plural(days, "day", "days")), card.Warn)
+		return card.State(fmt.Sprintf("%s: %s", name, card.Plural(days, "day", "days")), card.Warn)
 	}
 	return card.State(fmt.Sprintf("%s: %d days", name, days), card.Quiet)
 }
@@ -135,7 +135,7 @@ func toStow(s *session.Session, lists []list) (Section, []card.Route, error) {
 				name, sub = line.Crate, "crate"
 			}
 			section.Rows = append(section.Rows, card.Row{ID: line.Place, Cells: []card.Cell{
-				card.Name(name, sub), card.T(strings.Join(items, ", ")), card.State(plural(len(items), "kind", "kinds"), card.Quiet),
+				card.Name(name, sub), card.T(strings.Join(items, ", ")), card.State(card.Plural(len(items), "kind", "kinds"), card.Quiet),
 			}})
 			routes = append(routes, card.Route{Screen: card.Unpack, About: line.Place})
 		}
@@ -184,13 +184,6 @@ func entryRows(w waiting) []card.Row {
 		rows = append(rows, card.Row{ID: fmt.Sprint(e.Seq), Dim: w.undone[e.Seq], Cells: []card.Cell{{Text: text, Sub: sub}}})
 	}
 	return rows
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // dayWords is "Wednesday 18 March 2026".

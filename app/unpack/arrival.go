@@ -142,7 +142,7 @@ func (d delivery) crateWords(name string) string {
 			bags[l.Group] = true
 		}
 	}
-	return plural(lines, "line", "lines") + ", " + plural(len(bags), "bag", "bags")
+	return card.Plural(lines, "line", "lines") + ", " + card.Plural(len(bags), "bag", "bags")
 }
 
 // dates are the last days to claim of a delivery.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"stowright/app/card"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -194,7 +195,7 @@ func (m *ClaimModel) take(d delivery) {
 		}
 	}
 	if open > 0 {
-		m.state.Note = plural(open, "line is", "lines are") + " still to check: what they lack is not claimed here yet."
+		m.state.Note = card.Plural(open, "line is", "lines are") + " still to check: what they lack is not claimed here yet."
 	}
 	if m.state.Path == "" {
 		m.state.Path = claimPath(m.folder, d.ship.Order)

@@ -141,7 +141,7 @@ func trouble(r reading) *card.Notice {
 		}
 		return &card.Notice{Tone: card.Stop, Lead: "Which column?", Text: "The " + strings.Join(names, " and the ") + " was not recognised. Choose its column with Left and Right."}
 	case len(r.problems) > 0:
-		return &card.Notice{Tone: card.Stop, Lead: "Nothing was brought in.", Text: plural(len(r.problems), "row wants", "rows want") + " mending: put it right in the file and open it again, or choose another column."}
+		return &card.Notice{Tone: card.Stop, Lead: "Nothing was brought in.", Text: card.Plural(len(r.problems), "row wants", "rows want") + " mending: put it right in the file and open it again, or choose another column."}
 	}
 	for _, f := range packinglist.Fields() {
 		if r.columns.Confidence(f) == packinglist.Likely {
@@ -237,7 +237,7 @@ func (m *ListModel) Confirm(order, supplier string) {
 	if order = strings.TrimSpace(order); order != "" {
 		list.Order = order
 	}
-	m.state.Working, m.state.Ready = "Bringing "+plural(len(list.Lines), "line", "lines")+" in, all of them or none", false
+	m.state.Working, m.state.Ready = "Bringing "+card.Plural(len(list.Lines), "line", "lines")+" in, all of them or none", false
 	m.writing = true
 	m.asked++
 	m.show(m.state)

@@ -137,9 +137,9 @@ func summary(l packinglist.List) string {
 	if l.Empty() {
 		return "no line could be read"
 	}
-	words := plural(len(l.Lines), "line", "lines") + " in " + plural(len(crates), "crate", "crates")
+	words := card.Plural(len(l.Lines), "line", "lines") + " in " + card.Plural(len(crates), "crate", "crates")
 	if len(bags) > 0 {
-		words += " and " + plural(len(bags), "bag", "bags")
+		words += " and " + card.Plural(len(bags), "bag", "bags")
 	}
 	return words
 }

@@ -178,13 +178,6 @@ func (d delivery) heading(s scope) (title, note string) {
 	return title, order + ", not come yet"
 }
 
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
 func unitShort(u measure.Unit) string {
 	if u == measure.Each {
 		return ""

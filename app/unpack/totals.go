@@ -54,7 +54,7 @@ func (d delivery) side() Side {
 		side.Crates = strings.Join(missing, ", ")
 	}
 	if w := d.waitingToStow(); w > 0 {
-		side.Waiting = plural(w, "line", "lines") + " to stow"
+		side.Waiting = card.Plural(w, "line", "lines") + " to stow"
 	}
 	return side
 }
@@ -104,11 +104,11 @@ func day(d store.Date) string {
 func daysLeft(n int) string {
 	switch {
 	case n < 0:
-		return plural(-n, "day", "days") + " past"
+		return card.Plural(-n, "day", "days") + " past"
 	case n == 0:
 		return "last day today"
 	}
-	return plural(n, "day", "days") + " left"
+	return card.Plural(n, "day", "days") + " left"
 }
 
 func weekday(d store.Date) string {
