@@ -199,7 +199,7 @@ func boltOption(b hardware.BoltChoice) option {
 	}
 	grip, ok := b.Grip.Fraction()
 	if !ok {
-		grip = b.Grip.Decimal()
+		grip = b.Grip.Printed()
 	}
 	washers := card.T("none")
 	if names := washerNames(b); len(names) > 0 {

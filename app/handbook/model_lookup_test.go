@@ -44,7 +44,7 @@ func TestLookUp(t *testing.T) {
 		cardIn, note string // place on the card
 	}{
 		// NASM3-20 table: AN3-5A grip 1/4, NAVEDTRA and AC 43.13-1B agree.
-		{name: "a bolt as people write it", query: " an3 5a ", designation: "AN3-5A", fact: "grip", want: "1/4 (0.25) ±1/64 |  | NASM3-20 (AN3-AN20) · 2 sources agree", alike: "AN3-6A 1/8 longer in the grip", cardIn: "Garage, Cabinet A, drawer A-12"},
+		{name: "a bolt as people write it", query: " an3 5a ", designation: "AN3-5A", fact: "grip", want: "1/4 (0.250) ±1/64 |  | NASM3-20 (AN3-AN20) · 2 sources agree", alike: "AN3-6A 1/8 longer in the grip", cardIn: "Garage, Cabinet A, drawer A-12"},
 		{name: "a figure seen in no published source", query: "AN3-5A", designation: "AN3-5A", fact: "head height", want: "1/8 (0.125) | not cross-checked", alike: "AN3-4A 1/8 shorter in the grip"},
 		{name: "a figure that no source gives", query: "AN7-10A", designation: "AN7-10A", fact: "grip", want: "unknown | "},
 		{name: "an old number", query: "AN960-10", designation: "AN960-10", notice: "Superseded by NAS1149F0363P, one way", fact: "thickness", want: "0.063"},

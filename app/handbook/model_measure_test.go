@@ -32,7 +32,7 @@ func TestMeasure(t *testing.T) {
 		{
 			// NASM3-20: AN3-5A grip 1/4, length 21/32, thread 10-32.
 			name: "a bolt of the shop", kind: hardware.Bolt, typed: []string{handbook.ReadDiameter, ".190", handbook.ReadGrip, "1/4", handbook.ReadLength, ".656", handbook.ReadThread, "10-32"},
-			heading: "2 pieces fit", first: "AN3-5A", under: "in the shop", verdict: "AN3-5A and AN3-5 both fit", fact: "0.25: within 1/4 (0.25)",
+			heading: "2 pieces fit", first: "AN3-5A", under: "in the shop", verdict: "AN3-5A and AN3-5 both fit", fact: "0.250: within 1/4 (0.250)",
 		},
 		{
 			name: "the same with the hole looked for", kind: hardware.Bolt, typed: []string{handbook.ReadDiameter, "#10", handbook.ReadGrip, ".25", handbook.ReadLength, "21/32", handbook.ReadThread, "32"},

@@ -126,7 +126,7 @@ func rivetOption(r hardware.RivetChoice) option {
 	}
 	edge, ok := r.EdgeDistance.Fraction()
 	if !ok {
-		edge = r.EdgeDistance.Decimal()
+		edge = r.EdgeDistance.Printed()
 	}
 	facts := findingFacts(r.Findings)
 	if r.Drill != "" {

@@ -152,7 +152,7 @@ func TestPitch(t *testing.T) {
 }
 
 func TestShortLengths(t *testing.T) {
-	for text, want := range map[string]string{"1/4": "1/4", ".063": "0.063", "1": "1", "1-1/4": "1-1/4", "13/32": "13/32", "#10": "0.19"} {
+	for text, want := range map[string]string{"1/4": "1/4", ".063": "0.063", "1": "1", "1-1/4": "1-1/4", "13/32": "13/32", "#10": "0.190"} {
 		if got := short(length(t, text)); got != want {
 			t.Errorf("%s: got %s, want %s", text, got, want)
 		}

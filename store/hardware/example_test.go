@@ -16,7 +16,7 @@ func ExampleDecode() {
 	fmt.Println(hardware.Decode("AN3-8").Problem)
 	// Output:
 	// AN3-5A - Bolt, steel, hex head, 10-32, grip 1/4, no cotter-pin hole
-	// grip 1/4 (0.25) ±1/64, by NASM3-20 (AN3-AN20)
+	// grip 1/4 (0.250) ±1/64, by NASM3-20 (AN3-AN20)
 	// AN3-8 does not exist: dash numbers count eighths of an inch, 3 to 7, then 10 to 17, 20 to 27 and so on; the nearest are AN3-7 and AN3-10
 }
 

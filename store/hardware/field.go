@@ -119,5 +119,5 @@ func short(l measure.Length) string {
 	if f, ok := l.Fraction(); ok {
 		return f
 	}
-	return l.Decimal()
+	return l.Printed()
 }

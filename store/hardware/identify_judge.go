@@ -218,7 +218,7 @@ func judgeLength(p *piece, q *quantity, read measure.Length) Judged {
 		return j
 	}
 	if b.high == 0 {
-		j.Unknown, j.Text = true, q.words+" "+read.Decimal()+": no published figure to compare with"
+		j.Unknown, j.Text = true, q.words+" "+read.Printed()+": no published figure to compare with"
 		return j
 	}
 	figure := short((b.low + b.high) / 2)
@@ -230,9 +230,9 @@ func judgeLength(p *piece, q *quantity, read measure.Length) Judged {
 	}
 	j.Away = q.away(b, read)
 	if j.Away == 0 {
-		j.Text = q.words + " " + read.Decimal() + ": within " + figure
+		j.Text = q.words + " " + read.Printed() + ": within " + figure
 	} else {
-		j.Text = q.words + " " + read.Decimal() + ": " + j.Away.String() + " tolerances from " + figure
+		j.Text = q.words + " " + read.Printed() + ": " + j.Away.String() + " tolerances from " + figure
 	}
 	return j
 }

@@ -14,7 +14,7 @@ func TestDocumented(t *testing.T) {
 	got := string(b)
 	for _, want := range []string{
 		`{"results":[{"input":"an3-5 a","designation":"AN3-5A","known":true,"kind":"bolt",`,
-		`{"name":"grip","in":"0.25","text":"1/4 (0.25) ±1/64","unit":"in","source":"NASM3-20 (AN3-AN20)","checked":2,"mark":""}`,
+		`{"name":"grip","in":"0.25","text":"1/4 (0.250) ±1/64","unit":"in","source":"NASM3-20 (AN3-AN20)","checked":2,"mark":""}`,
 		`{"name":"shank_drilled","in":"","text":"no","unit":"","source":`,
 		`{"designation":"AN3-6A","difference":"1/8 longer in the grip"}`,
 		`"known":false,"kind":"bolt","family":"AN3 to AN20: Bolt","title":"","fields":[],"superseded_by":""`,

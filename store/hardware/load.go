@@ -264,7 +264,7 @@ func (ld *loader) threaded(thread string, src cite) []Field {
 func (ld *loader) diameter(thread string, d measure.Length, src cite) Field {
 	f := lengthField(Diameter, d, src)
 	if n, _, ok := strings.Cut(strings.TrimPrefix(thread, "No. "), "-"); ok && len(n) <= 2 && n != "1" {
-		f.Text = "No. " + n + " (" + d.Decimal() + ")"
+		f.Text = "No. " + n + " (" + d.Printed() + ")"
 	}
 	return f
 }

@@ -79,7 +79,7 @@ func (ld *loader) hexSize(s *series, r standards.Row) {
 	low, high := ld.length(r.Get("shank_dia_min_in")), ld.length(r.Get("shank_dia_max_in"))
 	shank := lengthField("shank_diameter", high, at("shank_checked"))
 	shank.Minus = high - low
-	shank.Text = low.Decimal() + " to " + high.Decimal()
+	shank.Text = low.Printed() + " to " + high.Printed()
 	s.first = []Field{d, textField(Thread, thread, at("thread_checked")), shank}
 	last := s.last
 	s.last = nil
@@ -210,10 +210,10 @@ func (ld *loader) nasBolts() {
 		low, high := ld.length(r.Get("shank_dia_min_in")), ld.length(r.Get("shank_dia_max_in"))
 		d := ld.threaded(thread, src)
 		shank := lengthField("shank_diameter", high, src)
-		shank.Minus, shank.Text = high-low, low.Decimal()+" to "+high.Decimal()
+		shank.Minus, shank.Text = high-low, low.Printed()+" to "+high.Printed()
 		flats := lengthField(AcrossFlats, ld.length(r.Get("across_flats_max_in")), src)
 		flats.Minus = flats.Length - ld.length(r.Get("across_flats_min_in"))
-		flats.Text = (flats.Length - flats.Minus).Decimal() + " to " + flats.Length.Decimal()
+		flats.Text = (flats.Length - flats.Minus).Printed() + " to " + flats.Length.Printed()
 		s.first = append(d, shank)
 		s.last = append([]Field{
 			lengthField(ThreadLength, ld.length(r.Get("thread_length_reference_in")), src), flats,
@@ -239,7 +239,7 @@ func (ld *loader) between(name, low, high string, src cite) Field {
 	a, b := ld.length(low), ld.length(high)
 	f := lengthField(name, (a+b)/2, src)
 	f.Minus, f.Plus = f.Length-a, b-f.Length
-	f.Text = a.Decimal() + " to " + b.Decimal()
+	f.Text = a.Printed() + " to " + b.Printed()
 	return f
 }
 

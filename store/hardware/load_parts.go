@@ -58,7 +58,7 @@ func (ld *loader) nutCode(s *series, text string, r standards.Row) {
 func (ld *loader) nutFlats(c *code, r standards.Row) {
 	f := lengthField(AcrossFlats, ld.length(r.Get("across_flats_max_in")), from(r))
 	f.Minus = f.Length - ld.length(r.Get("across_flats_min_in"))
-	f.Text = (f.Length - f.Minus).Decimal() + " to " + f.Length.Decimal()
+	f.Text = (f.Length - f.Minus).Printed() + " to " + f.Length.Printed()
 	c.fields = append(c.fields, f)
 }
 

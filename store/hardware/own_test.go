@@ -199,7 +199,7 @@ func TestOwnRowsInJSON(t *testing.T) {
 }
 
 func TestSnap(t *testing.T) {
-	for text, want := range map[string]string{".438": "7/16", ".437": "7/16", ".4375": "7/16", ".094": "3/32", ".190": "0.19", ".0626": "1/16", "11.1 mm": "7/16", ".44": "0.44"} {
+	for text, want := range map[string]string{".438": "7/16", ".437": "7/16", ".4375": "7/16", ".094": "3/32", ".190": "0.190", ".0626": "1/16", "11.1 mm": "7/16", ".44": "0.440"} {
 		if got := short(snap(length(t, text))); got != want {
 			t.Errorf("%s: got %s, want %s", text, got, want)
 		}

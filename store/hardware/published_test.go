@@ -98,7 +98,7 @@ func TestPublishedPoints(t *testing.T) {
 		{"AN393-11", LengthField, "11/32", "page with the rule"},
 		{"AN380-4-4", LengthField, "1", "listing of AN380-4-4 with MS24665-353"},
 		{"MS20995N32", Diameter, "0.032", "TM 9-254 Table 6-2"},
-		{"MS20995CU20", Diameter, "0.02", "TM 9-254 Table 6-2"},
+		{"MS20995CU20", Diameter, "0.020", "TM 9-254 Table 6-2"},
 		{"AN931-6-16", InsideDiameter, "3/8", "kit packing list"},
 		{"AN970-3", OutsideDiameter, "7/8", "kit packing list"},
 		{"MS21919DG4", InsideDiameter, "1/4", "kit packing list"},

@@ -23,7 +23,7 @@ func TestChooseRivet(t *testing.T) {
 		// 0.032 x 3 is 0.096: over 3/32, so 1/8.
 		{"diameter by rule", Seam{}, []string{".032", ".032"}, "AN470AD4-4", "AN426AD4-4", "1/4", "shop head about 3/16 wide and 1/16 high"},
 		// 0.064 and 0.140625 is 0.204625, nearest 7/32.
-		{"half size", Seam{Diameter: 3 * measure.Inch / 32}, []string{".032", ".032"}, "AN470AD3-3.5", "AN426AD3-3.5", "3/16", "a good shop head is 0.12 to 0.16 wide and 0.03 to 0.06 high"},
+		{"half size", Seam{Diameter: 3 * measure.Inch / 32}, []string{".032", ".032"}, "AN470AD3-3.5", "AN426AD3-3.5", "3/16", "a good shop head is 0.120 to 0.160 wide and 0.030 to 0.060 high"},
 		{"thin sheet takes 3/32", Seam{}, []string{".016", ".020"}, "AN470AD3-3", "AN426AD3-3", "3/16", "length by rule"},
 		{"newer number at hand", Seam{Shop: []string{"MS20470AD4-4"}}, []string{".032", ".032"}, "MS20470AD4-4", "AN426AD4-4", "1/4", ""},
 		{"flush at hand comes first", Seam{Shop: []string{"AN426AD4-4"}}, []string{".032", ".032"}, "AN426AD4-4", "AN426AD4-4", "5/16", ""},

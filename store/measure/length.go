@@ -168,6 +168,20 @@ func (l Length) Decimal() string {
 	return trimDecimal(sign + strconv.FormatInt(whole, 10) + "." + digits)
 }
 
+// Printed is the decimal with three places at least, as tables and drawings print
+// a length: "0.190", "0.5625".
+func (l Length) Printed() string {
+	dec := l.Decimal()
+	_, frac, found := strings.Cut(dec, ".")
+	if len(frac) >= 3 {
+		return dec
+	}
+	if !found {
+		dec += "."
+	}
+	return dec + strings.Repeat("0", 3-len(frac))
+}
+
 // Fraction is the length in inches as a fraction of 64ths or coarser, "9/16" or
 // "1-1/4", and whether it is one.
 func (l Length) Fraction() (string, bool) {
@@ -189,13 +203,16 @@ func (l Length) Fraction() (string, bool) {
 }
 
 // String shows the length both ways where it is a fraction: "9/16 (0.5625)";
-// otherwise the decimal alone: "0.19".
+// a whole number and anything else once: "2", "0.190".
 func (l Length) String() string {
-	dec := l.Decimal()
-	if f, ok := l.Fraction(); ok && f != dec {
-		return f + " (" + dec + ")"
+	f, ok := l.Fraction()
+	switch {
+	case l == 0 || f == l.Decimal():
+		return l.Decimal()
+	case ok:
+		return f + " (" + l.Printed() + ")"
 	}
-	return dec
+	return l.Printed()
 }
 
 // MarshalText writes the decimal in inches where that is exact, as it is for

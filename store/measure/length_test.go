@@ -91,9 +91,10 @@ func TestLengthShown(t *testing.T) {
 	}{
 		{"fraction both ways", measure.Inches(9, 16), "9/16 (0.5625)"},
 		{"finest fraction", measure.Inches(1, 64), "1/64 (0.015625)"},
-		{"mixed", measure.Inches(5, 4), "1-1/4 (1.25)"},
+		{"mixed", measure.Inches(5, 4), "1-1/4 (1.250)"},
 		{"whole once", measure.Inches(2, 1), "2"},
-		{"no fraction", measure.Inches(190, 1000), "0.19"},
+		{"no fraction", measure.Inches(190, 1000), "0.190"},
+		{"tenths", measure.Inches(1, 5), "0.200"},
 		{"metric rounds to nine places", measure.Millimetre, "0.039370079"},
 		{"nothing", 0, "0"},
 	} {
