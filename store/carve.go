@@ -24,14 +24,14 @@ type carved struct {
 const (
 	entryStart   = `{"seq":`
 	carveChunk   = 1 << 20   // bytes looked at in one go
-	carveOverlap = 64        // more than the start of an envelope with its number
+	carveOverlap = partHead  // more than the start of an envelope with its number
 	maxEntry     = 256 << 20 // bytes of one entry
 )
 
 // carve looks through the bytes of a file for entries whose number is above after.
 // Of one number there can be several: what was written and never committed stays in
-// free pages.
-func carve(ctx context.Context, path string, after uint64) (map[uint64][]carved, error) {
+// free pages. What begins as a part of a picture is shown to parts, with where it is.
+func carve(ctx context.Context, path string, after uint64, parts func(p part, offset int64)) (map[uint64][]carved, error) {
 	found := map[uint64][]carved{}
 	f, err := os.Open(path)
 	if errors.Is(err, os.ErrNotExist) {
@@ -53,6 +53,8 @@ func carve(ctx context.Context, path string, after uint64) (map[uint64][]carved,
 		for at := range starts(buf[:n], carveChunk) {
 			if c, ok := carveAt(f, offset+int64(at), buf[at:n], after); ok {
 				found[c.Seq] = append(found[c.Seq], c)
+			} else if p, ok := partAt(buf[at:n]); ok {
+				parts(p, offset+int64(at))
 			}
 		}
 		if n <= carveChunk {

@@ -28,11 +28,11 @@ var errEnough = errors.New("enough problems")
 
 // Check goes over the pages of the file, replays the journal from nothing and compares what it adds up to with
 // what the file says, record by record; it follows the chain of checksums, and
-// looks for stock of unknown items or in unknown places, places in a circle, and
-// tags that name nothing. Progress is called now and then with entries done and
+// looks for stock of unknown items or in unknown places, places in a circle, tags that
+// name nothing, photographs of nothing, and pictures that are not the ones brought in. Progress is called now and then with entries done and
 // entries in all; it may be nil.
 func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Report, error) {
-	c := checker{format: s.format, report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}}
+	c := checker{format: s.format, report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}}
 	err := s.view(func(tx *bbolt.Tx) error {
 		if err := c.pages(s.path, tx); err != nil {
 			return err
@@ -40,7 +40,8 @@ func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Re
 		if err := c.replay(ctx, tx, progress); err != nil {
 			return err
 		}
-		for _, step := range []func(*bbolt.Tx) error{c.compare, c.compareIndexes, c.references} {
+		pictures := func(tx *bbolt.Tx) error { return c.checkPictures(ctx, tx) }
+		for _, step := range []func(*bbolt.Tx) error{c.compare, c.compareIndexes, c.references, pictures} {
 			if err := step(tx); err != nil {
 				return err
 			}
@@ -65,6 +66,7 @@ type checker struct {
 	report   Report
 	replayed memory
 	undone   map[string]bool
+	pictures pictured
 }
 
 func (c *checker) problem(format string, args ...any) error {
@@ -133,6 +135,11 @@ func (c *checker) replayEntry(tx *bbolt.Tx, e Entry) error {
 	for _, change := range e.Changes {
 		if err := apply(c.replayed, change); err != nil {
 			if err := c.problem("journal: entry %d cannot be replayed: %v", e.Seq, err); err != nil {
+				return err
+			}
+		}
+		if err := c.pictures.note(change); err != nil {
+			if err := c.problem("journal: entry %d: %v", e.Seq, err); err != nil {
 				return err
 			}
 		}
@@ -287,7 +294,27 @@ func (c *checker) references(*bbolt.Tx) error {
 			}
 		}
 	}
+	if err := c.photoReferences(); err != nil {
+		return err
+	}
 	return c.tagReferences()
+}
+
+func (c *checker) photoReferences() error {
+	for _, key := range slices.Sorted(maps.Keys(c.replayed[tablePhotos])) {
+		p, err := decode[Photo](c.replayed[tablePhotos][key])
+		if err != nil {
+			return err
+		}
+		there := c.replayed[tableItems][p.Of.Item] != nil || c.replayed[tablePlaces][p.Of.Place] != nil ||
+			c.replayed[tableLines][lineKey(p.Of.Shipment, p.Of.Line)] != nil
+		if !p.Of.single() || !there {
+			if err := c.problem("photograph %s is of nothing in this shop", p.Name()); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 func (c *checker) tagReferences() error {

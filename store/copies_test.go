@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"compress/gzip"
 	"context"
 	"io"
@@ -13,6 +14,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"stowright/store/phototest"
 )
 
 // Which copies are kept after two years of one at six, at nine and at noon every day.
@@ -87,6 +90,7 @@ func TestMigrations(t *testing.T) {
 		heap    string // something that must still be there
 	}{
 		{"format1.stow", 1, 141, "about 1,680 ea (1,668 to 1,692)"},
+		{"format2.stow", 2, 143, "about 1,680 ea (1,668 to 1,692)"},
 	} {
 		t.Run(row.file, func(t *testing.T) {
 			path := unpackKept(t, row.file)
@@ -112,6 +116,14 @@ func TestMigrations(t *testing.T) {
 			}
 			if _, err := shop.Undo(); err != nil {
 				t.Errorf("an undo in the migrated file: %v", err)
+			}
+			picture := phototest.JPEG(40, 30, 1)
+			p, _, err := shop.AddPhoto(OfItem("AN3-5A"), "", picture)
+			if err != nil {
+				t.Errorf("a photograph in the migrated file: %v", err)
+			}
+			if got, err := shop.Picture(p.Number); err != nil || !bytes.Equal(got, picture) {
+				t.Errorf("its picture has %d bytes of %d, %v", len(got), len(picture), err)
 			}
 			// Opened again, there is nothing to do.
 			if err := shop.Close(); err != nil {
@@ -204,7 +216,7 @@ func TestRestoreAfterDamage(t *testing.T) {
 	if err := os.WriteFile(full, good, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	all, err := carve(context.Background(), full, 0)
+	all, err := carve(context.Background(), full, 0, func(part, int64) {})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -52,46 +52,51 @@ const (
 // Export writes everything that the shop holds as lines of JSON: a head, each entry
 // of the journal as it is kept, each record that they add up to, and an end that
 // says that nothing is missing. The same shop gives the same bytes. What the lines
-// hold is described in EXPORT.md and by ExportSchema.
+// hold is described in EXPORT.md and by ExportSchema. The pictures of photographs are
+// not among the lines: ExportArchive writes them too.
 func (s *Shop) Export(ctx context.Context, to io.Writer) error {
+	return exportError(ctx, s.view(func(tx *bbolt.Tx) error { return exportLines(ctx, tx, to) }))
+}
+
+func exportLines(ctx context.Context, tx *bbolt.Tx, to io.Writer) error {
 	out := &lineWriter{ctx: ctx, to: bufio.NewWriterSize(to, carveChunk), sum: crc32.New(castagnoli)}
-	err := s.view(func(tx *bbolt.Tx) error {
-		var head exportHead
-		if last, _ := tx.Bucket(bucketJournal).Cursor().Last(); last != nil {
-			head.Entries = seqOf(last)
-		}
-		head.Stowright, head.Version = "export", exportVersion
-		if err := out.value(head); err != nil {
-			return err
-		}
-		end := exportEnd{Entries: head.Entries}
-		err := tx.Bucket(bucketJournal).ForEach(func(key, sealed []byte) error {
-			body, err := open("journal", fmt.Sprint(seqOf(key)), sealed)
-			if err != nil {
-				return err
-			}
-			return out.line(entryLine, string(body), "}")
-		})
+	var head exportHead
+	if last, _ := tx.Bucket(bucketJournal).Cursor().Last(); last != nil {
+		head.Entries = seqOf(last)
+	}
+	head.Stowright, head.Version = "export", exportVersion
+	if err := out.value(head); err != nil {
+		return err
+	}
+	end := exportEnd{Entries: head.Entries}
+	err := tx.Bucket(bucketJournal).ForEach(func(key, sealed []byte) error {
+		body, err := open("journal", fmt.Sprint(seqOf(key)), sealed)
 		if err != nil {
 			return err
 		}
-		if end.Records, err = out.records(tx); err != nil {
-			return err
-		}
-		end.CRC32C = fmt.Sprintf("%08x", out.sum.Sum32())
-		return out.value(exportTail{end})
+		return out.line(entryLine, string(body), "}")
 	})
-	if err := errors.Join(err, out.to.Flush()); err != nil {
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		var ours *Error
-		if errors.As(err, &ours) {
-			return err
-		}
-		return &Error{Kind: Internal, Message: "The export could not be written: see that the disk has room, then try again.", Err: err}
+	if err != nil {
+		return err
 	}
-	return nil
+	if end.Records, err = out.records(tx); err != nil {
+		return err
+	}
+	end.CRC32C = fmt.Sprintf("%08x", out.sum.Sum32())
+	return errors.Join(out.value(exportTail{end}), out.to.Flush())
+}
+
+func exportError(ctx context.Context, err error) error {
+	var ours *Error
+	switch {
+	case err == nil:
+		return nil
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case errors.As(err, &ours):
+		return err
+	}
+	return &Error{Kind: Internal, Message: "The export could not be written: see that the disk has room, then try again.", Err: err}
 }
 
 // lineWriter writes lines and sums them up.

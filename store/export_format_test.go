@@ -17,6 +17,7 @@ import (
 
 	"stowright/store/hardware"
 	"stowright/store/measure"
+	"stowright/store/phototest"
 )
 
 // exported is the export of the demo shop, opened from the file that is kept, with
@@ -301,7 +302,15 @@ func TestExportSchema(t *testing.T) {
 	if err := json.Unmarshal(ExportSchema(), &schema); err != nil {
 		t.Fatal(err)
 	}
-	_, export := exported(t)
+	shop, _ := exported(t)
+	if _, _, err := shop.AddPhoto(OfItem("AN3-5A"), "head", phototest.JPEG(8, 8, 1)); err != nil {
+		t.Fatal(err)
+	}
+	var lines bytes.Buffer
+	if err := shop.Export(context.Background(), &lines); err != nil {
+		t.Fatal(err)
+	}
+	export := lines.Bytes()
 	for i, line := range bytes.Split(bytes.TrimSuffix(export, []byte("\n")), []byte("\n")) {
 		var v any
 		if err := json.Unmarshal(line, &v); err != nil {

@@ -20,8 +20,18 @@ import (
 // ImportExport makes a shop file of an export. The file must not be there yet. The
 // export is not trusted: each entry is done again as if by hand, the result must
 // give the same export byte for byte, and until it has, there is no file. An error
-// names the line.
+// names the line. Lines that name photographs are refused, since their pictures are
+// in an archive: ImportArchive is for that.
 func ImportExport(ctx context.Context, path string, from io.Reader) error {
+	lacking := func(p Photo) ([]byte, error) {
+		return nil, fail(Invalid, "export", "The export names photograph %s, and lines hold no pictures: bring the archive in that was exported as .zip, nothing was brought in.", p.Name())
+	}
+	return importShop(ctx, path, from, lacking, func() error { return nil })
+}
+
+// importShop makes a shop file of lines, with pictures that are asked for one by one;
+// done has the last word before the file gets its name.
+func importShop(ctx context.Context, path string, from io.Reader, picture func(Photo) ([]byte, error), done func() error) error {
 	if err := mustNotExist(path); err != nil {
 		return err
 	}
@@ -36,7 +46,10 @@ func ImportExport(ctx context.Context, path string, from io.Reader) error {
 	if err := temp.Close(); err != nil {
 		return errNotRestored(path, err)
 	}
-	if err := importInto(ctx, temp.Name(), from); err != nil {
+	if err := importInto(ctx, temp.Name(), from, picture); err != nil {
+		return err
+	}
+	if err := done(); err != nil {
 		return err
 	}
 	if _, err := verify(ctx, temp.Name()); err != nil {
@@ -52,7 +65,7 @@ func ImportExport(ctx context.Context, path string, from io.Reader) error {
 	return nil
 }
 
-func importInto(ctx context.Context, path string, from io.Reader) error {
+func importInto(ctx context.Context, path string, from io.Reader, picture func(Photo) ([]byte, error)) error {
 	s, err := openShop(path, Options{}, false)
 	if err != nil {
 		return err
@@ -60,7 +73,10 @@ func importInto(ctx context.Context, path string, from io.Reader) error {
 	_, err = s.prepare(path)
 	if err == nil {
 		s.db.NoSync = true // it counts only once it has its name, and is synced before
-		err = newExportReader(ctx, from, s).read()
+		r := newExportReader(ctx, from, s)
+		if err = r.read(); err == nil {
+			err = s.takePictures(ctx, r.photos, picture)
+		}
 	}
 	if err == nil {
 		err = s.db.Sync()
@@ -85,12 +101,13 @@ type exportReader struct {
 	records uint64
 	end     journalEnd
 	batch   []carved
+	photos  pictured
 	size    int // bytes of the batch
 	longest int // bytes that a line may have
 }
 
 func newExportReader(ctx context.Context, from io.Reader, s *Shop) *exportReader {
-	return &exportReader{ctx: ctx, from: bufio.NewReaderSize(from, carveChunk), sum: crc32.New(castagnoli), shop: s, longest: maxEntry}
+	return &exportReader{ctx: ctx, from: bufio.NewReaderSize(from, carveChunk), sum: crc32.New(castagnoli), shop: s, photos: pictured{}, longest: maxEntry}
 }
 
 // maxBatch bounds what is kept in memory of entries that are not done yet.
@@ -176,7 +193,7 @@ func (r *exportReader) entry(line []byte) error {
 		return r.bad("entry %d of kind %q undoes entry %d", e.Seq, e.Verb, e.Undoes)
 	}
 	for _, c := range e.Changes {
-		if err := validChange(c); err != nil {
+		if err := errors.Join(validChange(c), r.photos.note(c)); err != nil {
 			return r.bad("entry %d: %w", e.Seq, err)
 		}
 	}
@@ -299,6 +316,9 @@ func keyOf(table, key string, body []byte) (string, error) {
 	case tableCounted:
 		_, err := understood[Counted](body)
 		return key, err
+	case tablePhotos:
+		v, err := understood[Photo](body)
+		return v.key(), err
 	case tableSettings:
 		if strings.HasPrefix(key, figurePrefix) {
 			v, err := understood[hardware.OwnRow](body)

@@ -27,6 +27,7 @@ const (
 	VerbCount   Verb = "count"
 	VerbBuild   Verb = "set up" // places made, named or retired
 	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings
+	VerbPhoto   Verb = "photograph"
 	VerbUndo    Verb = "undo"
 	VerbRedo    Verb = "redo"
 )
@@ -66,11 +67,12 @@ const (
 	tableCounted       = "counted"
 	tableSettings      = "settings"
 	tableFitted        = "fitted"
+	tablePhotos        = "photos"
 )
 
 var tables = []string{
 	tableItems, tablePlaces, tableStock, tableShipments, tableLines, tableTags,
-	tableEquivalents, tableSubAssemblies, tableCounted, tableSettings, tableFitted,
+	tableEquivalents, tableSubAssemblies, tableCounted, tableSettings, tableFitted, tablePhotos,
 }
 
 // ledger is what changes are applied to: the file, or a map when Check replays

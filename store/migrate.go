@@ -10,7 +10,7 @@ import (
 
 // formatVersion is the version of the file's layout that this program writes. A
 // file of a newer program is refused, one of an older program is brought up to it.
-const formatVersion = 2
+const formatVersion = 3
 
 // migration is one step from a layout of the file to the next.
 type migration struct {
@@ -26,13 +26,23 @@ func migrations() []migration {
 			_, err := tx.CreateBucket([]byte(tableFitted))
 			return err
 		}},
+		{3, "photographs", func(tx *bbolt.Tx) error {
+			if _, err := tx.CreateBucket([]byte(tablePhotos)); err != nil {
+				return err
+			}
+			_, err := tx.CreateBucket(bucketPictures)
+			return err
+		}},
 	}
 }
 
 // firstFormat is the layout that a table appeared in; all others were in the first.
 func firstFormat(table string) int {
-	if table == tableFitted {
+	switch table {
+	case tableFitted:
 		return 2
+	case tablePhotos:
+		return 3
 	}
 	return 1
 }

@@ -15,6 +15,7 @@ import (
 	"pgregory.net/rapid"
 
 	"stowright/store/measure"
+	"stowright/store/phototest"
 )
 
 // The model is the shop as a child would keep it: maps, copied whole before every
@@ -38,10 +39,17 @@ type modelState struct {
 	found  map[int]Finding
 	fitted map[string]int64 // item -> millionths
 	places map[string]modelPlace
+	photos map[uint64]modelPhoto
+}
+
+type modelPhoto struct {
+	of      Subject
+	caption string
+	seed    uint64 // of its picture
 }
 
 func (s modelState) copy() modelState {
-	return modelState{maps.Clone(s.stock), maps.Clone(s.found), maps.Clone(s.fitted), maps.Clone(s.places)}
+	return modelState{maps.Clone(s.stock), maps.Clone(s.found), maps.Clone(s.fitted), maps.Clone(s.places), maps.Clone(s.photos)}
 }
 
 func (s modelState) add(k StockKey, a modelAmount) {
@@ -86,7 +94,8 @@ type model struct {
 	ship         string
 	lines        map[int]Line
 	sub          SubAssembly
-	ids          []string // of all places
+	ids          []string        // of all places
+	numbers      map[uint64]bool // of photographs that were ever added
 }
 
 // try does a verb: allowed is what the model says of it, do is done to the shop,
@@ -291,6 +300,77 @@ func (m *model) retire(t *rapid.T) {
 	})
 }
 
+// pictures are what is photographed, of one part and of two.
+var pictures = [][]byte{phototest.JPEG(24, 16, 0), phototest.JPEG(16, 24, 1), phototest.JPEG(256, 256, 2)}
+
+func (m *model) photograph(t *rapid.T) {
+	of := rapid.SampledFrom([]Subject{
+		OfItem("AN3-5A"), OfItem("AN3-8"), OfPlace(m.ids[0]), OfPlace(m.ids[1]), OfPlace("none"),
+		OfLine(m.ship, 1), OfLine(m.ship, 2), OfLine(m.ship, 9),
+		{},
+		{Item: "AN3-5A", Place: m.ids[0]},
+		{Shipment: m.ship},
+	}).Draw(t, "of")
+	seed, caption := rapid.Uint64Range(0, uint64(len(pictures)-1)).Draw(t, "picture"), rapid.SampledFrom([]string{"", "dent", " dent "}).Draw(t, "caption")
+	allowed := of == OfItem("AN3-5A") || of.Line == 1 || of.Line == 2 || of.single() && (of.Place == m.ids[0] || of.Place == m.ids[1])
+	var p Photo
+	m.try(t, fmt.Sprintf("photograph %+v", of), allowed, func() (err error) {
+		p, _, err = m.shop.AddPhoto(of, caption, pictures[seed])
+		return err
+	}, func() {
+		if m.numbers[p.Number] {
+			t.Fatalf("number %d was given before", p.Number)
+		}
+		m.numbers[p.Number] = true
+		m.photos[p.Number] = modelPhoto{of, strings.TrimSpace(caption), seed}
+	})
+}
+
+func (m *model) drawPhoto(t *rapid.T) uint64 {
+	return rapid.SampledFrom(append([]uint64{99}, slices.Sorted(maps.Keys(m.numbers))...)).Draw(t, "number")
+}
+
+func (m *model) removePhoto(t *rapid.T) {
+	number := m.drawPhoto(t)
+	_, there := m.photos[number]
+	m.try(t, fmt.Sprintf("take photograph %d away", number), there, func() error {
+		_, err := m.shop.RemovePhoto(number)
+		return err
+	}, func() { delete(m.photos, number) })
+}
+
+func (m *model) caption(t *rapid.T) {
+	number, caption := m.drawPhoto(t), rapid.SampledFrom([]string{"", "bent", "dent"}).Draw(t, "caption")
+	p, there := m.photos[number]
+	m.try(t, fmt.Sprintf("describe photograph %d", number), there, func() error {
+		_, err := m.shop.CaptionPhoto(number, caption)
+		return err
+	}, func() {
+		p.caption = caption
+		m.photos[number] = p
+	})
+}
+
+// agreeOnPhotos compares the photographs, each with its picture.
+func (m *model) agreeOnPhotos(t *rapid.T) {
+	list, err := m.shop.AllPhotos()
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := map[uint64]modelPhoto{}
+	for _, p := range list {
+		picture, err := m.shop.Picture(p.Number)
+		seed := uint64(slices.IndexFunc(pictures, func(known []byte) bool { return string(known) == string(picture) }))
+		if of, ofErr := m.shop.Photos(p.Of); err != nil || ofErr != nil || !slices.Contains(of, p) {
+			t.Fatalf("photograph %s: %v, %v, and of its subject there are %v", p.Name(), err, ofErr, of)
+		}
+		got[p.Number] = modelPhoto{p.Of, p.Caption, seed}
+	}
+	if d := cmp.Diff(m.photos, got, cmp.AllowUnexported(modelPhoto{})); d != "" {
+		t.Fatalf("photographs (-model +shop):\n%s", d)
+	}
+}
+
 func (m *model) undo(t *rapid.T) { m.back(t, "undo", &m.done, &m.undone, m.shop.Undo) }
 func (m *model) redo(t *rapid.T) { m.back(t, "redo", &m.undone, &m.done, m.shop.Redo) }
 
@@ -352,6 +432,7 @@ func (m *model) agree(t *rapid.T) {
 	if d := cmp.Diff(m.places, got, cmp.AllowUnexported(modelPlace{})); d != "" {
 		t.Fatalf("places (-model +shop):\n%s", d)
 	}
+	m.agreeOnPhotos(t)
 	for number, l := range m.lines {
 		line, err := m.shop.Line(l.Shipment, number)
 		if err != nil {
@@ -378,7 +459,7 @@ func newModel(t *rapid.T, file string) *model {
 		t.Fatal(err)
 	}
 	shop.db.NoSync = true // a crash is tested elsewhere
-	m := &model{shop: shop, lines: map[int]Line{}, modelState: modelState{map[StockKey]modelAmount{}, map[int]Finding{}, map[string]int64{}, map[string]modelPlace{}}}
+	m := &model{shop: shop, lines: map[int]Line{}, numbers: map[uint64]bool{}, modelState: modelState{map[StockKey]modelAmount{}, map[int]Finding{}, map[string]int64{}, map[string]modelPlace{}, map[uint64]modelPhoto{}}}
 	must := func(_ any, err error) {
 		if err != nil {
 			t.Fatal(err)
@@ -424,7 +505,9 @@ func TestShopAgainstModel(t *testing.T) {
 		defer m.shop.Close()
 		rt.Repeat(map[string]func(*rapid.T){
 			"receive": m.receive, "count": m.count, "transfer": m.transfer, "move on": m.transfer, "move place": m.movePlace,
-			"rename": m.rename, "retire": m.retire, "fit": m.fit, "return": m.giveBack, "scrap": m.scrap, "undo": m.undo, "undo more": m.undo, "redo": m.redo, "": m.agree,
+			"rename": m.rename, "retire": m.retire, "fit": m.fit, "return": m.giveBack, "scrap": m.scrap,
+			"photograph": m.photograph, "take a photograph away": m.removePhoto, "describe a photograph": m.caption,
+			"undo": m.undo, "undo more": m.undo, "redo": m.redo, "": m.agree,
 		})
 		m.whole(rt)
 	})

@@ -24,6 +24,7 @@ func sheets() []sheet {
 		{"places.csv", (*Shop).placeRows},
 		{"packing-lists.csv", (*Shop).lineRows},
 		{"fitted.csv", (*Shop).fittedRows},
+		{"photographs.csv", (*Shop).photoRows},
 		{"journal.csv", (*Shop).journalRows},
 	}
 }
@@ -181,6 +182,22 @@ func (s *Shop) fittedRows() ([][]string, error) {
 		rows = append(rows, append(append([]string{f.SubAssembly, f.Item, f.Lot}, figures(f.Amount)...), string(f.Amount.Unit)))
 	}
 	return rows, err
+}
+
+func (s *Shop) photoRows() ([][]string, error) {
+	photos, err := s.AllPhotos()
+	if err != nil {
+		return nil, err
+	}
+	rows := [][]string{{"photograph", "of", "what is on it", "when", "who", "width", "height"}}
+	for _, p := range photos {
+		of, err := s.SubjectText(p.Of)
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, []string{p.Name(), of, p.Caption, p.At.Format(time.RFC3339), p.Hand, strconv.Itoa(p.Width), strconv.Itoa(p.Height)})
+	}
+	return rows, nil
 }
 
 func (s *Shop) journalRows() ([][]string, error) {

@@ -5,8 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 )
 
 // RestorePlan says what restoring would do, before anything is done.
@@ -19,9 +21,14 @@ type RestorePlan struct {
 	// Missing are the entries that the file has and the copy lacks, as far as they
 	// can be read, the oldest first. They can be put back.
 	Missing []Entry
+	// Lost are photographs among the missing entries whose pictures cannot be read in
+	// the file: they are put back without.
+	Lost []Photo
 
 	end  journalEnd
 	read []carved
+	// parts are where parts of pictures seem to begin in the file, by picture and index.
+	parts map[uint64]map[int][]int64
 }
 
 // Sentence says the plan to a person.
@@ -32,12 +39,20 @@ func (p RestorePlan) Sentence() string {
 	}
 	switch n := len(p.Missing); {
 	case n == 0 && p.Copy.File != "":
-		return text + " No later entry can be read in " + filepath.Base(p.File) + "."
+		text += " No later entry can be read in " + filepath.Base(p.File) + "."
 	case n == 1:
-		return text + " One later entry can be read in " + filepath.Base(p.File) + " and put back: " + p.Missing[0].Text + "."
+		text += " One later entry can be read in " + filepath.Base(p.File) + " and put back: " + p.Missing[0].Text + "."
 	default:
-		return fmt.Sprintf("%s %d later entries can be read in %s and put back: from %q to %q.", text, n, filepath.Base(p.File), p.Missing[0].Text, p.Missing[n-1].Text)
+		text = fmt.Sprintf("%s %d later entries can be read in %s and put back: from %q to %q.", text, n, filepath.Base(p.File), p.Missing[0].Text, p.Missing[n-1].Text)
 	}
+	var lost []string
+	for _, photo := range p.Lost {
+		lost = append(lost, photo.Name())
+	}
+	if len(lost) > 0 {
+		text += " What is on photograph " + joinNames(lost) + " cannot be read any more."
+	}
+	return text
 }
 
 // PlanRestore looks for the newest good copy of a shop file in a folder, and for
@@ -86,7 +101,13 @@ func PlanRestoreFrom(ctx context.Context, file, copyFile string) (RestorePlan, e
 
 // look reads what follows the copy in the file.
 func (p *RestorePlan) look(ctx context.Context) error {
-	found, err := carve(ctx, p.File, p.end.seq)
+	p.parts = map[uint64]map[int][]int64{}
+	found, err := carve(ctx, p.File, p.end.seq, func(found part, offset int64) {
+		if p.parts[found.picture] == nil {
+			p.parts[found.picture] = map[int][]int64{}
+		}
+		p.parts[found.picture][found.index] = append(p.parts[found.picture][found.index], offset)
+	})
 	if err != nil {
 		return err
 	}
@@ -94,7 +115,7 @@ func (p *RestorePlan) look(ctx context.Context) error {
 	for _, c := range p.read {
 		p.Missing = append(p.Missing, c.Entry)
 	}
-	return nil
+	return p.lose()
 }
 
 // Restore does what a plan says: the copy takes the place of the file, with the
@@ -159,7 +180,7 @@ func (p RestorePlan) build(ctx context.Context, putBack bool) (temp string, err 
 	if err != nil {
 		return "", err
 	}
-	err = s.rebuild(ctx, p.read, putBack || p.Copy.File == "")
+	err = s.rebuild(ctx, p, putBack || p.Copy.File == "")
 	if err := errors.Join(err, s.Close()); err != nil {
 		return "", asError(err)
 	}
@@ -169,14 +190,100 @@ func (p RestorePlan) build(ctx context.Context, putBack bool) (temp string, err 
 	return f.Name(), nil
 }
 
-func (s *Shop) rebuild(ctx context.Context, entries []carved, putBack bool) error {
+func (s *Shop) rebuild(ctx context.Context, p RestorePlan, putBack bool) error {
 	if _, err := s.prepare(s.path); err != nil {
 		return err
 	}
 	if err := s.migrate(); err != nil || !putBack {
 		return err
 	}
-	return s.putBack(ctx, entries)
+	if err := s.putBack(ctx, p.read); err != nil {
+		return err
+	}
+	photos, err := p.photos()
+	if err != nil || len(photos) == 0 {
+		return err
+	}
+	from, err := os.Open(p.File)
+	if err != nil {
+		return errUnreadable(p.File, err)
+	}
+	defer from.Close()
+	return s.takePictures(ctx, photos, func(photo Photo) ([]byte, error) { return p.carvePicture(from, photo), nil })
+}
+
+// photos are those that entries to be put back have made.
+func (p RestorePlan) photos() (pictured, error) {
+	photos := pictured{}
+	for _, e := range p.read {
+		if e.Verb != VerbPhoto {
+			continue // an undo or redo brings no picture
+		}
+		for _, c := range e.Changes {
+			if c.Before != nil {
+				continue
+			}
+			if err := photos.note(c); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return photos, nil
+}
+
+// lose finds the photographs whose pictures cannot be read in the file.
+func (p *RestorePlan) lose() error {
+	photos, err := p.photos()
+	if err != nil || len(photos) == 0 {
+		return err
+	}
+	from, err := os.Open(p.File)
+	if err != nil {
+		return errUnreadable(p.File, err)
+	}
+	defer from.Close()
+	for _, number := range slices.Sorted(maps.Keys(photos)) {
+		if p.carvePicture(from, photos[number]) == nil {
+			p.Lost = append(p.Lost, photos[number])
+		}
+	}
+	return nil
+}
+
+// carvePicture puts the picture of a photograph together from parts in the file,
+// whatever state that is in; nil when it cannot be.
+func (p RestorePlan) carvePicture(from io.ReaderAt, photo Photo) []byte {
+	var picture []byte
+	for i := range (photo.Bytes + partSize - 1) / partSize {
+		raw := carvePart(from, p.parts[photo.Number][i])
+		if raw == nil {
+			return nil
+		}
+		picture = append(picture, raw...)
+	}
+	if photo.proves(picture) != nil {
+		return nil
+	}
+	return picture
+}
+
+// carvePart reads the first whole part at one of the offsets.
+func carvePart(from io.ReaderAt, offsets []int64) []byte {
+	buf := make([]byte, partHead+partSize+1)
+	for _, at := range offsets {
+		n, err := from.ReadAt(buf, at)
+		if err != nil && !errors.Is(err, io.EOF) {
+			continue
+		}
+		head, ok := partAt(buf[:n])
+		if !ok || head.length() > n {
+			continue
+		}
+		if _, raw, err := openPart(buf[:head.length()]); err == nil {
+			return raw
+		}
+	}
+	return nil
 }
 
 func (p RestorePlan) copyInto(w io.Writer) error {

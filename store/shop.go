@@ -65,6 +65,7 @@ var (
 	bucketUndone   = []byte("undone")   // seq of an entry -> seq of the entry that undid it
 	bucketByPlace  = []byte("by_place") // place, item, lot, condition -> nothing: stock by its place
 	bucketChildren = []byte("children") // parent, id -> nothing: places by their parent
+	bucketPictures = []byte("pictures") // number of a photograph, part -> bytes: what the journal names by checksum
 	keyFormat      = []byte("format")
 )
 
@@ -201,6 +202,9 @@ func bucketNames(format int) [][]byte {
 		if firstFormat(t) <= format {
 			names = append(names, []byte(t))
 		}
+	}
+	if format >= firstFormat(tablePhotos) {
+		names = append(names, bucketPictures)
 	}
 	return names
 }

@@ -1,11 +1,13 @@
 package store_test
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,6 +15,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/measure"
+	"stowright/store/phototest"
 )
 
 // seedName is the variable that tells the other program its seed.
@@ -69,7 +72,7 @@ func (w toiler) verb() error {
 	place, heap, ship := pick(w.r, places), pick(w.r, heaps), pick(w.r, ships)
 	quantity := measure.Pieces(w.r.Int64N(12))
 	transfer := store.Transfer{StockKey: heap.StockKey, To: place.ID, Quantity: quantity}
-	switch w.r.IntN(16) {
+	switch w.r.IntN(19) {
 	case 0:
 		return third(w.shop.AddPlace(store.Place{Kind: store.Bin, Name: fmt.Sprintf("Bin %d", w.r.Int())}))
 	case 1:
@@ -94,11 +97,79 @@ func (w toiler) verb() error {
 		return second(w.shop.Undo())
 	case 14:
 		return second(w.shop.Redo())
+	case 15, 16, 17:
+		return w.photograph(pick(w.r, []store.Subject{store.OfPlace(place.ID), store.OfItem(heap.Item), store.OfLine(ship.ID, 1+w.r.IntN(7))}))
 	}
 	if w.r.IntN(8) > 0 {
 		return nil
 	}
 	return second(w.shop.Backup(context.Background(), w.folder))
+}
+
+// photograph adds a photograph, or else changes one that is there.
+func (w toiler) photograph(of store.Subject) error {
+	photos, err := w.shop.AllPhotos()
+	if err != nil {
+		return err
+	}
+	switch p := pick(w.r, photos); w.r.IntN(6) {
+	case 0:
+		return second(w.shop.RemovePhoto(p.Number))
+	case 1:
+		return second(w.shop.CaptionPhoto(p.Number, fmt.Sprint("number ", w.r.IntN(1000))))
+	}
+	seed := w.r.IntN(pictureSeeds)
+	_, _, err = w.shop.AddPhoto(of, fmt.Sprint("seed ", seed), pictureOf(uint64(seed)))
+	return err
+}
+
+// pictureSeeds is how many different pictures there are.
+const pictureSeeds = 24
+
+// pictureOf is the picture of a seed: of one part, of several, and on the edge of one.
+func pictureOf(seed uint64) []byte {
+	side := 20 + 24*int(seed)
+	return phototest.JPEG(side, side, seed)
+}
+
+// addedPhoto is the text of an entry that added a photograph, with its number and seed.
+var addedPhoto = regexp.MustCompile(`^photograph P-(\d+) of .*: seed (\d+)$`)
+
+// album has the pictures that were made already.
+type album struct {
+	pictures map[uint64][]byte // by seed
+	proven   int               // how often a photograph was found as it was given
+}
+
+// holds says what is wrong with the picture of an entry that was said to be done: its
+// bytes are those that were given, now or as soon as taking it away is undone.
+func (a *album) holds(shop *store.Shop, text string) error {
+	found := addedPhoto.FindStringSubmatch(text)
+	if found == nil {
+		return nil // of another verb
+	}
+	number, err := strconv.ParseUint(found[1], 10, 64)
+	if err != nil {
+		return err
+	}
+	seed, err := strconv.ParseUint(found[2], 10, 64)
+	if err != nil {
+		return err
+	}
+	if a.pictures[seed] == nil {
+		a.pictures[seed] = pictureOf(seed)
+	}
+	got, err := shop.Picture(number)
+	if store.KindOf(err) == store.NotFound {
+		return nil // taken away since: check proves its picture all the same
+	}
+	if err == nil {
+		a.proven++
+	}
+	if err == nil && !bytes.Equal(got, a.pictures[seed]) {
+		err = fmt.Errorf("P-%d has %d bytes that are not the %d given", number, len(got), len(a.pictures[seed]))
+	}
+	return err
 }
 
 func (w toiler) bringIn() error {
@@ -124,6 +195,7 @@ func torture(t *testing.T, kills int) {
 	said := map[uint64]string{} // of the file at work
 	file, entries, unsaid := filepath.Join(dir, "0", "shop.stow"), 0, 0
 	every := max(5, kills/12)
+	pictures := album{pictures: map[uint64][]byte{}}
 	for kill := range kills {
 		fresh := kill%every == every-1
 		if fresh { // the making of a file is interrupted too
@@ -142,6 +214,9 @@ func torture(t *testing.T, kills int) {
 			if e, err := shop.Entry(seq); err != nil || e.Text != text {
 				t.Fatalf("kill %d: entry %d was said to be %q, and is %q, %v", kill, seq, text, e.Text, err)
 			}
+			if err := pictures.holds(shop, text); err != nil {
+				t.Fatalf("kill %d: entry %d, %s: %v", kill, seq, text, err)
+			}
 		}
 		if report.Entries > newest+1 {
 			t.Fatalf("kill %d: the journal has %d entries, and only %d were said", kill, report.Entries, newest)
@@ -159,7 +234,10 @@ func torture(t *testing.T, kills int) {
 			t.Fatal(err)
 		}
 	}
-	t.Logf("%d kills, the longest journal %d entries, %d changes were done and not yet said", kills, entries, unsaid)
+	t.Logf("%d kills, the longest journal %d entries, %d changes were done and not yet said; %d times a photograph was found byte for byte", kills, entries, unsaid, pictures.proven)
+	if pictures.proven == 0 {
+		t.Error("no photograph was ever there to be found")
+	}
 }
 
 // killOne starts the other program on a file, kills it at a random moment, adds

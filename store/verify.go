@@ -34,10 +34,7 @@ func readAll(ctx context.Context, path string) (journalEnd, error) {
 		return s.view(func(tx *bbolt.Tx) error {
 			for _, name := range bucketNames(s.format) {
 				err := tx.Bucket(name).ForEach(func(_, sealed []byte) error {
-					if !bytes.HasPrefix(sealed, []byte(envelopePrefix)) {
-						return nil // of an index, or the format
-					}
-					if _, _, err := unseal(sealed); err != nil {
+					if err := openAny(name, sealed); err != nil {
 						return errDamaged(path, err)
 					}
 					return ctx.Err()
@@ -49,6 +46,17 @@ func readAll(ctx context.Context, path string) (journalEnd, error) {
 			return nil
 		})
 	})
+}
+
+// openAny proves a value of a bucket by its checksum, if it has one.
+func openAny(bucket, sealed []byte) (err error) {
+	switch {
+	case bytes.Equal(bucket, bucketPictures):
+		_, _, err = openPart(sealed)
+	case bytes.HasPrefix(sealed, []byte(envelopePrefix)): // else of an index, or the format
+		_, _, err = unseal(sealed)
+	}
+	return err
 }
 
 // readCopy opens a copy for reading only, looks at it, and says where its journal ends.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -168,18 +169,23 @@ func comesBack(t *testing.T, shop *store.Shop) {
 	if shop.Closed() {
 		return
 	}
-	var once, twice bytes.Buffer
-	if err := shop.Export(context.Background(), &once); err != nil {
+	dir := t.TempDir()
+	archive, path := filepath.Join(dir, "shop.zip"), filepath.Join(dir, "back.stow")
+	if err := shop.ExportArchiveFile(context.Background(), archive); err != nil {
 		t.Errorf("exporting: %v", err)
 		return
 	}
-	path := filepath.Join(t.TempDir(), "back.stow")
-	if err := store.ImportExport(context.Background(), path, bytes.NewReader(once.Bytes())); err != nil {
+	if err := store.ImportArchive(context.Background(), path, archive); err != nil {
 		t.Errorf("bringing the export in: %v", err)
 		return
 	}
+	once, err := os.ReadFile(archive)
+	if err != nil {
+		t.Error(err)
+	}
 	back := storetest.OpenFile(t, path, store.Options{})
-	if err := back.Export(context.Background(), &twice); err != nil || !bytes.Equal(once.Bytes(), twice.Bytes()) {
+	var twice bytes.Buffer
+	if err := back.ExportArchive(context.Background(), &twice); err != nil || !bytes.Equal(once, twice.Bytes()) {
 		t.Errorf("the export of the export differs, %v", err)
 	}
 }

@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
+	"stowright/app/card"
 	"stowright/store"
 )
 
@@ -40,7 +42,7 @@ func folderOr(folder, shopFile string) string {
 
 // exportCommand writes everything in the shop as plain files.
 type exportCommand struct {
-	File   string `arg:"" optional:"" help:"File of JSON lines to write; - is standard output." placeholder:"FILE"`
+	File   string `arg:"" optional:"" help:"File to write: .zip with the photographs, else JSON lines; - is standard output." placeholder:"FILE"`
 	Tables string `help:"Write tables for people (CSV) into this folder." placeholder:"FOLDER" type:"path"`
 	Schema bool   `help:"Print the JSON Schema of the lines."`
 }
@@ -69,7 +71,7 @@ func (c *exportCommand) Run(p *program) (err error) {
 	}
 	r := exportReport{Files: []string{}}
 	if c.File != "" {
-		if err := shop.ExportFile(p.ctx, c.File); err != nil {
+		if err := writeExport(p, shop, c.File); err != nil {
 			return err
 		}
 		r.Files = append(r.Files, c.File)
@@ -87,9 +89,27 @@ func (c *exportCommand) Run(p *program) (err error) {
 	})
 }
 
+// writeExport writes an archive or lines, by the name of the file. Lines would lack
+// the pictures of a shop that has some.
+func writeExport(p *program, shop *store.Shop, file string) error {
+	if isArchive(file) {
+		return shop.ExportArchiveFile(p.ctx, file)
+	}
+	n, err := shop.Pictures()
+	if err != nil {
+		return err
+	}
+	if n > 0 {
+		return &usageError{fmt.Errorf("the shop has %s, which a file of lines cannot hold: name one that ends in .zip", card.Plural(n, "photograph", "photographs"))}
+	}
+	return shop.ExportFile(p.ctx, file)
+}
+
+func isArchive(file string) bool { return strings.EqualFold(filepath.Ext(file), ".zip") }
+
 // restoreCommand puts a safe copy, or an export, in the place of the shop file.
 type restoreCommand struct {
-	File  string `arg:"" optional:"" help:"A copy, or an export (.jsonl) for a shop that is not there yet (default: the newest good copy)." placeholder:"FILE" type:"path"`
+	File  string `arg:"" optional:"" help:"A copy, or an export (.zip or .jsonl) for a shop that is not there yet (default: the newest good copy)." placeholder:"FILE" type:"path"`
 	From  string `help:"Folder of the copies (default: backups, beside the shop file)." placeholder:"FOLDER" type:"path"`
 	Yes   bool   `help:"Do it; without this, only what would be done is shown."`
 	Older bool   `help:"Leave out later entries that can still be read in the shop file."`
@@ -107,7 +127,7 @@ type restoreReport struct {
 
 // Run shows the plan, and does it where that was said.
 func (c *restoreCommand) Run(p *program) error {
-	if strings.HasSuffix(c.File, ".jsonl") {
+	if isArchive(c.File) || strings.HasSuffix(c.File, ".jsonl") {
 		return c.bringIn(p)
 	}
 	plan, err := c.plan(p)
@@ -158,12 +178,7 @@ func printRestore(w io.Writer, plan store.RestorePlan, r restoreReport) error {
 func (c *restoreCommand) bringIn(p *program) error {
 	r := restoreReport{Shop: p.shop, Bad: []store.Copy{}, Missing: []string{}, Restored: c.Yes}
 	if c.Yes {
-		f, err := os.Open(c.File)
-		if err != nil {
-			return &usageError{fmt.Errorf("reading the export: %w", err)}
-		}
-		defer f.Close()
-		if err := store.ImportExport(p.ctx, p.shop, f); err != nil {
+		if err := c.importAny(p); err != nil {
 			return err
 		}
 	}
@@ -175,4 +190,16 @@ func (c *restoreCommand) bringIn(p *program) error {
 		_, err := io.WriteString(w, text)
 		return err
 	})
+}
+
+func (c *restoreCommand) importAny(p *program) error {
+	if isArchive(c.File) {
+		return store.ImportArchive(p.ctx, p.shop, c.File)
+	}
+	f, err := os.Open(c.File)
+	if err != nil {
+		return &usageError{fmt.Errorf("reading the export: %w", err)}
+	}
+	defer f.Close()
+	return store.ImportExport(p.ctx, p.shop, f)
 }
