@@ -27,6 +27,16 @@ type grammar struct {
 	Demo    demoCommand    `cmd:"" help:"A fresh copy of the demo shop, and the desktop on it."`
 	Import  importCommand  `cmd:"" help:"Bring a packing list in: CSV, XLSX or ODS."`
 	Find    findCommand    `cmd:"" help:"Where it is and how many."`
+	Arrive  arriveCommand  `cmd:"" help:"Crates have come: from this day the time for claims runs."`
+	Receive receiveCommand `cmd:"" help:"What was found of a line of the packing list."`
+	Stow    stowCommand    `cmd:"" help:"Put things from their bag or crate where they belong."`
+	Move    moveCommand    `cmd:"" help:"Take things from one place to another."`
+	Take    takeCommand    `cmd:"" help:"Take things out for a sub-assembly."`
+	Count   countCommand   `cmd:"" help:"How many were counted in a place."`
+	Place   placeCommand   `cmd:"" help:"Make, move, rename or retire a place."`
+	Journal journalCommand `cmd:"" help:"What was done, the newest first."`
+	Undo    undoCommand    `cmd:"" help:"Undo what was done last; also what was undone is in the journal."`
+	Redo    redoCommand    `cmd:"" help:"Take the last undo back."`
 	Labels  labelsCommand  `cmd:"" help:"A PDF of labels for places."`
 	Scan    scanCommand    `cmd:"" help:"Every tag in a picture, with where it is now."`
 	Check   checkCommand   `cmd:"" help:"Prove that the shop file is whole."`
