@@ -58,6 +58,9 @@ func unpack(shop *store.Shop, clock *Clock, scene Scene) error {
 			return err
 		}
 	}
+	if err := takePhotographs(shop, ship.ID); err != nil {
+		return err
+	}
 	clock.Set(StowDay)
 	_, err = StowAll(shop, ship.ID)
 	return err

@@ -14,6 +14,7 @@ import (
 	"stowright/app/demo"
 	demodata "stowright/assets/demo"
 	"stowright/store"
+	"stowright/store/phototest"
 	"stowright/store/storetest"
 )
 
@@ -25,7 +26,8 @@ func TestMain(m *testing.M) {
 // TestScripts runs one story for each subcommand. Each finds in its folder: the
 // demo packing list as list.csv and list.xlsx, the demo shop with everything stowed
 // as shop.stow, a label of A-07 as a07.png, a code that is not ours as foreign.png,
-// and a label of another shop as other.png.
+// a label of another shop as other.png, photographs as dent.jpg and edge.jpg, one cut
+// short as cut.jpg, and one that a phone kept its own way as phone.heic.
 func TestScripts(t *testing.T) {
 	fixtures := t.TempDir()
 	writeFixtures(t, fixtures)
@@ -74,6 +76,10 @@ func writeFixtures(t *testing.T, dir string) {
 	write("foreign.png", qr(t, "https://example.org/"))
 	write("other.png", qr(t, anotherTag(t)))
 	write("cut.png", qr(t, "SP")[:200])
+	write("dent.jpg", phototest.JPEG(400, 300, 1))
+	write("edge.jpg", phototest.JPEG(300, 400, 2))
+	write("cut.jpg", phototest.JPEG(300, 400, 2)[:5000])
+	write("phone.heic", []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"))
 }
 
 // qr is a picture of a code by a library that the program's reader does not use.
