@@ -15,14 +15,19 @@ type Reading struct {
 	store.Resolution
 }
 
-// ReadPicture reads all codes of a picture and resolves each one. The reader is
-// the caller's: one serves one goroutine at a time.
-func (s *Session) ReadPicture(ctx context.Context, reader *scan.Reader, picture image.Image) ([]Reading, error) {
+// Eye finds the codes of a picture: a scan.Reader, or a scan.Follower for the
+// pictures of a camera, one after another. One serves one goroutine at a time.
+type Eye interface {
+	Read(ctx context.Context, picture image.Image, options scan.Options) (scan.Report, error)
+}
+
+// ReadPicture reads all codes of a picture and resolves each one.
+func (s *Session) ReadPicture(ctx context.Context, eye Eye, picture image.Image) ([]Reading, error) {
 	issued, err := s.issuedTags()
 	if err != nil {
 		return nil, err
 	}
-	report, err := reader.Read(ctx, picture, scan.Options{Issued: issued})
+	report, err := eye.Read(ctx, picture, scan.Options{Issued: issued})
 	if err != nil {
 		return nil, fmt.Errorf("reading the picture: %w", err)
 	}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"slices"
 
 	"stowright/app/card"
 	"stowright/app/session"
@@ -43,7 +44,8 @@ type Model struct {
 	open     Opener
 	show     func(State)
 	state    State
-	readings []session.Reading
+	memory   memory
+	readings []session.Reading // those of the rows
 	stop     context.CancelFunc
 	run      int // number of the source, so that late pictures of an old one are dropped
 	carded   int
@@ -70,9 +72,9 @@ func (m *Model) Start(where string) {
 	m.run++
 	number := m.run
 	m.state = State{Where: where, Chosen: -1, Running: true, Heading: "Looking", Note: "hold a label to the camera, and more light on it if it is slow"}
-	m.readings = nil
+	m.readings, m.memory = nil, memory{}
 	m.show(m.state)
-	f := &feed{ctx: ctx, number: number, reader: scan.New()}
+	f := &feed{ctx: ctx, number: number}
 	m.session.Loop.Run(func() {
 		source, err := m.open(ctx, where)
 		m.session.Loop.Post(func() { m.opened(f, source, err) })
@@ -92,7 +94,7 @@ type feed struct {
 	ctx    context.Context
 	number int
 	source camera.Source
-	reader *scan.Reader
+	eye    session.Eye
 }
 
 // seen is a picture that was read.
@@ -106,7 +108,13 @@ func (m *Model) opened(f *feed, source camera.Source, err error) {
 		m.ended(f.number, err)
 		return
 	}
-	f.source = source
+	f.source, f.eye = source, scan.New()
+	if camera.Live(source) {
+		f.eye = scan.NewFollower()
+		if f.number == m.run {
+			m.memory.patience = keptPictures
+		}
+	}
 	m.next(f)
 }
 
@@ -136,7 +144,7 @@ func (m *Model) look(f *feed) (seen, error) {
 	if err != nil {
 		return seen{}, err
 	}
-	readings, err := m.session.ReadPicture(f.ctx, f.reader, picture)
+	readings, err := m.session.ReadPicture(f.ctx, f.eye, picture)
 	if err != nil {
 		return seen{}, err
 	}
@@ -165,53 +173,52 @@ func (m *Model) ended(number int, err error) {
 	m.show(m.state)
 }
 
-// saw shows a picture. What was read stays in the list until something else is
-// read, so that a label need not be held still.
+// saw shows a picture. What is chosen stays so while it is in the picture, whatever
+// else comes and goes.
 func (m *Model) saw(number int, s seen) {
 	if number != m.run {
 		return
 	}
 	m.state.Picture = s.picture
 	m.state.Seen++
-	if len(s.readings) > 0 && !same(m.readings, s.readings) {
-		m.readings = s.readings
-		m.state.Heading, m.state.Note = heading(s.readings)
-		m.state.Rows = make([]card.Row, 0, len(s.readings))
-		for i, r := range s.readings {
-			m.state.Rows = append(m.state.Rows, row(i, r))
-		}
-		m.state.Chosen = -1
-		m.Choose(first(s.readings))
+	changed, fresh := m.memory.take(s.readings)
+	if !changed {
+		m.show(m.state)
 		return
 	}
-	m.show(m.state)
+	chosen, had := m.chosenText()
+	m.readings = m.memory.readings()
+	m.state.Heading, m.state.Note = heading(m.readings)
+	m.state.Rows = make([]card.Row, 0, len(m.readings))
+	for i, r := range m.readings {
+		m.state.Rows = append(m.state.Rows, row(i, r))
+	}
+	if !had || !m.memory.sees(chosen) && (len(fresh) > 0 || !m.memory.has(chosen)) {
+		chosen = best(m.readings, fresh)
+	}
+	m.state.Chosen = -1
+	m.Choose(max(0, slices.IndexFunc(m.readings, func(r session.Reading) bool { return r.Code.Text == chosen })))
 }
 
-func same(a, b []session.Reading) bool {
-	if len(a) != len(b) {
-		return false
+// chosenText is what the code that is chosen says, if one is.
+func (m *Model) chosenText() (text string, ok bool) {
+	if m.state.Chosen < 0 || m.state.Chosen >= len(m.readings) {
+		return "", false
 	}
-	seen := map[string]int{}
-	for i := range a {
-		seen[a[i].Code.Text]++
-		seen[b[i].Code.Text]--
-	}
-	for _, n := range seen {
-		if n != 0 {
-			return false
-		}
-	}
-	return true
+	return m.readings[m.state.Chosen].Code.Text, true
 }
 
-// first is the index of the first reading that names something.
-func first(readings []session.Reading) int {
-	for i, r := range readings {
-		if r.Answer == store.TagFound {
-			return i
+// best is the text of the reading to choose: the first new one that names
+// something, or the first that does.
+func best(all, fresh []session.Reading) string {
+	for _, list := range [][]session.Reading{fresh, all} {
+		for _, r := range list {
+			if r.Answer == store.TagFound {
+				return r.Code.Text
+			}
 		}
 	}
-	return 0
+	return ""
 }
 
 func heading(readings []session.Reading) (heading, note string) {

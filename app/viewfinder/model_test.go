@@ -48,15 +48,20 @@ func (r *reel) Close() error {
 // rig is a model that looks at reels by their names.
 type rig struct {
 	*sessiontest.Bench
-	m     *Model
-	reels map[string]*reel
+	m       *Model
+	reels   map[string]*reel
+	cameras map[string]*cameraReel
+	shown   []State // by watch, one for each picture
 }
 
 func newRig(t *testing.T) *rig {
-	r := &rig{Bench: sessiontest.Open(t, demo.Unpacked), reels: map[string]*reel{}}
+	r := &rig{Bench: sessiontest.Open(t, demo.Unpacked), reels: map[string]*reel{}, cameras: map[string]*cameraReel{}}
 	r.m = NewModel(r.Session, func(_ context.Context, where string) (camera.Source, error) {
 		if reel, ok := r.reels[where]; ok {
 			return reel, nil
+		}
+		if c, ok := r.cameras[where]; ok {
+			return c, nil
 		}
 		return nil, camera.ErrNoCamera
 	}, func(State) {})

@@ -33,6 +33,7 @@ func outline(picture image.Image, readings []session.Reading) *image.RGBA {
 			line(out, shift(r.Code.Corners[i], b.Min), shift(r.Code.Corners[(i+1)%len(r.Code.Corners)], b.Min), pen, c)
 		}
 	}
+	name(out, readings, b.Min)
 	return out
 }
 

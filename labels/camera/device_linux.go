@@ -105,6 +105,9 @@ type deviceSource struct {
 
 var _ Source = (*deviceSource)(nil)
 
+// Live says that what one picture shows is about where the one before showed it.
+func (d *deviceSource) Live() bool { return true }
+
 // OpenDevice starts a camera of this computer.
 func OpenDevice(path string) (Source, error) {
 	cam, err := webcam.Open(path)

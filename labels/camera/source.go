@@ -21,6 +21,13 @@ type Source interface {
 	Close() error
 }
 
+// Live says that the pictures of a source follow one another closely, as those of a
+// camera do, so that what is in one is about where it was in the one before.
+func Live(s Source) bool {
+	live, ok := s.(interface{ Live() bool })
+	return ok && live.Live()
+}
+
 // ErrNoCamera means that this computer has no camera that can be used.
 var ErrNoCamera = errors.New("no camera found: connect one, or name a folder of pictures or the address of a stream")
 

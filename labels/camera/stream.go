@@ -40,6 +40,9 @@ type Stream struct {
 
 var _ Source = (*Stream)(nil)
 
+// Live says that what one picture shows is about where the one before showed it.
+func (s *Stream) Live() bool { return true }
+
 // OpenStream connects to an address that a person gave. ctx bounds connecting
 // only; Close ends the stream.
 func OpenStream(ctx context.Context, address string) (*Stream, error) {

@@ -3,6 +3,7 @@ package scan
 import (
 	"context"
 	"image"
+	"time"
 )
 
 // Follower reads the pictures of a camera one after another. Tags that it knows
@@ -37,6 +38,10 @@ type symbol struct {
 // NewFollower returns a Follower that knows nothing yet.
 func NewFollower() *Follower { return &Follower{reader: New()} }
 
+// FollowBudget is the time that a Follower takes for a picture at most, when Options
+// names none: what was not found in one picture is found in the next.
+const FollowBudget = time.Second / 5
+
 // Limits of following.
 const (
 	lookEvery   = 4    // pictures
@@ -46,12 +51,15 @@ const (
 	searchReach = 3.0  // modules a step is a quarter of
 )
 
-// Next reads the next picture. It returns what Reader.Read would, found sooner.
+// Read reads the next picture. It returns what Reader.Read would, found sooner.
 // Codes that are not tags are looked for only when the whole picture is, and move
 // with the tags until then. Tags that were only recognised are tried anew then.
-func (f *Follower) Next(ctx context.Context, picture image.Image, options Options) (Report, error) {
+func (f *Follower) Read(ctx context.Context, picture image.Image, options Options) (Report, error) {
 	var report Report
 	r := f.reader
+	if options.Budget <= 0 {
+		options.Budget = FollowBudget
+	}
 	clock, err := r.begin(ctx, picture, options, &report)
 	if err != nil {
 		return report, err

@@ -41,7 +41,7 @@ func TestFollower(t *testing.T) {
 	for i, at := range []image.Point{
 		{0, 0}, {1, 0}, {2, 1}, {2, 2}, {5, 4}, {9, 7}, {14, 11}, {14, 11}, {-20, 15}, {-18, 14}, {-40, -40}, {-38, -39}, {30, 30},
 	} {
-		report, err := follower.Next(t.Context(), window(&frame, at.X, at.Y), Options{TagsOnly: true, Budget: time.Minute})
+		report, err := follower.Read(t.Context(), window(&frame, at.X, at.Y), Options{TagsOnly: true, Budget: time.Minute})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -103,7 +103,7 @@ func TestFollowerLosesAndFinds(t *testing.T) {
 		picture image.Image
 		want    int
 	}{{without, 0}, {with, 1}, {with, 1}, {without, 0}, {without, 0}, {with, 1}} {
-		report, err := follower.Next(t.Context(), row.picture, Options{TagsOnly: true})
+		report, err := follower.Read(t.Context(), row.picture, Options{TagsOnly: true})
 		if err != nil || len(report.Codes) != row.want {
 			t.Errorf("picture %d: %d codes, %v, want %d", i, len(report.Codes), err, row.want)
 		}
@@ -118,7 +118,7 @@ func TestFollowerOthers(t *testing.T) {
 	})
 	follower := NewFollower()
 	for i := range 2 * lookEvery {
-		report, err := follower.Next(t.Context(), paper.SubImage(image.Rect(i, 0, 380+i, 200)), Options{})
+		report, err := follower.Read(t.Context(), paper.SubImage(image.Rect(i, 0, 380+i, 200)), Options{})
 		if err != nil || len(report.Codes) != 2 {
 			t.Fatalf("picture %d: %s, %v, want a tag and HELLO", i, texts(report.Codes), err)
 		}
@@ -132,7 +132,7 @@ func BenchmarkFollower(b *testing.B) {
 	pictures := []image.Image{window(&frame, 0, 0), window(&frame, 2, 1), window(&frame, 3, 3), window(&frame, 1, 2)}
 	kept, all := time.Duration(0), 0
 	for i := range b.N {
-		report, err := follower.Next(b.Context(), pictures[i%4], Options{TagsOnly: true, Budget: time.Minute})
+		report, err := follower.Read(b.Context(), pictures[i%4], Options{TagsOnly: true, Budget: time.Minute})
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -1,0 +1,75 @@
+package viewfinder
+
+import (
+	"image"
+	"image/color"
+	"image/draw"
+	"sync"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/math/fixed"
+
+	"stowright/app/session"
+	"stowright/assets/fonts"
+	"stowright/store"
+)
+
+// Letters of the names in a picture: a part of its width, within bounds that can be
+// read and do not hide the labels around.
+const (
+	captionPart  = 55
+	leastCaption = 13
+	mostCaption  = 48
+)
+
+// typeface is the face of drawer names, read once.
+var typeface = sync.OnceValues(func() (*opentype.Font, error) { return opentype.Parse(fonts.MonoBold.TrueType()) })
+
+// name writes under each code that names a place of the shop what it is called. A
+// picture that it cannot write on stays as it is: the list has the names too.
+func name(on *image.RGBA, readings []session.Reading, origin image.Point) {
+	parsed, err := typeface()
+	if err != nil {
+		return
+	}
+	size := min(max(on.Bounds().Dx()/captionPart, leastCaption), mostCaption)
+	face, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: float64(size), DPI: 72, Hinting: font.HintingFull})
+	if err != nil {
+		return
+	}
+	defer face.Close()
+	for _, r := range readings {
+		if r.Answer == store.TagFound {
+			caption(on, face, size, r.Place.Name, under(r, origin))
+		}
+	}
+}
+
+// under is the middle of a code's lower edge as it is seen in the picture.
+func under(r session.Reading, origin image.Point) image.Point {
+	x, low := 0.0, 0.0
+	for i, c := range r.Code.Corners {
+		p := shift(c, origin)
+		x += p.X / float64(len(r.Code.Corners))
+		if i == 0 || p.Y > low {
+			low = p.Y
+		}
+	}
+	return image.Pt(int(x), int(low))
+}
+
+// caption writes dark on the lit colour, its upper edge in the middle at a point, and
+// within the picture.
+func caption(on *image.RGBA, face font.Face, size int, text string, at image.Point) {
+	w := font.MeasureString(face, text).Ceil() + size/2
+	h := size * 5 / 4
+	box := image.Rect(0, 0, w, h).Add(image.Pt(at.X-w/2, at.Y+size/4))
+	bounds := on.Bounds()
+	box = box.Add(image.Pt(min(0, bounds.Max.X-box.Max.X), min(0, bounds.Max.Y-box.Max.Y)))
+	box = box.Add(image.Pt(max(0, bounds.Min.X-box.Min.X), max(0, bounds.Min.Y-box.Min.Y)))
+	draw.Draw(on, box, image.NewUniform(foundColour), image.Point{}, draw.Src)
+	d := font.Drawer{Dst: on, Src: image.NewUniform(color.RGBA{0x1C, 0x20, 0x1E, 0xFF}), Face: face}
+	d.Dot = fixed.P(box.Min.X+size/4, box.Min.Y+size)
+	d.DrawString(text)
+}
