@@ -105,7 +105,7 @@ const progressEvery = 4096
 func (c *checker) replay(ctx context.Context, tx *bbolt.Tx, progress func(done, total uint64)) error {
 	journal := tx.Bucket(bucketJournal)
 	var total uint64
-	if last, _ := journal.Cursor().Last(); len(last) == 8 {
+	if last, _ := journal.Cursor().Last(); len(last) == seqLength {
 		total = seqOf(last)
 	}
 	prev := ""

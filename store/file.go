@@ -44,7 +44,14 @@ func (f fileLedger) put(table, key string, body []byte) error {
 	if err != nil {
 		return err
 	}
-	if err := f.index(table, key, body, (*bbolt.Bucket).Put); err != nil {
+	// What is there already is not put again: that would write its pages anew.
+	add := func(b *bbolt.Bucket, key, value []byte) error {
+		if b.Get(key) != nil {
+			return nil
+		}
+		return b.Put(key, value)
+	}
+	if err := f.index(table, key, body, add); err != nil {
 		return err
 	}
 	return b.Put([]byte(key), seal(body))

@@ -8,21 +8,36 @@ import (
 
 // readEntry decodes one entry of the journal, and its checksum for the chain.
 func readEntry(key, sealed []byte) (Entry, string, error) {
-	damaged := func(err error) error {
-		return &Error{Kind: Corrupt, Message: "An entry of the journal is damaged: keep the file, and open a copy made earlier.", Err: fmt.Errorf("entry %x: %w", key, err)}
-	}
 	body, sum, err := unseal(sealed)
 	if err != nil {
-		return Entry{}, "", damaged(err)
+		return Entry{}, "", errEntry(key, err)
 	}
 	e, err := decode[Entry](body)
 	if err != nil {
-		return Entry{}, "", damaged(err)
+		return Entry{}, "", errEntry(key, err)
 	}
-	if len(key) != 8 || seqOf(key) != e.Seq {
-		return Entry{}, "", damaged(fmt.Errorf("entry %d is filed under %x", e.Seq, key))
+	if len(key) != seqLength || seqOf(key) != e.Seq {
+		return Entry{}, "", errEntry(key, fmt.Errorf("entry %d is filed under %x", e.Seq, key))
 	}
 	return e, sum, nil
+}
+
+// sumOf is the checksum of an entry for the chain, which is held against the entry;
+// what it says is not read: an import of thousands of lines may be the newest.
+func sumOf(key, sealed []byte) (string, error) {
+	_, sum, err := unseal(sealed)
+	if err == nil && len(key) != seqLength {
+		err = fmt.Errorf("its key has %d bytes", len(key))
+	}
+	if err != nil {
+		return "", errEntry(key, err)
+	}
+	return sum, nil
+}
+
+// errEntry says that an entry cannot be read.
+func errEntry(key []byte, cause error) error {
+	return &Error{Kind: Corrupt, Message: "An entry of the journal is damaged: keep the file, and open a copy made earlier.", Err: fmt.Errorf("entry %x: %w", key, cause)}
 }
 
 // Entry is one entry of the journal.
@@ -155,7 +170,7 @@ func redoable(tx *bbolt.Tx) (Entry, bool, error) {
 
 // lastSeq is the number of the newest entry, 0 when there is none.
 func lastSeq(tx *bbolt.Tx) uint64 {
-	if last, _ := tx.Bucket(bucketJournal).Cursor().Last(); len(last) == 8 {
+	if last, _ := tx.Bucket(bucketJournal).Cursor().Last(); len(last) == seqLength {
 		return seqOf(last)
 	}
 	return 0

@@ -261,6 +261,9 @@ func (s *Shop) tell(e Entry) {
 	}
 }
 
+// seqLength is how many bytes the key of an entry has.
+const seqLength = 8
+
 func seqKey(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) }
 
 func seqOf(key []byte) uint64 { return binary.BigEndian.Uint64(key) }

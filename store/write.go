@@ -81,11 +81,11 @@ func (w *writer) append(e *Entry) error {
 	last, sealed := journal.Cursor().Last()
 	e.Seq = 1
 	if last != nil {
-		before, sum, err := readEntry(last, sealed)
+		sum, err := sumOf(last, sealed)
 		if err != nil {
 			return err
 		}
-		e.Seq, e.Prev = before.Seq+1, sum
+		e.Seq, e.Prev = seqOf(last)+1, sum
 	}
 	body, err := encode(e)
 	if err != nil {

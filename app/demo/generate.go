@@ -17,7 +17,10 @@ const (
 	itemsPerPlace  = 20
 	entriesPerItem = 10
 	listLines      = 5_000 // lines of one of its packing lists, at most
-	together       = 2_000 // entries in one transaction: nobody waits for a single one
+	// together is how many entries are in one transaction: nobody waits for a single
+	// one. More would leave more pages free than a person's work ever does, and every
+	// later change writes the list of those.
+	together = 250
 )
 
 // Generate fills an empty shop with items of invented designations, drawn from a
