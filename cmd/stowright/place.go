@@ -73,11 +73,7 @@ type placeMoveCommand struct {
 
 // Run moves the place.
 func (c *placeMoveCommand) Run(p *program) error {
-	return p.change(func(s *session.Session) (store.Entry, error) {
-		place, err := s.PlaceNamed(c.Place)
-		if err != nil {
-			return store.Entry{}, err
-		}
+	return p.changePlace(c.Place, func(s *session.Session, place store.Place) (store.Entry, error) {
 		to, err := placeOrTop(s, c.To)
 		if err != nil {
 			return store.Entry{}, err
@@ -93,11 +89,7 @@ type placeRenameCommand struct {
 
 // Run renames the place.
 func (c *placeRenameCommand) Run(p *program) error {
-	return p.change(func(s *session.Session) (store.Entry, error) {
-		place, err := s.PlaceNamed(c.Place)
-		if err != nil {
-			return store.Entry{}, err
-		}
+	return p.changePlace(c.Place, func(s *session.Session, place store.Place) (store.Entry, error) {
 		return s.Shop.RenamePlace(place.ID, c.Name)
 	})
 }
@@ -108,11 +100,18 @@ type placeRetireCommand struct {
 
 // Run retires the place.
 func (c *placeRetireCommand) Run(p *program) error {
+	return p.changePlace(c.Place, func(s *session.Session, place store.Place) (store.Entry, error) {
+		return s.Shop.RetirePlace(place.ID)
+	})
+}
+
+// changePlace does one verb on the place that is named.
+func (p *program) changePlace(name string, do func(*session.Session, store.Place) (store.Entry, error)) error {
 	return p.change(func(s *session.Session) (store.Entry, error) {
-		place, err := s.PlaceNamed(c.Place)
+		place, err := s.PlaceNamed(name)
 		if err != nil {
 			return store.Entry{}, err
 		}
-		return s.Shop.RetirePlace(place.ID)
+		return do(s, place)
 	})
 }

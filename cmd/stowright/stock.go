@@ -54,41 +54,36 @@ func amountOf(text string, unit measure.Unit) (measure.Quantity, error) {
 	return q, nil
 }
 
-// stowCommand puts things from their bag or crate where they belong.
-type stowCommand struct {
+// goes says how much of a heap goes where.
+type goes struct {
 	heapFlags
 	To     string `help:"Where it goes, by name or tag." required:"" placeholder:"PLACE"`
 	Amount string `help:"How much of it; without it, all." placeholder:"NUMBER"`
 }
+
+// stowCommand puts things from their bag or crate where they belong.
+type stowCommand struct{ goes }
 
 // Run stows.
 func (c *stowCommand) Run(p *program) error {
-	return p.change(func(s *session.Session) (store.Entry, error) {
-		which := c.which()
-		which.InBags = true
-		t, err := c.transfer(s, which, c.Amount, c.To)
-		if err != nil {
-			return store.Entry{}, err
-		}
-		return s.Shop.Stow(t)
-	})
+	which := c.which()
+	which.InBags = true
+	return p.transfer(c.goes, which, (*store.Shop).Stow)
 }
 
 // moveCommand takes things from one place to another.
-type moveCommand struct {
-	heapFlags
-	To     string `help:"Where it goes, by name or tag." required:"" placeholder:"PLACE"`
-	Amount string `help:"How much of it; without it, all." placeholder:"NUMBER"`
-}
+type moveCommand struct{ goes }
 
 // Run moves.
-func (c *moveCommand) Run(p *program) error {
+func (c *moveCommand) Run(p *program) error { return p.transfer(c.goes, c.which(), (*store.Shop).Move) }
+
+func (p *program) transfer(g goes, which session.Which, verb func(*store.Shop, ...store.Transfer) (store.Entry, error)) error {
 	return p.change(func(s *session.Session) (store.Entry, error) {
-		t, err := c.transfer(s, c.which(), c.Amount, c.To)
+		t, err := g.heapFlags.transfer(s, which, g.Amount, g.To)
 		if err != nil {
 			return store.Entry{}, err
 		}
-		return s.Shop.Move(t)
+		return verb(s.Shop, t)
 	})
 }
 
