@@ -127,8 +127,20 @@ func (f *Frame) ShowCard(c card.Card, act func(id string)) {
 		f.HideCard()
 		return
 	}
-	f.side.show(c, act)
+	f.side.show(c, f.acting(c, act))
 	f.root.Refresh()
+}
+
+// acting is what the actions of a card do: its photographs are the window's to show.
+func (f *Frame) acting(c card.Card, act func(id string)) func(id string) {
+	return func(id string) {
+		switch {
+		case id == look.PhotographsID:
+			f.Go(card.Route{Screen: card.Photographs, About: c.Photographed})
+		case act != nil:
+			act(id)
+		}
+	}
 }
 
 // OfferCard shows a card that follows typing: like ShowCard, but in a narrow window
@@ -138,7 +150,7 @@ func (f *Frame) OfferCard(c card.Card, act func(id string)) {
 		f.HideCard()
 		return
 	}
-	f.side.offer(c, act)
+	f.side.offer(c, f.acting(c, act))
 	f.root.Refresh()
 }
 

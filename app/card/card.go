@@ -19,6 +19,10 @@ type Card struct {
 	Tallies []Tally  // small table of words and numbers, as on a delivery
 	Notes   []string // quiet lines under everything: "below the minimum of 200"
 
+	// Photographed is what the page of its photographs is about; empty for what has none.
+	Photographed string
+	Photos       []Photo // the newest of them
+
 	Actions []Action // at most four are drawn
 }
 

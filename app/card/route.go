@@ -19,3 +19,7 @@ const (
 	Order    = "order"
 	Handbook = "handbook"
 )
+
+// Photographs is the page of the photographs of one thing, which is not in the rail.
+// About is what photos.About says of it.
+const Photographs = "photographs"

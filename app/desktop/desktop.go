@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
+	"stowright/app/album"
 	"stowright/app/card"
 	"stowright/app/find"
 	"stowright/app/handbook"
@@ -106,6 +107,8 @@ func (d *Desktop) page(route card.Route) (app.Page, error) {
 		return labelling.New(d.session, host, route), nil
 	case card.Handbook:
 		return handbook.New(d.session, host, route), nil
+	case card.Photographs:
+		return album.New(d.session, host, route, album.Options{Camera: d.looking.Camera, Open: album.Opener(d.looking.Open)}), nil
 	case cameraScreen:
 		return viewfinder.New(d.session, host, route, d.looking), nil
 	}

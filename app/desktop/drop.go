@@ -10,11 +10,16 @@ import (
 	"stowright/app/unpack"
 )
 
-// dropped takes the first of the files that were dropped on the window: a picture is
+// dropped gives the files that were dropped on the window to a page that takes files,
+// or else takes the first of them: a picture is
 // searched for labels, anything else is read as a packing list, which says what is
 // wrong with it if it is none. While a question is open nothing is taken.
 func (d *Desktop) dropped(_ fyne.Position, files []fyne.URI) {
 	if len(files) == 0 || d.window.Canvas().Overlays().Top() != nil {
+		return
+	}
+	if p, ok := d.Page().(interface{ Dropped(paths []string) }); ok {
+		p.Dropped(pathsOf(files))
 		return
 	}
 	path := files[0].Path()
@@ -24,4 +29,12 @@ func (d *Desktop) dropped(_ fyne.Position, files []fyne.URI) {
 	default:
 		d.Go(card.Route{Screen: card.Unpack, Part: unpack.ListPart, About: path})
 	}
+}
+
+func pathsOf(files []fyne.URI) []string {
+	var paths []string
+	for _, f := range files {
+		paths = append(paths, f.Path())
+	}
+	return paths
 }

@@ -8,6 +8,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/gallery"
 	"stowright/app/handbook"
+	"stowright/app/photos"
 	"stowright/app/session"
 )
 
@@ -27,6 +28,10 @@ func Shots(s *session.Session) ([]Shot, error) {
 	if err != nil || len(drawers) == 0 {
 		return nil, errors.Join(err, errors.New("the shop has no drawer A-07 to draw"))
 	}
+	taken, err := s.Shop.AllPhotos()
+	if err != nil || len(taken) == 0 {
+		return nil, errors.Join(err, errors.New("the shop has no photograph to draw"))
+	}
 	return []Shot{
 		{"today", card.Route{Screen: card.Today}},
 		{"unpack", card.Route{Screen: card.Unpack}},
@@ -39,6 +44,7 @@ func Shots(s *session.Session) ([]Shot, error) {
 		{"rivet", card.Route{Screen: card.Handbook, Part: handbook.RivetPart, About: ".032, .040"}},
 		{"tables", card.Route{Screen: card.Handbook, Part: handbook.TablesPart}},
 		{"torque", card.Route{Screen: card.Handbook, Part: handbook.TorquePart}},
+		{"photographs", card.Route{Screen: card.Photographs, About: photos.About(taken[0].Of)}},
 		{"figures", card.Route{Screen: card.Handbook, Part: handbook.OwnPart}},
 	}, nil
 }

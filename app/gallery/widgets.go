@@ -1,6 +1,8 @@
 package gallery
 
 import (
+	"image"
+
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
@@ -29,6 +31,7 @@ func Widgets() []State {
 		grown("pieces", 760, 560, pieces),
 		grown("facts", 760, 330, facts),
 		grown("facts-narrow", 420, 420, facts),
+		grown("photographs-tiles", 640, 460, photoTiles),
 		grown("sheet", 560, 720, sheet),
 		grown("empty", 640, 300, empty),
 		{Name: "dialog", Width: Width, Height: Height, Make: dialogOver},
@@ -108,6 +111,22 @@ func fields() fyne.CanvasObject {
 		look.NewField("Packing list", look.NewFilePick("path of a CSV, XLSX, ODS, text or PDF file", ".csv"), ""),
 		look.NewField("Note", note, ""),
 	)
+}
+
+func photoTiles() fyne.CanvasObject {
+	shades := image.NewGray(image.Rect(0, 0, 64, 48))
+	for i := range shades.Pix {
+		shades.Pix[i] = uint8(4 * (i % 64))
+	}
+	tall := shades.SubImage(image.Rect(0, 0, 24, 48))
+	tiles := look.NewPhotoTiles(180)
+	tiles.SetPhotos([]card.Photo{
+		{Name: "P-1", When: "14 Mar 2026, Builder", Caption: "Dent", Picture: shades},
+		{Name: "P-2", When: "14 Mar 2026, Partner", Caption: "A caption that is longer than there is room for in its line", Picture: tall},
+		{Name: "P-1017", When: "2 Apr 2026, Youngster"},
+		{Name: "P-1018", When: "2 Apr 2026, Builder", Caption: "its picture cannot be read"},
+	}, 1)
+	return tiles
 }
 
 func progress() fyne.CanvasObject {

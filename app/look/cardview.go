@@ -12,6 +12,9 @@ import (
 // around it, in points at normal size.
 const CardWidth = 344
 
+// PhotographsID is the ID of the action that leads to the photographs of a card.
+const PhotographsID = "photographs"
+
 // CardView draws a card.Card: what is chosen, as on its label. What does not fit
 // scrolls, its actions stay at the bottom.
 type CardView struct {
@@ -49,7 +52,7 @@ func (v *CardView) SetCard(c card.Card) {
 // fill makes the parts of the card in their order.
 func (v *CardView) fill(c card.Card) {
 	v.card = c
-	v.body.Objects = cardBody(c)
+	v.body.Objects = v.cardBody(c)
 	v.actions.Objects = nil
 	for i, a := range c.Actions {
 		if i == card.MaxActions {
@@ -73,7 +76,7 @@ func (v *CardView) act(id string) {
 }
 
 // cardBody is everything above the actions.
-func cardBody(c card.Card) []fyne.CanvasObject {
+func (v *CardView) cardBody(c card.Card) []fyne.CanvasObject {
 	var out []fyne.CanvasObject
 	head := Rows(2)
 	if c.Designation != "" {
@@ -107,14 +110,37 @@ func cardBody(c card.Card) []fyne.CanvasObject {
 	if len(c.Tallies) > 0 {
 		out = append(out, NewTallies(c.Tallies))
 	}
-	if len(c.Notes) > 0 {
-		notes := Rows(2)
-		for _, n := range c.Notes {
-			notes.Add(NewFoot(n))
-		}
-		out = append(out, notes)
+	if len(c.Photos) > 0 {
+		tiles := NewPhotoTiles(130)
+		tiles.SetPhotos(c.Photos, -1)
+		out = append(out, tiles)
 	}
-	return out
+	return append(out, v.cardNotes(c)...)
+}
+
+// cardNotes are the quiet lines; the way to the photographs stands beside the last one.
+func (v *CardView) cardNotes(c card.Card) []fyne.CanvasObject {
+	notes, last := Rows(2), Line()
+	for i, n := range c.Notes {
+		if i == len(c.Notes)-1 && c.Photographed != "" {
+			last.Add(NewFoot(n))
+			break
+		}
+		notes.Add(NewFoot(n))
+	}
+	if c.Photographed != "" {
+		label := "Photograph it"
+		if len(c.Photos) > 0 {
+			label = "Photographs"
+		}
+		last.Add(Gap())
+		last.Add(NewFootLink(label, "F7", func() { v.act(PhotographsID) }))
+		notes.Add(last)
+	}
+	if len(notes.Objects) == 0 {
+		return nil
+	}
+	return []fyne.CanvasObject{notes}
 }
 
 func (v *CardView) held() []fyne.CanvasObject { return []fyne.CanvasObject{v.column} }

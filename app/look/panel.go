@@ -78,6 +78,15 @@ func NewScroller(o fyne.CanvasObject) *Scroller {
 // ToTop scrolls to the top.
 func (s *Scroller) ToTop() { s.scroll.ScrollToTop() }
 
+// Reveal scrolls so that what stands there in the content is in sight.
+func (s *Scroller) Reveal(top, height float32) {
+	view := s.scroll.Size().Height
+	offset := min(max(s.scroll.Offset.Y, top+height+2*scrollBleed-view), top)
+	if offset != s.scroll.Offset.Y {
+		s.scroll.ScrollToOffset(fyne.NewPos(0, offset))
+	}
+}
+
 // HeightFor is the whole height of the content at that width.
 func (s *Scroller) HeightFor(width float32) float32 { return heightFor(s.object, width) }
 

@@ -90,12 +90,3 @@ func phoneFormat(file string) bool {
 	}
 	return string(head[4:8]) == "ftyp" && slices.Contains(phoneFormats, string(head[8:12]))
 }
-
-// small decodes a picture of the shop, scaled to what is shown.
-func small(picture []byte, side int) (image.Image, error) {
-	full, err := scan.Decode(bytes.NewReader(picture))
-	if err != nil {
-		return nil, err
-	}
-	return scaled(full, side), nil
-}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/photos"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -24,6 +25,9 @@ func (s *Session) ItemCard(designation string) (card.Card, error) {
 		return card.Card{}, err
 	}
 	c := card.Card{Designation: designation, Title: cmp.Or(stock.Piece.Title, stock.Title), Piece: card.PieceOf(stock.Piece), Unit: UnitWord(stock.Item.Unit)}
+	if err := s.addPhotos(&c, store.OfItem(designation)); err != nil {
+		return c, err
+	}
 	c.Quantity = stock.Total.Number()
 	if stock.Total.Estimate() {
 		c.Quantity = "about " + c.Quantity
@@ -38,6 +42,21 @@ func (s *Session) ItemCard(designation string) (card.Card, error) {
 	// Who needs it and what the plans call it comes before a second look-alike.
 	c.Notes = append(append(notes, c.Notes...), stock.Piece.Warnings...)
 	return c, nil
+}
+
+// cardPhotos is how many photographs a card shows.
+const cardPhotos = 2
+
+// addPhotos puts the newest photographs of a subject before those that the card has.
+func (s *Session) addPhotos(c *card.Card, of store.Subject) error {
+	list, err := s.Shop.Photos(of)
+	if err != nil {
+		return err
+	}
+	c.Photographed = photos.About(of)
+	c.Photos = append(s.Photos.Cards(list, cardPhotos), c.Photos...)
+	c.Photos = c.Photos[:min(len(c.Photos), cardPhotos)]
+	return nil
 }
 
 // whereabouts fills in the place of the largest heap, how its count is known, and
@@ -168,10 +187,13 @@ func (s *Session) PlaceCard(id string) (card.Card, error) {
 	if len(contents) == 1 {
 		c, err := s.ItemCard(contents[0].Item)
 		if err == nil && c.Place == PlaceWords(path) {
-			return c, nil
+			return c, s.addPhotos(&c, store.OfPlace(id))
 		}
 	}
 	c := card.Card{Designation: place.Name, Place: PlaceWords(path), Notes: []string{"tag " + place.Tag.Spaced()}}
+	if err := s.addPhotos(&c, store.OfPlace(id)); err != nil {
+		return c, err
+	}
 	if c.Cabinet, err = s.Around(id); err != nil {
 		return c, err
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"stowright/app/loop"
+	"stowright/app/photos"
 	"stowright/labels/scan"
 	"stowright/store"
 	"stowright/store/hardware"
@@ -26,6 +27,8 @@ type Session struct {
 	Shop  *store.Shop
 	Index *search.Index
 	Loop  loop.Loop
+	// Photos are the pictures of the shop's photographs, as they are looked at.
+	Photos *photos.Seen
 
 	indexing sync.Mutex // one entry at a time goes into the index
 	indexed  indexing   // how far the index is
@@ -72,7 +75,7 @@ func Start(ctx context.Context, shop *store.Shop, l loop.Loop) *Session {
 }
 
 func newSession(shop *store.Shop, l loop.Loop) *Session {
-	s := &Session{Shop: shop, Loop: l, Index: search.New(l.Run), indexed: indexing{ended: make(chan struct{})}}
+	s := &Session{Shop: shop, Loop: l, Photos: photos.NewSeen(shop), Index: search.New(l.Run), indexed: indexing{ended: make(chan struct{})}}
 	shop.Listen(s.follow)
 	return s
 }

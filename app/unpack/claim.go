@@ -2,9 +2,12 @@ package unpack
 
 import (
 	"fmt"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -29,6 +32,34 @@ type ClaimLine struct {
 	Designation string
 	Title       string
 	Words       string // "listed 3, found 2: 1 short"
+	Photos      []store.Photo
+}
+
+// PhotoWords is "2 photographs: P-3, P-4"; empty where there is none.
+func (l ClaimLine) PhotoWords() string {
+	if len(l.Photos) == 0 {
+		return ""
+	}
+	var names []string
+	for _, p := range l.Photos {
+		names = append(names, p.Name())
+	}
+	return card.Plural(len(names), "photograph", "photographs") + ": " + strings.Join(names, ", ")
+}
+
+// Photos are the photographs that the claim names, each once.
+func (c Claim) Photos() []store.Photo {
+	var list []store.Photo
+	for _, s := range c.Sections {
+		for _, l := range s.Lines {
+			for _, p := range l.Photos {
+				if !slices.Contains(list, p) { // a line can stand in two sections
+					list = append(list, p)
+				}
+			}
+		}
+	}
+	return list
 }
 
 // claim draws the claim of a delivery up. Each line stands for itself: left and
@@ -53,7 +84,7 @@ func (d delivery) claim() Claim {
 			continue
 		}
 		line := func(words string) ClaimLine {
-			return ClaimLine{l.Number, l.Designation, l.Title, words}
+			return ClaimLine{l.Number, l.Designation, l.Title, words, d.photos[l.Number]}
 		}
 		counts := fmt.Sprintf("listed %s, found %s: ", amount(l.Listed), amount(f.Found))
 		switch diff := l.Difference(); {
@@ -134,6 +165,9 @@ func (c Claim) Text() string {
 		b.WriteString("\n" + s.Title + "\n")
 		for _, l := range s.Lines {
 			fmt.Fprintf(&b, "  line %d  %s  %s\n      %s\n", l.Number, l.Designation, l.Title, l.Words)
+			if words := l.PhotoWords(); words != "" {
+				b.WriteString("      " + words + "\n")
+			}
 		}
 	}
 	return b.String()
@@ -208,17 +242,25 @@ func (m *ClaimModel) Copied() {
 	m.show(m.state)
 }
 
-// Save writes the text to a file, whole or not at all.
+// Save writes the text to a file, whole or not at all, and the photographs that it
+// names into a folder beside it.
 func (m *ClaimModel) Save(path string) {
 	path = strings.TrimSpace(path)
 	if m.busy || m.state.Loading {
 		return
 	}
 	m.busy = true
-	text := m.state.Text
-	session.Do(m.session, func() (string, error) { return path, writeText(path, text) }, func(path string, err error) {
+	text, list := m.state.Text, m.state.Claim.Photos()
+	session.Do(m.session, func() (string, error) {
+		if err := writeText(path, text); err != nil || len(list) == 0 {
+			return "Saved to " + path + ".", err
+		}
+		folder := strings.TrimSuffix(path, filepath.Ext(path)) + "-photographs"
+		files, err := photos.Save(m.session.Shop, list, folder)
+		return fmt.Sprintf("Saved to %s, with %s in %s.", path, card.Plural(len(files), "photograph", "photographs"), folder), err
+	}, func(said string, err error) {
 		m.busy = false
-		m.state.Said, m.state.Error = "Saved to "+path+".", ""
+		m.state.Said, m.state.Error = said, ""
 		if err != nil {
 			m.state.Said, m.state.Error = "", sentence(err)
 		}

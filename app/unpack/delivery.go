@@ -17,6 +17,7 @@ type delivery struct {
 	titles map[string]string       // by designation
 	bags   map[bagged]store.Amount // good stock in crates and bags
 	apart  map[bagged]bool         // damaged stock and stock set apart there
+	photos map[int][]store.Photo   // by number of line
 	shown  *shown
 }
 
@@ -71,6 +72,9 @@ func loadOne(s *session.Session, ship store.Shipment) (delivery, error) {
 		return delivery{}, err
 	}
 	d := delivery{ship: ship, lines: lines, today: s.Shop.Today(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{}}
+	if d.photos, err = s.Shop.PhotosOfLines(ship.ID); err != nil {
+		return d, err
+	}
 	seen := map[string]bool{}
 	for _, l := range lines {
 		if _, ok := d.titles[l.Designation]; !ok {

@@ -189,14 +189,31 @@ func TestClaimIsSavedWhole(t *testing.T) {
 	if err != nil || string(data) != m.State().Text {
 		t.Errorf("saved %q, %v; want the text of the claim", data, err)
 	}
+	for _, words := range []string{"1 damaged, dented\n      1 photograph: P-1\n", "1 photograph: P-2\n"} {
+		if !strings.Contains(string(data), words) {
+			t.Errorf("the claim does not say %q:\n%s", words, data)
+		}
+	}
+	if got := m.State().Said; !strings.HasSuffix(got, "with 2 photographs in "+strings.TrimSuffix(path, ".txt")+"-photographs.") {
+		t.Errorf("said %q", got)
+	}
 	m.Save(filepath.Join(dir, "nowhere", "claim.txt"))
 	b.queue.Drain()
 	if got := m.State().Error; !strings.Contains(got, "cannot be written to") {
 		t.Errorf("a folder that is not there: %q", got)
 	}
-	files, err := os.ReadDir(dir)
-	if err != nil || len(files) != 1 {
-		t.Errorf("%d files in the folder, %v; want the claim alone", len(files), err)
+	var names []string
+	for _, pattern := range []string{"*", "*/*"} {
+		found, err := filepath.Glob(filepath.Join(dir, pattern))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range found {
+			names = append(names, filepath.Base(name))
+		}
+	}
+	if got := strings.Join(names, " "); got != "claim-OK-20731-photographs claim-OK-20731.txt P-1.jpg P-2.jpg" {
+		t.Errorf("in the folder: %s; want the claim and its photographs alone", got)
 	}
 }
 

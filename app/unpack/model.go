@@ -5,6 +5,7 @@ package unpack
 
 import (
 	"stowright/app/card"
+	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -119,15 +120,23 @@ func (m *Model) suggest() {
 		line := *l
 		find = func() (Side, error) { return lies(m.session, line) }
 	}
+	pictures := m.data.photos[m.current]
 	m.busy = true
-	session.Do(m.session, find, func(s Side, err error) {
-		m.state.Side.Stow, m.state.Side.Lies = s.Stow, s.Lies
+	session.Do(m.session, func() (Side, error) {
+		s, err := find()
+		s.Photos = m.session.Photos.Cards(pictures, sidePhotos)
+		return s, err
+	}, func(s Side, err error) {
+		m.state.Side.Stow, m.state.Side.Lies, m.state.Side.Photos = s.Stow, s.Lies, s.Photos
 		if err != nil {
 			m.state.Error = sentence(err)
 		}
 		m.idle()
 	})
 }
+
+// sidePhotos is how many photographs of the line in hand stand at the right.
+const sidePhotos = 4
 
 // idle shows the state and does the keys that waited.
 func (m *Model) idle() {
@@ -207,6 +216,8 @@ func (m *Model) Part(key string) (to card.Route, ok bool) {
 		return to, false
 	case key == "I":
 		return card.Route{Screen: card.Unpack, Part: ListPart}, true
+	case key == "P" && m.data.line(m.current) != nil && m.state.Nothing == "":
+		return card.Route{Screen: card.Photographs, About: photos.About(store.OfLine(m.data.ship.ID, m.current))}, true
 	case key == "R" && len(m.data.notCome()) > 0:
 		to.Part = ArrivalPart
 	case key == "C" && m.state.Nothing == "":

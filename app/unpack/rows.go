@@ -35,7 +35,7 @@ func (m *Model) render() {
 		p := m.prompt.Prompt
 		s.Prompt = &p
 	}
-	stow, lies := m.state.Side.Stow, m.state.Side.Lies
+	line := m.state.Side // of the line in hand
 	switch {
 	case s.Loading:
 	case s.Shipment == "":
@@ -50,7 +50,7 @@ func (m *Model) render() {
 		s.Before = m.data.before(m.stowing, m.current)
 		s.Title, s.Note = m.data.heading(m.scope)
 		s.Progress, s.Side = m.data.shown.progress, m.data.shown.side
-		s.Side.Stow, s.Side.Lies = stow, lies
+		s.Side.Stow, s.Side.Lies, s.Side.Photos = line.Stow, line.Lies, line.Photos
 	}
 	m.state = s
 	m.show(s)
@@ -125,6 +125,9 @@ func (d delivery) lineRow(l store.Line) card.Row {
 		sub = fmt.Sprintf("%s came: %s %s", sub, l.Finding.Came.Quantity.Number(), l.Finding.Came.Designation)
 	case d.toStow(l):
 		sub += " · to stow"
+	}
+	if n := len(d.photos[l.Number]); n > 0 {
+		sub += " · " + card.Plural(n, "photograph", "photographs")
 	}
 	mark := d.mark(l)
 	return card.Row{ID: fmt.Sprint(l.Number), Dim: !d.receivable(l), Cells: []card.Cell{

@@ -63,7 +63,8 @@ type Side struct {
 	Others  bool   // other deliveries can be shown
 	Waiting string // how many lines wait to be stowed; empty for none
 	Stow    *Stow
-	Lies    *Stow // where the line in hand lies, when nothing of it is to be stowed
+	Lies    *Stow        // where the line in hand lies, when nothing of it is to be stowed
+	Photos  []card.Photo // the newest of the line in hand
 }
 
 // Stow is the question where something goes.

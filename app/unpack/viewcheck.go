@@ -32,8 +32,8 @@ func newCheckView(s *session.Session, host Host, about string) *checkView {
 	v.lines.SetRowHeight(52)
 	v.bags.OnChosen = func(i int, _ card.Row) { v.model.ChooseBag(i) }
 	v.lines.OnChosen = func(i int, _ card.Row) { v.model.ChooseLine(i) }
-	v.hand = newHandView(v.model)
 	v.side = newSideView(v.model, host)
+	v.hand = newHandView(v.model, v.side.photograph)
 	v.body = container.New(&checkLayout{v: v}, v.name, v.note, v.bar, v.bags, v.lines, v.hand.panel)
 	v.root = container.NewStack()
 	v.model.Load()

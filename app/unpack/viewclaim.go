@@ -90,7 +90,11 @@ func claimPaper(c Claim) []fyne.CanvasObject {
 	for _, s := range c.Sections {
 		rows := look.Rows(6, look.NewHeading(s.Title))
 		for _, l := range s.Lines {
-			rows.Add(look.Rows(0, look.NewLead(l.Designation, fmt.Sprintf("%s, line %d", l.Title, l.Number)), look.NewQuiet(l.Words)))
+			line := look.Rows(0, look.NewLead(l.Designation, fmt.Sprintf("%s, line %d", l.Title, l.Number)), look.NewQuiet(l.Words))
+			if words := l.PhotoWords(); words != "" {
+				line.Add(look.NewQuiet(words))
+			}
+			rows.Add(line)
 		}
 		out = append(out, rows)
 	}

@@ -28,13 +28,13 @@ type handView struct {
 	content *fyne.Container
 }
 
-func newHandView(m *Model) *handView {
+func newHandView(m *Model, photograph func()) *handView {
 	v := &handView{
 		model: m, name: look.NewDesignation("", 32), words: look.NewQuiet(""), listed: look.NewText(""), mark: look.NewStateMark(card.Mark{}),
 		buttons: map[string]*look.KeyButton{}, row: look.Line(), hint: look.NewQuiet(""), ticks: look.NewFoot(""),
 		problem: look.NewNotice(card.Notice{Tone: card.Stop}), prompt: newPromptView(m),
 	}
-	v.foot = spread(v.ticks, look.NewLink("Looked at", "L", func() { m.Key("L") }))
+	v.foot = spread(v.ticks, look.NewLink("Photograph", "P", photograph), look.NewLink("Looked at", "L", func() { m.Key("L") }))
 	v.before, v.rest = look.NewNotice(card.Notice{}), look.Gap()
 	v.content = look.Fill(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before, v.rest)
 	v.panel = look.NewPanel(16, v.content)

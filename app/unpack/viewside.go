@@ -2,6 +2,7 @@ package unpack
 
 import (
 	"reflect"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -51,23 +52,48 @@ func (v *sideView) render(s State) {
 // comes first.
 func (v *sideView) build(s State) fyne.CanvasObject {
 	where, answers := v.where(s.Side)
-	blocks := []fyne.CanvasObject{v.claims(s), where}
+	blocks := []*fyne.Container{v.claims(s), where}
 	if v.over && answers != nil {
-		blocks = []fyne.CanvasObject{where, v.claims(s)}
+		blocks = []*fyne.Container{where, v.claims(s)}
 		if s.Before != nil { // the line in hand has no room for it there
 			where.Add(look.NewNotice(*s.Before))
 		}
 	}
-	column := look.Rows(8, blocks[0])
-	if len(where.Objects) > 0 {
-		column.Add(look.NewRule())
-		column.Add(blocks[1])
+	blocks = slices.DeleteFunc(blocks, func(o *fyne.Container) bool { return len(o.Objects) == 0 })
+	switch photos := v.photos(s.Side.Photos); {
+	case len(s.Side.Photos) == 0:
+	case answers != nil: // the place that is asked about stays in sight
+		blocks = append(blocks, photos)
+	default:
+		blocks = slices.Insert(blocks, 1, photos)
+	}
+	column := look.Rows(8)
+	for i, b := range blocks {
+		if i > 0 {
+			column.Add(look.NewRule())
+		}
+		column.Add(b)
 	}
 	all := look.Fill(12, look.NewScroller(look.Inset(2, 2, column))) // the edges of boxes are drawn whole
 	if answers != nil {
 		all.Add(answers)
 	}
 	return all
+}
+
+// photos are the photographs of the line in hand.
+func (v *sideView) photos(list []card.Photo) *fyne.Container {
+	tiles := look.NewPhotoTiles(130)
+	tiles.SetPhotos(list, -1)
+	tiles.OnTapped = func(int) { v.photograph() }
+	return look.Rows(8, look.NewHeading("Photographs"), tiles)
+}
+
+// photograph leads to the photographs of the line in hand.
+func (v *sideView) photograph() {
+	if to, ok := v.model.Part("P"); ok {
+		v.host.Go(to)
+	}
 }
 
 // claims are the clocks, the totals, and what can be done with the delivery.

@@ -1,0 +1,381 @@
+// Package album is the page of the photographs of one thing: a line of a packing list,
+// a place or an item. It takes them with a camera or brings files in, shows them small
+// and large, describes them, saves them and takes them away.
+package album
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"io"
+	"os"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/app/photos"
+	"stowright/app/session"
+	"stowright/labels/camera"
+	"stowright/store"
+)
+
+// State is what the page shows.
+type State struct {
+	Loading bool
+	Title   string // "Photographs of line 5 OQ-10-020"
+	Note    string // "2 photographs"
+	Photos  []card.Photo
+	Chosen  int         // index, -1 for none
+	Large   image.Image // the chosen one, when it is looked at; nil otherwise
+	Live    bool        // the camera is looking
+	Picture image.Image // what it sees; nil before the first picture
+	Kept    uint64      // number of the photograph that was brought in last, 0 for none
+	Said    string      // what was done last
+	Problem string      // what went wrong, as a sentence; empty for nothing
+}
+
+// Opener opens what pictures come from: the first camera for nothing, a camera, the
+// address of a stream, or a folder.
+type Opener func(ctx context.Context, where string) (camera.Source, error)
+
+// Model shows the photographs of one thing. Its methods are called on the window's
+// goroutine.
+type Model struct {
+	session *session.Session
+	of      store.Subject
+	open    Opener
+	show    func(State)
+	state   State
+
+	list    []store.Photo
+	choose  uint64 // number of the photograph to choose when the list is there; 0 for none
+	looking int    // number of the wish to see one large, so that a late picture is dropped
+	busy    bool   // something is being written: a second Enter does nothing
+
+	stop context.CancelFunc // of the camera
+	run  int                // number of the camera's run, so that late pictures are dropped
+}
+
+// NewModel makes the model of what a route is about; show is called with every new
+// state. Nil opens what camera.Open does.
+func NewModel(s *session.Session, about string, open Opener, show func(State)) *Model {
+	if open == nil {
+		open = camera.Open
+	}
+	m := &Model{session: s, open: open, show: show, stop: func() {}, state: State{Loading: true, Chosen: -1}}
+	m.of, _ = photos.SubjectOf(about)
+	return m
+}
+
+// State is what the page shows now.
+func (m *Model) State() State { return m.state }
+
+// loaded is what was read of the shop.
+type loaded struct {
+	name  string
+	list  []store.Photo
+	cards []card.Photo
+}
+
+// mostShown is how many photographs are shown, the newest.
+const mostShown = 200
+
+// Load reads the photographs and shows them.
+func (m *Model) Load() {
+	session.Do(m.session, m.read, func(l loaded, err error) {
+		m.state.Loading = false
+		if err != nil {
+			m.state.Problem = session.Sentence(err)
+			m.show(m.state)
+			return
+		}
+		m.take(l)
+	})
+}
+
+// Changed follows a change of the shop: one that was not made here ends what was said.
+func (m *Model) Changed() {
+	if !m.busy {
+		m.state.Said = ""
+	}
+	m.Load()
+}
+
+func (m *Model) read() (loaded, error) {
+	name, err := m.session.Shop.SubjectText(m.of)
+	if err != nil {
+		return loaded{}, err
+	}
+	list, err := m.session.Shop.Photos(m.of)
+	list = list[max(0, len(list)-mostShown):]
+	return loaded{name, list, m.session.Photos.Cards(list, mostShown)}, err
+}
+
+// take shows what was read, with the same photograph chosen as before, or the one
+// that was just brought in.
+func (m *Model) take(l loaded) {
+	chosen := m.choose
+	if m.state.Chosen >= 0 && m.state.Chosen < len(m.list) && chosen == 0 {
+		chosen = m.list[m.state.Chosen].Number
+	}
+	before := m.state.Chosen
+	m.list = l.list
+	if m.choose != 0 {
+		m.state.Kept, m.choose = m.choose, 0
+	}
+	m.state.Title, m.state.Photos = "Photographs of "+l.name, l.cards
+	m.state.Note = card.Plural(len(l.list), "photograph", "photographs")
+	m.state.Chosen = min(max(before, 0), len(l.list)-1)
+	for i, p := range l.list {
+		if p.Number == chosen {
+			m.state.Chosen = i
+		}
+	}
+	if m.state.Large != nil {
+		m.Open()
+		return
+	}
+	m.show(m.state)
+}
+
+// Choose chooses the photograph with that index; beyond the ends nothing happens.
+func (m *Model) Choose(index int) {
+	if index < 0 || index >= len(m.list) || index == m.state.Chosen {
+		return
+	}
+	m.state.Chosen = index
+	if m.state.Large != nil {
+		m.Open()
+		return
+	}
+	m.show(m.state)
+}
+
+// Step moves the choice.
+func (m *Model) Step(by int) { m.Choose(m.state.Chosen + by) }
+
+// Chosen is the chosen photograph.
+func (m *Model) Chosen() (store.Photo, bool) {
+	if m.state.Chosen < 0 || m.state.Chosen >= len(m.list) {
+		return store.Photo{}, false
+	}
+	return m.list[m.state.Chosen], true
+}
+
+// Open shows the chosen photograph large.
+func (m *Model) Open() {
+	p, ok := m.Chosen()
+	if !ok {
+		m.Shut()
+		return
+	}
+	m.looking++
+	looking := m.looking
+	session.Do(m.session, func() (image.Image, error) { return m.session.Photos.Large(p.Number) }, func(picture image.Image, err error) {
+		if looking != m.looking {
+			return
+		}
+		m.state.Large, m.state.Problem = picture, ""
+		if err != nil {
+			m.state.Large, m.state.Problem = nil, session.Sentence(err)
+		}
+		m.show(m.state)
+	})
+}
+
+// Shut goes back from the large picture to all of them.
+func (m *Model) Shut() {
+	m.looking++
+	m.state.Large = nil
+	m.show(m.state)
+}
+
+// Bring brings picture files in, all of them or none; or, where a folder or the address
+// of a stream is named, lets the camera look there.
+func (m *Model) Bring(paths ...string) {
+	if len(paths) == 1 && isSource(paths[0]) {
+		m.Look(paths[0])
+		return
+	}
+	m.keep(func() ([][]byte, error) {
+		var pictures [][]byte
+		for _, path := range paths {
+			picture, err := photos.Read(path)
+			if err != nil {
+				return nil, err
+			}
+			pictures = append(pictures, picture)
+		}
+		return pictures, nil
+	})
+}
+
+// isSource says whether a person named something that pictures come from, and no file.
+func isSource(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && !info.Mode().IsRegular() || strings.HasPrefix(path, "http://") || strings.HasPrefix(path, "https://")
+}
+
+// keep adds pictures that are made away from the window.
+func (m *Model) keep(pictures func() ([][]byte, error)) {
+	m.write(func() (done, error) {
+		list, err := pictures()
+		if err != nil {
+			return done{}, err
+		}
+		var names []string
+		var last uint64
+		err = m.session.Shop.Together(func(group *store.Shop) error {
+			for _, picture := range list {
+				p, _, err := group.AddPhoto(m.of, "", picture)
+				if err != nil {
+					return err
+				}
+				last = p.Number
+				names = append(names, p.Name())
+			}
+			return nil
+		})
+		return done{"Kept: " + strings.Join(names, ", ") + ". Ctrl+Z undoes it.", last}, err
+	})
+}
+
+// done is what was done, in words, and the photograph to choose after it, 0 for none.
+type done struct {
+	said   string
+	choose uint64
+}
+
+// write does something to the shop, says what it was, and reads the photographs again.
+func (m *Model) write(do func() (done, error)) {
+	if m.busy {
+		return
+	}
+	m.busy = true
+	session.Do(m.session, do, func(d done, err error) {
+		m.busy = false
+		m.state.Said, m.state.Problem, m.choose = d.said, "", d.choose
+		if err != nil {
+			m.state.Said, m.state.Problem = "", session.Sentence(err)
+		}
+		m.Load()
+	})
+}
+
+// Remove takes the chosen photograph away.
+func (m *Model) Remove() {
+	p, ok := m.Chosen()
+	if !ok || m.state.Live {
+		return
+	}
+	m.write(func() (done, error) {
+		_, err := m.session.Shop.RemovePhoto(p.Number)
+		return done{said: p.Name() + " taken away. Ctrl+Z brings it back."}, err
+	})
+}
+
+// Describe says what is on the chosen photograph.
+func (m *Model) Describe(caption string) {
+	p, ok := m.Chosen()
+	if !ok || strings.TrimSpace(caption) == p.Caption {
+		return
+	}
+	m.write(func() (done, error) {
+		_, err := m.session.Shop.CaptionPhoto(p.Number, caption)
+		return done{said: p.Name() + " described."}, err
+	})
+}
+
+// Save writes all of the photographs into a folder.
+func (m *Model) Save(folder string) {
+	list := m.list
+	m.write(func() (done, error) {
+		files, err := photos.Save(m.session.Shop, list, folder)
+		return done{said: fmt.Sprintf("%s saved in %s.", card.Plural(len(files), "photograph", "photographs"), folder)}, err
+	})
+}
+
+// Look lets a camera look: the first one for nothing.
+func (m *Model) Look(where string) {
+	m.Stop()
+	ctx, stop := context.WithCancel(context.Background())
+	m.stop = stop
+	run := m.run
+	m.state.Live, m.state.Picture, m.state.Said, m.state.Problem = true, nil, "", ""
+	m.show(m.state)
+	m.session.Loop.Run(func() {
+		source, err := m.open(ctx, where)
+		m.session.Loop.Post(func() {
+			if err != nil {
+				m.ended(run, err)
+				return
+			}
+			m.next(ctx, run, source)
+		})
+	})
+}
+
+// next waits for a picture in the background, and closes the source after the last
+// one. The next is asked for when the one before has been shown: nothing piles up.
+func (m *Model) next(ctx context.Context, run int, source camera.Source) {
+	m.session.Loop.Run(func() {
+		picture, err := source.Next(ctx)
+		if err != nil {
+			err = errors.Join(err, source.Close())
+		}
+		m.session.Loop.Post(func() {
+			if err != nil {
+				m.ended(run, err)
+				return
+			}
+			if run == m.run {
+				m.state.Picture = picture
+				m.show(m.state)
+			}
+			m.next(ctx, run, source)
+		})
+	})
+}
+
+// ended says why the camera stopped.
+func (m *Model) ended(run int, err error) {
+	if run != m.run {
+		return
+	}
+	m.Stop()
+	switch {
+	case errors.Is(err, context.Canceled):
+	case errors.Is(err, io.EOF):
+		m.state.Problem = "The camera gives no more pictures: see that it is still on, then start it again."
+	case errors.Is(err, camera.ErrNoCamera):
+		m.state.Problem = "This computer has no camera that can be used: take the photograph with a phone, and name its file below or drop it here."
+	default:
+		m.state.Problem = session.Sentence(err)
+	}
+	m.show(m.state)
+}
+
+// Take keeps what the camera sees. It goes on looking, for the next one.
+func (m *Model) Take() {
+	picture := m.state.Picture
+	if !m.state.Live || picture == nil {
+		return
+	}
+	m.keep(func() ([][]byte, error) {
+		data, err := photos.Prepare(picture)
+		return [][]byte{data}, err
+	})
+}
+
+// Stop ends the camera.
+func (m *Model) Stop() {
+	m.stop()
+	m.run++
+	m.state.Live, m.state.Picture = false, nil
+}
+
+// Done ends the camera and shows the photographs.
+func (m *Model) Done() {
+	m.Stop()
+	m.show(m.state)
+}
