@@ -28,7 +28,7 @@ func archiveName(number uint64) string { return archivePhotos + photoName(number
 // ExportArchive writes everything that the shop holds, photographs too. The same shop
 // gives the same bytes.
 func (s *Shop) ExportArchive(ctx context.Context, to io.Writer) error {
-	out := zip.NewWriter(cancelled{ctx, to})
+	out := zip.NewWriter(&watched{ctx: ctx, to: to, what: "writing the export"})
 	err := s.view(func(tx *bbolt.Tx) error {
 		w, err := out.CreateHeader(&zip.FileHeader{Name: archiveLines})
 		if err == nil {

@@ -16,10 +16,10 @@ import (
 // copy is whole, and then removes old copies that are no longer needed: it keeps
 // the newest five, one a day for two weeks, one a week for two months and one a
 // month for two years. Nothing of a copy that fails is left.
-func (s *Shop) Backup(ctx context.Context, folder string) (Copy, error) {
+func (s *Shop) Backup(ctx context.Context, folder string, why Why) (Copy, error) {
 	s.copying.Lock()
 	defer s.copying.Unlock()
-	made, err := s.backup(ctx, folder, verify)
+	made, err := s.backup(ctx, folder, why, verify)
 	if err != nil {
 		return Copy{}, errNoCopy(ctx, folder, err)
 	}
@@ -28,10 +28,10 @@ func (s *Shop) Backup(ctx context.Context, folder string) (Copy, error) {
 
 // quickBackup makes a safe copy that somebody waits for: it looks whether all of it
 // was written as it is, and not whether it adds up, and removes no older copies.
-func (s *Shop) quickBackup(ctx context.Context, folder string) (Copy, error) {
+func (s *Shop) quickBackup(ctx context.Context, folder string, why Why) (Copy, error) {
 	s.copying.Lock()
 	defer s.copying.Unlock()
-	made, err := s.backup(ctx, folder, readAll)
+	made, err := s.backup(ctx, folder, why, readAll)
 	if err != nil {
 		return Copy{}, errNoCopy(ctx, folder, err)
 	}
@@ -49,11 +49,11 @@ func errNoCopy(ctx context.Context, folder string, cause error) error {
 	return &Error{Kind: Internal, Where: folder, Message: fmt.Sprintf("No safe copy could be made in %s: see that the folder may be written and its disk has room.", folder), Err: cause}
 }
 
-func (s *Shop) backup(ctx context.Context, folder string, look func(context.Context, string) (journalEnd, error)) (Copy, error) {
+func (s *Shop) backup(ctx context.Context, folder string, why Why, look func(context.Context, string) (journalEnd, error)) (Copy, error) {
 	if err := os.MkdirAll(folder, folderPerm); err != nil {
 		return Copy{}, err
 	}
-	c := Copy{At: s.clock().UTC().Truncate(time.Second)}
+	c := Copy{At: s.clock().UTC().Truncate(time.Second), Why: why}
 	temp, err := newTemp(folder, copyBase(s.path))
 	if err != nil {
 		return Copy{}, err
@@ -63,7 +63,8 @@ func (s *Shop) backup(ctx context.Context, folder string, look func(context.Cont
 		if last, _ := tx.Bucket(bucketJournal).Cursor().Last(); last != nil {
 			c.Entries = seqOf(last)
 		}
-		_, err := tx.WriteTo(cancelled{ctx, temp})
+		c.Bytes = tx.Size()
+		_, err := tx.WriteTo(&watched{ctx: ctx, to: temp, what: "copying", whole: c.Bytes})
 		return err
 	})
 	if err := errors.Join(err, temp.Sync(), temp.Close()); err != nil {
@@ -76,8 +77,7 @@ func (s *Shop) backup(ctx context.Context, folder string, look func(context.Cont
 	if end.seq != c.Entries {
 		return Copy{}, fmt.Errorf("the copy has %d entries of %d", end.seq, c.Entries)
 	}
-	stem := filepath.Join(folder, fmt.Sprintf("%s-%s-%d", copyBase(s.path), c.At.Format(copyTime), c.Entries))
-	c.File = unusedName(stem, copyExt)
+	c.File = unusedName(copyStem(s.path, folder, c), copyExt)
 	if err := os.Rename(temp.Name(), c.File); err != nil {
 		return Copy{}, err
 	}
@@ -112,17 +112,23 @@ func unusedName(stem, ext string) string {
 	}
 }
 
-// cancelled is a writer that fails once its context is done.
-type cancelled struct {
-	ctx context.Context
-	io.Writer
+// watched is a writer that fails once its context is done, and tells how much of
+// the whole was written.
+type watched struct {
+	ctx         context.Context
+	to          io.Writer
+	what        string
+	done, whole int64 // bytes; a whole of 0 is not known
 }
 
-func (c cancelled) Write(p []byte) (int, error) {
-	if err := c.ctx.Err(); err != nil {
+func (w *watched) Write(p []byte) (int, error) {
+	if err := w.ctx.Err(); err != nil {
 		return 0, err
 	}
-	return c.Writer.Write(p)
+	n, err := w.to.Write(p)
+	w.done += int64(n)
+	tellProgress(w.ctx, w.what, share(w.done, w.whole))
+	return n, err
 }
 
 // backupEvery is how old the newest copy may get.
@@ -146,6 +152,6 @@ func (s *Shop) BackupWhenDue(ctx context.Context) (made Copy, due bool, err erro
 			return copies[0], false, nil
 		}
 	}
-	made, err = s.Backup(ctx, s.backups)
+	made, err = s.Backup(ctx, s.backups, Daily)
 	return made, true, err
 }

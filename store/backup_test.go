@@ -67,7 +67,7 @@ func TestBackupWhileInUse(t *testing.T) {
 	}()
 	var copies []store.Copy
 	for range 3 {
-		c, err := w.Backup(context.Background(), folder)
+		c, err := w.Backup(context.Background(), folder, store.ByHand)
 		w.must(err)
 		copies = append(copies, c)
 	}
@@ -101,14 +101,14 @@ func TestBackupsOfOthers(t *testing.T) {
 	for _, name := range foreign {
 		w.must(os.WriteFile(filepath.Join(folder, name), []byte("x"), 0o600))
 	}
-	c, err := w.Backup(context.Background(), folder)
+	c, err := w.Backup(context.Background(), folder, store.ByHand)
 	w.must(err)
 	want := append(slices.Clone(foreign[:5]), filepath.Base(c.File)) // what an interrupted program left is gone
 	slices.Sort(want)
 	if d := cmp.Diff(want, names(t, folder)); d != "" {
 		t.Errorf("files in the folder (-want +got):\n%s", d)
 	}
-	again, err := w.Backup(context.Background(), folder)
+	again, err := w.Backup(context.Background(), folder, store.ByHand)
 	w.must(err)
 	if again.File == c.File {
 		t.Errorf("a copy of the same second took the name of the first, %s", c.File)
@@ -128,7 +128,7 @@ func TestBackupFails(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	folder := t.TempDir()
-	if _, err := w.Backup(ctx, folder); !errors.Is(err, context.Canceled) {
+	if _, err := w.Backup(ctx, folder, store.ByHand); !errors.Is(err, context.Canceled) {
 		t.Errorf("a cancelled backup says %v", err)
 	}
 	if left := names(t, folder); len(left) != 0 {
@@ -136,7 +136,7 @@ func TestBackupFails(t *testing.T) {
 	}
 	file := filepath.Join(folder, "file")
 	w.must(os.WriteFile(file, nil, 0o600))
-	_, err := w.Backup(context.Background(), file)
+	_, err := w.Backup(context.Background(), file, store.ByHand)
 	wantRefusal(t, err, store.Internal, "No safe copy could be made in "+file+": see that the folder may be written and its disk has room.")
 }
 
@@ -199,11 +199,11 @@ func spoiled(t *testing.T, spoil func(file string) error) (file string, all []st
 	w := newWorld(t)
 	folder := store.BackupFolder(w.File())
 	w.receive(1, found(24))
-	good, err := w.Backup(context.Background(), folder)
+	good, err := w.Backup(context.Background(), folder, store.ByHand)
 	w.must(err)
 	w.clock.Set(t, "2026-03-15")
 	w.must(second(w.Stow(w.to("AN3-5A", "H103", 20, "A-01"))))
-	bad, err := w.Backup(context.Background(), folder)
+	bad, err := w.Backup(context.Background(), folder, store.ByHand)
 	w.must(err)
 	w.must(second(w.Undo()))
 	w.must(second(w.Redo()))
@@ -320,7 +320,7 @@ func TestRestoreRefuses(t *testing.T) {
 	wantRefusal(t, err, store.NotFound, "There is no good copy of shop.stow in "+dir+", and no entry can be read in it: look for a copy elsewhere, and name it.")
 
 	w := newWorld(t)
-	c, err := w.Backup(context.Background(), dir)
+	c, err := w.Backup(context.Background(), dir, store.ByHand)
 	w.must(err)
 	plan, err := store.PlanRestoreFrom(context.Background(), w.File(), c.File)
 	w.must(err)

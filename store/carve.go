@@ -41,11 +41,16 @@ func carve(ctx context.Context, path string, after uint64, parts func(p part, of
 		return nil, errUnreadable(path, err)
 	}
 	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, errUnreadable(path, err)
+	}
 	buf := make([]byte, carveChunk+carveOverlap)
 	for offset := int64(0); ; offset += carveChunk {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
+		tellProgress(ctx, "reading what the file still holds", share(offset, info.Size()))
 		n, err := f.ReadAt(buf, offset)
 		if err != nil && !errors.Is(err, io.EOF) {
 			return nil, errUnreadable(path, err)

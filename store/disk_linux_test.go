@@ -70,7 +70,7 @@ func TestFullDisk(t *testing.T) {
 		}
 		if refused == 1 {
 			folder := filepath.Join(dir, "copies")
-			if _, err := shop.Backup(context.Background(), folder); store.KindOf(err) != store.Internal {
+			if _, err := shop.Backup(context.Background(), folder, store.ByHand); store.KindOf(err) != store.Internal {
 				t.Errorf("a copy on a full disk: %v", err)
 			}
 			if left := names(t, folder); len(left) != 0 {

@@ -74,6 +74,9 @@ func exportLines(ctx context.Context, tx *bbolt.Tx, to io.Writer) error {
 		if err != nil {
 			return err
 		}
+		if seqOf(key)%progressEvery == 0 {
+			tellProgress(ctx, "writing entries", share(seqOf(key), head.Entries))
+		}
 		return out.line(entryLine, string(body), "}")
 	})
 	if err != nil {

@@ -130,26 +130,65 @@ func openFile(path string, readOnly bool) (*bbolt.DB, error) {
 // stretches sooner where hundreds of thousands of pages are free, which is not so
 // in a file that only grows.
 func openBolt(path string, readOnly bool) (db *bbolt.DB, err error) {
-	err = guarded(path, func() error {
-		db, err = bbolt.Open(path, filePerm, &bbolt.Options{Timeout: lockWait, FreelistType: bbolt.FreelistArrayType, ReadOnly: readOnly})
-		return err
-	})
-	if err == nil {
-		return db, nil
+	for range mostOpenings {
+		var file *os.File
+		options := &bbolt.Options{
+			Timeout: lockWait, FreelistType: bbolt.FreelistArrayType, ReadOnly: readOnly,
+			OpenFile: func(name string, flag int, perm os.FileMode) (f *os.File, err error) {
+				f, err = os.OpenFile(name, flag, perm)
+				file = f
+				return f, err
+			},
+		}
+		err = guarded(path, func() error {
+			db, err = bbolt.Open(path, filePerm, options)
+			return err
+		})
+		if err != nil {
+			return nil, openError(path, err)
+		}
+		if named(file, path) {
+			return db, nil
+		}
+		_ = guarded(path, db.Close)
 	}
+	return nil, errBusy(path)
+}
+
+// mostOpenings bounds how often a file is opened that was replaced meanwhile: one
+// that waits for the lock of another program, which puts a copy in the file's place,
+// gets that of the file that was.
+const mostOpenings = 3
+
+// named says whether a path still names an open file.
+func named(f *os.File, path string) bool {
+	is, err := f.Stat()
+	if err != nil {
+		return false
+	}
+	there, err := os.Stat(path)
+	return err == nil && os.SameFile(is, there)
+}
+
+// openError is what bbolt says, for people.
+func openError(path string, err error) error {
 	var ours *Error
 	if errors.As(err, &ours) {
-		return nil, err
+		return err
 	}
 	switch {
 	case errors.Is(err, bolterrors.ErrTimeout):
-		return nil, fail(Busy, path, "Another program has the shop file %s open: close it there, then try again.", path)
+		return errBusy(path)
 	case errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrVersionMismatch), errors.Is(err, bolterrors.ErrChecksum):
-		return nil, errNoShop(path, err)
+		return errNoShop(path, err)
 	case errors.Is(err, os.ErrPermission):
-		return nil, &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("You may not write the shop file %s: change its permissions or name another with --shop.", path), Err: err}
+		return &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("You may not write the shop file %s: change its permissions or name another with --shop.", path), Err: err}
 	}
-	return nil, &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("The shop file %s cannot be opened: see that its disk is there and has room.", path), Err: err}
+	return &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("The shop file %s cannot be opened: see that its disk is there and has room.", path), Err: err}
+}
+
+func errBusy(path string) error {
+	return fail(Busy, path, "Another program has the shop file %s open: close it there, then try again.", path)
 }
 
 func errNoShop(path string, cause error) error {

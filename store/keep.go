@@ -18,6 +18,37 @@ type Copy struct {
 	File    string    `json:"file"`
 	At      time.Time `json:"at"`      // when it was made, UTC, to the second
 	Entries uint64    `json:"entries"` // in its journal
+	Why     Why       `json:"why,omitempty"`
+	Bytes   int64     `json:"bytes"`
+}
+
+// Why is for what a copy was made.
+type Why string
+
+// The reasons for a copy. Copies of earlier versions of the program do not say theirs.
+const (
+	ByHand        Why = "hand"
+	Daily         Why = "daily"
+	BeforeImport  Why = "import"
+	BeforeUpgrade Why = "upgrade"
+	BeforeRestore Why = "restore"
+)
+
+// String is the reason in words: "once a day", "before a packing list".
+func (w Why) String() string {
+	switch w {
+	case ByHand:
+		return "by hand"
+	case Daily:
+		return "once a day"
+	case BeforeImport:
+		return "before a packing list"
+	case BeforeUpgrade:
+		return "before an update"
+	case BeforeRestore:
+		return "before a restore"
+	}
+	return "not noted"
 }
 
 // String is "14 March 2026 09:00, 123 entries", by the time of day of UTC.
@@ -33,9 +64,18 @@ const (
 	copyExt  = ".stow"
 )
 
-// copyName is the end of a copy's name: when it was made and how many entries it
-// has, so that the newest one can be told without opening any.
-var copyName = regexp.MustCompile(`^-(\d{8}T\d{6}Z)-(\d{1,19})(?:-(\d{1,9}))?\.stow$`)
+// copyName is the end of a copy's name: when it was made, how many entries it has,
+// and why, so that the newest one can be told without opening any.
+var copyName = regexp.MustCompile(`^-(\d{8}T\d{6}Z)-(\d{1,19})(?:-(hand|daily|import|upgrade|restore))?(?:-(\d{1,9}))?\.stow$`)
+
+// copyStem is the name of a copy without its ending.
+func copyStem(shopFile, folder string, c Copy) string {
+	stem := fmt.Sprintf("%s-%s-%d", copyBase(shopFile), c.At.Format(copyTime), c.Entries)
+	if c.Why != "" {
+		stem += "-" + string(c.Why)
+	}
+	return filepath.Join(folder, stem)
+}
 
 func copyBase(shopFile string) string {
 	return strings.TrimSuffix(filepath.Base(shopFile), copyExt)
@@ -61,11 +101,12 @@ func Backups(shopFile, folder string) ([]Copy, error) {
 		}
 		at, err := time.Parse(copyTime, parts[1])
 		entries, err2 := strconv.ParseUint(parts[2], 10, 64)
-		if err != nil || err2 != nil {
+		info, err3 := f.Info() // which fails where it is gone meanwhile
+		if err != nil || err2 != nil || err3 != nil {
 			continue
 		}
-		number, _ := strconv.Atoi(parts[3]) // none is 0
-		list = append(list, numbered{Copy{File: filepath.Join(folder, f.Name()), At: at, Entries: entries}, number})
+		number, _ := strconv.Atoi(parts[4]) // none is 0
+		list = append(list, numbered{Copy{File: filepath.Join(folder, f.Name()), At: at, Entries: entries, Why: Why(parts[3]), Bytes: info.Size()}, number})
 	}
 	slices.SortFunc(list, func(a, b numbered) int {
 		return cmp.Or(b.At.Compare(a.At), cmp.Compare(b.Entries, a.Entries), cmp.Compare(b.number, a.number))
@@ -77,12 +118,14 @@ func Backups(shopFile, folder string) ([]Copy, error) {
 	return copies, nil
 }
 
-// thin removes the copies of the shop that are no longer needed.
+// thin removes the copies of the shop that are no longer needed. What was kept when
+// another copy took its place stays: it may be all that there is of later work.
 func (s *Shop) thin(folder string) error {
 	copies, err := Backups(s.path, folder)
 	if err != nil {
 		return err
 	}
+	copies = slices.DeleteFunc(copies, func(c Copy) bool { return c.Why == BeforeRestore })
 	for _, c := range unneeded(copies) {
 		if err := os.Remove(c.File); err != nil {
 			return &Error{Kind: Internal, Where: c.File, Message: fmt.Sprintf("The old copy %s cannot be removed: see that its folder may be written.", c.File), Err: err}

@@ -82,7 +82,7 @@ func TestExportCSV(t *testing.T) {
 func TestRestoreElsewhere(t *testing.T) {
 	w := newWorld(t)
 	w.receive(1, found(24))
-	c, err := w.Backup(context.Background(), t.TempDir())
+	c, err := w.Backup(context.Background(), t.TempDir(), store.ByHand)
 	w.must(err)
 	elsewhere := filepath.Join(t.TempDir(), "home", "shop.stow")
 	plan, err := store.PlanRestoreFrom(context.Background(), elsewhere, c.File)

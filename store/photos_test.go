@@ -170,7 +170,7 @@ func TestCopiesHoldPhotographs(t *testing.T) {
 	}
 	_, err := w.RemovePhoto(2)
 	w.must(err)
-	made, err := w.Backup(context.Background(), filepath.Join(t.TempDir(), "copies"))
+	made, err := w.Backup(context.Background(), filepath.Join(t.TempDir(), "copies"), store.ByHand)
 	w.must(err)
 	elsewhere := filepath.Join(t.TempDir(), "machine", "shop.stow")
 	plan, err := store.PlanRestoreFrom(context.Background(), elsewhere, made.File)
@@ -195,7 +195,7 @@ func TestRestorePutsPhotographsBack(t *testing.T) {
 			w := newWorld(t)
 			first, late := phototest.JPEG(300, 200, 1), phototest.JPEG(400, 300, 2)
 			w.photograph(store.OfItem("AN3-5A"), "", first)
-			made, err := w.Backup(context.Background(), filepath.Join(t.TempDir(), "copies"))
+			made, err := w.Backup(context.Background(), filepath.Join(t.TempDir(), "copies"), store.ByHand)
 			w.must(err)
 			w.photograph(store.OfItem("AN3-5A"), "dent", late)
 			w.must(w.Close())
@@ -253,7 +253,7 @@ func TestDamagedPicture(t *testing.T) {
 		t.Errorf("the picture: %v", err)
 	}
 	folder := filepath.Join(t.TempDir(), "copies")
-	if _, err := shop.Backup(context.Background(), folder); store.KindOf(err) != store.Corrupt {
+	if _, err := shop.Backup(context.Background(), folder, store.ByHand); store.KindOf(err) != store.Corrupt {
 		t.Errorf("a copy: %v", err)
 	}
 	if err := shop.ExportArchive(context.Background(), &bytes.Buffer{}); store.KindOf(err) != store.Corrupt {

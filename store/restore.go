@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"time"
 )
 
 // RestorePlan says what restoring would do, before anything is done.
@@ -24,9 +25,19 @@ type RestorePlan struct {
 	// Lost are photographs among the missing entries whose pictures cannot be read in
 	// the file: they are put back without.
 	Lost []Photo
+	// Cut is how many entries at least come after the missing ones and cannot be put
+	// back, since one before them cannot be read.
+	Cut uint64
+	// Difference is what the shop would be otherwise than the file says, were nothing put back.
+	Difference Difference
 
-	end  journalEnd
-	read []carved
+	at     time.Time // of planning
+	seen   []byte    // the file at that time: see fingerprint
+	whole  bool      // the file can be opened: entries says how many it has
+	newest uint64    // entry of a whole file
+	folder string    // where copies are
+	end    journalEnd
+	read   []carved
 	// parts are where parts of pictures seem to begin in the file, by picture and index.
 	parts map[uint64]map[int][]int64
 }
@@ -52,6 +63,9 @@ func (p RestorePlan) Sentence() string {
 	if len(lost) > 0 {
 		text += " What is on photograph " + joinNames(lost) + " cannot be read any more."
 	}
+	if p.Cut > 0 {
+		text += fmt.Sprintf(" %d entries after those cannot be put back: what they follow cannot be read.", p.Cut)
+	}
 	return text
 }
 
@@ -63,7 +77,7 @@ func PlanRestore(ctx context.Context, file, folder string) (RestorePlan, error) 
 	if err != nil {
 		return RestorePlan{}, err
 	}
-	p := RestorePlan{File: file}
+	p := newPlan(file, folder)
 	for _, c := range copies {
 		end, err := verify(ctx, c.File)
 		if ctx.Err() != nil {
@@ -76,7 +90,7 @@ func PlanRestore(ctx context.Context, file, folder string) (RestorePlan, error) 
 		p.Copy, p.end = c, end
 		break
 	}
-	if err := p.look(ctx); err != nil {
+	if err := p.look(ctx, nil); err != nil {
 		return RestorePlan{}, err
 	}
 	if p.Copy.File == "" && len(p.read) == 0 {
@@ -85,8 +99,17 @@ func PlanRestore(ctx context.Context, file, folder string) (RestorePlan, error) 
 	return p, nil
 }
 
+// PlanRestore is PlanRestoreFrom of a shop that is open here.
+func (s *Shop) PlanRestore(ctx context.Context, copyFile string) (RestorePlan, error) {
+	return planFrom(ctx, s.path, s.backups, copyFile, s)
+}
+
 // PlanRestoreFrom is PlanRestore with a copy that is named.
 func PlanRestoreFrom(ctx context.Context, file, copyFile string) (RestorePlan, error) {
+	return planFrom(ctx, file, BackupFolder(file), copyFile, nil)
+}
+
+func planFrom(ctx context.Context, file, folder, copyFile string, now *Shop) (RestorePlan, error) {
 	end, err := verify(ctx, copyFile)
 	if err != nil {
 		return RestorePlan{}, err
@@ -95,12 +118,34 @@ func PlanRestoreFrom(ctx context.Context, file, copyFile string) (RestorePlan, e
 	if err != nil {
 		return RestorePlan{}, errUnreadable(copyFile, err)
 	}
-	p := RestorePlan{File: file, Copy: Copy{File: copyFile, At: info.ModTime().UTC(), Entries: end.seq}, end: end}
-	return p, p.look(ctx)
+	p := newPlan(file, folder)
+	if now != nil {
+		p.at = now.Now()
+	}
+	p.Copy, p.end = copyOf(file, copyFile, info, end), end
+	return p, p.look(ctx, now)
 }
 
-// look reads what follows the copy in the file.
-func (p *RestorePlan) look(ctx context.Context) error {
+// newPlan notes how the file is before anything is read of it.
+func newPlan(file, folder string) RestorePlan {
+	return RestorePlan{File: file, folder: folder, at: time.Now(), seen: fingerprint(file)}
+}
+
+// copyOf is a copy that was named: what its name does not say, the file does.
+func copyOf(file, copyFile string, info os.FileInfo, end journalEnd) Copy {
+	if copies, err := Backups(file, filepath.Dir(copyFile)); err == nil {
+		for _, c := range copies {
+			if c.File == copyFile {
+				return c
+			}
+		}
+	}
+	return Copy{File: copyFile, At: info.ModTime().UTC(), Entries: end.seq, Bytes: info.Size()}
+}
+
+// look reads what follows the copy in the file, and what would be otherwise. Now is the
+// shop where it is open here; nil where the file is not.
+func (p *RestorePlan) look(ctx context.Context, now *Shop) error {
 	p.parts = map[uint64]map[int][]int64{}
 	found, err := carve(ctx, p.File, p.end.seq, func(found part, offset int64) {
 		if p.parts[found.picture] == nil {
@@ -115,101 +160,15 @@ func (p *RestorePlan) look(ctx context.Context) error {
 	for _, c := range p.read {
 		p.Missing = append(p.Missing, c.Entry)
 	}
-	return p.lose()
-}
-
-// Restore does what a plan says: the copy takes the place of the file, with the
-// missing entries put back where putBack is true. The file as it was is kept under
-// the name that is returned, which is empty when there was none. Until all of it is
-// known to be whole, nothing is replaced.
-func Restore(ctx context.Context, p RestorePlan, putBack bool) (aside string, err error) {
-	if db, err := openBolt(p.File, true); err == nil {
-		_ = guarded(p.File, db.Close)
-	} else if KindOf(err) == Busy {
-		return "", err
-	}
-	temp, err := p.build(ctx, putBack)
-	if err != nil {
-		return "", err
-	}
-	defer os.Remove(temp) // once it has its name, there is nothing to remove
-	if _, err := os.Lstat(p.File); err == nil {
-		aside = unusedName(p.File+".before-restore", "")
-		if err := keepAside(p.File, aside); err != nil {
-			return "", errNotRestored(p.File, err)
+	for seq := range found {
+		if last := p.end.seq + uint64(len(p.read)); seq > last {
+			p.Cut = max(p.Cut, seq-last)
 		}
 	}
-	if err := os.Rename(temp, p.File); err != nil {
-		return aside, errNotRestored(p.File, err)
-	}
-	syncFolder(p.File)
-	return aside, nil
-}
-
-func errNotRestored(file string, cause error) error {
-	return &Error{Kind: Internal, Where: file, Message: fmt.Sprintf("%s could not be restored, and is as it was: see that its folder may be written and its disk has room.", file), Err: cause}
-}
-
-// keepAside gives a file a second name, so that there is no moment without it;
-// where the disk knows no second names, it is renamed.
-func keepAside(file, aside string) error {
-	if err := os.Link(file, aside); err == nil {
-		return nil
-	}
-	return os.Rename(file, aside)
-}
-
-// build makes the restored file under a name of its own beside the one it replaces.
-func (p RestorePlan) build(ctx context.Context, putBack bool) (temp string, err error) {
-	if err := makeFolder(p.File); err != nil {
-		return "", err
-	}
-	f, err := newTemp(filepath.Dir(p.File), copyBase(p.File))
-	if err != nil {
-		return "", errNotRestored(p.File, err)
-	}
-	defer func() {
-		if err != nil {
-			_ = os.Remove(f.Name())
-		}
-	}()
-	if err := errors.Join(p.copyInto(f), f.Sync(), f.Close()); err != nil {
-		return "", errNotRestored(p.File, err)
-	}
-	s, err := openShop(f.Name(), Options{}, false)
-	if err != nil {
-		return "", err
-	}
-	err = s.rebuild(ctx, p, putBack || p.Copy.File == "")
-	if err := errors.Join(err, s.Close()); err != nil {
-		return "", asError(err)
-	}
-	if _, err := verify(ctx, f.Name()); err != nil {
-		return "", err
-	}
-	return f.Name(), nil
-}
-
-func (s *Shop) rebuild(ctx context.Context, p RestorePlan, putBack bool) error {
-	if _, err := s.prepare(s.path); err != nil {
+	if err := p.lose(); err != nil {
 		return err
 	}
-	if err := s.migrate(); err != nil || !putBack {
-		return err
-	}
-	if err := s.putBack(ctx, p.read); err != nil {
-		return err
-	}
-	photos, err := p.photos()
-	if err != nil || len(photos) == 0 {
-		return err
-	}
-	from, err := os.Open(p.File)
-	if err != nil {
-		return errUnreadable(p.File, err)
-	}
-	defer from.Close()
-	return s.takePictures(ctx, photos, func(photo Photo) ([]byte, error) { return p.carvePicture(from, photo), nil })
+	return p.compare(ctx, now)
 }
 
 // photos are those that entries to be put back have made.
@@ -284,17 +243,4 @@ func carvePart(from io.ReaderAt, offsets []int64) []byte {
 		}
 	}
 	return nil
-}
-
-func (p RestorePlan) copyInto(w io.Writer) error {
-	if p.Copy.File == "" {
-		return nil // an empty file is a new one
-	}
-	from, err := os.Open(p.Copy.File)
-	if err != nil {
-		return err
-	}
-	defer from.Close()
-	_, err = io.Copy(w, from)
-	return err
 }

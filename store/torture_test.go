@@ -103,7 +103,7 @@ func (w toiler) verb() error {
 	if w.r.IntN(8) > 0 {
 		return nil
 	}
-	return second(w.shop.Backup(context.Background(), w.folder))
+	return second(w.shop.Backup(context.Background(), w.folder, store.ByHand))
 }
 
 // photograph adds a photograph, or else changes one that is there.

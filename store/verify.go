@@ -19,7 +19,7 @@ type journalEnd struct {
 // journal ends.
 func verify(ctx context.Context, path string) (journalEnd, error) {
 	return readCopy(path, func(s *Shop) error {
-		report, err := s.Check(ctx, nil)
+		report, err := s.Check(ctx, func(done, total uint64) { tellProgress(ctx, "looking whether it is whole", share(done, total)) })
 		if err == nil && !report.OK {
 			err = errDamaged(path, errors.New(report.Problems[0]))
 		}

@@ -23,7 +23,7 @@ func (c *backupCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	made, err := shop.Backup(p.ctx, folderOr(c.To, p.shop))
+	made, err := shop.Backup(p.ctx, folderOr(c.To, p.shop), store.ByHand)
 	if err = errors.Join(err, shop.Close()); err != nil {
 		return err
 	}
@@ -121,6 +121,7 @@ type restoreReport struct {
 	Copy     *store.Copy  `json:"copy"`    // null: none is good
 	Bad      []store.Copy `json:"bad"`     // newer ones that are damaged
 	Missing  []string     `json:"missing"` // later entries that can be put back
+	Differs  []string     `json:"differs"` // stock that would be otherwise, were they not
 	Restored bool         `json:"restored"`
 	Aside    string       `json:"aside"` // where the file as it was is kept
 }
@@ -134,12 +135,15 @@ func (c *restoreCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	r := restoreReport{Shop: p.shop, Bad: append([]store.Copy{}, plan.Bad...), Missing: []string{}}
+	r := restoreReport{Shop: p.shop, Bad: append([]store.Copy{}, plan.Bad...), Missing: []string{}, Differs: []string{}}
 	if plan.Copy.File != "" {
 		r.Copy = &plan.Copy
 	}
 	for _, e := range plan.Missing {
 		r.Missing = append(r.Missing, e.Text)
+	}
+	for _, d := range plan.Difference.Stock {
+		r.Differs = append(r.Differs, d.String())
 	}
 	if c.Yes {
 		if r.Aside, err = store.Restore(p.ctx, plan, !c.Older); err != nil {
@@ -147,7 +151,7 @@ func (c *restoreCommand) Run(p *program) error {
 		}
 		r.Restored = true
 	}
-	return p.emit(r, func(w io.Writer) error { return printRestore(w, plan, r) })
+	return p.emit(r, func(w io.Writer) error { return printRestore(w, plan, r, c.Older) })
 }
 
 func (c *restoreCommand) plan(p *program) (store.RestorePlan, error) {
@@ -157,8 +161,21 @@ func (c *restoreCommand) plan(p *program) (store.RestorePlan, error) {
 	return store.PlanRestore(p.ctx, p.shop, folderOr(c.From, p.shop))
 }
 
-func printRestore(w io.Writer, plan store.RestorePlan, r restoreReport) error {
+// mostDiffering is how many heaps of stock are printed that would be otherwise.
+const mostDiffering = 20
+
+func printRestore(w io.Writer, plan store.RestorePlan, r restoreReport, older bool) error {
 	text := plan.Sentence() + "\n"
+	if older || len(plan.Difference.Gained) > 0 {
+		text += plan.Difference.Sentence() + "\n"
+		for i, line := range r.Differs {
+			if i == mostDiffering {
+				text += fmt.Sprintf("  and %d more\n", len(r.Differs)-i)
+				break
+			}
+			text += "  " + line + "\n"
+		}
+	}
 	for _, b := range r.Bad {
 		text += "The copy " + b.File + " is damaged itself.\n"
 	}
@@ -176,7 +193,7 @@ func printRestore(w io.Writer, plan store.RestorePlan, r restoreReport) error {
 
 // bringIn makes the shop file of an export.
 func (c *restoreCommand) bringIn(p *program) error {
-	r := restoreReport{Shop: p.shop, Bad: []store.Copy{}, Missing: []string{}, Restored: c.Yes}
+	r := restoreReport{Shop: p.shop, Bad: []store.Copy{}, Missing: []string{}, Differs: []string{}, Restored: c.Yes}
 	if c.Yes {
 		if err := c.importAny(p); err != nil {
 			return err

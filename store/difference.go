@@ -1,0 +1,313 @@
+package store
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+
+	"go.etcd.io/bbolt"
+
+	"stowright/store/measure"
+)
+
+// Difference is what two states of a shop do not have in common: the file as it is
+// now, and a copy as it would be then.
+type Difference struct {
+	Lost   []Entry // entries that the file has and the copy lacks, the oldest first
+	Gained []Entry // entries that the copy has and the file lacks: the two went different ways
+	// How many records would be otherwise, or there or not.
+	Items, Places, Lines, Photos, Others int
+	Stock                                []StockDifference // by item and place
+}
+
+// StockDifference is a heap that would be otherwise.
+type StockDifference struct {
+	StockKey
+	Where     string // the place in words
+	Now, Then Amount
+}
+
+// String is "AN3-5A in Garage, Cabinet A, A-22: 28 ea now, 24 ea then".
+func (d StockDifference) String() string {
+	return fmt.Sprintf("%s in %s: %s now, %s then", d.Item, d.Where, d.Now, d.Then)
+}
+
+// None says that the two are the same.
+func (d Difference) None() bool { return len(d.Lost) == 0 && len(d.Gained) == 0 }
+
+// Sentence says the difference to a person.
+func (d Difference) Sentence() string {
+	if d.None() {
+		return "Nothing would be otherwise."
+	}
+	var says []string
+	if len(d.Lost) > 0 {
+		says = append(says, nounOf(len(d.Lost), "entry", "entries")+" would go missing, "+span(d.Lost)+".")
+	}
+	if len(d.Gained) > 0 {
+		says = append(says, nounOf(len(d.Gained), "entry", "entries")+" would come back, "+span(d.Gained)+".")
+	}
+	var parts []string
+	for _, part := range []struct {
+		n         int
+		one, many string
+	}{
+		{d.Items, "item", "items"},
+		{d.Places, "place", "places"},
+		{d.Lines, "line of a packing list", "lines of packing lists"},
+		{d.Photos, "photograph", "photographs"},
+		{len(d.Stock), "heap of stock", "heaps of stock"},
+		{d.Others, "other record", "other records"},
+	} {
+		if part.n > 0 {
+			parts = append(parts, nounOf(part.n, part.one, part.many))
+		}
+	}
+	if len(parts) > 0 {
+		says = append(says, "That changes "+joinNames(parts)+".")
+	} else {
+		says = append(says, "What they did was undone again: no record changes.")
+	}
+	return strings.Join(says, " ")
+}
+
+func nounOf(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+const entryTime = "2 January 2006 15:04"
+
+// span is "from 14 March 2026 09:00 (S1 moved to Hangar) to 15 March 2026 10:00 (...)".
+func span(entries []Entry) string {
+	first, last := entries[0], entries[len(entries)-1]
+	if len(entries) == 1 {
+		return fmt.Sprintf("of %s (%s)", first.At.Format(entryTime), first.Text)
+	}
+	return fmt.Sprintf("from %s (%s) to %s (%s)", first.At.Format(entryTime), first.Text, last.At.Format(entryTime), last.Text)
+}
+
+// compare finds what would be otherwise. Where the file cannot be opened, what can be
+// read in it counts.
+func (p *RestorePlan) compare(ctx context.Context, now *Shop) error {
+	if p.Copy.File == "" {
+		return nil
+	}
+	if now == nil {
+		file, err := openShop(p.File, Options{}, true)
+		if err == nil {
+			defer func() { _ = file.Close() }() // it was only read
+			now = file
+		}
+	}
+	then, err := openShop(p.Copy.File, Options{}, true)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = then.Close() }() // it was only read
+	return then.view(func(thenTx *bbolt.Tx) error {
+		lost, gained := p.Missing, []Entry(nil)
+		if now != nil {
+			err := now.view(func(tx *bbolt.Tx) error {
+				if tx.Bucket(bucketJournal) == nil {
+					return errNoShop(p.File, nil)
+				}
+				var err error
+				p.newest = lastSeq(tx)
+				lost, gained, err = parted(ctx, tx, thenTx)
+				return err
+			})
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			if p.whole = err == nil; !p.whole {
+				lost, gained = p.Missing, nil
+			}
+		}
+		p.Difference, err = differ(lost, gained, fileLedger{thenTx})
+		return err
+	})
+}
+
+// parted are the entries of two journals after the last one that both have.
+func parted(ctx context.Context, now, then *bbolt.Tx) (lost, gained []Entry, err error) {
+	nowEnd, thenEnd := lastSeq(now), lastSeq(then)
+	// An entry carries the checksum of the one before it: from where the journals
+	// part, no two entries are the same.
+	common := sort.Search(int(min(nowEnd, thenEnd)), func(i int) bool {
+		key := seqKey(uint64(i + 1))
+		return !bytes.Equal(now.Bucket(bucketJournal).Get(key), then.Bucket(bucketJournal).Get(key))
+	})
+	if lost, err = entriesBetween(ctx, now, uint64(common)+1, nowEnd); err != nil {
+		return nil, nil, err
+	}
+	gained, err = entriesBetween(ctx, then, uint64(common)+1, thenEnd)
+	return lost, gained, err
+}
+
+func entriesBetween(ctx context.Context, tx *bbolt.Tx, first, last uint64) ([]Entry, error) {
+	var list []Entry
+	for seq := first; seq <= last; seq++ {
+		e, err := entryAt(tx, seq)
+		if err != nil {
+			return nil, err
+		}
+		if seq%progressEvery == 0 {
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			tellProgress(ctx, "reading what changes", share(seq-first, last-first))
+		}
+		list = append(list, e)
+	}
+	return list, nil
+}
+
+// recordStates are what a record says in either state; nil where it is not there.
+type recordStates struct{ now, then json.RawMessage }
+
+// contrast adds up what entries did that only one of two states has.
+type contrast struct {
+	records map[string]map[string]*recordStates // by table and key
+	stock   map[string]Amount                   // by key: how much more there is then
+}
+
+// differ is the difference between two states. Then is the later one of them by what
+// it holds: without the lost entries, and with the gained ones.
+func differ(lost, gained []Entry, then ledger) (Difference, error) {
+	d := Difference{Lost: lost, Gained: gained}
+	t := contrast{records: map[string]map[string]*recordStates{}, stock: map[string]Amount{}}
+	for _, e := range lost {
+		for _, c := range e.Changes {
+			if err := t.lose(c); err != nil {
+				return d, err
+			}
+		}
+	}
+	for _, e := range gained {
+		for _, c := range e.Changes {
+			if err := t.gain(c); err != nil {
+				return d, err
+			}
+		}
+	}
+	t.count(&d)
+	return d, t.heaps(&d, then)
+}
+
+// states are those of the record of a change; was is what it said where both agree.
+func (t contrast) states(c Change, was json.RawMessage) *recordStates {
+	if t.records[c.Table] == nil {
+		t.records[c.Table] = map[string]*recordStates{}
+	}
+	if t.records[c.Table][c.Key] == nil {
+		t.records[c.Table][c.Key] = &recordStates{was, was}
+	}
+	return t.records[c.Table][c.Key]
+}
+
+func (t contrast) lose(c Change) error {
+	if c.Delta != nil {
+		return t.move(c.Key, c.Delta.Neg())
+	}
+	t.states(c, c.Before).now = c.After
+	return nil
+}
+
+func (t contrast) gain(c Change) error {
+	if c.Delta != nil {
+		return t.move(c.Key, *c.Delta)
+	}
+	t.states(c, c.Before).then = c.After
+	return nil
+}
+
+func (t contrast) move(key string, by Amount) error {
+	sum, known := t.stock[key]
+	if !known {
+		t.stock[key] = by
+		return nil
+	}
+	sum, err := sum.Add(by)
+	t.stock[key] = sum
+	return err
+}
+
+// count counts the records that differ, by what a person knows them as. Tags go with
+// their places, and counts with their stock.
+func (t contrast) count(d *Difference) {
+	for table, records := range t.records {
+		n := &d.Others
+		switch table {
+		case tableItems:
+			n = &d.Items
+		case tablePlaces:
+			n = &d.Places
+		case tableLines:
+			n = &d.Lines
+		case tablePhotos:
+			n = &d.Photos
+		case tableTags, tableCounted:
+			continue
+		}
+		for _, r := range records {
+			if !bytes.Equal(r.now, r.then) {
+				*n++
+			}
+		}
+	}
+}
+
+// heaps are the heaps that differ, by item and place.
+func (t contrast) heaps(d *Difference, then ledger) error {
+	for key, more := range t.stock {
+		k, ok := parseStockKey(key)
+		if !ok || more.IsZero() {
+			continue
+		}
+		is, found, err := lookup[Amount](then, tableStock, key)
+		if err != nil {
+			return err
+		}
+		if !found {
+			is = Exact(measure.Quantity{Unit: more.Unit})
+		}
+		was, err := is.Add(more.Neg())
+		if err != nil {
+			return err
+		}
+		d.Stock = append(d.Stock, StockDifference{StockKey: k, Where: t.where(k.Place, then), Now: was, Then: is})
+	}
+	slices.SortFunc(d.Stock, func(a, b StockDifference) int {
+		return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Where, b.Where), cmp.Compare(a.key(), b.key()))
+	})
+	return nil
+}
+
+// where is a place in words, as it is then, or as it was where it is not there then.
+func (t contrast) where(id string, then ledger) string {
+	var path []Place
+	for at := id; at != "" && len(path) < maxDepth; {
+		p, found, err := lookup[Place](then, tablePlaces, at)
+		if !found || err != nil {
+			states := t.records[tablePlaces][at]
+			if states == nil {
+				break
+			}
+			if p, err = decode[Place](states.now); err != nil {
+				break
+			}
+		}
+		path = append(path, p)
+		at = p.Parent
+	}
+	slices.Reverse(path)
+	return PathText(path)
+}
