@@ -120,8 +120,8 @@ func count(n *int, yes bool) {
 // readable says whether our decoder reads the label when told where it is.
 func (c *comparison) readable(frame frames.Frame, label frames.Label) bool {
 	r := New()
-	r.pyramid.levels[0].fill(frame.Picture)
-	r.pyramid.build()
+	r.pyramid.fill(frame.Picture)
+	r.pyramid.build(r.pyramid.n - 1)
 	corner := func(i int) Point { return Point{label.Corners[i][0], label.Corners[i][1]} }
 	g := gridThrough([4]Point{corner(0), corner(1), corner(2), corner(3)})
 	r.readTag(g, frame.Bucket == "inverse", newClock(c.t.Context(), time.Hour), &Stages{})

@@ -31,10 +31,11 @@ const (
 // findFinders looks for finder patterns at every size.
 func (r *Reader) findFinders(clock *clock) {
 	r.found = r.found[:0]
+	full := r.pyramid.levels[0].noise()
 	for level := range r.pyramid.n {
 		p := &r.pyramid.levels[level]
 		// Averaging three rows leaves 0.61 of the noise.
-		noise := 0.61 * r.pyramid.noise / float64(int(1)<<level)
+		noise := 0.61 * full / float64(int(1)<<level)
 		r.swing = float32(math.Max(4, 2.6*noise))
 		r.busy.find(&r.pyramid, level, r.swing)
 		r.busy.ignore(r.codes)

@@ -37,8 +37,8 @@ func TestRuns(t *testing.T) {
 // look runs the finder scan on a picture.
 func look(picture image.Image) *Reader {
 	r := New()
-	r.pyramid.levels[0].fill(picture)
-	r.pyramid.build()
+	r.pyramid.fill(picture)
+	r.pyramid.build(r.pyramid.n - 1)
 	clock := newClock(context.Background(), time.Minute)
 	r.findFinders(clock)
 	r.group(clock)
@@ -135,8 +135,8 @@ func TestShapeFinder(t *testing.T) {
 // Blocks in which nothing stands out are left out, and those on known symbols.
 func TestBusy(t *testing.T) {
 	r := New()
-	r.pyramid.levels[0].fill(onWhite(320, 160, map[image.Point]image.Image{{160, 32}: printedSymbol(t, madeTag('P', 1), 1, 3)}))
-	r.pyramid.build()
+	r.pyramid.fill(onWhite(320, 160, map[image.Point]image.Image{{160, 32}: printedSymbol(t, madeTag('P', 1), 1, 3)}))
+	r.pyramid.build(r.pyramid.n - 1)
 	count := func() (n int) {
 		for y := 0; y < 160; y += 1 << blockShift {
 			for x, c := range r.busy.row(y) {

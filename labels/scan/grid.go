@@ -56,23 +56,30 @@ type fit struct {
 	light [3]float64 // brightness between dark and light: at the middle, and its slope a module along u and v
 	depth float64    // half the difference between light and dark, negative for light on dark
 	match float64    // correlation of the samples with what they should be, at most 1
+	still bool       // refine ended because the grid moved no more
 }
 
 // Bounds of the refinement.
 const (
 	perspectivePrior = 0.004 // usual change of scale a module
-	settled          = 0.03  // modules; smaller steps end the fit
+	settled          = 0.03  // modules; steps that matter no more
 )
+
+// effort is how long a grid is refined.
+type effort struct {
+	steps int
+	floor float64 // give up when after two steps the match, as a magnitude, is not above it
+	still float64 // modules; a smaller step ends the fit
+}
 
 // refine moves the grid so that the samples match the picture: Gauss-Newton on
 // brightness, with outliers (glare, a finger) counting less. It returns how
-// well the result matches. It gives up when after two steps the match, as a
-// magnitude, is not above floor.
-func (g *grid) refine(v view, samples []sample, steps int, floor float64) fit {
-	for i := range steps {
+// well the result matches.
+func (g *grid) refine(v view, samples []sample, e effort) fit {
+	for i := range e.steps {
 		var n normal
 		f := g.gather(v, samples, &n)
-		if i == 2 && math.Abs(f.match) < floor {
+		if i == 2 && math.Abs(f.match) < e.floor {
 			return f
 		}
 		step, ok := n.solve(f.depth)
@@ -88,7 +95,8 @@ func (g *grid) refine(v view, samples []sample, steps int, floor float64) fit {
 		}
 		// The step at the middle and, roughly, at the far corners.
 		move := math.Hypot(step[2], step[5]) + symbolSize/2*(math.Abs(step[0])+math.Abs(step[1])+math.Abs(step[3])+math.Abs(step[4]))
-		if move < settled*module {
+		if move < e.still*module {
+			f.still = true
 			return f
 		}
 	}
@@ -135,40 +143,49 @@ func (g *grid) gather(v view, samples []sample, n *normal) fit {
 // fitLight finds the light's plane and depth by least squares, and how well the
 // samples match.
 func fitLight(read []reading, samples []sample) fit {
-	var a [4][5]float64
+	// The sums of the products of 1, u, v, what it should be, and the brightness.
+	var a [5][5]float64
 	for i := range samples {
 		s := &samples[i]
-		row := [5]float64{1, s.u, s.v, -s.want, read[i].value}
-		for j := range 4 {
-			k := s.weight * row[j]
-			for l := j; l < 5; l++ {
-				a[j][l] += k * row[l]
-			}
-		}
+		w, t, y := s.weight, -s.want, read[i].value
+		wu, wv, wt := w*s.u, w*s.v, w*t
+		a[0][0] += w
+		a[0][1] += wu
+		a[0][2] += wv
+		a[0][3] += wt
+		a[0][4] += w * y
+		a[1][1] += wu * s.u
+		a[1][2] += wu * s.v
+		a[1][3] += wu * t
+		a[1][4] += wu * y
+		a[2][2] += wv * s.v
+		a[2][3] += wv * t
+		a[2][4] += wv * y
+		a[3][3] += wt * t
+		a[3][4] += wt * y
+		a[4][4] += w * y * y
 	}
-	for j := range 4 {
+	for j := range a {
 		for l := range j {
 			a[j][l] = a[l][j]
 		}
 	}
-	x, ok := solve4(&a)
+	x, ok := solve4(&[4][5]float64{a[0], a[1], a[2], a[3]})
 	if !ok {
 		return fit{}
 	}
 	f := fit{light: [3]float64{x[0], x[1], x[2]}, depth: x[3]}
-	// Correlation of what is left without the light's plane.
-	var sw, sy, syy, st, stt, sty float64
-	for i := range samples {
-		s := &samples[i]
-		y := read[i].value - f.light[0] - f.light[1]*s.u - f.light[2]*s.v
-		t := -s.want
-		sw += s.weight
-		sy += s.weight * y
-		syy += s.weight * y * y
-		st += s.weight * t
-		stt += s.weight * t * t
-		sty += s.weight * t * y
+	// Correlation of what is left without the light's plane, from the same sums.
+	sy, sty, syy := a[0][4], a[3][4], a[4][4]
+	for j, l := range f.light {
+		sy -= l * a[0][j]
+		sty -= l * a[3][j]
+		syy -= 2 * l * a[j][4]
+		for k, m := range f.light {
+			syy += l * m * a[j][k]
+		}
 	}
+	sw, st, stt := a[0][0], a[0][3], a[3][3]
 	vy, vt := syy-sy*sy/sw, stt-st*st/sw
 	if vy > 1e-9 && vt > 1e-9 {
 		f.match = (sty - st*sy/sw) / math.Sqrt(vy*vt)

@@ -49,8 +49,8 @@ func TestGridSane(t *testing.T) {
 func TestRefine(t *testing.T) {
 	frame := wallOf(t, false)
 	r := New()
-	r.pyramid.levels[0].fill(frame.Picture)
-	r.pyramid.build()
+	r.pyramid.fill(frame.Picture)
+	r.pyramid.build(r.pyramid.n - 1)
 	random := rand.New(rand.NewPCG(1, 2))
 	mean := 0.0
 	for _, l := range frame.Labels {
@@ -63,7 +63,7 @@ func TestRefine(t *testing.T) {
 			return Point{at(0), at(1)}
 		}
 		g := gridOf(place(3.5, 3.5), place(17.5, 3.5), place(3.5, 17.5))
-		f := g.refine(r.pyramid.level(g.module()), r.samples.fixed, 8, 0)
+		f := g.refine(r.pyramid.level(g.module()), r.samples.fixed, effort{steps: 8, still: settled})
 		if f.match < 0.85 {
 			t.Errorf("%q: match %.2f, want 0.85", l.Text, f.match)
 		}

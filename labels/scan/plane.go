@@ -137,18 +137,24 @@ const minSide = symbolSize + 2
 // pyramid is a picture at full size, half, quarter and so on.
 type pyramid struct {
 	levels [8]plane
-	n      int
-	noise  float64 // standard deviation of the full size, grey values
+	made   int // levels that are there
+	n      int // levels that there will be
 }
 
-// build makes the smaller levels from the first.
-func (p *pyramid) build() {
-	p.n = 1
-	for p.n < len(p.levels) && min(p.levels[p.n-1].w, p.levels[p.n-1].h) >= 2*minSide {
-		p.levels[p.n].halve(&p.levels[p.n-1])
+// fill takes a picture in. Its smaller levels are made when they are asked for.
+func (p *pyramid) fill(picture image.Image) {
+	p.levels[0].fill(picture)
+	p.made, p.n = 1, 1
+	for side := min(p.levels[0].w, p.levels[0].h); p.n < len(p.levels) && side >= 2*minSide; side /= 2 {
 		p.n++
 	}
-	p.noise = p.levels[0].noise()
+}
+
+// build makes the levels up to one.
+func (p *pyramid) build(last int) {
+	for ; p.made <= last; p.made++ {
+		p.levels[p.made].halve(&p.levels[p.made-1])
+	}
 }
 
 // noise estimates the standard deviation of the noise as the median of a second

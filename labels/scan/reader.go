@@ -53,7 +53,10 @@ func (r *Reader) Read(ctx context.Context, picture image.Image, options Options)
 	if err != nil {
 		return report, err
 	}
-	r.look(clock, options, &report)
+	r.lookForTags(clock, &report)
+	if !options.TagsOnly {
+		r.lookForOthers(clock, &report)
+	}
 	return r.finish(clock, picture, options, report)
 }
 
@@ -69,27 +72,32 @@ func (r *Reader) begin(ctx context.Context, picture image.Image, options Options
 	clock := newClock(ctx, budget)
 	r.codes, r.signs, r.issued = r.codes[:0], r.signs[:0], options.Issued
 	clock.start()
-	r.pyramid.levels[0].fill(picture)
-	r.pyramid.build()
+	r.pyramid.fill(picture)
 	clock.stop(&report.Stages.Grey)
 	return clock, nil
 }
 
-// look finds the codes that are not known yet.
-func (r *Reader) look(clock *clock, options Options, report *Report) {
-	if p := &r.pyramid.levels[0]; min(p.w, p.h) >= minSide {
-		clock.start()
-		r.findFinders(clock)
-		r.group(clock)
-		clock.stop(&report.Stages.Find)
-		r.readTags(clock, &report.Stages)
-		r.readPartial(clock, &report.Stages)
+// lookForTags finds the tags that are not known yet.
+func (r *Reader) lookForTags(clock *clock, report *Report) {
+	if p := &r.pyramid.levels[0]; min(p.w, p.h) < minSide {
+		return
 	}
-	if !options.TagsOnly {
-		clock.start()
-		r.readForeign(clock)
-		clock.stop(&report.Stages.Foreign)
-	}
+	clock.start()
+	r.pyramid.build(r.pyramid.n - 1)
+	clock.stop(&report.Stages.Grey)
+	clock.start()
+	r.findFinders(clock)
+	r.group(clock)
+	clock.stop(&report.Stages.Find)
+	r.readTags(clock, &report.Stages)
+	r.readPartial(clock, &report.Stages)
+}
+
+// lookForOthers finds the codes that are no tags. It spoils the picture.
+func (r *Reader) lookForOthers(clock *clock, report *Report) {
+	clock.start()
+	r.readForeign(clock)
+	clock.stop(&report.Stages.Foreign)
 }
 
 // finish makes the report.

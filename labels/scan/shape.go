@@ -123,7 +123,7 @@ func (r *Reader) shapeFinder(f *finder) {
 			continue
 		}
 		g := grid{b.side[0] * b.scale, b.side[2] * b.scale, f.at.X, b.side[1] * b.scale, b.side[3] * b.scale, f.at.Y}
-		fitted := g.refine(r.pyramid.level(g.module()), r.samples.finder, 5, 0.5*leastFinderMatch)
+		fitted := g.refine(r.pyramid.level(g.module()), r.samples.finder, effort{5, 0.5 * leastFinderMatch, settled})
 		match := fitted.match
 		if f.inverse {
 			match = -match

@@ -50,6 +50,7 @@ func (p *pyramid) level(module float64) view {
 		i++
 		scale *= 2
 	}
+	p.build(i)
 	return view{&p.levels[i], scale}
 }
 
@@ -121,13 +122,13 @@ func (r *Reader) fitTag(g *grid, v view, inverse bool) bool {
 		}
 		return f.match
 	}
-	f := g.refine(v, r.samples.fixed, 6, 0.7*leastMatch)
+	f := g.refine(v, r.samples.fixed, effort{6, 0.7 * leastMatch, settled})
 	if !g.sane() || signed(f) < 0.8*leastMatch {
 		return false
 	}
 	readSoft(g, v, &f, &r.soft)
 	r.guess(&r.soft)
-	g.refine(v, r.samples.all[:], 3, 0)
+	g.refine(v, r.samples.all[:], effort{steps: 3, still: settled})
 	if !g.sane() {
 		return false
 	}
@@ -207,13 +208,21 @@ type sign struct {
 func (r *Reader) accept(g *grid, v view, s symbol, code Code) {
 	r.know(&s.bits, s.mask)
 	final := *g
-	if f := final.refine(v, r.samples.all[:], 3, 0); final.sane() && s.signed(f) > leastMatch {
+	if f := final.refine(v, r.samples.all[:], effort{steps: 3, still: settled}); final.sane() && s.signed(f) > leastMatch {
 		*g = final
 		readSoft(g, v, &f, &r.soft)
 		s.blur = r.findBlur()
 		r.blurSamples(s.blur)
-		if f = final.refine(v, r.samples.all[:], 3, 0); final.sane() && s.signed(f) > leastMatch {
+		if f = final.refine(v, r.samples.all[:], effort{steps: 3, still: settled}); final.sane() && s.signed(f) > leastMatch {
 			*g = final
+		}
+		for range easings {
+			if f.match > cleanMatch || !final.sane() || !r.ease(&final, v, &f) {
+				break
+			}
+			if f = final.refine(v, r.samples.all[:], effort{steps: 4, still: settled}); final.sane() && s.signed(f) > leastMatch {
+				*g = final
+			}
 		}
 	}
 	code.Tag, code.Corners = true, g.corners()

@@ -10,6 +10,7 @@
 //
 // Single frames hold one label each and cycle through the buckets of Singles
 // and the sizes of PixelsPerModule. Walls hold 12 to 40 labels of a cabinet.
+// A film shows a cabinet from a camera that moves, and labels that are changed.
 // Empty frames hold no tag: shelves of text, finder-like squares, noise, and
 // codes of other makers. Sheets are pages of our own PDF, rasterized by a tool
 // that the caller runs, and held before the camera.

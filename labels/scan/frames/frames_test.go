@@ -3,6 +3,7 @@ package frames
 import (
 	"bytes"
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -116,5 +117,35 @@ func TestHomography(t *testing.T) {
 	x, y := m.at(3, 17)
 	if u, v := m.inverse().at(x, y); math.Abs(u-3) > 1e-9 || math.Abs(v-17) > 1e-9 {
 		t.Errorf("there and back: %v, %v, want 3, 17", u, v)
+	}
+}
+
+// A film's labels are where it says, and those that were changed or taken off say so.
+func TestFilm(t *testing.T) {
+	film := NewFilm(1, 320, 200, 2, append(tags(), tags()[0]))
+	film.Label(1, "")
+	film.Label(2, "SS0000004D")
+	f, err := film.Frame(0, View{Module: 1.5, Shift: [2]float64{40, 0}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var texts []string
+	for _, l := range f.Labels {
+		texts = append(texts, l.Text)
+	}
+	if want := []string{"SP0000001A", "SS0000004D", "SP0000001A"}; !slices.Equal(texts, want) {
+		t.Fatalf("labels %q, want %q", texts, want)
+	}
+	still, err := film.Frame(0, View{Module: 1.5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, l := range f.Labels {
+		if dx := l.Corners[0][0] - still.Labels[i].Corners[0][0]; math.Abs(dx-40) > 0.01 {
+			t.Errorf("label %d is %.2f pixels aside, want 40", i, dx)
+		}
+	}
+	if out, err := film.Frame(0, View{Module: 1.5, Shift: [2]float64{-90, 0}}); err != nil || len(out.Labels) >= 3 {
+		t.Errorf("%d labels while half the cabinet is outside, %v", len(out.Labels), err)
 	}
 }

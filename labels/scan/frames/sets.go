@@ -117,7 +117,6 @@ func Wall(seed uint64, n int, hard bool, w, h int, tags []string) (Frame, error)
 	r := newRand(seed, fmt.Sprint("wall ", hard, n))
 	columns := 4 + r.IntN(5)
 	rows := max(3, min(5, 40/columns-r.IntN(2)))
-	const pitchU, pitchV = 72.0, 55.0
 	c := newCamera(w, h)
 	fill := between(r, 0.7, 0.98)
 	p := pose{
