@@ -58,7 +58,7 @@ func unpack(shop *store.Shop, clock *Clock, scene Scene) error {
 			return err
 		}
 	}
-	if err := takePhotographs(shop, ship.ID); err != nil {
+	if _, err := Photograph(shop, ship.ID); err != nil {
 		return err
 	}
 	clock.Set(StowDay)

@@ -22,18 +22,19 @@ var photographs = []struct {
 	{24, "The first three turns of one rod-end are crushed", badThread},
 }
 
-// takePhotographs brings the drawn pictures in.
-func takePhotographs(shop *store.Shop, shipment string) error {
+// Photograph brings the pictures of what is damaged in, and returns how many.
+func Photograph(shop *store.Shop, shipment string) (n int, err error) {
 	for _, p := range photographs {
 		picture, err := drawPhotograph(p.shade)
 		if err != nil {
-			return err
+			return n, err
 		}
 		if _, _, err := shop.AddPhoto(store.OfLine(shipment, p.line), p.caption, picture); err != nil {
-			return err
+			return n, err
 		}
+		n++
 	}
-	return nil
+	return n, nil
 }
 
 // Size of the drawn pictures in pixels.

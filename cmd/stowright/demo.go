@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/desktop"
 	"stowright/app/gallery"
@@ -29,16 +30,17 @@ type demoCommand struct {
 
 // demoAnswer is the JSON answer of the demo in the terminal.
 type demoAnswer struct {
-	Shop     string         `json:"shop"`
-	Lines    int            `json:"lines"`
-	Totals   map[string]int `json:"totals"`
-	Clocks   []string       `json:"clocks"`
-	Stowed   int            `json:"stowed"`
-	PDF      string         `json:"pdf"`
-	Labels   int            `json:"labels"`
-	ReadBack int            `json:"read_back"`
-	Found    string         `json:"found"`
-	Pictures []string       `json:"pictures"`
+	Shop        string         `json:"shop"`
+	Lines       int            `json:"lines"`
+	Totals      map[string]int `json:"totals"`
+	Clocks      []string       `json:"clocks"`
+	Photographs int            `json:"photographs"`
+	Stowed      int            `json:"stowed"`
+	PDF         string         `json:"pdf"`
+	Labels      int            `json:"labels"`
+	ReadBack    int            `json:"read_back"`
+	Found       string         `json:"found"`
+	Pictures    []string       `json:"pictures"`
 }
 
 // Run makes the demo shop and opens the desktop on it; where there is no display,
@@ -94,7 +96,7 @@ type terminal struct {
 func (c *demoCommand) inTerminal(p *program, s *session.Session, clock *demo.Clock) error {
 	t := &terminal{program: p, session: s, dir: c.Dir, answer: demoAnswer{Shop: p.shop}}
 	for _, step := range []func() error{
-		t.bringIn, t.checkOff,
+		t.bringIn, t.checkOff, t.photograph,
 		func() error { clock.Set(demo.StowDay); return t.stow() },
 		func() error { clock.Set(demo.Today); return t.print() },
 		t.readBack, t.find, t.draw,
@@ -166,6 +168,13 @@ func (t *terminal) checkOff() error {
 		t.say("  claim %s by %s", c.For, c.Due)
 	}
 	return nil
+}
+
+func (t *terminal) photograph() error {
+	n, err := demo.Photograph(t.session.Shop, t.shipment)
+	t.answer.Photographs = n
+	t.say("Photographed what is damaged: %s, for the claim.", card.Plural(n, "picture", "pictures"))
+	return err
 }
 
 func (t *terminal) stow() error {

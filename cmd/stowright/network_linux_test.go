@@ -18,8 +18,8 @@ var job = [][]string{
 	{"--shop", "demo/demo.stow", "find", "3-5a"},
 	{"--shop", "demo/demo.stow", "labels", "--places", "A-*", "--out", "a.pdf"},
 	{"--shop", "demo/demo.stow", "backup"},
-	{"--shop", "demo/demo.stow", "export", "all.jsonl", "--tables", "tables"},
-	{"--shop", "new/shop.stow", "restore", "all.jsonl", "--yes"},
+	{"--shop", "demo/demo.stow", "export", "all.zip", "--tables", "tables"},
+	{"--shop", "new/shop.stow", "restore", "all.zip", "--yes"},
 	{"--shop", "other/shop.stow", "import", "demo/packing-list.csv"},
 	{"decode", "AN3-5A"},
 }
