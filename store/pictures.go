@@ -97,33 +97,39 @@ func putPicture(tx *bbolt.Tx, number uint64, picture []byte) error {
 
 func partsOf(picture []byte) int { return max(1, (len(picture)+partSize-1)/partSize) }
 
-// readPicture returns a copy of a picture, or nil when there is none. One that was
-// lost has no bytes.
-func readPicture(tx *bbolt.Tx, number uint64) ([]byte, error) {
-	var picture []byte
+// eachPart shows the bytes of the parts of a picture in their order, proven each by
+// its checksum. They must not be kept. There are none where there is no picture.
+func eachPart(tx *bbolt.Tx, number uint64, show func(raw []byte)) (parts int, err error) {
 	c := tx.Bucket(bucketPictures).Cursor()
 	first := seqKey(number)
-	n := 0
 	for k, sealed := c.Seek(first); bytes.HasPrefix(k, first); k, sealed = c.Next() {
 		p, raw, err := openPart(sealed)
 		if err != nil {
-			return nil, err
+			return parts, err
 		}
-		if p.picture != number || p.index != n || !bytes.Equal(k, partKey(number, n)) {
-			return nil, fmt.Errorf("part %d of picture %s is filed under %x", p.index, photoName(p.picture), k)
+		if p.picture != number || p.index != parts || !bytes.Equal(k, partKey(number, parts)) {
+			return parts, fmt.Errorf("part %d of picture %s is filed under %x", p.index, photoName(p.picture), k)
 		}
-		if n == 0 {
-			picture = make([]byte, 0, min(p.parts*partSize, MaxPhotoBytes))
-		}
-		picture = append(picture, raw...)
-		if n++; n == p.parts {
-			return picture, nil
+		show(raw)
+		if parts++; parts == p.parts {
+			return parts, nil
 		}
 	}
-	if n > 0 {
-		return nil, fmt.Errorf("picture %s ends after part %d", photoName(number), n)
+	if parts > 0 {
+		err = fmt.Errorf("picture %s ends after part %d", photoName(number), parts)
 	}
-	return nil, nil
+	return parts, err
+}
+
+// readPicture returns a copy of a picture, or nil when there is none. One that was
+// lost has no bytes.
+func readPicture(tx *bbolt.Tx, number uint64) ([]byte, error) {
+	picture := []byte{}
+	parts, err := eachPart(tx, number, func(raw []byte) { picture = append(picture, raw...) })
+	if err != nil || parts == 0 {
+		return nil, err
+	}
+	return picture, nil
 }
 
 // lastPicture is the highest number that was given, 0 when there is none.
@@ -136,7 +142,12 @@ func lastPicture(tx *bbolt.Tx) uint64 {
 
 // matches says what is wrong with the bytes of a photograph's picture.
 func (p Photo) matches(picture []byte) error {
-	if sum := sha256.Sum256(picture); len(picture) != p.Bytes || hex.EncodeToString(sum[:]) != p.SHA256 {
+	sum := sha256.Sum256(picture)
+	return p.same(len(picture), sum[:])
+}
+
+func (p Photo) same(size int, sum []byte) error {
+	if size != p.Bytes || hex.EncodeToString(sum) != p.SHA256 {
 		return fmt.Errorf("the picture of photograph %s is not the one that was brought in", p.Name())
 	}
 	return nil
@@ -224,16 +235,20 @@ func (c *checker) checkPictures(ctx context.Context, tx *bbolt.Tx) error {
 // checkPicture says what is wrong with the picture of a photograph, of which so many
 // parts are in the file.
 func checkPicture(tx *bbolt.Tx, p Photo, parts int) error {
-	picture, err := readPicture(tx, p.Number)
+	sum, size := sha256.New(), 0
+	own, err := eachPart(tx, p.Number, func(raw []byte) {
+		_, _ = sum.Write(raw) // a hash takes everything
+		size += len(raw)
+	})
 	switch {
 	case err != nil:
 		return err
-	case picture == nil:
+	case own == 0:
 		return fmt.Errorf("that of photograph %s is missing", p.Name())
-	case parts != partsOf(picture):
+	case parts != own:
 		return fmt.Errorf("%s has parts that are none of its own", p.Name())
-	case len(picture) == 0:
+	case size == 0:
 		return nil // lost, and known to be
 	}
-	return p.matches(picture)
+	return p.same(size, sum.Sum(nil))
 }
