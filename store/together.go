@@ -4,7 +4,8 @@ import "go.etcd.io/bbolt"
 
 // Together does many verbs as one synced transaction, each of them with an entry of
 // its own: all of them happen or none. It is for shops that are generated or
-// rehearsed, where nobody waits for a single verb. Do works on the shop that it is
+// rehearsed, where nobody waits for a single verb, and for things that come together,
+// as several photographs do. Do works on the shop that it is
 // given, which sees what was done so far and ends with do; the error of any verb is
 // that of all. Other readers see nothing of it before it is done.
 func (s *Shop) Together(do func(group *Shop) error) error {

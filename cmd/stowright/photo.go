@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
-	"strings"
 	"text/tabwriter"
 	"time"
 
@@ -17,10 +15,10 @@ import (
 
 // photoCommand brings photographs in, lists them, saves them out, and changes them.
 type photoCommand struct {
+	listFlag
 	File     []string `arg:"" optional:"" help:"Pictures to bring in: PNG, JPEG or GIF. Without any, photographs are listed." type:"path"`
 	Line     int      `help:"Of this line of the packing list." placeholder:"NUMBER"`
-	Order    string   `help:"Of the packing list of this order, where the shop has several."`
-	Place    string   `help:"Of the place, crate or bag with this tag or name." placeholder:"TAG"`
+	Place    string   `help:"Of this place, crate or bag, by its tag or its name." placeholder:"TAG"`
 	Item     string   `help:"Of this item." placeholder:"DESIGNATION"`
 	Caption  string   `help:"What is on them."`
 	Save     string   `help:"Write those listed into this folder." type:"path" placeholder:"FOLDER"`
@@ -47,25 +45,24 @@ type photoAnswer struct {
 }
 
 // Run does what was asked for.
-func (c *photoCommand) Run(p *program) (err error) {
-	shop, err := p.open(false)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, shop.Close()) }()
+func (c *photoCommand) Run(p *program) error {
+	return p.withSession(func(s *session.Session) error { return c.run(p, s) })
+}
+
+func (c *photoCommand) run(p *program, s *session.Session) (err error) {
 	var list []store.Photo
 	switch {
 	case c.Remove != "" || c.Describe != "":
-		list, err = c.change(shop)
+		list, err = c.change(s.Shop)
 	case len(c.File) > 0:
-		list, err = c.bringIn(shop)
+		list, err = c.bringIn(s)
 	default:
-		list, err = c.list(shop)
+		list, err = c.list(s)
 	}
 	if err != nil {
 		return err
 	}
-	answer, err := c.answer(shop, list)
+	answer, err := c.answer(s.Shop, list)
 	if err != nil {
 		return err
 	}
@@ -76,16 +73,16 @@ func (c *photoCommand) Run(p *program) (err error) {
 }
 
 // subject is what the flags name, and whether they name anything.
-func (c *photoCommand) subject(shop *store.Shop) (of store.Subject, named bool, err error) {
+func (c *photoCommand) subject(s *session.Session) (of store.Subject, named bool, err error) {
 	switch {
 	case c.Line != 0 && c.Place == "" && c.Item == "":
-		ship, err := c.shipment(shop)
+		ship, err := c.shipment(s.Shop)
 		return store.OfLine(ship.ID, c.Line), true, err
 	case c.Place != "" && c.Line == 0 && c.Item == "":
-		place, err := placeNamed(shop, c.Place)
+		place, err := s.PlaceNamed(c.Place)
 		return store.OfPlace(place.ID), true, err
 	case c.Item != "" && c.Line == 0 && c.Place == "":
-		item, err := shop.Item(session.Canonical(c.Item))
+		item, err := s.Shop.Item(session.Canonical(c.Item))
 		return store.OfItem(item.Designation), true, err
 	case c.Line != 0 || c.Place != "" || c.Item != "":
 		return of, false, &usageError{errors.New("say what the photograph is of once: --line, --place or --item")}
@@ -93,47 +90,9 @@ func (c *photoCommand) subject(shop *store.Shop) (of store.Subject, named bool, 
 	return of, false, nil
 }
 
-// placeNamed is the place in use with a tag, or the only one with a name.
-func placeNamed(shop *store.Shop, name string) (store.Place, error) {
-	r, err := shop.Resolve(name)
-	if err != nil || r.Answer == store.TagFound {
-		return r.Place, err
-	}
-	places, err := shop.Places()
-	if err != nil {
-		return store.Place{}, err
-	}
-	places = slices.DeleteFunc(places, func(p store.Place) bool { return p.Retired || !strings.EqualFold(p.Name, name) })
-	switch len(places) {
-	case 0:
-		return store.Place{}, &store.Error{Kind: store.NotFound, Where: name, Message: r.Sentence()}
-	case 1:
-		return places[0], nil
-	}
-	return store.Place{}, &usageError{fmt.Errorf("the shop has %d places called %s: name it by its tag", len(places), name)}
-}
-
-// shipment is the packing list that --order names, or the only one that there is.
-func (c *photoCommand) shipment(shop *store.Shop) (store.Shipment, error) {
-	ships, err := shop.Shipments()
-	if err != nil {
-		return store.Shipment{}, err
-	}
-	if c.Order != "" {
-		ships = slices.DeleteFunc(ships, func(s store.Shipment) bool { return s.Order != c.Order })
-	}
-	switch len(ships) {
-	case 0:
-		return store.Shipment{}, &store.Error{Kind: store.NotFound, Where: c.Order, Message: "There is no such packing list in this shop: bring it in first."}
-	case 1:
-		return ships[0], nil
-	}
-	return store.Shipment{}, &usageError{errors.New("the shop has several packing lists: say which with --order")}
-}
-
 // bringIn brings all of the files in, or none of them.
-func (c *photoCommand) bringIn(shop *store.Shop) ([]store.Photo, error) {
-	of, named, err := c.subject(shop)
+func (c *photoCommand) bringIn(s *session.Session) ([]store.Photo, error) {
+	of, named, err := c.subject(s)
 	if err == nil && !named {
 		err = &usageError{errors.New("say what the photographs are of: --line, --place or --item")}
 	}
@@ -149,7 +108,7 @@ func (c *photoCommand) bringIn(shop *store.Shop) ([]store.Photo, error) {
 		pictures = append(pictures, picture)
 	}
 	var list []store.Photo
-	err = shop.Together(func(group *store.Shop) error {
+	err = s.Shop.Together(func(group *store.Shop) error {
 		for _, picture := range pictures {
 			made, _, err := group.AddPhoto(of, c.Caption, picture)
 			if err != nil {
@@ -180,15 +139,15 @@ func (c *photoCommand) change(shop *store.Shop) ([]store.Photo, error) {
 	return []store.Photo{photo}, err
 }
 
-func (c *photoCommand) list(shop *store.Shop) ([]store.Photo, error) {
-	of, named, err := c.subject(shop)
+func (c *photoCommand) list(s *session.Session) ([]store.Photo, error) {
+	of, named, err := c.subject(s)
 	switch {
 	case err != nil:
 		return nil, err
 	case named:
-		return shop.Photos(of)
+		return s.Shop.Photos(of)
 	}
-	return shop.AllPhotos()
+	return s.Shop.AllPhotos()
 }
 
 // answer describes photographs, and saves them where that was asked for.
