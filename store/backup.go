@@ -15,7 +15,7 @@ import (
 // Backup makes a safe copy in a folder while the shop is in use, looks whether the
 // copy is whole, and then removes old copies that are no longer needed: it keeps
 // the newest five, one a day for two weeks, one a week for two months and one a
-// month for two years. Nothing of a copy that fails is left.
+// month for two years, as far as they fit into 8 GB. Nothing of a copy that fails is left.
 func (s *Shop) Backup(ctx context.Context, folder string, why Why) (Copy, error) {
 	s.copying.Lock()
 	defer s.copying.Unlock()

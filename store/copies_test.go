@@ -57,6 +57,29 @@ func TestUnneeded(t *testing.T) {
 	}
 }
 
+// Copies of a large shop do not fill the disk: the newest five stay whatever they
+// take, then as many as fit, and small ones of before the photographs beside them.
+func TestUnneededOfLargeShops(t *testing.T) {
+	newest := time.Date(2028, 3, 14, 12, 0, 0, 0, time.UTC)
+	for _, row := range []struct {
+		mb   int64 // of the newest twelve; the two before them have 1
+		want int
+	}{{1, 14}, {700, 11 + 2}, {1000, 8 + 2}, {3000, 5}} {
+		var copies []Copy
+		for day := range 14 {
+			c := Copy{At: newest.AddDate(0, 0, -day), Bytes: 1 << 20}
+			if day < 12 {
+				c.Bytes = row.mb << 20
+			}
+			copies = append(copies, c)
+		}
+		drop := unneeded(copies)
+		if got := len(copies) - len(drop); got != row.want || slices.ContainsFunc(copies[:5], func(c Copy) bool { return slices.Contains(drop, c) }) {
+			t.Errorf("of copies of %d MB %d are kept, want %d with the newest five", row.mb, got, row.want)
+		}
+	}
+}
+
 // unpackKept writes a shop that is kept for tests to a file.
 func unpackKept(t testing.TB, name string) string {
 	t.Helper()

@@ -134,6 +134,10 @@ func (s *Shop) thin(folder string) error {
 	return nil
 }
 
+// mostCopies is how many bytes the copies beside the newest five may take with those:
+// with its photographs a shop can be large, and its copies must not fill the disk.
+const mostCopies = 8 << 30
+
 // unneeded are those of the copies, the newest first, that are not kept.
 func unneeded(copies []Copy) []Copy {
 	type rule struct {
@@ -148,6 +152,7 @@ func unneeded(copies []Copy) []Copy {
 		{24, func(t time.Time) string { return t.Format("2006-01") }, map[string]bool{}},
 	}
 	const newest = 5
+	var bytes int64 // of those kept
 	var drop []Copy
 	for i, c := range copies {
 		keep := i < newest
@@ -157,9 +162,11 @@ func unneeded(copies []Copy) []Copy {
 				keep = true
 			}
 		}
-		if !keep {
+		if !keep || i >= newest && bytes+c.Bytes > mostCopies {
 			drop = append(drop, c)
+			continue
 		}
+		bytes += c.Bytes
 	}
 	return drop
 }

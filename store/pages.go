@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"io"
+	"slices"
 )
 
 // The pages of a bbolt file are looked at here with plain reads, as bbolt's own
@@ -38,6 +39,7 @@ type pageWalk struct {
 	pages    uint64 // in use
 	quick    bool   // leaves of records are not read, only that they are where they should be
 	seen     []bool // reached or free
+	leaf     []byte // the leaf of records that was read last; the next one takes its room
 }
 
 // checkPages goes over all pages that a meta calls for: each is reached once, by
@@ -96,7 +98,10 @@ func (w *pageWalk) claim(id uint64) (length uint64, kind uint16, err error) {
 
 // read returns a page of a length with those it overflows into.
 func (w *pageWalk) read(id, length uint64) ([]byte, error) {
-	page := make([]byte, length)
+	return w.readInto(make([]byte, length), id)
+}
+
+func (w *pageWalk) readInto(page []byte, id uint64) ([]byte, error) {
 	if _, err := w.file.ReadAt(page, int64(id*w.pageSize)); err != nil {
 		return nil, fmt.Errorf("reading page %d: %w", id, err)
 	}
@@ -154,7 +159,13 @@ func (w *pageWalk) walk(id uint64, b bounds) error {
 	if err != nil || w.quick && kind == leafPage && !b.buckets {
 		return err
 	}
-	page, err := w.read(id, length)
+	var page []byte
+	if kind == leafPage && !b.buckets { // nothing lies under it
+		w.leaf = slices.Grow(w.leaf[:0], int(length))[:length]
+		page, err = w.readInto(w.leaf, id)
+	} else {
+		page, err = w.read(id, length)
+	}
 	if err != nil {
 		return err
 	}
