@@ -35,7 +35,8 @@ type Reader struct {
 	decoder   decoder
 	issued    *Issued
 	codes     []Code
-	signs     []sign // of the first codes, which are tags
+	tried     []Point // where neighbours of tags were looked for
+	signs     []sign  // of the first codes, which are tags
 }
 
 // New returns a Reader, whose buffers grow with its first picture.
@@ -91,6 +92,7 @@ func (r *Reader) lookForTags(clock *clock, report *Report) {
 	clock.stop(&report.Stages.Find)
 	r.readTags(clock, &report.Stages)
 	r.readPartial(clock, &report.Stages)
+	r.readNeighbours(clock, &report.Stages)
 }
 
 // lookForOthers finds the codes that are no tags. It spoils the picture.

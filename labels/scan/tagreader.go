@@ -18,6 +18,7 @@ const (
 // not known yet.
 type tagSamples struct {
 	fixed  []sample
+	coarse []sample // every other one of the three finders
 	finder []sample // one finder pattern about its own middle
 	all    [maxSamples]sample
 	known  []knownCell
@@ -27,6 +28,11 @@ func newTagSamples(t *tables) *tagSamples {
 	s := &tagSamples{known: make([]knownCell, 0, maxSamples), finder: finderSamples()}
 	for _, k := range t.fixed {
 		s.fixed = append(s.fixed, sampleAt(k.cell, k.dark, 1))
+	}
+	for i := range s.fixed[:3*64] {
+		if k := &s.fixed[i]; (k.row+k.col)&1 == 0 {
+			s.coarse = append(s.coarse, *k)
+		}
 	}
 	for _, c := range t.quiet {
 		s.fixed = append(s.fixed, sampleAt(c, false, 0.5))
