@@ -26,7 +26,22 @@ const degree = math.Pi / 180
 func Single(seed uint64, n, w, h int, tags []string) (Frame, error) {
 	buckets, sizes := Buckets(), PixelsPerModule()
 	bucket, size := buckets[n%len(buckets)], sizes[n/len(buckets)%len(sizes)]
-	r := newRand(seed, fmt.Sprint("single ", n))
+	return single(newRand(seed, fmt.Sprint("single ", n)), bucket, size, w, h, tags)
+}
+
+// Extremes are the kinds of difficulty of extreme frames.
+func Extremes() []string { return []string{"jpeg 5 to 12", "light to nothing", "contrast 4 to 10 %"} }
+
+// Extreme is frame number n of those in which some of the single frames' difficulties
+// are taken as far as anything is left to see.
+func Extreme(seed uint64, n, w, h int, tags []string) (Frame, error) {
+	buckets, sizes := Extremes(), PixelsPerModule()
+	bucket, size := buckets[n%len(buckets)], sizes[n/len(buckets)%len(sizes)]
+	return single(newRand(seed, fmt.Sprint("extreme ", n)), bucket, size, w, h, tags)
+}
+
+// single is a frame of one label at a size in pixels a module.
+func single(r *rand.Rand, bucket string, size float64, w, h int, tags []string) (Frame, error) {
 	text := tags[r.IntN(len(tags))]
 	label, err := newLabel(r, text, text[:2]+" "+text[2:6]+" "+text[6:], "drawer "+fmt.Sprint(1+r.IntN(40)))
 	if err != nil {
@@ -85,6 +100,13 @@ func harden(r *rand.Rand, bucket string, p *pose, e *effects, label *texture) {
 		cover(r, label, between(r, 0.02, 0.14))
 	case "jpeg":
 		e.jpeg = 15 + r.IntN(40)
+	case "jpeg 5 to 12":
+		e.jpeg = 5 + r.IntN(8)
+	case "light to nothing":
+		e.slope, e.white = between(r, 1.7, 2), between(r, 100, 235)
+	case "contrast 4 to 10 %":
+		e.black = between(r, 60, 180)
+		e.white = e.black + between(r, 10, 25)
 	case "inverse":
 		label.invert = true
 	case "mixed":
