@@ -301,7 +301,7 @@ func (m *model) retire(t *rapid.T) {
 }
 
 // pictures are what is photographed, of one part and of two.
-var pictures = [][]byte{phototest.JPEG(24, 16, 0), phototest.JPEG(16, 24, 1), phototest.JPEG(256, 256, 2)}
+var pictures = [][]byte{phototest.JPEG(24, 16, 0), phototest.JPEG(16, 24, 1), phototest.JPEG(320, 320, 2)}
 
 func (m *model) photograph(t *rapid.T) {
 	of := rapid.SampledFrom([]Subject{

@@ -16,7 +16,8 @@ import (
 // Claim is what is reported to the supplier of a shipment, as sections of lines.
 type Claim struct {
 	Order, Supplier string
-	Came            []string // one sentence a delivery, with its dates
+	Came            []string      // one sentence a delivery, with its dates
+	Crates          []store.Photo // of the crates, as they came
 	Sections        []Section
 }
 
@@ -36,12 +37,14 @@ type ClaimLine struct {
 }
 
 // PhotoWords is "2 photographs: P-3, P-4"; empty where there is none.
-func (l ClaimLine) PhotoWords() string {
-	if len(l.Photos) == 0 {
+func (l ClaimLine) PhotoWords() string { return photoWords(l.Photos) }
+
+func photoWords(list []store.Photo) string {
+	if len(list) == 0 {
 		return ""
 	}
 	var names []string
-	for _, p := range l.Photos {
+	for _, p := range list {
 		names = append(names, p.Name())
 	}
 	return card.Plural(len(names), "photograph", "photographs") + ": " + strings.Join(names, ", ")
@@ -49,7 +52,7 @@ func (l ClaimLine) PhotoWords() string {
 
 // Photos are the photographs that the claim names, each once.
 func (c Claim) Photos() []store.Photo {
-	var list []store.Photo
+	list := slices.Clone(c.Crates)
 	for _, s := range c.Sections {
 		for _, l := range s.Lines {
 			for _, p := range l.Photos {
@@ -74,6 +77,14 @@ func (d delivery) claim() Claim {
 		}
 		for _, date := range dates(came) {
 			words += "; " + date
+		}
+		var taken []store.Photo
+		for _, crate := range came.Crates {
+			taken = append(taken, d.crates[crate]...)
+		}
+		if len(taken) > 0 {
+			words += "; " + photoWords(taken)
+			c.Crates = append(c.Crates, taken...)
 		}
 		c.Came = append(c.Came, words+".")
 	}

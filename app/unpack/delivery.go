@@ -14,10 +14,11 @@ type delivery struct {
 	lines  []store.Line
 	next   string // id of the shipment after this one, going round; empty where this is the only one
 	today  store.Date
-	titles map[string]string       // by designation
-	bags   map[bagged]store.Amount // good stock in crates and bags
-	apart  map[bagged]bool         // damaged stock and stock set apart there
-	photos map[int][]store.Photo   // by number of line
+	titles map[string]string        // by designation
+	bags   map[bagged]store.Amount  // good stock in crates and bags
+	apart  map[bagged]bool          // damaged stock and stock set apart there
+	photos map[int][]store.Photo    // by number of line
+	crates map[string][]store.Photo // by name of the crate: as it came
 	shown  *shown
 }
 
@@ -74,6 +75,12 @@ func loadOne(s *session.Session, ship store.Shipment) (delivery, error) {
 	d := delivery{ship: ship, lines: lines, today: s.Shop.Today(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{}}
 	if d.photos, err = s.Shop.PhotosOfLines(ship.ID); err != nil {
 		return d, err
+	}
+	d.crates = map[string][]store.Photo{}
+	for _, c := range ship.Crates {
+		if d.crates[c.Name], err = s.Shop.Photos(store.OfPlace(c.Place)); err != nil {
+			return d, err
+		}
 	}
 	seen := map[string]bool{}
 	for _, l := range lines {

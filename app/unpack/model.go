@@ -218,6 +218,12 @@ func (m *Model) Part(key string) (to card.Route, ok bool) {
 		return card.Route{Screen: card.Unpack, Part: ListPart}, true
 	case key == "P" && m.data.line(m.current) != nil && m.state.Nothing == "":
 		return card.Route{Screen: card.Photographs, About: photos.About(store.OfLine(m.data.ship.ID, m.current))}, true
+	case key == "F7" && m.state.Side.Crate != "":
+		for _, c := range m.data.ship.Crates {
+			if c.Name == m.scope.crate {
+				return card.Route{Screen: card.Photographs, About: photos.About(store.OfPlace(c.Place))}, true
+			}
+		}
 	case key == "R" && len(m.data.notCome()) > 0:
 		to.Part = ArrivalPart
 	case key == "C" && m.state.Nothing == "":

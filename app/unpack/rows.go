@@ -51,6 +51,7 @@ func (m *Model) render() {
 		s.Title, s.Note = m.data.heading(m.scope)
 		s.Progress, s.Side = m.data.shown.progress, m.data.shown.side
 		s.Side.Stow, s.Side.Lies, s.Side.Photos = line.Stow, line.Lies, line.Photos
+		s.Side.Crate = m.data.cratePhotoWords(m.scope.crate)
 	}
 	m.state = s
 	m.show(s)
@@ -73,6 +74,22 @@ func (m *Model) renderLines(s *State) {
 			s.Current = m.data.currentLine(l, m.looked[l.Number])
 		}
 	}
+}
+
+// cratePhotoWords is what the way to the photographs of a crate says; empty where it has
+// not come.
+func (d delivery) cratePhotoWords(crate string) string {
+	if _, come := d.ship.Delivery(crate); !come {
+		return ""
+	}
+	name := crate
+	if !strings.HasPrefix(strings.ToLower(name), "crate") {
+		name = "crate " + name
+	}
+	if n := len(d.crates[crate]); n > 0 {
+		return card.Plural(n, "photograph", "photographs") + " of " + name
+	}
+	return "Photograph " + name
 }
 
 // bagRow is a crate or bag with how many of its lines are checked.

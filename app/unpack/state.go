@@ -65,6 +65,7 @@ type Side struct {
 	Stow    *Stow
 	Lies    *Stow        // where the line in hand lies, when nothing of it is to be stowed
 	Photos  []card.Photo // the newest of the line in hand
+	Crate   string       // how its crate's photographs are called: "Photograph crate C1"; empty for none
 }
 
 // Stow is the question where something goes.

@@ -90,8 +90,11 @@ func (v *sideView) photos(list []card.Photo) *fyne.Container {
 }
 
 // photograph leads to the photographs of the line in hand.
-func (v *sideView) photograph() {
-	if to, ok := v.model.Part("P"); ok {
+func (v *sideView) photograph() { v.goTo("P") }
+
+// goTo goes where a key leads to.
+func (v *sideView) goTo(key string) {
+	if to, ok := v.model.Part(key); ok {
 		v.host.Go(to)
 	}
 }
@@ -119,6 +122,9 @@ func (v *sideView) claims(s State) *fyne.Container {
 		links.Add(look.NewLink("Other delivery", "O", func() { v.model.Key("O") }))
 	}
 	out.Add(links)
+	if s.Side.Crate != "" {
+		out.Add(look.Line(look.NewFootLink(s.Side.Crate, "F7", func() { v.goTo("F7") })))
+	}
 	return out
 }
 

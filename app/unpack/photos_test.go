@@ -1,0 +1,74 @@
+package unpack
+
+import (
+	"strings"
+	"testing"
+
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/photos"
+	"stowright/store"
+	"stowright/store/phototest"
+)
+
+func (b *bench) photograph(of store.Subject) {
+	b.t.Helper()
+	if _, _, err := b.s.Shop.AddPhoto(of, "", phototest.JPEG(40, 30, 1)); err != nil {
+		b.t.Fatal(err)
+	}
+	b.m.Changed()
+	b.queue.Drain()
+}
+
+// P leads to the photographs of the line in hand, F7 to those of its crate; both are
+// shown where the line stands, and named in the claim.
+func TestPhotographsOfLineAndCrate(t *testing.T) {
+	b := newBench(t, demo.Unpacked)
+	ship := b.m.data.ship
+	crate := ship.Crates[0]
+	for i, row := range b.m.State().Bags {
+		if row.ID == "C1/SK10" {
+			b.m.ChooseBag(i)
+			b.queue.Drain()
+		}
+	}
+	b.m.ChooseLine(4)
+	b.queue.Drain()
+	for key, of := range map[string]store.Subject{"P": store.OfLine(ship.ID, 5), "F7": store.OfPlace(crate.Place)} {
+		if to, ok := b.m.Part(key); !ok || to != (card.Route{Screen: card.Photographs, About: photos.About(of)}) {
+			t.Errorf("%s leads to %+v, %v; want the photographs of %+v", key, to, ok, of)
+		}
+	}
+	side := b.m.State().Side
+	if side.Crate != "Photograph crate C1" || len(side.Photos) != 1 || side.Photos[0].Name != "P-1" {
+		t.Errorf("at first: %q, %+v", side.Crate, side.Photos)
+	}
+	b.photograph(store.OfLine(ship.ID, 5))
+	b.photograph(store.OfPlace(crate.Place))
+	s := b.m.State()
+	if s.Side.Crate != "1 photograph of crate C1" || len(s.Side.Photos) != 2 {
+		t.Errorf("afterwards: %q, %d of the line", s.Side.Crate, len(s.Side.Photos))
+	}
+	if got := s.Lines[s.Line].Cells[1].Sub; !strings.HasSuffix(got, "· 2 photographs") {
+		t.Errorf("the row says %q", got)
+	}
+	c := b.m.data.claim()
+	for _, want := range []string{"shortages by 13 April 2026; 1 photograph: P-4.", "      2 photographs: P-1, P-3\n"} {
+		if !strings.Contains(c.Text(), want) {
+			t.Errorf("the claim does not say %q:\n%s", want, c.Text())
+		}
+	}
+	var names []string
+	for _, p := range c.Photos() {
+		names = append(names, p.Name())
+	}
+	if got := strings.Join(names, " "); got != "P-4 P-1 P-3 P-2" {
+		t.Errorf("the claim has %s", got)
+	}
+	// Of all lines together there is no one crate.
+	b.m.ChooseBag(0)
+	b.queue.Drain()
+	if to, ok := b.m.Part("F7"); ok || b.m.State().Side.Crate != "" {
+		t.Errorf("of all crates F7 leads to %+v, %q", to, b.m.State().Side.Crate)
+	}
+}
