@@ -2,8 +2,6 @@ package scan
 
 import (
 	"fmt"
-	"image"
-	"math/rand/v2"
 	"os"
 	"slices"
 	"strconv"
@@ -112,43 +110,6 @@ func TestWall(t *testing.T) {
 			}
 		})
 	}
-}
-
-// With nothing but a few labels at hand the reader finds no fewer codes of other
-// makers than the general library does alone.
-func TestForeignNeverFewer(t *testing.T) {
-	random := rand.New(rand.NewPCG(1, 2))
-	for i := range 6 {
-		frame, err := frames.Empty(5, 3+5*random.IntN(1000), 640, 480)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var p plane
-		p.fill(frame.Picture)
-		alone := generalReader{clock: newClock(t.Context(), time.Minute)}
-		alone.read(&p, 1, Point{})
-		report, err := New().Read(t.Context(), frame.Picture, Options{Budget: time.Minute})
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, want := range alone.codes {
-			if !slices.ContainsFunc(report.Codes, func(c Code) bool { return c.Text == want.Text }) {
-				t.Errorf("frame %d: %q is read by the general library alone only; got %s", i, want.Text, texts(report.Codes))
-			}
-		}
-	}
-}
-
-// A large photograph with a small code of another maker and a small tag in it:
-// both are read, and where they are.
-func TestForeignInLargePicture(t *testing.T) {
-	tag := madeTag('C', 12)
-	paper := onWhite(2600, 1800, map[image.Point]image.Image{{1900, 1200}: printedSymbol(t, "HELLO", 1, 3), {2100, 1200}: printedSymbol(t, tag, 1, 3)})
-	report, err := New().Read(t.Context(), paper, Options{Budget: time.Minute})
-	if err != nil || len(report.Codes) != 2 || report.Codes[0].Text != "HELLO" || report.Codes[1].Text != tag {
-		t.Fatalf("Read: %s, %v, want HELLO and %q", texts(report.Codes), err, tag)
-	}
-	near(t, report.Codes[0].Corners, [4]Point{{1912, 1212}, {1975, 1212}, {1975, 1275}, {1912, 1275}}, 3)
 }
 
 func texts(codes []Code) string {

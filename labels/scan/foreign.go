@@ -1,7 +1,9 @@
 package scan
 
 import (
+	"cmp"
 	"fmt"
+	"image"
 	"math"
 	"slices"
 
@@ -11,66 +13,90 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode/detector"
 )
 
-// generalPixels is the largest picture that the general library is given: its
-// time grows with the cube of what looks like a finder, and it cannot be stopped.
-const generalPixels = 3_000_000
+// Limits of what the general library is given at once.
+const (
+	generalPixels = 3_000_000 // its search cannot be stopped
+	partOverlap   = 400       // pixels that neighbouring parts of a larger picture share
+	leastPart     = 160       // pixels a side of the smallest part of a crowded picture
+)
 
 // readForeign adds the codes that a general library finds, of any version, in
 // what is left when our own tags are painted over. It spoils the picture. A
-// picture over generalPixels is looked at in a smaller size, and in full where
-// finders were seen.
+// picture over generalPixels is looked at in a smaller size first, and then in
+// parts of the larger ones: what is up to partOverlap wide in one of the sizes lies
+// whole in one of its parts.
 func (r *Reader) readForeign(clock *clock) {
-	if clock.over() {
-		return
-	}
 	others := generalReader{clock: clock}
 	level, scale := 0, 1.0
 	for level < r.pyramid.n-1 && r.pyramid.levels[level].w*r.pyramid.levels[level].h > generalPixels {
 		level++
 		scale *= 2
 	}
-	p := &r.pyramid.levels[level]
-	for i := range r.codes {
-		p.paintOver(&r.codes[i].Corners, scale)
-	}
-	others.read(p, scale, Point{})
-	if level > 0 && !clock.over() {
-		if part, at, ok := r.partWithFinders(); ok {
-			others.read(part, 1, at)
+	for ; level >= 0 && !clock.over(); level, scale = level-1, scale/2 {
+		p := &r.pyramid.levels[level]
+		for i := range r.codes {
+			p.paintOver(&r.codes[i].Corners, scale)
+		}
+		for _, box := range r.partsOf(p, scale) {
+			if clock.over() {
+				break
+			}
+			others.read(p.cut(box), scale, Point{float64(box.Min.X) * scale, float64(box.Min.Y) * scale})
 		}
 	}
 	r.codes = append(r.codes, others.codes...)
-	clock.over()
 }
 
-// partWithFinders cuts out what lies around the finders that belong to no tag,
-// if there are enough for a code and the part is not too large.
-func (r *Reader) partWithFinders() (part *plane, at Point, ok bool) {
-	x0, y0, x1, y1, n := math.Inf(1), math.Inf(1), 0.0, 0.0, 0
-	for i := range r.found {
-		f := &r.found[i]
-		if f.used || r.covered(f.at) {
-			continue
+// partsOf divides a plane into parts that overlap, those first that hold the most
+// finders of no tag.
+func (r *Reader) partsOf(p *plane, scale float64) []image.Rectangle {
+	whole := image.Rect(0, 0, p.w, p.h)
+	if p.w*p.h <= generalPixels {
+		return []image.Rectangle{whole}
+	}
+	finders := func(box image.Rectangle) (n int) {
+		for i := range r.found {
+			f := &r.found[i]
+			if !f.used && image.Pt(int(f.at.X/scale), int(f.at.Y/scale)).In(box) {
+				n++
+			}
 		}
-		reach := 10 * f.size // a finder's half, the quiet zone, and some
-		x0, y0, x1, y1 = math.Min(x0, f.at.X-reach), math.Min(y0, f.at.Y-reach), math.Max(x1, f.at.X+reach), math.Max(y1, f.at.Y+reach)
-		n++
+		return n
 	}
-	if n < 3 {
-		return nil, at, false
+	side := int(math.Sqrt(generalPixels))
+	columns, rows := divide(p.w, side, partOverlap), divide(p.h, side, partOverlap)
+	var parts []image.Rectangle
+	for _, y := range rows {
+		for _, x := range columns {
+			parts = append(parts, image.Rect(x, y, x+side, y+side).Intersect(whole))
+		}
 	}
-	p := &r.pyramid.levels[0]
-	left, top := max(0, int(x0)), max(0, int(y0))
-	right, bottom := min(p.w, int(x1)+1), min(p.h, int(y1)+1)
-	if (right-left)*(bottom-top) > generalPixels {
-		return nil, at, false
+	slices.SortStableFunc(parts, func(a, b image.Rectangle) int { return cmp.Compare(finders(b), finders(a)) })
+	return parts
+}
+
+// divide gives the beginnings of parts of a length that together cover n, with
+// neighbours sharing overlap at least.
+func divide(n, length, overlap int) []int {
+	count := 1
+	if n > length {
+		count = 1 + (n-overlap-1)/(length-overlap)
 	}
-	part = &plane{}
-	part.resize(right-left, bottom-top)
+	starts := make([]int, count)
+	for i := 1; i < count; i++ {
+		starts[i] = i * (n - length) / (count - 1)
+	}
+	return starts
+}
+
+// cut copies a part.
+func (p *plane) cut(box image.Rectangle) *plane {
+	part := &plane{}
+	part.resize(box.Dx(), box.Dy())
 	for y := range part.h {
-		copy(part.pix[y*part.w:(y+1)*part.w], p.pix[(top+y)*p.w+left:])
+		copy(part.pix[y*part.w:(y+1)*part.w], p.pix[(box.Min.Y+y)*p.w+box.Min.X:])
 	}
-	return part, Point{float64(left), float64(top)}, true
+	return part
 }
 
 // paintOver fills a symbol with the brightness of the paper at its corners, so
@@ -126,7 +152,7 @@ func (g *generalReader) read(p *plane, scale float64, at Point) {
 		return // too small to hold a code, or all of one brightness
 	}
 	if g.tooMany(matrix) {
-		g.clock.late = true
+		g.readParts(p, scale, at)
 		return
 	}
 	// The library's own multiple reader does the same in one call that cannot be
@@ -159,6 +185,20 @@ func (g *generalReader) read(p *plane, scale float64, at Point) {
 			code.Corners[i] = Point{c.X*scale + at.X, c.Y*scale + at.Y}
 		}
 		g.codes = append(g.codes, code)
+	}
+}
+
+// readParts reads a crowded picture in four parts that share half their width. Of
+// parts that are small and crowded even so nothing is read, and that is said.
+func (g *generalReader) readParts(p *plane, scale float64, at Point) {
+	w, h := p.w*2/3, p.h*2/3
+	if g.clock.over() || min(w, h) < leastPart {
+		g.clock.late = true
+		return
+	}
+	for _, corner := range [4]image.Point{{}, {X: p.w - w}, {Y: p.h - h}, {X: p.w - w, Y: p.h - h}} {
+		box := image.Rect(0, 0, w, h).Add(corner)
+		g.read(p.cut(box), scale, Point{at.X + float64(corner.X)*scale, at.Y + float64(corner.Y)*scale})
 	}
 }
 
