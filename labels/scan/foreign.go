@@ -1,7 +1,6 @@
 package scan
 
 import (
-	"cmp"
 	"fmt"
 	"image"
 	"math"
@@ -41,62 +40,17 @@ func (r *Reader) readForeign(clock *clock) {
 			if clock.over() {
 				break
 			}
-			others.read(p.cut(box), scale, Point{float64(box.Min.X) * scale, float64(box.Min.Y) * scale})
+			part, at := p.cut(box), Point{float64(box.Min.X) * scale, float64(box.Min.Y) * scale}
+			before := len(others.codes)
+			others.read(part, scale, at)
+			if len(others.codes) == before && !clock.over() {
+				// The library compares each pixel with the mean around: blur of two
+				// modules takes some of them over that edge.
+				others.read(part.sharpened(), scale, at)
+			}
 		}
 	}
 	r.codes = append(r.codes, others.codes...)
-}
-
-// partsOf divides a plane into parts that overlap, those first that hold the most
-// finders of no tag.
-func (r *Reader) partsOf(p *plane, scale float64) []image.Rectangle {
-	whole := image.Rect(0, 0, p.w, p.h)
-	if p.w*p.h <= generalPixels {
-		return []image.Rectangle{whole}
-	}
-	finders := func(box image.Rectangle) (n int) {
-		for i := range r.found {
-			f := &r.found[i]
-			if !f.used && image.Pt(int(f.at.X/scale), int(f.at.Y/scale)).In(box) {
-				n++
-			}
-		}
-		return n
-	}
-	side := int(math.Sqrt(generalPixels))
-	columns, rows := divide(p.w, side, partOverlap), divide(p.h, side, partOverlap)
-	var parts []image.Rectangle
-	for _, y := range rows {
-		for _, x := range columns {
-			parts = append(parts, image.Rect(x, y, x+side, y+side).Intersect(whole))
-		}
-	}
-	slices.SortStableFunc(parts, func(a, b image.Rectangle) int { return cmp.Compare(finders(b), finders(a)) })
-	return parts
-}
-
-// divide gives the beginnings of parts of a length that together cover n, with
-// neighbours sharing overlap at least.
-func divide(n, length, overlap int) []int {
-	count := 1
-	if n > length {
-		count = 1 + (n-overlap-1)/(length-overlap)
-	}
-	starts := make([]int, count)
-	for i := 1; i < count; i++ {
-		starts[i] = i * (n - length) / (count - 1)
-	}
-	return starts
-}
-
-// cut copies a part.
-func (p *plane) cut(box image.Rectangle) *plane {
-	part := &plane{}
-	part.resize(box.Dx(), box.Dy())
-	for y := range part.h {
-		copy(part.pix[y*part.w:(y+1)*part.w], p.pix[(box.Min.Y+y)*p.w+box.Min.X:])
-	}
-	return part
 }
 
 // paintOver fills a symbol with the brightness of the paper at its corners, so
@@ -155,37 +109,45 @@ func (g *generalReader) read(p *plane, scale float64, at Point) {
 		g.readParts(p, scale, at)
 		return
 	}
-	// The library's own multiple reader does the same in one call that cannot be
-	// interrupted.
+	// The library's own readers, for several codes and for one, do the same in one
+	// call that cannot be interrupted. Each finds some that the other does not.
+	before := len(g.codes)
 	hints := map[gozxing.DecodeHintType]interface{}{gozxing.DecodeHintType_TRY_HARDER: true}
 	symbols, err := multidetector.NewMultiFinderPatternFinder(matrix, nil).FindMulti(hints)
-	if err != nil {
-		return // no code in the picture
-	}
-	grid, text := detector.NewDetector(matrix), general.NewDecoder()
 	for _, symbol := range symbols {
-		if g.clock.over() {
-			return
+		if err != nil || g.clock.over() {
+			break
 		}
-		found, err := grid.ProcessFinderPatternInfo(symbol)
-		if err != nil {
-			continue
-		}
-		result, err := text.Decode(found.GetBits(), hints)
-		// No label says nothing: an empty text comes out of noise.
-		if err != nil || result.GetText() == "" {
-			continue
-		}
-		points := slices.Clone(found.GetPoints())
-		if meta, ok := result.GetOther().(*general.QRCodeDecoderMetaData); ok {
-			meta.ApplyMirroredCorrection(points)
-		}
-		code := Code{Text: result.GetText(), Tag: IsTag(result.GetText()), Corners: generalCorners(points)}
-		for i, c := range code.Corners {
-			code.Corners[i] = Point{c.X*scale + at.X, c.Y*scale + at.Y}
-		}
-		g.codes = append(g.codes, code)
+		g.decode(matrix, symbol, scale, at)
 	}
+	if len(g.codes) > before || g.clock.over() {
+		return
+	}
+	if symbol, err := detector.NewFinderPatternFinder(matrix, nil).Find(nil); err == nil {
+		g.decode(matrix, symbol, scale, at)
+	}
+}
+
+// decode adds the code to which three finders belong, if it is one.
+func (g *generalReader) decode(matrix *gozxing.BitMatrix, symbol *detector.FinderPatternInfo, scale float64, at Point) {
+	found, err := detector.NewDetector(matrix).ProcessFinderPatternInfo(symbol)
+	if err != nil {
+		return
+	}
+	result, err := general.NewDecoder().Decode(found.GetBits(), nil)
+	// No label says nothing: an empty text comes out of noise.
+	if err != nil || result.GetText() == "" {
+		return
+	}
+	points := slices.Clone(found.GetPoints())
+	if meta, ok := result.GetOther().(*general.QRCodeDecoderMetaData); ok {
+		meta.ApplyMirroredCorrection(points)
+	}
+	code := Code{Text: result.GetText(), Tag: IsTag(result.GetText()), Corners: generalCorners(points)}
+	for i, c := range code.Corners {
+		code.Corners[i] = Point{c.X*scale + at.X, c.Y*scale + at.Y}
+	}
+	g.codes = append(g.codes, code)
 }
 
 // readParts reads a crowded picture in four parts that share half their width. Of

@@ -87,14 +87,14 @@ func TestForeignInParts(t *testing.T) {
 		}
 		bits := code.Bitmap()
 		module := 2 + i%3
-		at[image.Pt(i%5*560+random.IntN(20), i/5*800+random.IntN(60))] = painted(len(bits)*module, len(bits)*module, func(x, y int) byte {
+		at[image.Pt(i%5*640+random.IntN(20), i/5*800+random.IntN(60))] = painted(len(bits)*module, len(bits)*module, func(x, y int) byte {
 			if bits[y/module][x/module] {
 				return 20
 			}
 			return 235
 		})
 	}
-	alone, all := checkNeverFewer(t, "large picture", onWhite(2900, 1800, at))
+	alone, all := checkNeverFewer(t, "large picture", onWhite(3200, 1800, at))
 	if alone < 6 || all < 10 {
 		t.Errorf("the general library reads %d, the reader %d; want 6 and all 10", alone, all)
 	}
