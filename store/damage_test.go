@@ -16,6 +16,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/store/measure"
+	"stowright/store/phototest"
 )
 
 // keptShop is the bytes of a shop with a few hundred records, and its stock.
@@ -45,6 +46,11 @@ func keptShop(t testing.TB) (file []byte, stock []Holding) {
 			t.Fatal(err)
 		}
 	}
+	for i := range keptPictures {
+		if _, _, err := shop.AddPhoto(OfPlace(cabinet.ID), "", keptPicture(i)); err != nil {
+			t.Fatal(err)
+		}
+	}
 	if stock, err = shop.Stock(); err != nil {
 		t.Fatal(err)
 	}
@@ -56,6 +62,11 @@ func keptShop(t testing.TB) (file []byte, stock []Holding) {
 	}
 	return file, stock
 }
+
+// keptPictures is how many photographs the shop has.
+const keptPictures = 3
+
+func keptPicture(i int) []byte { return phototest.JPEG(120, 90, uint64(i)) }
 
 // damagers are ways in which a file can be spoilt.
 func damagers() map[string]func(file []byte, r *rand.Rand) []byte {
@@ -90,8 +101,8 @@ func damagers() map[string]func(file []byte, r *rand.Rand) []byte {
 	}
 }
 
-// However a file is spoilt, opening it does not crash, and no stock that is shown
-// is wrong: it is refused, or check finds something, or the damage hit nothing
+// However a file is spoilt, opening it does not crash, and no stock and no picture that
+// is shown is wrong: it is refused, or check finds something, or the damage hit nothing
 // that is in use.
 func TestDamagedFiles(t *testing.T) {
 	good, stock := keptShop(t)
@@ -128,6 +139,11 @@ func TestDamagedFiles(t *testing.T) {
 					unharmed++
 				default:
 					found++
+				}
+				for i := range keptPictures {
+					if shown, err := shop.Picture(uint64(i + 1)); err == nil && !bytes.Equal(shown, keptPicture(i)) {
+						t.Errorf("seed %d: a wrong picture is shown", seed)
+					}
 				}
 				_ = shop.Close()
 			}

@@ -9,6 +9,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/measure"
+	"stowright/store/phototest"
 	"stowright/store/storetest"
 )
 
@@ -55,7 +56,13 @@ func TestFullDisk(t *testing.T) {
 	_ = f.Close()
 	done, refused := uint64(1), 0
 	for i := range int64(400) {
-		e, err := shop.Count(store.StockKey{Item: "AN3-5A", Place: bin.ID}, measure.Pieces(i))
+		var e store.Entry
+		var err error
+		if i%8 == 7 {
+			_, e, err = shop.AddPhoto(store.OfPlace(bin.ID), "", phototest.JPEG(200, 150, uint64(i)))
+		} else {
+			e, err = shop.Count(store.StockKey{Item: "AN3-5A", Place: bin.ID}, measure.Pieces(i))
+		}
 		if err == nil {
 			if e.Seq != done+1 {
 				t.Fatalf("entry %d follows entry %d", e.Seq, done)
