@@ -15,12 +15,14 @@ type Options struct {
 	Screens []Screen  // the rail, in order; see Rail
 	Pages   Factory   // makes the page of a route
 	Loop    loop.Loop // of the running program, or a queue in tests
+	Bare    bool      // there is no shop: no command bar
 
 	Query   func(text string) // the command bar changed, and the page did not take it
 	Command func(text string) // Enter in the command bar: a tag, a number, words
 	Camera  func()            // F2
 	Measure func()            // F6: measure a loose piece
 	Hand    func()            // F9: whose hand is this
+	Copies  func()            // F12: the safe copies
 	Claim   func()            // the claim clock was tapped
 	Undo    func()            // Ctrl+Z
 	Redo    func()            // Ctrl+Shift+Z
@@ -74,6 +76,7 @@ func NewFrame(o Options) *Frame {
 		f.rail = append(f.rail, item)
 		rail.Add(item)
 	}
+	f.command.Hidden = o.Bare
 	f.scan = scanGuard{frame: f}
 	f.root = container.New(&frameLayout{frame: f},
 		look.NewGround(), look.NewStrip(look.Top), look.NewStrip(look.Right), look.NewStrip(look.Bottom),

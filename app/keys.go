@@ -72,7 +72,7 @@ func (f *Frame) FocusCommand() {
 
 // returnToCommand puts the cursor behind what the command bar holds.
 func (f *Frame) returnToCommand() {
-	if c := f.canvas(); c != nil {
+	if c := f.canvas(); c != nil && !f.options.Bare {
 		c.Focus(f.command)
 	}
 }
@@ -111,7 +111,7 @@ func modifier(name fyne.KeyName) bool {
 
 // typedRune takes the characters that nothing with the focus had a use for.
 func (f *Frame) typedRune(r rune) {
-	if f.top() == nil && f.scan.took(r) {
+	if f.top() == nil && !f.options.Bare && f.scan.took(r) {
 		return
 	}
 	f.key(strings.ToUpper(string(r)))
@@ -140,6 +140,8 @@ func (f *Frame) key(key string) {
 		call(f.options.Measure)
 	case "F9":
 		call(f.options.Hand)
+	case "F12":
+		call(f.options.Copies)
 	case "F8":
 		f.resize()
 	case "F4":

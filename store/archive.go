@@ -85,6 +85,32 @@ func (s *Shop) Pictures() (n int, err error) {
 // file must not be there yet, nothing in the archive is trusted, and until all of it
 // has proven to be whole, there is no file. No name in it is ever used as a path.
 func ImportArchive(ctx context.Context, path, archive string) error {
+	return withArchive(archive, func(lines io.Reader, picture func(Photo) ([]byte, error), done func() error) error {
+		return importShop(ctx, path, lines, picture, done)
+	})
+}
+
+// PrepareImport makes a shop file of an archive that is to replace this shop, in which
+// nothing was done yet. The shop may be open meanwhile. Discard it in any case in the end.
+func (s *Shop) PrepareImport(ctx context.Context, archive string) (*Restored, error) {
+	r := &Restored{plan: newPlan(s.path, s.backups)}
+	entries, err := s.Entries(0, 1)
+	if err != nil {
+		return nil, err
+	}
+	if len(entries) > 0 {
+		return nil, fail(Conflict, s.path, "This shop is not empty, and an export is never mixed into another shop: start on a shop file that is not there yet.")
+	}
+	r.plan.empty = true
+	err = withArchive(archive, func(lines io.Reader, picture func(Photo) ([]byte, error), done func() error) error {
+		r.temp, err = importTemp(ctx, s.path, lines, picture, done)
+		return err
+	})
+	return r, err
+}
+
+// withArchive opens an archive and has its lines and pictures read.
+func withArchive(archive string, read func(lines io.Reader, picture func(Photo) ([]byte, error), done func() error) error) error {
 	f, err := os.Open(archive)
 	if err != nil {
 		return &Error{Kind: NotFound, Where: archive, Message: fmt.Sprintf("%s cannot be read: name the archive that export wrote.", archive), Err: err}
@@ -103,7 +129,7 @@ func ImportArchive(ctx context.Context, path, archive string) error {
 		return badArchive("%s: %w", archiveLines, err)
 	}
 	defer lines.Close()
-	return importShop(ctx, path, lines, func(p Photo) ([]byte, error) {
+	return read(lines, func(p Photo) ([]byte, error) {
 		name := archiveName(p.Number)
 		entry := files[name]
 		if entry == nil {

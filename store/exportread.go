@@ -35,34 +35,47 @@ func importShop(ctx context.Context, path string, from io.Reader, picture func(P
 	if err := mustNotExist(path); err != nil {
 		return err
 	}
-	if err := makeFolder(path); err != nil {
-		return err
-	}
-	temp, err := newTemp(filepath.Dir(path), copyBase(path))
+	temp, err := importTemp(ctx, path, from, picture, done)
 	if err != nil {
-		return &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("%s cannot be written: name a file in a folder that may be.", path), Err: err}
-	}
-	defer os.Remove(temp.Name()) // once it has its name, there is nothing to remove
-	if err := temp.Close(); err != nil {
-		return errNotRestored(path, err)
-	}
-	if err := importInto(ctx, temp.Name(), from, picture); err != nil {
 		return err
 	}
-	if err := done(); err != nil {
-		return err
-	}
-	if _, err := verify(ctx, temp.Name()); err != nil {
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		return &Error{Kind: Invalid, Where: "export", Message: "The export does not add up to a shop: get it again from where it was made, nothing was brought in.", Err: err}
-	}
-	if err := os.Rename(temp.Name(), path); err != nil {
-		return errNotRestored(path, err)
+	if err := os.Rename(temp, path); err != nil {
+		return errors.Join(errNotRestored(path, err), os.Remove(temp))
 	}
 	syncFolder(path)
 	return nil
+}
+
+// importTemp is importShop up to the name: the file has one of its own, beside path.
+func importTemp(ctx context.Context, path string, from io.Reader, picture func(Photo) ([]byte, error), done func() error) (name string, err error) {
+	if err := makeFolder(path); err != nil {
+		return "", err
+	}
+	temp, err := newTemp(filepath.Dir(path), copyBase(path))
+	if err != nil {
+		return "", &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("%s cannot be written: name a file in a folder that may be.", path), Err: err}
+	}
+	defer func() {
+		if err != nil {
+			_ = os.Remove(temp.Name())
+		}
+	}()
+	if err := temp.Close(); err != nil {
+		return "", errNotRestored(path, err)
+	}
+	if err := importInto(ctx, temp.Name(), from, picture); err != nil {
+		return "", err
+	}
+	if err := done(); err != nil {
+		return "", err
+	}
+	if _, err := verify(ctx, temp.Name()); err != nil {
+		if ctx.Err() != nil {
+			return "", ctx.Err()
+		}
+		return "", &Error{Kind: Invalid, Where: "export", Message: "The export does not add up to a shop: get it again from where it was made, nothing was brought in.", Err: err}
+	}
+	return temp.Name(), nil
 }
 
 func importInto(ctx context.Context, path string, from io.Reader, picture func(Photo) ([]byte, error)) error {

@@ -70,8 +70,10 @@ func (r *Restored) replace() (aside string, err error) {
 	if p.seen == nil {
 		return "", r.takeName()
 	}
-	if aside, err = p.keepAside(); err != nil {
-		return "", errNotRestored(p.File, err)
+	if !p.empty {
+		if aside, err = p.keepAside(); err != nil {
+			return "", errNotRestored(p.File, err)
+		}
 	}
 	if err := os.Rename(r.temp, p.File); err != nil {
 		return aside, errNotRestored(p.File, err)

@@ -35,6 +35,7 @@ type RestorePlan struct {
 	seen   []byte    // the file at that time: see fingerprint
 	whole  bool      // the file can be opened: entries says how many it has
 	newest uint64    // entry of a whole file
+	empty  bool      // nothing was ever done in the file: it need not be kept
 	folder string    // where copies are
 	end    journalEnd
 	read   []carved

@@ -218,6 +218,9 @@ func (s *Shop) Closed() bool {
 // File is the name of the shop file.
 func (s *Shop) File() string { return s.path }
 
+// BackupFolder is where the shop's own safe copies go.
+func (s *Shop) BackupFolder() string { return s.backups }
+
 // Now is the time by the shop's clock.
 func (s *Shop) Now() time.Time { return s.clock() }
 

@@ -15,6 +15,17 @@ type journalEnd struct {
 	sum string
 }
 
+// CheckCopy says what is wrong with a copy, after going over all of it.
+func CheckCopy(ctx context.Context, path string) error {
+	_, err := verify(ctx, path)
+	return err
+}
+
+// CheckAll is Check that tells the context's follower how far it is.
+func (s *Shop) CheckAll(ctx context.Context) (Report, error) {
+	return s.Check(ctx, func(done, total uint64) { tellProgress(ctx, "going over the journal", share(done, total)) })
+}
+
 // verify opens a copy for reading only, checks all of it, and says where its
 // journal ends.
 func verify(ctx context.Context, path string) (journalEnd, error) {

@@ -23,3 +23,6 @@ const (
 // Photographs is the page of the photographs of one thing, which is not in the rail.
 // About is what photos.About says of it.
 const Photographs = "photographs"
+
+// Copies is the page of safe copies, which is not in the rail.
+const Copies = "copies"

@@ -1,6 +1,9 @@
 package desktop
 
 import (
+	"slices"
+	"strings"
+
 	"stowright/app/card"
 	"stowright/app/handbook"
 	"stowright/app/session"
@@ -14,6 +17,12 @@ func (d *Desktop) Command(text string) { d.command(text) }
 // command goes to what was typed or scanned into the command bar: a tag goes to
 // what it names, anything else is looked for.
 func (d *Desktop) command(text string) {
+	if slices.Contains(copiesWords, strings.ToLower(strings.TrimSpace(text))) {
+		d.SetCommand("")
+		d.Go(card.Route{Screen: card.Copies})
+		d.Rest()
+		return
+	}
 	if _, problem := store.ParseTag(text); problem == store.NotATag {
 		if d.Route().Screen == card.Handbook {
 			return // the page has followed the typing, or it would be Find by now
@@ -23,6 +32,9 @@ func (d *Desktop) command(text string) {
 	}
 	session.Do(d.session, func() (store.Resolution, error) { return d.session.Shop.Resolve(text) }, d.resolved)
 }
+
+// copiesWords go to the safe copies. No part number or place is called so.
+var copiesWords = []string{"copies", "safe copies", "copy", "backup", "backups", "restore", "export", "check"}
 
 // measure goes to where a loose piece is measured.
 func (d *Desktop) measure() {

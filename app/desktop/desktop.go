@@ -13,6 +13,7 @@ import (
 	"stowright/app"
 	"stowright/app/album"
 	"stowright/app/card"
+	"stowright/app/copies"
 	"stowright/app/find"
 	"stowright/app/handbook"
 	"stowright/app/labelling"
@@ -33,6 +34,8 @@ type Options struct {
 	Trace io.Writer
 	// Open opens what the camera page shows; nil for what viewfinder.OpenSource does.
 	Open viewfinder.Opener
+	// Replace puts a restored file in the place of the shop file, as Window does.
+	Replace copies.Replacer
 }
 
 // Desktop is the desktop on one shop. Its methods are called on the window's goroutine.
@@ -40,6 +43,7 @@ type Desktop struct {
 	*app.Frame
 	session *session.Session
 	trace   io.Writer
+	replace copies.Replacer
 	looking viewfinder.Options // of the camera page
 	window  fyne.Window
 	visits  int // pages made so far: the last one is shown
@@ -48,7 +52,7 @@ type Desktop struct {
 
 // New makes the desktop. Put it into a window with Show.
 func New(s *session.Session, o Options) *Desktop {
-	d := &Desktop{session: s, trace: o.Trace}
+	d := &Desktop{session: s, trace: o.Trace, replace: o.Replace}
 	d.looking = viewfinder.Options{
 		Camera: o.Camera, Open: o.Open,
 		GoTo: func(r session.Reading) card.Route { return RouteOf(r.Resolution) },
@@ -56,7 +60,7 @@ func New(s *session.Session, o Options) *Desktop {
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop,
 		Query: d.query, Command: d.command, Camera: func() { d.Go(card.Route{Screen: cameraScreen, About: o.Camera}) },
-		Measure: d.measure, Hand: d.askHand, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
+		Measure: d.measure, Hand: d.askHand, Copies: func() { d.Go(card.Route{Screen: card.Copies}) }, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
 		Undo: func() { d.reverse(s.Shop.Undo, "Undone:") }, Redo: func() { d.reverse(s.Shop.Redo, "Done again:") },
 	})
 	s.Listen(d.changed)
@@ -109,6 +113,8 @@ func (d *Desktop) page(route card.Route) (app.Page, error) {
 		return handbook.New(d.session, host, route), nil
 	case card.Photographs:
 		return album.New(d.session, host, route, album.Options{Camera: d.looking.Camera, Open: album.Opener(d.looking.Open)}), nil
+	case card.Copies:
+		return copies.New(d.session, host, route), nil
 	case cameraScreen:
 		return viewfinder.New(d.session, host, route, d.looking), nil
 	}
@@ -142,13 +148,21 @@ type traced struct {
 	Figure string `json:"figure,omitempty"`
 }
 
-func (d *Desktop) write(t traced) {
-	if d.trace == nil {
+// Replace puts a restored file in the place of the shop file.
+func (d *Desktop) Replace(r *store.Restored, done string) { d.replace(r, done) }
+
+// Shown traces what a page shows.
+func (d *Desktop) Shown(text string) { d.write(traced{Event: "shown", Text: text}) }
+
+func (d *Desktop) write(t traced) { write(d.trace, t) }
+
+func write(trace io.Writer, t traced) {
+	if trace == nil {
 		return
 	}
 	// The trace is for scripts that wait on it: one that cannot be written makes
 	// them fail, and must not stop the person's work.
-	_ = json.NewEncoder(d.trace).Encode(t)
+	_ = json.NewEncoder(trace).Encode(t)
 }
 
 // changer is a page that follows changes of the shop by itself; others are made anew.

@@ -70,6 +70,11 @@ func scenes() []scene {
 		{"camera-none", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen}) }},
 		{"camera-photo", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photo("A-12", "A-13", "A-30")}) }},
 		{"camera-foreign", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photoOf("SPAAAAAAA")}) }},
+		{"copies-none", at(demo.Unpacked), keysOf("F12")},
+		{"copies", at(demo.Unpacked), func(b *bench) { b.older(); b.press("F12", "N") }},
+		{"copies-restore", at(demo.Unpacked), func(b *bench) { b.older(); b.press("F12", "Enter") }},
+		{"copies-elsewhere", at(demo.Unpacked), keysOf("F12", "O")},
+		{"first-copies", empty, keysOf("F12")},
 		{"long-names", longNames, func(b *bench) {
 			b.d.Go(card.Route{Screen: card.Places, About: b.Place("The long workbench under the north window of the old barn").ID})
 		}},

@@ -34,14 +34,15 @@ func NewFilePick(placeholder string, endings ...string) *FilePick {
 func (p *FilePick) SetPath(path string) { p.entry.SetText(path) }
 
 // Path is the path in the field.
-func (p *FilePick) Path() string { return cleanPath(p.entry.Text) }
+func (p *FilePick) Path() string { return CleanPath(p.entry.Text) }
 
-func cleanPath(text string) string {
+// CleanPath is a path as it was typed, pasted or dropped, without what stands around it.
+func CleanPath(text string) string {
 	return strings.TrimPrefix(strings.Trim(strings.TrimSpace(text), `"'`), "file://")
 }
 
 func (p *FilePick) picked(text string) {
-	if path := cleanPath(text); path != "" && p.OnPicked != nil {
+	if path := CleanPath(text); path != "" && p.OnPicked != nil {
 		p.OnPicked(path)
 	}
 }

@@ -136,6 +136,9 @@ func (p *Progress) Set(words string, done float64) {
 	p.bar.Set(fmt.Sprintf("%s, %.0f %%", words, done*100), Segment{Share: done, Tone: card.OK}, Segment{Share: 1 - done})
 }
 
+// SetTitle says what the work is.
+func (p *Progress) SetTitle(title string) { p.title.SetText(title) }
+
 func (p *Progress) held() []fyne.CanvasObject { return []fyne.CanvasObject{p.body} }
 
 // HeightFor is how high it has to be at that width.

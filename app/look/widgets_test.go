@@ -183,8 +183,8 @@ func TestCleanPath(t *testing.T) {
 	for in, want := range map[string]string{
 		" /a/b.csv ": "/a/b.csv", `"/a b.csv"`: "/a b.csv", "file:///a/b.csv": "/a/b.csv", "": "", "rel.csv": "rel.csv",
 	} {
-		if got := cleanPath(in); got != want {
-			t.Errorf("cleanPath(%q): got %q, want %q", in, got, want)
+		if got := CleanPath(in); got != want {
+			t.Errorf("CleanPath(%q): got %q, want %q", in, got, want)
 		}
 	}
 }

@@ -54,7 +54,8 @@ func New(s *session.Session, host Host, _ card.Route) *Page {
 	p.entries.OnTapped = func(i int, _ card.Row) { p.model.OpenEntry(i) }
 	p.entries.OnOpened = func(i int, _ card.Row) { p.model.OpenEntry(i) }
 	p.undo = look.NewKeyButton("Undo the newest", "Ctrl+Z", p.model.Undo)
-	p.side = look.Fill(12, look.NewHeading("Last entries"), p.entries, p.undo)
+	safe := look.NewKeyButton("Safe copies", "F12", func() { host.Go(card.Route{Screen: card.Copies}) })
+	p.side = look.Fill(12, look.NewHeading("Last entries"), p.entries, look.Line(p.undo, safe))
 	p.model.Load()
 	return p
 }
@@ -103,6 +104,10 @@ func (p *Page) first(s State) fyne.CanvasObject {
 	if !s.Places {
 		buttons = append(buttons, look.NewKeyButton("Make a cabinet first", "P", to(card.Route{Screen: card.Places})))
 		next += " Drawers and shelves can be made now or later."
+	}
+	if len(s.Entries) == 0 {
+		buttons = append(buttons, look.NewKeyButton("Bring an export in", "E", to(card.Route{Screen: card.Copies})))
+		next += " An export of another shop brings all of that shop in."
 	}
 	return look.NewEmptyState("Nothing waits here yet", next, buttons...)
 }

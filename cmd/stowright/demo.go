@@ -74,7 +74,7 @@ func (c *demoCommand) Run(p *program) error {
 			return errors.Join(err, shop.Close())
 		}
 		fmt.Fprintf(p.log, "The demo shop is %s. Its day is %s.\n", p.shop, shop.Today())
-		return c.show(p, shop)
+		return c.show(p, shop, nil)
 	}
 	s, err := session.Open(p.ctx, shop, session.Inline(), nil)
 	if err != nil {

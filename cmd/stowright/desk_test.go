@@ -84,6 +84,12 @@ func sitDown(t *testing.T) *desk {
 // start runs the program and waits for its window.
 func (d *desk) start(args ...string) {
 	d.t.Helper()
+	d.startOn("today", args...)
+}
+
+// startOn is start where the window opens on another page than Today.
+func (d *desk) startOn(page string, args ...string) {
+	d.t.Helper()
 	trace := filepath.Join(d.t.TempDir(), "trace")
 	if err := syscall.Mkfifo(trace, 0o600); err != nil {
 		d.t.Fatal(err)
@@ -102,7 +108,7 @@ func (d *desk) start(args ...string) {
 	}
 	d.trace = make(chan string, 1000)
 	go follow(f, d.trace)
-	d.wait("page", "today")
+	d.wait("page", page)
 	d.window = strings.TrimSpace(d.x("search", "--sync", "--onlyvisible", "--name", "Stowright"))
 	d.x("windowfocus", "--sync", d.window)
 }

@@ -15,7 +15,6 @@ import (
 	"stowright/app"
 	"stowright/app/desktop"
 	"stowright/app/look"
-	"stowright/app/session"
 	"stowright/store"
 )
 
@@ -41,10 +40,10 @@ func (c *desktopCommand) Run(p *program) error {
 		return &usageError{errors.New("there is no display to open a window on: use a command, such as find (--help lists them)")}
 	}
 	shop, err := p.open(true)
-	if err != nil {
+	if err != nil && store.KindOf(err) != store.Corrupt {
 		return err
 	}
-	return c.show(p, shop)
+	return c.show(p, shop, err)
 }
 
 // hasDisplay says whether a window can be opened.
@@ -75,33 +74,35 @@ func newFyneApp() fyne.App {
 	return fyneapp.NewWithID(appID)
 }
 
-// show runs the desktop until its window is closed, then closes the shop.
-func (c *windowFlags) show(p *program, shop *store.Shop) (err error) {
+// show runs the desktop until its window is closed, then closes the shop. Of a shop
+// file that is damaged it is handed the problem in place of a shop.
+func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err error) {
 	a := newFyneApp()
 	a.Settings().SetTheme(c.theme())
 	options := desktop.Options{Camera: c.Camera}
 	if c.Trace != "" {
 		f, err := os.OpenFile(c.Trace, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
 		if err != nil {
-			return errors.Join(fmt.Errorf("writing the trace: %w", err), shop.Close())
+			err = fmt.Errorf("writing the trace: %w", err)
+			if shop != nil {
+				err = errors.Join(err, shop.Close())
+			}
+			return err
 		}
 		defer func() { err = errors.Join(err, f.Close()) }()
 		options.Trace = f
 	}
 	loop := app.Loop()
 	ctx, end := context.WithCancel(p.ctx)
-	s := session.Start(ctx, shop, loop)
+	defer end()
 	w := a.NewWindow("Stowright")
 	w.Resize(desktop.Size)
-	d := desktop.New(s, options)
-	d.Show(w)
-	copied := d.KeepCopies(ctx)
+	all := desktop.NewWindow(ctx, w, loop, p.shop, options, func() (*store.Shop, error) { return p.open(false) })
+	all.Start(shop, problem)
 	stop := context.AfterFunc(p.ctx, func() { loop.Post(a.Quit) })
 	defer stop()
 	w.ShowAndRun()
-	end()
-	<-copied
-	return s.Close()
+	return all.Close()
 }
 
 func (c *windowFlags) theme() look.Theme {

@@ -48,7 +48,7 @@ func (c *demoCommand) generate(p *program) error {
 		return err
 	})
 	if err == nil && !c.NoWindow && hasDisplay() {
-		return c.show(p, shop)
+		return c.show(p, shop, nil)
 	}
 	return errors.Join(err, shop.Close())
 }

@@ -1,0 +1,329 @@
+package copies
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"stowright/app/card"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// State is what the page shows.
+type State struct {
+	Loading bool
+	Note    string // how safe the shop is, in a sentence or two
+	Folder  string // where the copies lie
+	Rows    []card.Row
+	Chosen  int  // -1 for none
+	Empty   bool // nothing was ever done in the shop: an export can be brought in
+	Job     Job
+	Plan    *Plan // what restoring would change, where that is asked
+	Said    card.Notice
+}
+
+// Plan is what restoring a copy would change, before it is done.
+type Plan struct {
+	Title string
+	Text  string
+	Rows  []card.Row // the stock that would be otherwise
+}
+
+// Replacer closes the shop, puts a restored file in its place and shows the window
+// anew on it, with what to say of it.
+type Replacer func(r *store.Restored, done string)
+
+// shelf is what was read of the copies.
+type shelf struct {
+	copies []store.Copy
+	newest uint64 // entry of the shop
+}
+
+// Model decides what the page shows. Its methods are called on the window's goroutine.
+type Model struct {
+	session *session.Session
+	show    func(State)
+	replace Replacer
+	state   State
+	data    shelf
+	seen    map[string]string // what looking at a copy found, by its file; empty: nothing wrong
+	plan    store.RestorePlan
+	worker  worker
+	left    bool
+}
+
+// NewModel makes the model.
+func NewModel(s *session.Session, show func(State), replace Replacer) *Model {
+	m := &Model{session: s, show: show, replace: replace, seen: map[string]string{}}
+	m.state = State{Loading: true, Chosen: -1, Folder: s.Shop.BackupFolder()}
+	m.worker = worker{loop: s.Loop, show: m.render}
+	return m
+}
+
+// State is what the page shows now.
+func (m *Model) State() State { return m.state }
+
+func (m *Model) render() {
+	m.state.Job = m.worker.job
+	if !m.left {
+		m.show(m.state)
+	}
+}
+
+// Load reads which copies there are.
+func (m *Model) Load() {
+	session.Do(m.session, m.read, func(data shelf, err error) {
+		m.state.Loading = false
+		if err != nil {
+			m.say(card.Stop, "", session.Sentence(err))
+			return
+		}
+		m.take(data)
+		m.render()
+	})
+}
+
+func (m *Model) read() (shelf, error) {
+	copies, err := store.Backups(m.session.Shop.File(), m.session.Shop.BackupFolder())
+	if err != nil {
+		return shelf{}, err
+	}
+	last, err := m.session.Shop.Entries(0, 1)
+	data := shelf{copies: copies}
+	if len(last) > 0 {
+		data.newest = last[0].Seq
+	}
+	return data, err
+}
+
+func (m *Model) take(data shelf) {
+	m.data = data
+	now := m.session.Shop.Now()
+	m.state.Empty = data.newest == 0
+	m.state.Rows = rows(data.copies, data.newest, now, m.seen)
+	m.state.Chosen = min(max(m.state.Chosen, 0), len(data.copies)-1)
+	switch {
+	case m.state.Empty:
+		m.state.Note = "Nothing was done in this shop yet: there is nothing to copy. An export of another shop can be brought in."
+	case len(data.copies) == 0:
+		m.state.Note = "There is no safe copy yet."
+	default:
+		newest := data.copies[0]
+		m.state.Note = fmt.Sprintf("The newest is of %s: %s.", when(newest.At, now), behind(newest.Entries, data.newest))
+	}
+	m.state.Note += " One is made once a day, and before a packing list, an update or a restore. They lie in " + m.state.Folder + "."
+}
+
+func (m *Model) say(tone card.Tone, lead, text string) {
+	m.state.Said = card.Notice{Tone: tone, Lead: lead, Text: text}
+	m.render()
+}
+
+// fail says what went wrong; what was stopped is as if it had not been begun.
+func (m *Model) fail(err error) {
+	if errors.Is(err, context.Canceled) {
+		m.say(card.Quiet, "Stopped.", "Nothing was changed.")
+		return
+	}
+	m.say(card.Stop, "", session.Sentence(err))
+}
+
+// Choose chooses a copy.
+func (m *Model) Choose(index int) {
+	if index >= 0 && index < len(m.data.copies) && m.state.Plan == nil {
+		m.state.Chosen = index
+		m.render()
+	}
+}
+
+func (m *Model) chosen() (store.Copy, bool) {
+	if m.state.Chosen < 0 || m.state.Chosen >= len(m.data.copies) {
+		return store.Copy{}, false
+	}
+	return m.data.copies[m.state.Chosen], true
+}
+
+// Copy makes a copy in a folder; empty is that of the copies.
+func (m *Model) Copy(folder string) {
+	folder = strings.TrimSpace(folder)
+	if folder == "" {
+		folder = m.state.Folder
+	}
+	work(&m.worker, "Making a safe copy", func(ctx context.Context) (store.Copy, error) {
+		return m.session.Shop.Backup(ctx, folder, store.ByHand)
+	}, func(c store.Copy, err error) {
+		if err != nil {
+			m.fail(err)
+			return
+		}
+		m.say(card.OK, "Copied, and the copy is whole:", c.File)
+		m.Load()
+	})
+}
+
+// Export writes everything into a file in a folder.
+func (m *Model) Export(folder string) {
+	file := exportName(strings.TrimSpace(folder), m.session.Shop.File(), m.session.Shop.Now())
+	work(&m.worker, "Writing everything into one file", func(ctx context.Context) (string, error) {
+		return file, m.session.Shop.ExportArchiveFile(ctx, file)
+	}, func(file string, err error) {
+		if err != nil {
+			m.fail(err)
+			return
+		}
+		m.say(card.OK, "Exported:", file)
+	})
+}
+
+// Check goes over the whole shop.
+func (m *Model) Check() {
+	work(&m.worker, "Checking the shop", func(ctx context.Context) (store.Report, error) {
+		return m.session.Shop.CheckAll(ctx)
+	}, func(r store.Report, err error) {
+		switch {
+		case err != nil:
+			m.fail(err)
+		case r.OK:
+			m.say(card.OK, "Whole:", card.Plural(int(r.Entries), "entry adds", "entries add")+" up to what the shop says.")
+		default:
+			m.say(card.Stop, card.Plural(len(r.Problems), "problem", "problems")+":", r.Problems[0]+". Restore a copy made earlier.")
+		}
+	})
+}
+
+// LookAt goes over the chosen copy.
+func (m *Model) LookAt() {
+	c, ok := m.chosen()
+	if !ok {
+		return
+	}
+	work(&m.worker, "Looking whether the copy is whole", func(ctx context.Context) (struct{}, error) {
+		return struct{}{}, store.CheckCopy(ctx, c.File)
+	}, func(_ struct{}, err error) {
+		if errors.Is(err, context.Canceled) {
+			m.fail(err)
+			return
+		}
+		m.seen[c.File] = session.Sentence(err)
+		m.take(m.data)
+		if err != nil {
+			m.fail(err)
+			return
+		}
+		m.say(card.OK, "Whole:", filepath.Base(c.File))
+	})
+}
+
+// AskRestore finds out what restoring the chosen copy would change.
+func (m *Model) AskRestore() {
+	c, ok := m.chosen()
+	if !ok {
+		return
+	}
+	m.state.Said = card.Notice{}
+	work(&m.worker, "Looking what restoring changes", func(ctx context.Context) (store.RestorePlan, error) {
+		return m.session.Shop.PlanRestore(ctx, c.File)
+	}, func(p store.RestorePlan, err error) {
+		if err != nil {
+			m.fail(err)
+			return
+		}
+		m.plan = p
+		m.state.Plan = &Plan{Title: "Restore the copy of " + when(c.At, m.session.Shop.Now()) + "?", Text: planWords(p), Rows: differRows(p.Difference)}
+		m.render()
+	})
+}
+
+// planWords is what a restore does, for a shop that is whole.
+func planWords(p store.RestorePlan) string {
+	text := p.Difference.Sentence()
+	if !p.Difference.None() {
+		text += " The shop as it is now becomes a copy first, so that you can go back to it."
+	}
+	return text
+}
+
+// Drop leaves the shop as it is.
+func (m *Model) Drop() {
+	m.state.Plan = nil
+	m.render()
+}
+
+// Restore does what the plan says.
+func (m *Model) Restore() {
+	if m.state.Plan == nil {
+		return
+	}
+	plan, title := m.plan, m.state.Plan.Title
+	work(&m.worker, "Restoring", func(ctx context.Context) (*store.Restored, error) {
+		return plan.Prepare(ctx, false)
+	}, func(r *store.Restored, err error) {
+		m.state.Plan = nil
+		if err != nil {
+			m.fail(err)
+			return
+		}
+		m.give(r, "The copy of "+strings.TrimSuffix(strings.TrimPrefix(title, "Restore the copy of "), "?")+" is the shop now.")
+	})
+}
+
+// BringIn makes the shop of an export, where it is still empty.
+func (m *Model) BringIn(file string) {
+	if !m.state.Empty {
+		m.say(card.Warn, "", "This shop is not empty, and an export is never mixed into another shop: start on a shop file that is not there yet.")
+		return
+	}
+	work(&m.worker, "Bringing everything in", func(ctx context.Context) (*store.Restored, error) {
+		return m.session.Shop.PrepareImport(ctx, file)
+	}, func(r *store.Restored, err error) {
+		if err != nil {
+			m.fail(err)
+			return
+		}
+		m.give(r, filepath.Base(file)+" is the shop now.")
+	})
+}
+
+// give hands a restored file on, unless the page was left meanwhile.
+func (m *Model) give(r *store.Restored, done string) {
+	if m.left {
+		r.Discard()
+		return
+	}
+	m.replace(r, done)
+}
+
+// Leave stops what is under way.
+func (m *Model) Leave() {
+	m.left = true
+	m.worker.stop()
+}
+
+// Key does what a key is for and reports whether it is one of this page's.
+func (m *Model) Key(key string) bool {
+	switch {
+	case m.worker.busy():
+		if key == "Esc" {
+			m.worker.stop()
+		}
+		return key == "Esc" || key == "Enter"
+	case m.state.Plan != nil && key == "Esc":
+		m.Drop()
+	case m.state.Plan != nil && key == "Enter":
+		m.Restore()
+	case m.state.Plan != nil:
+		return false
+	case key == "Down":
+		m.Choose(m.state.Chosen + 1)
+	case key == "Up" && m.state.Chosen > 0:
+		m.Choose(m.state.Chosen - 1)
+	case key == "Enter":
+		m.AskRestore()
+	default:
+		return false
+	}
+	return true
+}

@@ -1,0 +1,122 @@
+package copies
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+
+	"stowright/app/card"
+	"stowright/app/loop"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// RescueState is what the page shows that a damaged shop file opens on.
+type RescueState struct {
+	Problem string // what is wrong with the file, in a sentence
+	Text    string // what can be done, in sentences
+	Rows    []card.Row
+	CanDo   bool // there is something to restore from
+	Older   bool // entries can be put back, and need not be
+	Job     Job
+	Error   string
+}
+
+// RescueModel decides what that page shows. Nothing is done to the file until
+// somebody says so. Its methods are called on the window's goroutine.
+type RescueModel struct {
+	file   string
+	show   func(RescueState)
+	opened func(aside string) // the file is whole again
+	state  RescueState
+	plan   store.RestorePlan
+	worker worker
+}
+
+// NewRescueModel makes the model for a file that cannot be opened.
+func NewRescueModel(file string, problem error, l loop.Loop, show func(RescueState), opened func(aside string)) *RescueModel {
+	m := &RescueModel{file: file, show: show, opened: opened, state: RescueState{Problem: session.Sentence(problem)}}
+	m.worker = worker{loop: l, show: m.render}
+	return m
+}
+
+func (m *RescueModel) render() {
+	m.state.Job = m.worker.job
+	m.show(m.state)
+}
+
+// Load looks for the newest good copy.
+func (m *RescueModel) Load() {
+	m.look(func(ctx context.Context) (store.RestorePlan, error) {
+		return store.PlanRestore(ctx, m.file, store.BackupFolder(m.file))
+	})
+}
+
+// Use looks at a copy that is named.
+func (m *RescueModel) Use(copyFile string) {
+	m.look(func(ctx context.Context) (store.RestorePlan, error) {
+		return store.PlanRestoreFrom(ctx, m.file, copyFile)
+	})
+}
+
+func (m *RescueModel) look(plan func(context.Context) (store.RestorePlan, error)) {
+	m.state.Error = ""
+	work(&m.worker, "Looking for what is whole", plan, func(p store.RestorePlan, err error) {
+		if err != nil {
+			m.fail(err)
+			return
+		}
+		m.plan = p
+		m.state.CanDo, m.state.Older = true, p.Copy.File != "" && len(p.Missing) > 0
+		m.state.Text, m.state.Rows = rescueWords(p), entryRows(p.Missing)
+		if len(p.Missing) == 0 {
+			m.state.Rows = entryRows(p.Difference.Lost)
+		}
+		m.render()
+	})
+}
+
+// rescueWords says what restoring does to a damaged file.
+func rescueWords(p store.RestorePlan) string {
+	text := p.Sentence()
+	if len(p.Missing) == 0 && !p.Difference.None() {
+		text += " " + p.Difference.Sentence()
+	}
+	for _, bad := range p.Bad {
+		text += " The copy " + filepath.Base(bad.File) + " is damaged itself."
+	}
+	return text + " The file as it is now is kept beside it."
+}
+
+func (m *RescueModel) fail(err error) {
+	m.state.Error = session.Sentence(err)
+	if errors.Is(err, context.Canceled) {
+		m.state.Error = "Stopped: nothing was changed."
+	}
+	m.render()
+}
+
+// Restore does it; later entries that can still be read are put back, or not.
+func (m *RescueModel) Restore(putBack bool) {
+	if !m.state.CanDo {
+		return
+	}
+	work(&m.worker, "Restoring", func(ctx context.Context) (string, error) {
+		return store.Restore(ctx, m.plan, putBack)
+	}, func(aside string, err error) {
+		if err != nil {
+			m.fail(err)
+			return
+		}
+		m.opened(aside)
+	})
+}
+
+// Key does what a key is for and reports whether it is one of this page's.
+func (m *RescueModel) Key(key string) bool {
+	if key == "Esc" && m.worker.busy() {
+		m.worker.stop()
+		return true
+	}
+	return key == "Esc" // there is nowhere to go back to
+}

@@ -1,0 +1,154 @@
+package copies
+
+import (
+	"os"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// Host is the window as this page needs it.
+type Host interface {
+	HideCard()
+	Ask(d *look.Dialog, first fyne.Focusable)
+	Replace(r *store.Restored, done string)
+	Shown(text string) // what a script may wait for
+}
+
+// Page is the screen.
+type Page struct {
+	model *Model
+	host  Host
+
+	note     *look.Paragraph
+	said     *look.Notice
+	list     *look.RowList
+	progress *look.Progress
+	planHead *look.Paragraph
+	planText *look.Paragraph
+	planRows *look.RowList
+
+	lasting, working, planning fyne.CanvasObject
+	ofCopy                     []*look.KeyButton // that need a chosen copy
+	bring                      *look.KeyButton
+	root                       *fyne.Container
+}
+
+// New makes the page.
+func New(s *session.Session, host Host, _ card.Route) *Page {
+	p := &Page{
+		host: host, note: look.NewQuiet(""), said: look.NewNotice(card.Notice{}), list: look.NewRowList(Columns()...),
+		planHead: look.NewTitle(""), planText: look.NewText(""), planRows: look.NewRowList(DifferColumns()...),
+	}
+	p.model = NewModel(s, p.Render, host.Replace)
+	p.progress = look.NewProgress("", p.model.worker.stop)
+	p.list.SetRowHeight(50)
+	p.planRows.SetRowHeight(50)
+	p.list.OnTapped = func(i int, _ card.Row) { p.model.Choose(i) }
+	p.said.Hide()
+	p.build()
+	host.HideCard()
+	p.model.Load()
+	return p
+}
+
+func (p *Page) build() {
+	restore := look.NewPrimary("Restore this one", "Enter", p.model.AskRestore)
+	see := look.NewKeyButton("Is it whole?", "W", p.model.LookAt)
+	p.ofCopy = []*look.KeyButton{restore, see}
+	p.bring = look.NewKeyButton("Bring an export in", "I", p.askExport)
+	first := look.Line(restore, see, look.NewKeyButton("Copy now", "N", func() { p.model.Copy("") }))
+	second := look.Line(
+		look.NewKeyButton("Copy elsewhere", "O", func() { p.askFolder("Copy to another folder", "Copy", p.model.Copy) }),
+		look.NewKeyButton("Export everything", "X", func() { p.askFolder("Export everything", "Export", p.model.Export) }),
+		look.NewKeyButton("Check the shop", "H", p.model.Check), p.bring)
+	p.lasting = look.Fill(12, look.NewTitle("Safe copies"), p.note, p.list, p.said, first, second)
+	p.working = look.Rows(12, look.NewTitle("Safe copies"), look.NewPanel(20, p.progress))
+	p.planning = look.Fill(12, p.planHead, p.planText, p.planRows,
+		look.Line(look.NewKeyButton("Leave it as it is", "Esc", p.model.Drop), look.Gap(), look.NewPrimary("Restore", "Enter", p.model.Restore)))
+	p.root = container.NewStack(p.lasting)
+}
+
+// Object is the page's content.
+func (p *Page) Object() fyne.CanvasObject { return p.root }
+
+// Title is the page's title for the window.
+func (p *Page) Title() string { return "Safe copies" }
+
+// HandleKey does what a key is for.
+func (p *Page) HandleKey(key string) bool { return p.model.Key(key) }
+
+// Changed reads the copies again, because the shop has changed.
+func (p *Page) Changed() { p.model.Load() }
+
+// Leave stops what is under way.
+func (p *Page) Leave() { p.model.Leave() }
+
+// Render shows a state.
+func (p *Page) Render(s State) {
+	p.note.SetText(s.Note)
+	p.said.SetNotice(s.Said)
+	p.said.Hidden = s.Said.Text == ""
+	p.list.SetRows(s.Rows)
+	p.list.Mark(s.Chosen)
+	for _, b := range p.ofCopy {
+		b.SetOff(s.Chosen < 0)
+	}
+	p.bring.Hidden = !s.Empty
+	shown := p.lasting
+	switch {
+	case s.Job.Title != "":
+		p.progress.SetTitle(s.Job.Title)
+		p.progress.Set(s.Job.Words, s.Job.Done)
+		shown = p.working
+	case s.Plan != nil:
+		p.planHead.SetText(s.Plan.Title)
+		p.planText.SetText(s.Plan.Text)
+		p.planRows.SetRows(s.Plan.Rows)
+		p.planRows.Hidden = len(s.Plan.Rows) == 0
+		p.host.Shown(s.Plan.Text)
+		shown = p.planning
+	}
+	p.root.Objects = []fyne.CanvasObject{shown}
+	p.root.Refresh()
+}
+
+// askFolder asks for a folder.
+func (p *Page) askFolder(title, do string, take func(folder string)) {
+	entry := look.NewEntry("a folder")
+	entry.SetText(startingFolder())
+	p.ask(title, "Which folder, such as that of another disk", do, entry, take)
+}
+
+// askExport asks for an export to bring in.
+func (p *Page) askExport() {
+	p.ask("Bring an export in", "Which file that was exported", "Bring it in", look.NewEntry("a file that ends in .zip"), p.model.BringIn)
+}
+
+func (p *Page) ask(title, what, do string, entry *look.Entry, take func(string)) {
+	var d *look.Dialog
+	done := func() {
+		if text := look.CleanPath(entry.Text); text != "" {
+			d.Close()
+			take(text)
+		}
+	}
+	entry.OnSubmitted = func(string) { done() }
+	d = look.NewDialog(title, look.NewField(what, entry, ""), look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary(do, "Enter", done))
+	p.host.Ask(d, entry)
+	entry.SelectAll()
+}
+
+// startingFolder is the person's own folder.
+func startingFolder() string {
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "" // a machine without a home folder: nothing is proposed
+	}
+	return home
+}

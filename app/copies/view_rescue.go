@@ -1,0 +1,101 @@
+package copies
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/loop"
+)
+
+// RescueHost is the window as the page needs it.
+type RescueHost interface {
+	Ask(d *look.Dialog, first fyne.Focusable)
+	Shown(text string) // what a script may wait for
+}
+
+// Rescue is the page.
+type Rescue struct {
+	model    *RescueModel
+	host     RescueHost
+	problem  *look.Notice
+	trouble  *look.Notice
+	text     *look.Paragraph
+	list     *look.RowList
+	restore  *look.KeyButton
+	older    *look.KeyButton
+	progress *look.Progress
+	lasting  fyne.CanvasObject
+	working  fyne.CanvasObject
+	root     *fyne.Container
+}
+
+// NewRescue makes the page for a shop file that cannot be opened. Opened is told when
+// it can be again, with where the damaged file is kept.
+func NewRescue(file string, problem error, l loop.Loop, host RescueHost, opened func(aside string)) *Rescue {
+	p := &Rescue{
+		host: host, problem: look.NewNotice(card.Notice{Tone: card.Stop}), trouble: look.NewNotice(card.Notice{Tone: card.Stop}),
+		text: look.NewText(""), list: look.NewRowList(EntryColumns()...),
+	}
+	p.model = NewRescueModel(file, problem, l, p.Render, opened)
+	p.restore = look.NewPrimary("Restore it", "Enter", func() { p.model.Restore(true) })
+	p.older = look.NewKeyButton("The copy alone", "O", func() { p.model.Restore(false) })
+	p.progress = look.NewProgress("", p.model.worker.stop)
+	p.list.SetRowHeight(50)
+	title := func() fyne.CanvasObject { return look.NewTitle("The shop file cannot be used as it is") }
+	p.lasting = look.Fill(12, title(), p.problem, p.text, p.list, p.trouble, look.Line(p.restore, p.older, look.NewKeyButton("Another copy", "A", p.ask)))
+	p.working = look.Rows(12, title(), look.NewPanel(20, p.progress))
+	p.root = container.NewStack()
+	p.model.Load()
+	return p
+}
+
+// Object is the page's content.
+func (p *Rescue) Object() fyne.CanvasObject { return p.root }
+
+// Title is the page's title for the window.
+func (p *Rescue) Title() string { return "Damaged" }
+
+// HandleKey does what a key is for.
+func (p *Rescue) HandleKey(key string) bool { return p.model.Key(key) }
+
+// Leave stops what is under way.
+func (p *Rescue) Leave() { p.model.worker.stop() }
+
+// Render shows a state.
+func (p *Rescue) Render(s RescueState) {
+	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Problem})
+	p.trouble.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
+	p.trouble.Hidden = s.Error == ""
+	p.text.SetText(s.Text)
+	p.list.SetRows(s.Rows)
+	p.list.Hidden = len(s.Rows) == 0
+	p.restore.SetOff(!s.CanDo)
+	p.older.Hidden = !s.Older
+	shown := p.lasting
+	if s.Job.Title != "" {
+		p.progress.SetTitle(s.Job.Title)
+		p.progress.Set(s.Job.Words, s.Job.Done)
+		shown = p.working
+	} else {
+		p.host.Shown(s.Text)
+	}
+	p.root.Objects = []fyne.CanvasObject{shown}
+	p.root.Refresh()
+}
+
+// ask asks for another copy.
+func (p *Rescue) ask() {
+	entry := look.NewEntry("a file that ends in .stow")
+	var d *look.Dialog
+	done := func() {
+		if file := look.CleanPath(entry.Text); file != "" {
+			d.Close()
+			p.model.Use(file)
+		}
+	}
+	entry.OnSubmitted = func(string) { done() }
+	d = look.NewDialog("Another copy", look.NewField("Which copy of the shop file", entry, ""), look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary("Look at it", "Enter", done))
+	p.host.Ask(d, entry)
+}

@@ -1,0 +1,148 @@
+package desktop
+
+import (
+	"context"
+	"io"
+
+	"fyne.io/fyne/v2"
+
+	"stowright/app"
+	"stowright/app/card"
+	"stowright/app/copies"
+	"stowright/app/look"
+	"stowright/app/loop"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// Window is the program's one window: the desktop on a shop, or, while the shop file
+// is damaged, the page that puts a copy in its place. Its methods are called on the
+// window's goroutine.
+type Window struct {
+	window  fyne.Window
+	loop    loop.Loop
+	options Options
+	file    string
+	open    func() (*store.Shop, error)
+	ctx     context.Context
+
+	desktop *Desktop        // nil while there is no shop
+	end     func()          // ends what runs in the background of the shop
+	copied  <-chan struct{} // closed when a safe copy that was due is made
+}
+
+// NewWindow shows a shop file in a window. Open opens it, again when it was restored.
+// Ctx ends what runs in the background.
+func NewWindow(ctx context.Context, w fyne.Window, l loop.Loop, file string, o Options, open func() (*store.Shop, error)) *Window {
+	return &Window{window: w, loop: l, options: o, file: file, open: open, ctx: ctx}
+}
+
+// Start shows a shop that was opened, or what can be done about a file that is damaged.
+func (w *Window) Start(shop *store.Shop, problem error) {
+	if problem != nil {
+		w.rescue(problem)
+		return
+	}
+	w.show(session.Start(w.ctx, shop, w.loop))
+}
+
+// show shows the desktop on a session.
+func (w *Window) show(s *session.Session) {
+	ctx, end := context.WithCancel(w.ctx)
+	o := w.options
+	o.Replace = w.replace
+	w.end, w.desktop = end, New(s, o)
+	w.desktop.Show(w.window)
+	w.copied = w.desktop.KeepCopies(ctx)
+}
+
+// Close ends what runs in the background and closes the shop.
+func (w *Window) Close() error {
+	if w.desktop == nil {
+		return nil
+	}
+	w.end()
+	<-w.copied
+	return w.desktop.session.Close()
+}
+
+// replace puts a restored file in the place of the shop file, and shows the window
+// anew on it. Meanwhile the window takes no keys.
+func (w *Window) replace(r *store.Restored, done string) {
+	was := w.desktop
+	w.bare("restoring", func(*app.Frame) app.Page {
+		return plain{look.NewEmptyState("Restoring", "The copy takes the place of the shop file.")}
+	})
+	w.loop.Run(func() {
+		w.end()
+		<-w.copied
+		closed := was.session.Close()
+		aside, err := r.Replace()
+		r.Discard()
+		if err == nil {
+			err = closed
+		}
+		shop, problem := w.open()
+		w.loop.Post(func() { w.replaced(shop, problem, done, aside, err) })
+	})
+}
+
+// replaced shows what stands after a restore, with what to say of it.
+func (w *Window) replaced(shop *store.Shop, problem error, done, aside string, err error) {
+	w.desktop = nil
+	w.Start(shop, problem)
+	if w.desktop == nil {
+		return
+	}
+	said := card.Notice{Tone: card.OK, Lead: "Restored.", Text: done}
+	switch {
+	case err != nil:
+		said = card.Notice{Tone: card.Stop, Lead: "Not restored.", Text: session.Sentence(err)}
+	case aside != "":
+		said.Text += " The file as it was is kept as " + aside + "."
+	}
+	w.desktop.Say(said)
+}
+
+// rescue shows what can be done about a file that cannot be opened.
+func (w *Window) rescue(problem error) {
+	w.bare("rescue", func(frame *app.Frame) app.Page {
+		return copies.NewRescue(w.file, problem, w.loop, tracing{frame, w.options.Trace}, w.rescued)
+	})
+}
+
+// tracing is a frame without a shop that traces what its page shows.
+type tracing struct {
+	*app.Frame
+	trace io.Writer
+}
+
+// Shown traces what the page shows.
+func (t tracing) Shown(text string) { write(t.trace, traced{Event: "shown", Text: text}) }
+
+// rescued opens the file that was restored.
+func (w *Window) rescued(aside string) {
+	w.loop.Run(func() {
+		shop, problem := w.open()
+		w.loop.Post(func() { w.replaced(shop, problem, "The shop is whole again.", aside, nil) })
+	})
+}
+
+// bare shows a page without a shop: nothing else can be gone to.
+func (w *Window) bare(screen string, page func(*app.Frame) app.Page) {
+	var frame *app.Frame
+	frame = app.NewFrame(app.Options{
+		Bare: true, Loop: w.loop,
+		Pages: func(card.Route) (app.Page, error) { return page(frame), nil },
+	})
+	frame.Attach(w.window)
+	w.window.SetOnDropped(nil)
+	write(w.options.Trace, traced{Event: "page", Screen: screen})
+	frame.Go(card.Route{Screen: screen})
+}
+
+// plain is a page that only says something.
+type plain struct{ says fyne.CanvasObject }
+
+// Object is what it says.
+func (p plain) Object() fyne.CanvasObject { return p.says }
