@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"math"
 	"path/filepath"
 	"slices"
 	"sync"
@@ -23,7 +24,6 @@ const (
 )
 
 // The size asked of a camera: enough for a wall of drawers, and quick to read.
-// A camera answers with the nearest it has.
 const (
 	askWidth  = 1280
 	askHeight = 720
@@ -82,6 +82,38 @@ func chooseFormat(formats map[webcam.PixelFormat]string) (webcam.PixelFormat, bo
 	return 0, false
 }
 
+// chooseSize takes the listed size that is nearest to the one wanted, or that one
+// where none is listed. A driver lists single sizes, or a range with steps.
+// Source: the V4L2 specification, VIDIOC_ENUM_FRAMESIZES.
+func chooseSize(sizes []webcam.FrameSize) (w, h uint32) {
+	w, h = askWidth, askHeight
+	least := math.Inf(1)
+	for _, size := range sizes {
+		sw := stepped(askWidth, size.MinWidth, size.MaxWidth, size.StepWidth)
+		sh := stepped(askHeight, size.MinHeight, size.MaxHeight, size.StepHeight)
+		// A size twice as large is as far away as one half as large.
+		off := math.Abs(math.Log(float64(sw)/askWidth)) + math.Abs(math.Log(float64(sh)/askHeight))
+		if sw > 0 && sh > 0 && off < least {
+			w, h, least = sw, sh, off
+		}
+	}
+	return w, h
+}
+
+// stepped is the length of a range that is nearest below, or at its lower end.
+func stepped(want, low, high, step uint32) uint32 {
+	switch {
+	case want <= low:
+		return low
+	case want > high:
+		want = high
+	}
+	if step > 1 {
+		want -= (want - low) % step
+	}
+	return want
+}
+
 // capture is what a camera must do; a test has its own.
 type capture interface {
 	WaitForFrame(seconds uint32) error
@@ -127,7 +159,11 @@ func startDevice(path string, cam *webcam.Webcam) (*deviceSource, error) {
 	if !ok {
 		return nil, fmt.Errorf("camera %q: sends neither motion JPEG nor plain frames; try another", path)
 	}
-	format, w, h, err := cam.SetImageFormat(format, askWidth, askHeight)
+	// The library answers with the size that was asked for, not with the one that
+	// the driver took instead (VIDIOC_S_FMT may change it): only what the camera
+	// lists is asked for.
+	w, h := chooseSize(cam.GetSupportedFrameSizes(format))
+	format, w, h, err := cam.SetImageFormat(format, w, h)
 	if err != nil {
 		return nil, fmt.Errorf("camera %q: does not take a picture size: %w", path, err)
 	}
@@ -173,8 +209,22 @@ func (d *deviceSource) Next(ctx context.Context) (image.Image, error) {
 	return nil, fmt.Errorf("camera %q: no picture for %v; unplug it and connect it again", d.path, silentTime)
 }
 
-// take copies the frame out and gives its buffer back to the camera at once.
+// take copies the newest frame out. Those that waited before it are old by as much
+// as the work on the last one took.
 func (d *deviceSource) take() error {
+	for range buffers {
+		if err := d.takeOne(); err != nil {
+			return err
+		}
+		if d.cam.WaitForFrame(0) != nil {
+			break // none waits; what it may be else, the next wait says
+		}
+	}
+	return nil
+}
+
+// takeOne copies a frame out and gives its buffer back to the camera at once.
+func (d *deviceSource) takeOne() error {
 	frame, index, err := d.cam.GetFrame()
 	if err != nil {
 		return fmt.Errorf("camera %q: is gone: %w", d.path, err)

@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"github.com/blackjack/webcam"
+
+	"stowright/labels/scan"
 )
 
 func TestDevicesNone(t *testing.T) {
@@ -49,6 +51,42 @@ func TestChooseFormat(t *testing.T) {
 	}
 }
 
+func TestChooseSize(t *testing.T) {
+	fixed := func(w, h uint32) webcam.FrameSize {
+		return webcam.FrameSize{MinWidth: w, MaxWidth: w, MinHeight: h, MaxHeight: h}
+	}
+	for _, row := range []struct {
+		name  string
+		sizes []webcam.FrameSize
+		w, h  uint32
+	}{
+		{"none listed", nil, 1280, 720},
+		{"the one wanted", []webcam.FrameSize{fixed(640, 480), fixed(1280, 720), fixed(1920, 1080)}, 1280, 720},
+		{"only small ones", []webcam.FrameSize{fixed(320, 240), fixed(640, 480), fixed(640, 360)}, 640, 480},
+		{"only large ones", []webcam.FrameSize{fixed(2592, 1944), fixed(1600, 1200)}, 1600, 1200},
+		{"a range", []webcam.FrameSize{{MinWidth: 48, MaxWidth: 1920, StepWidth: 16, MinHeight: 32, MaxHeight: 1080, StepHeight: 32}}, 1280, 704},
+		{"a range below", []webcam.FrameSize{{MinWidth: 48, MaxWidth: 800, StepWidth: 1, MinHeight: 32, MaxHeight: 600, StepHeight: 1}}, 800, 600},
+		{"nonsense", []webcam.FrameSize{{}}, 1280, 720},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if w, h := chooseSize(row.sizes); w != row.w || h != row.h {
+				t.Errorf("chooseSize: %d x %d, want %d x %d", w, h, row.w, row.h)
+			}
+		})
+	}
+}
+
+// While one picture was worked on, others came: the newest is the next.
+func TestDeviceSourceNewest(t *testing.T) {
+	cam := &fakeCapture{frames: [][]byte{jpegOf(t, 30), jpegOf(t, 60), nil, jpegOf(t, 90)}}
+	s := &deviceSource{path: "cam", cam: cam, format: formatMJPEG}
+	wantShade(t, s, 60)
+	wantShade(t, s, 90)
+	if cam.released != 3 {
+		t.Errorf("%d frames given back, want all 3", cam.released)
+	}
+}
+
 // fakeCapture sends its frames in order; a nil frame is a second of silence.
 type fakeCapture struct {
 	frames   [][]byte
@@ -80,15 +118,16 @@ func (f *fakeCapture) StopStreaming() error      { f.stopped++; return nil }
 func (f *fakeCapture) Close() error              { return nil }
 
 func TestDeviceSource(t *testing.T) {
-	cam := &fakeCapture{frames: [][]byte{nil, jpegOf(t, 30), nil, nil, withoutTables(jpegOf(t, 60)), []byte("bad")}}
+	cam := &fakeCapture{frames: [][]byte{nil, jpegOf(t, 30), nil, nil, withoutTables(jpegOf(t, 60)), nil, []byte("bad")}}
 	s := &deviceSource{path: "/dev/video0", cam: cam, format: formatMJPEG}
 	wantShade(t, s, 30)
 	wantShade(t, s, 60)
 	if _, err := s.Next(over()); !errors.Is(err, context.Canceled) {
 		t.Errorf("Next with an ended context: %v, want context.Canceled", err)
 	}
-	if _, err := s.Next(t.Context()); err == nil || !strings.Contains(err.Error(), "/dev/video0") {
-		t.Errorf("Next on a bad frame: %v, want an error that names the camera", err)
+	var damaged *scan.PictureError
+	if _, err := s.Next(t.Context()); !errors.As(err, &damaged) || !strings.Contains(err.Error(), "/dev/video0") {
+		t.Errorf("Next on a bad frame: %v, want a PictureError that names the camera", err)
 	}
 	if _, err := s.Next(t.Context()); !errors.Is(err, errGone) {
 		t.Errorf("Next on a camera that is gone: %v, want %v", err, errGone)

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"image"
-	"image/color"
 	"image/jpeg"
 
 	"stowright/labels/scan"
@@ -55,11 +54,16 @@ func usualTables() []byte {
 	return tables
 }
 
+// shortFrame says that a frame has not the bytes of its size: it was cut on its way.
+func shortFrame(n, w, h int) error {
+	return &scan.PictureError{Reason: fmt.Sprintf("is a raw frame of %d bytes, which are not %d x %d pixels", n, w, h)}
+}
+
 // decodeYUYV takes a raw frame of two bytes a pixel: Y0 U Y1 V.
 // Source: the V4L2 specification, V4L2_PIX_FMT_YUYV.
 func decodeYUYV(frame []byte, w, h int) (image.Image, error) {
 	if w <= 0 || h <= 0 || w%2 != 0 || w > scan.MaxPixels/h || len(frame) < 2*w*h {
-		return nil, fmt.Errorf("a raw frame of %d bytes is not %d x %d pixels", len(frame), w, h)
+		return nil, shortFrame(len(frame), w, h)
 	}
 	picture := image.NewYCbCr(image.Rect(0, 0, w, h), image.YCbCrSubsampleRatio422)
 	for i := range w * h / 2 {
@@ -73,11 +77,9 @@ func decodeYUYV(frame []byte, w, h int) (image.Image, error) {
 // Source: the V4L2 specification, V4L2_PIX_FMT_GREY.
 func decodeGrey(frame []byte, w, h int) (image.Image, error) {
 	if w <= 0 || h <= 0 || w > scan.MaxPixels/h || len(frame) < w*h {
-		return nil, fmt.Errorf("a raw frame of %d bytes is not %d x %d pixels", len(frame), w, h)
+		return nil, shortFrame(len(frame), w, h)
 	}
 	picture := image.NewGray(image.Rect(0, 0, w, h))
-	for i, v := range frame[:w*h] {
-		picture.SetGray(i%w, i/w, color.Gray{Y: v})
-	}
+	copy(picture.Pix, frame[:w*h])
 	return picture, nil
 }

@@ -15,7 +15,8 @@ import (
 type Source interface {
 	// Next waits for a picture newer than the last one; pictures that nobody
 	// asked for in time are dropped. The picture is the caller's to keep. It
-	// returns ctx's error when ctx ends, and io.EOF when no more will come.
+	// returns ctx's error when ctx ends, and io.EOF when no more will come. A
+	// picture that came damaged is a scan.PictureError: others may come after it.
 	Next(ctx context.Context) (image.Image, error)
 	// Close ends the source and what runs for it. It may be called again.
 	Close() error
