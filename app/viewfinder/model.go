@@ -4,10 +4,8 @@ package viewfinder
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"image"
-	"io"
 	"slices"
 
 	"stowright/app/card"
@@ -27,9 +25,11 @@ type State struct {
 	Chosen  int
 	Card    card.Card
 	Running bool
-	Seen    int    // pictures read so far
-	Help    bool   // there is nothing to see: the page says what to do instead
-	Problem string // a sentence; empty for none
+	Cameras []camera.Device // of this computer, when there are several
+	Camera  int             // which of them is looked through; -1 for none of them
+	Seen    int             // pictures read so far
+	Help    bool            // there is nothing to see: the page says what to do instead
+	Problem string          // a sentence; empty for none
 }
 
 // Columns are those of the rows.
@@ -42,6 +42,8 @@ func Columns() []card.Column {
 type Model struct {
 	session  *session.Session
 	open     Opener
+	devices  func() ([]camera.Device, error)
+	prefer   string // path of the camera to look through when there are several
 	show     func(State)
 	state    State
 	memory   memory
@@ -57,120 +59,36 @@ func NewModel(s *session.Session, open Opener, show func(State)) *Model {
 	if open == nil {
 		open = OpenSource
 	}
-	return &Model{session: s, open: open, show: show, state: State{Chosen: -1}, stop: func() {}}
+	return &Model{session: s, open: open, devices: camera.Devices, show: show, state: State{Chosen: -1, Camera: -1}, stop: func() {}}
 }
 
 // State is what the page shows now.
 func (m *Model) State() State { return m.state }
 
-// Start opens a source: the first camera for nothing, or a camera, the address of
-// a stream, a folder of pictures, or one picture.
+// Start opens a source: a camera of this computer for nothing, or a camera, the
+// address of a stream, a folder of pictures, or one picture.
 func (m *Model) Start(where string) {
 	m.Stop()
 	ctx, stop := context.WithCancel(context.Background())
 	m.stop = stop
 	m.run++
-	number := m.run
-	m.state = State{Where: where, Chosen: -1, Running: true, Heading: "Looking", Note: "hold a label to the camera, and more light on it if it is slow"}
+	m.state = State{Where: where, Chosen: -1, Running: true, Cameras: m.state.Cameras, Camera: -1, Heading: looking, Note: lookingNote}
 	m.readings, m.memory = nil, memory{}
 	m.show(m.state)
-	f := &feed{ctx: ctx, number: number}
-	m.session.Loop.Run(func() {
-		source, err := m.open(ctx, where)
-		m.session.Loop.Post(func() { m.opened(f, source, err) })
-	})
+	m.openFeed(&feed{ctx: ctx, number: m.run, where: where})
 }
+
+// What the page says until something was read.
+const (
+	looking     = "Looking"
+	lookingNote = "hold a label to the camera, and more light on it if it is slow"
+)
 
 // Stop ends what is running.
 func (m *Model) Stop() {
 	m.stop()
 	m.run++
 	m.state.Running = false
-}
-
-// feed is a source that is read, one picture at a time: the next one is asked for
-// when the one before it has been shown, so that nothing piles up.
-type feed struct {
-	ctx    context.Context
-	number int
-	source camera.Source
-	eye    session.Eye
-}
-
-// seen is a picture that was read.
-type seen struct {
-	picture  *image.RGBA
-	readings []session.Reading
-}
-
-func (m *Model) opened(f *feed, source camera.Source, err error) {
-	if err != nil {
-		m.ended(f.number, err)
-		return
-	}
-	f.source, f.eye = source, scan.New()
-	if camera.Live(source) {
-		f.eye = scan.NewFollower()
-		if f.number == m.run {
-			m.memory.patience = keptPictures
-		}
-	}
-	m.next(f)
-}
-
-// next reads a picture in the background, and closes the source after the last one.
-func (m *Model) next(f *feed) {
-	m.session.Loop.Run(func() {
-		s, err := m.look(f)
-		if err != nil {
-			err = errors.Join(err, f.source.Close())
-		}
-		m.session.Loop.Post(func() {
-			if err != nil {
-				m.ended(f.number, err)
-				return
-			}
-			m.saw(f.number, s)
-			m.next(f)
-		})
-	})
-}
-
-func (m *Model) look(f *feed) (seen, error) {
-	if err := f.ctx.Err(); err != nil {
-		return seen{}, err
-	}
-	picture, err := f.source.Next(f.ctx)
-	if err != nil {
-		return seen{}, err
-	}
-	readings, err := m.session.ReadPicture(f.ctx, f.eye, picture)
-	if err != nil {
-		return seen{}, err
-	}
-	return seen{outline(picture, readings), readings}, nil
-}
-
-// ended says why a source ended. One picture that was read is no problem.
-func (m *Model) ended(number int, err error) {
-	if number != m.run {
-		return
-	}
-	m.state.Running = false
-	switch {
-	case errors.Is(err, io.EOF), errors.Is(err, context.Canceled):
-		if len(m.readings) == 0 {
-			m.state.Heading, m.state.Note = "No code in the picture", "take it closer, or with more light on the label"
-		}
-	case errors.Is(err, camera.ErrNoCamera):
-		m.state.Help = true
-		m.state.Heading, m.state.Note = "No camera here", "this computer has none that can be used"
-	default:
-		m.state.Help = m.state.Picture == nil
-		m.state.Heading, m.state.Note = "No picture", ""
-		m.state.Problem = session.Sentence(err)
-	}
-	m.show(m.state)
 }
 
 // saw shows a picture. What is chosen stays so while it is in the picture, whatever
@@ -229,6 +147,8 @@ func heading(readings []session.Reading) (heading, note string) {
 		}
 	}
 	switch {
+	case len(readings) == 0:
+		return looking, lookingNote
 	case found == 0:
 		return "Not a tag of this shop", "what it is stands in the list"
 	case found == 1:

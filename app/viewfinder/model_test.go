@@ -27,6 +27,7 @@ import (
 type reel struct {
 	pictures []image.Image
 	once     bool
+	damaged  int // of the pictures, the one that comes damaged first; 0 for none
 	next     int
 	closed   bool
 }
@@ -34,6 +35,10 @@ type reel struct {
 func (r *reel) Next(ctx context.Context) (image.Image, error) {
 	if r.once && r.next == len(r.pictures) {
 		return nil, io.EOF
+	}
+	if r.damaged > 0 && r.next == r.damaged {
+		r.damaged = 0
+		return nil, &scan.PictureError{File: "half.jpg", Reason: "is cut short"}
 	}
 	p := r.pictures[r.next%len(r.pictures)]
 	r.next++
@@ -51,6 +56,7 @@ type rig struct {
 	m       *Model
 	reels   map[string]*reel
 	cameras map[string]*cameraReel
+	devices []camera.Device
 	shown   []State // by watch, one for each picture
 }
 
@@ -65,6 +71,7 @@ func newRig(t *testing.T) *rig {
 		}
 		return nil, camera.ErrNoCamera
 	}, func(State) {})
+	r.m.devices = func() ([]camera.Device, error) { return r.devices, nil }
 	return r
 }
 

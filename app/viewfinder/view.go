@@ -1,11 +1,14 @@
 package viewfinder
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
+	"stowright/labels/camera"
 )
 
 // Host is the window as this page needs it.
@@ -28,6 +31,9 @@ type Page struct {
 	list    *look.RowList
 	listed  *fyne.Container
 	problem *look.Notice
+	cameras *fyne.Container // the choice among several, made when they are known
+	choice  *look.Choices   // in it
+	named   []string        // its answers
 	instead *fyne.Container // what to do without a camera
 	file    *look.FilePick
 	content *fyne.Container
@@ -41,6 +47,8 @@ type Options struct {
 	Camera string
 	// Open opens what pictures come from; nil for what camera.Open does.
 	Open Opener
+	// Devices lists the cameras of this computer; nil for camera.Devices.
+	Devices func() ([]camera.Device, error)
 }
 
 // New makes the page and starts what the route names, or the first camera.
@@ -51,6 +59,9 @@ func New(s *session.Session, host Host, route card.Route, o Options) *Page {
 		file: look.NewFilePick("", ".png", ".jpg", ".jpeg", ".gif"),
 	}
 	p.model = NewModel(s, o.Open, p.Render)
+	if o.Devices != nil {
+		p.model.devices = o.Devices
+	}
 	p.listed = look.AtMost(listHeight, p.list)
 	p.list.OnChosen = func(i int, _ card.Row) { p.model.Choose(i) }
 	p.list.OnOpened = func(int, card.Row) { p.open() }
@@ -59,12 +70,42 @@ func New(s *session.Session, host Host, route card.Route, o Options) *Page {
 		look.NewLead("Read a photograph.", "Take one with a phone and bring it onto this computer: of a label, of a drawer, or of a whole wall of them."),
 		look.NewLead("Or let a phone be the camera.", "Start an app on it that shares its picture in your network, and type the address that it shows, such as http://192.168.1.20:8080/video."))
 	p.instead.Hide()
+	p.cameras = look.Rows(0)
+	p.cameras.Hide()
 	p.content = look.Fill(12,
 		look.Head(look.Rows(2, p.title, p.note), look.Line(look.NewKeyButton("Camera", "F2", func() { p.model.Start(o.Camera) }), look.NewKeyButton("Back", "B", func() { host.Back() }))),
-		p.problem, p.picture, p.listed, p.instead,
+		p.problem, p.cameras, p.picture, p.listed, p.instead,
 		look.NewField("Photograph, folder or stream", p.file, "a picture of a label, a folder of pictures, or the address of a camera that sends its picture"))
+	p.model.Prefer(fyne.CurrentApp().Preferences().String(cameraKey))
 	p.model.Start(route.About)
 	return p
+}
+
+// cameraKey is where the camera that was chosen is kept between runs, by its path. It
+// belongs to the machine, not to the shop.
+const cameraKey = "camera.path"
+
+// take looks through another camera, and remembers it.
+func (p *Page) take(index int) {
+	if path, ok := p.model.TakeCamera(index); ok {
+		fyne.CurrentApp().Preferences().SetString(cameraKey, path)
+	}
+}
+
+// offer shows the choice among several cameras.
+func (p *Page) offer(s *State) {
+	names := s.CameraNames()
+	p.cameras.Hidden = len(names) < 2
+	if len(names) < 2 {
+		return
+	}
+	if !slices.Equal(names, p.named) {
+		p.named = names
+		p.choice = look.NewChoices(s.Camera, names...)
+		p.choice.OnChosen = p.take
+		p.cameras.Objects = []fyne.CanvasObject{look.NewField("Camera", p.choice, "")}
+	}
+	p.choice.Mark(s.Camera)
 }
 
 // listHeight holds the header and four rows: further ones scroll, so that the
@@ -98,6 +139,7 @@ func (p *Page) Render(s State) {
 	p.note.SetText(s.Note)
 	p.problem.SetNotice(card.Notice{Tone: card.Warn, Text: s.Problem})
 	p.problem.Hidden = s.Problem == ""
+	p.offer(&s)
 	p.picture.Hidden = s.Picture == nil
 	if s.Picture != nil {
 		p.picture.SetPicture(s.Picture)

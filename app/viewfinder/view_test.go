@@ -1,0 +1,78 @@
+package viewfinder
+
+import (
+	"context"
+	"image"
+	"testing"
+
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/look"
+	"stowright/app/session"
+	"stowright/app/session/sessiontest"
+	"stowright/labels/camera"
+)
+
+// window is a Host that notes what it is asked.
+type window struct {
+	went   []card.Route
+	shown  card.Card
+	hidden bool
+}
+
+func (w *window) Go(to card.Route)                     { w.went = append(w.went, to) }
+func (w *window) Back() bool                           { return true }
+func (w *window) ShowCard(c card.Card, _ func(string)) { w.shown, w.hidden = c, false }
+func (w *window) HideCard()                            { w.shown, w.hidden = card.Card{}, true }
+
+// The page offers the cameras when there are several, remembers which one was taken,
+// shows the card of what is seen, and Enter goes there.
+func TestPage(t *testing.T) {
+	a := test.NewTempApp(t)
+	a.Settings().SetTheme(look.Theme{})
+	b := sessiontest.Open(t, demo.Unpacked)
+	devices := []camera.Device{{Path: "/dev/video0", Name: "Lid"}, {Path: "/dev/video2", Name: "Stand"}}
+	cameras := map[string]*cameraReel{}
+	for i, name := range []string{"A-12", "A-30"} {
+		cameras[devices[i].Path] = &cameraReel{reel{pictures: []image.Image{printed(t, string(b.Place(name).Tag))}}}
+	}
+	host := &window{}
+	page := func() *Page {
+		return New(b.Session, host, card.Route{}, Options{
+			GoTo:    func(r session.Reading) card.Route { return card.Route{About: r.Place.Name} },
+			Open:    func(_ context.Context, where string) (camera.Source, error) { return cameras[where], nil },
+			Devices: func() ([]camera.Device, error) { return devices, nil },
+		})
+	}
+	steps := func() {
+		for range 12 {
+			b.Step()
+		}
+	}
+	p := page()
+	if !p.cameras.Hidden {
+		t.Error("cameras are offered before they are known")
+	}
+	steps()
+	if p.cameras.Hidden || p.choice.Chosen() != 0 || host.shown.Designation != "AN3-5A" {
+		t.Fatalf("the first camera: choice hidden %v, card of %q", p.cameras.Hidden, host.shown.Designation)
+	}
+	p.choice.Choose(1)
+	steps()
+	if p.choice.Chosen() != 1 || host.shown.Designation != "NAS1149F0363P" {
+		t.Errorf("the second camera: %d chosen, card of %q", p.choice.Chosen(), host.shown.Designation)
+	}
+	if p.HandleKey("Enter"); len(host.went) != 1 || host.went[0].About != "A-30" {
+		t.Errorf("Enter went to %v, want A-30", host.went)
+	}
+	p.Leave()
+	p = page()
+	steps()
+	if p.choice == nil || p.choice.Chosen() != 1 {
+		t.Error("the camera that was taken is not remembered")
+	}
+	p.Leave()
+	b.Drain()
+}
