@@ -300,23 +300,6 @@ func (c *checker) references(*bbolt.Tx) error {
 	return c.tagReferences()
 }
 
-func (c *checker) photoReferences() error {
-	for _, key := range slices.Sorted(maps.Keys(c.replayed[tablePhotos])) {
-		p, err := decode[Photo](c.replayed[tablePhotos][key])
-		if err != nil {
-			return err
-		}
-		there := c.replayed[tableItems][p.Of.Item] != nil || c.replayed[tablePlaces][p.Of.Place] != nil ||
-			c.replayed[tableLines][lineKey(p.Of.Shipment, p.Of.Line)] != nil
-		if !p.Of.single() || !there {
-			if err := c.problem("photograph %s is of nothing in this shop", p.Name()); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
 func (c *checker) tagReferences() error {
 	for _, tag := range slices.Sorted(maps.Keys(c.replayed[tableTags])) {
 		body := c.replayed[tableTags][tag]

@@ -252,3 +252,21 @@ func checkPicture(tx *bbolt.Tx, p Photo, parts int) error {
 	}
 	return p.same(size, sum.Sum(nil))
 }
+
+// photoReferences looks for photographs of what is not there.
+func (c *checker) photoReferences() error {
+	for _, key := range slices.Sorted(maps.Keys(c.replayed[tablePhotos])) {
+		p, err := decode[Photo](c.replayed[tablePhotos][key])
+		if err != nil {
+			return err
+		}
+		there := c.replayed[tableItems][p.Of.Item] != nil || c.replayed[tablePlaces][p.Of.Place] != nil ||
+			c.replayed[tableLines][lineKey(p.Of.Shipment, p.Of.Line)] != nil
+		if !p.Of.single() || !there {
+			if err := c.problem("photograph %s is of nothing in this shop", p.Name()); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}

@@ -5,10 +5,8 @@ package album
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"image"
-	"io"
 	"os"
 	"strings"
 
@@ -293,89 +291,4 @@ func (m *Model) Save(folder string) {
 		files, err := photos.Save(m.session.Shop, list, folder)
 		return done{said: fmt.Sprintf("%s saved in %s.", card.Plural(len(files), "photograph", "photographs"), folder)}, err
 	})
-}
-
-// Look lets a camera look: the first one for nothing.
-func (m *Model) Look(where string) {
-	m.Stop()
-	ctx, stop := context.WithCancel(context.Background())
-	m.stop = stop
-	run := m.run
-	m.state.Live, m.state.Picture, m.state.Said, m.state.Problem = true, nil, "", ""
-	m.show(m.state)
-	m.session.Loop.Run(func() {
-		source, err := m.open(ctx, where)
-		m.session.Loop.Post(func() {
-			if err != nil {
-				m.ended(run, err)
-				return
-			}
-			m.next(ctx, run, source)
-		})
-	})
-}
-
-// next waits for a picture in the background, and closes the source after the last
-// one. The next is asked for when the one before has been shown: nothing piles up.
-func (m *Model) next(ctx context.Context, run int, source camera.Source) {
-	m.session.Loop.Run(func() {
-		picture, err := source.Next(ctx)
-		if err != nil {
-			err = errors.Join(err, source.Close())
-		}
-		m.session.Loop.Post(func() {
-			if err != nil {
-				m.ended(run, err)
-				return
-			}
-			if run == m.run {
-				m.state.Picture = picture
-				m.show(m.state)
-			}
-			m.next(ctx, run, source)
-		})
-	})
-}
-
-// ended says why the camera stopped.
-func (m *Model) ended(run int, err error) {
-	if run != m.run {
-		return
-	}
-	m.Stop()
-	switch {
-	case errors.Is(err, context.Canceled):
-	case errors.Is(err, io.EOF):
-		m.state.Problem = "The camera gives no more pictures: see that it is still on, then start it again."
-	case errors.Is(err, camera.ErrNoCamera):
-		m.state.Problem = "This computer has no camera that can be used: take the photograph with a phone, and name its file below or drop it here."
-	default:
-		m.state.Problem = session.Sentence(err)
-	}
-	m.show(m.state)
-}
-
-// Take keeps what the camera sees. It goes on looking, for the next one.
-func (m *Model) Take() {
-	picture := m.state.Picture
-	if !m.state.Live || picture == nil {
-		return
-	}
-	m.keep(func() ([][]byte, error) {
-		data, err := photos.Prepare(picture)
-		return [][]byte{data}, err
-	})
-}
-
-// Stop ends the camera.
-func (m *Model) Stop() {
-	m.stop()
-	m.run++
-	m.state.Live, m.state.Picture = false, nil
-}
-
-// Done ends the camera and shows the photographs.
-func (m *Model) Done() {
-	m.Stop()
-	m.show(m.state)
 }

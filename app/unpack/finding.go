@@ -105,7 +105,7 @@ func (m *Model) damaged(l store.Line) {
 		if over, err := bad.Cmp(found); err != nil || over > 0 || bad.Sign() <= 0 {
 			return say("%s are here: 1 to %s of them can be damaged.", found.Number(), found.Number())
 		}
-		m.ask(typed("What is damaged?", "Goes on the claim. Take a photograph before you move it.", "", "Mark damaged", func(text string) error {
+		m.ask(typed("What is damaged?", "Goes on the claim. Then P photographs it before you move it.", "", "Mark damaged", func(text string) error {
 			m.receive(l, store.Finding{Found: found, Damaged: bad, Counted: true, Looked: true, Note: strings.TrimSpace(text)})
 			return nil
 		}))

@@ -91,14 +91,35 @@ func (d delivery) hint(l store.Line) string {
 // hollow are words of parts that others are packed inside of.
 var hollow = []string{"skin", "tube", "tank", "box", "fairing", "cowl"}
 
-// before says where to look for what the line that was just checked lacks: by now the
-// next line is in hand.
+// before says where to look for what the line that was just checked lacks, and that
+// what is damaged is to be photographed: by now the next line is in hand.
 func (d delivery) before(checked, current int) *card.Notice {
 	l := d.line(checked)
-	if l == nil || checked == current || d.state(*l) != store.Short {
+	switch {
+	case l == nil || checked == current:
+		return nil
+	case d.toPhotograph(*l):
+		return &card.Notice{Tone: card.Warn, Lead: l.Designation + " goes on the claim as " + l.Describe(true) + ".", Text: "P photographs it before you move it."}
+	case d.state(*l) != store.Short:
 		return nil
 	}
 	return &card.Notice{Tone: card.Stop, Lead: l.Designation + " is " + l.Describe(true) + " so far.", Text: "Look first: " + d.lookFirst(*l) + "."}
+}
+
+// toPhotograph says that a line has something to show to the supplier, and no
+// photograph of it yet.
+func (d delivery) toPhotograph(l store.Line) bool {
+	f := l.Finding
+	return f != nil && (f.Damaged.Sign() > 0 || f.Came != nil) && len(d.photos[l.Number]) == 0
+}
+
+// photographed is the line that P photographs: the one that was just checked, while it
+// is to be photographed, or else the one in hand.
+func (m *Model) photographed() *store.Line {
+	if l := m.data.line(m.stowing); l != nil && m.data.toPhotograph(*l) {
+		return l
+	}
+	return m.data.line(m.current)
 }
 
 // mostPlaces is how many places to look in are named.

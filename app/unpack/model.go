@@ -216,8 +216,8 @@ func (m *Model) Part(key string) (to card.Route, ok bool) {
 		return to, false
 	case key == "I":
 		return card.Route{Screen: card.Unpack, Part: ListPart}, true
-	case key == "P" && m.data.line(m.current) != nil && m.state.Nothing == "":
-		return card.Route{Screen: card.Photographs, About: photos.About(store.OfLine(m.data.ship.ID, m.current))}, true
+	case key == "P" && m.photographed() != nil && m.state.Nothing == "":
+		return card.Route{Screen: card.Photographs, About: photos.About(store.OfLine(m.data.ship.ID, m.photographed().Number))}, true
 	case key == "F7" && m.state.Side.Crate != "":
 		for _, c := range m.data.ship.Crates {
 			if c.Name == m.scope.crate {

@@ -72,3 +72,26 @@ func TestPhotographsOfLineAndCrate(t *testing.T) {
 		t.Errorf("of all crates F7 leads to %+v, %q", to, b.m.State().Side.Crate)
 	}
 }
+
+// What was just found damaged is photographed although the next line is in hand
+// already, and the button says so.
+func TestPhotographOfWhatWasJustChecked(t *testing.T) {
+	b := newBench(t, demo.Unpacking)
+	ship := b.m.data.ship.ID
+	leads := func() string {
+		to, _ := b.m.Part("P")
+		return to.About
+	}
+	b.keys("D", "Enter", "Enter") // one damaged, and no words about it
+	s := b.m.State()
+	if s.Current.Number != 41 || s.Before == nil || s.Before.Lead != "AN3-6A goes on the claim as 1 damaged." || s.Shoot != "Photograph AN3-6A" {
+		t.Errorf("line %d in hand, before %+v, %q", s.Current.Number, s.Before, s.Shoot)
+	}
+	if want := photos.About(store.OfLine(ship, 40)); leads() != want {
+		t.Errorf("P leads to %q, want %q", leads(), want)
+	}
+	b.photograph(store.OfLine(ship, 40))
+	if s := b.m.State(); s.Before != nil || s.Shoot != "Photograph" || leads() != photos.About(store.OfLine(ship, 41)) {
+		t.Errorf("once it is photographed: before %+v, %q leads to %q", s.Before, s.Shoot, leads())
+	}
+}

@@ -47,7 +47,10 @@ func (m *Model) render() {
 	default:
 		m.renderBags(&s)
 		m.renderLines(&s)
-		s.Before = m.data.before(m.stowing, m.current)
+		s.Before, s.Shoot = m.data.before(m.stowing, m.current), "Photograph"
+		if l := m.photographed(); l != nil && l.Number != m.current {
+			s.Shoot += " " + l.Designation
+		}
 		s.Title, s.Note = m.data.heading(m.scope)
 		s.Progress, s.Side = m.data.shown.progress, m.data.shown.side
 		s.Side.Stow, s.Side.Lies, s.Side.Photos = line.Stow, line.Lies, line.Photos

@@ -25,6 +25,7 @@ type State struct {
 	Line     int // index of the current line, -1 for none
 	Current  Current
 	Before   *card.Notice // what to do about the line that was checked before this one
+	Shoot    string       // what P says: "Photograph", or of which line where it is another than that in hand
 	Prompt   *Prompt      // a question that wants an answer before all else
 	Side     Side
 	Error    string // what went wrong, as a sentence; empty for nothing

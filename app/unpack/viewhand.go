@@ -20,6 +20,7 @@ type handView struct {
 	row     *fyne.Container
 	hint    *look.Paragraph
 	ticks   *look.Paragraph
+	shoot   *look.KeyButton
 	foot    *fyne.Container
 	before  *look.Notice      // about the line checked before
 	rest    fyne.CanvasObject // takes the height that is left, unless a question does
@@ -34,7 +35,8 @@ func newHandView(m *Model, photograph func()) *handView {
 		buttons: map[string]*look.KeyButton{}, row: look.Line(), hint: look.NewQuiet(""), ticks: look.NewFoot(""),
 		problem: look.NewNotice(card.Notice{Tone: card.Stop}), prompt: newPromptView(m),
 	}
-	v.foot = spread(v.ticks, look.NewLink("Photograph", "P", photograph), look.NewLink("Looked at", "L", func() { m.Key("L") }))
+	v.shoot = look.NewLink("Photograph", "P", photograph)
+	v.foot = spread(v.ticks, v.shoot, look.NewLink("Looked at", "L", func() { m.Key("L") }))
 	v.before, v.rest = look.NewNotice(card.Notice{}), look.Gap()
 	v.content = look.Fill(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before, v.rest)
 	v.panel = look.NewPanel(16, v.content)
@@ -68,6 +70,7 @@ func (v *handView) render(s State, over bool) {
 	v.hint.SetText(c.Hint)
 	v.hint.Hidden = asking || c.Hint == ""
 	v.ticks.SetText(c.Ticks)
+	v.shoot.SetLabel(s.Shoot)
 	v.prompt.render(s.Prompt)
 	v.panel.Refresh()
 }
