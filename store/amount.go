@@ -33,6 +33,15 @@ func (a Amount) String() string {
 	return fmt.Sprintf("about %s (%s to %s)", a.Quantity, low.Number(), a.High.Number())
 }
 
+// Figure is the number without its unit: "12", or "about 1,680". What is shown
+// without its range is at least shown as an estimate.
+func (a Amount) Figure() string {
+	if a.Estimate() {
+		return "about " + a.Number()
+	}
+	return a.Number()
+}
+
 // Add returns a+b with their ranges added.
 func (a Amount) Add(b Amount) (Amount, error) {
 	q, err := a.Quantity.Add(b.Quantity)

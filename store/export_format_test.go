@@ -306,6 +306,16 @@ func TestExportSchema(t *testing.T) {
 	if _, _, err := shop.AddPhoto(OfItem("AN3-5A"), "head", phototest.JPEG(8, 8, 1)); err != nil {
 		t.Fatal(err)
 	}
+	heaps, err := shop.StockKeys()
+	if err != nil {
+		t.Fatal(err)
+	}
+	gram := measure.Of(1, measure.Gram)
+	if _, err := shop.WeighSample(heaps[0], measure.Weighing{
+		Step: gram, Gross: measure.Of(100, measure.Gram), Sample: measure.Sample{Pieces: 10, Net: measure.Of(50, measure.Gram), Step: gram},
+	}); err != nil {
+		t.Fatal(err)
+	}
 	var lines bytes.Buffer
 	if err := shop.Export(context.Background(), &lines); err != nil {
 		t.Fatal(err)

@@ -114,8 +114,13 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 	if err := checkFinding(l, &f); err != nil {
 		return "", err
 	}
+	if changed, err := w.receiveUnit(l, f); err != nil {
+		return "", err
+	} else if changed {
+		l.Finding = nil // what was found before is taken out already
+	}
 	if f.Found.Sign() > 0 {
-		if err := w.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: f.Found.Unit}); err != nil {
+		if err := w.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: f.Amount().Unit}); err != nil {
 			return "", err
 		}
 	}
@@ -140,7 +145,12 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 		return "", err
 	}
 	l.Finding = &f
-	return fmt.Sprintf("line %d, %s: found %s", l.Number, l.Designation, f.Found), w.put(tableLines, lineKey(l.Shipment, l.Number), l)
+	if f.Weighing != nil {
+		if err := w.rememberWeighing(l.Designation, *f.Weighing); err != nil {
+			return "", err
+		}
+	}
+	return fmt.Sprintf("line %d, %s: found %s", l.Number, l.Designation, f.words()), w.put(tableLines, lineKey(l.Shipment, l.Number), l)
 }
 
 // noteCounted records that the good pieces of a finding were counted, or drops the
@@ -161,11 +171,17 @@ func (w *writer) noteCounted(k StockKey, f Finding, deltas []Holding) error {
 }
 
 func checkFinding(l Line, f *Finding) error {
+	if err := checkWeighing(l, f); err != nil {
+		return err
+	}
 	if _, err := l.Listed.Cmp(f.Found); err != nil {
 		return fail(Invalid, l.Designation, "Line %d is listed by %s: give what was found in %s too.", l.Number, l.Listed.Unit, l.Listed.Unit)
 	}
 	if c, err := f.Damaged.Cmp(f.Found); err != nil || c > 0 || f.Found.Sign() < 0 || f.Damaged.Sign() < 0 {
 		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be damaged.", l.Number, f.Found)
+	}
+	if !wholePieces(f.Found) || !wholePieces(f.Damaged) || f.Came != nil && !wholePieces(f.Came.Quantity) {
+		return fail(Invalid, l.Designation, "A part of a piece cannot be found of line %d: count whole pieces.", l.Number)
 	}
 	if !canBeKept(f.Found) || f.Came != nil && !canBeKept(f.Came.Quantity) {
 		return fail(Invalid, l.Designation, "That is more of line %d than can be kept: correct the figure.", l.Number)
@@ -191,32 +207,28 @@ func findingStock(l Line, f *Finding) ([]Holding, error) {
 	var deltas []Holding
 	for _, side := range []struct {
 		finding *Finding
-		sign    int64
+		sign    int
 	}{{l.Finding, -1}, {f, 1}} {
 		if side.finding == nil {
 			continue
 		}
-		good, err := side.finding.Found.Sub(side.finding.Damaged)
+		good, err := side.finding.Amount().Add(Exact(side.finding.Damaged.Neg()))
 		if err != nil {
 			return nil, err
 		}
 		lot := cmp.Or(side.finding.Lot, l.Lot)
-		parts := []struct {
-			key StockKey
-			q   measure.Quantity
-		}{
+		parts := []Holding{
 			{StockKey{Item: l.Designation, Place: l.Place, Lot: lot}, good},
-			{StockKey{Item: l.Designation, Place: l.Place, Lot: lot, Condition: Damaged}, side.finding.Damaged},
+			{StockKey{Item: l.Designation, Place: l.Place, Lot: lot, Condition: Damaged}, Exact(side.finding.Damaged)},
 		}
 		if came := side.finding.Came; came != nil {
-			parts = append(parts, struct {
-				key StockKey
-				q   measure.Quantity
-			}{StockKey{Item: came.Designation, Place: l.Place, Condition: SetApart}, came.Quantity})
+			parts = append(parts, Holding{StockKey{Item: came.Designation, Place: l.Place, Condition: SetApart}, Exact(came.Quantity)})
 		}
 		for _, p := range parts {
-			p.q.Micro *= side.sign
-			deltas = append(deltas, Holding{StockKey: p.key, Amount: Exact(p.q)})
+			if side.sign < 0 {
+				p.Amount = p.Amount.Neg()
+			}
+			deltas = append(deltas, p)
 		}
 	}
 	return net(deltas)

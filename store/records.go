@@ -16,6 +16,7 @@ type Item struct {
 	Minimum     measure.Quantity `json:"minimum,omitzero"` // order more below this
 	Note        string           `json:"note,omitempty"`
 	Archived    bool             `json:"archived,omitempty"`
+	Sample      *measure.Sample  `json:"sample,omitempty"` // what pieces of it weighed last; nil: none were weighed
 }
 
 // Equivalent says that an old number is now supplied as a new one. It holds one
@@ -125,8 +126,9 @@ type SubAssembly struct {
 
 // Settings are what the shop knows of itself.
 type Settings struct {
-	Title string   `json:"title,omitempty"`
-	Hands []string `json:"hands,omitempty"` // who works here
+	Title     string           `json:"title,omitempty"`
+	Hands     []string         `json:"hands,omitempty"`     // who works here
+	ScaleStep measure.Quantity `json:"scale_step,omitzero"` // of the scale that was used last
 }
 
 // tagRecord is what a tag names. A tag outlives what it names, as a retired one.

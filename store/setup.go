@@ -42,7 +42,10 @@ func checkItem(item *Item) error {
 	if !item.Minimum.IsZero() && item.Minimum.Unit != item.Unit {
 		return fail(Invalid, item.Designation, "%s is counted in %s: give its minimum in %s too.", item.Designation, item.Unit, item.Unit)
 	}
-	var err error
+	err := cleanSample(*item)
+	if err != nil {
+		return err
+	}
 	if item.Title, err = cleanLong("The title of "+item.Designation, item.Title); err != nil {
 		return err
 	}

@@ -142,6 +142,20 @@ type Finding struct {
 	Lot     string           `json:"lot,omitempty"`    // as the bag or the part is marked; empty: as the list says
 	Came    *Came            `json:"came,omitempty"`
 	Note    string           `json:"note,omitempty"` // what is damaged, or why it does not count
+	// Weighing is how they were counted by weight; nil where they were counted by hand.
+	// Found follows from it: the number, or for a line listed by weight what the pieces
+	// weigh in the unit of the list.
+	Weighing *measure.Weighing `json:"weighing,omitempty"`
+}
+
+// Amount is how much was found: an estimate in pieces where they were weighed.
+func (f Finding) Amount() Amount {
+	if f.Weighing != nil {
+		if n, err := f.Weighing.Count(); err == nil {
+			return AmountWeighed(n)
+		}
+	}
+	return Exact(f.Found)
 }
 
 // Came is what was found in place of what was listed.
@@ -183,25 +197,39 @@ func (l Line) State(arrived bool) State {
 		return WrongRevision
 	case f.Damaged.Sign() > 0:
 		return DamagedState
-	case f.Found.Micro < l.Listed.Micro:
+	}
+	switch d := l.Difference(); {
+	case d.Sign() < 0:
 		return Short
-	case f.Found.Micro > l.Listed.Micro:
+	case d.Sign() > 0:
 		return Over
 	}
 	return AllHere
 }
 
 // Difference is found minus listed: negative when short. It is nothing while the
-// line is not checked.
+// line is not checked, and where a weighed count may be what is listed.
 func (l Line) Difference() measure.Quantity {
 	if l.Finding == nil {
+		return measure.Quantity{Unit: l.Listed.Unit}
+	}
+	a := l.Finding.Amount()
+	if a.Unit == l.Listed.Unit && a.Low.Micro <= l.Listed.Micro && l.Listed.Micro <= a.High.Micro {
 		return measure.Quantity{Unit: l.Listed.Unit}
 	}
 	return measure.Quantity{Micro: l.Finding.Found.Micro - l.Listed.Micro, Unit: l.Listed.Unit}
 }
 
-// Describe is the state in words with its figure: "4 in short", "+4 over", "all here".
+// Describe is the state in words with its figure: "4 in short", "+4 over", "all
+// here"; of a weighed count "about 4 short".
 func (l Line) Describe(arrived bool) string {
+	if l.Finding != nil && l.Finding.Weighing != nil && l.Difference().Sign() != 0 {
+		return "about " + l.describe(arrived)
+	}
+	return l.describe(arrived)
+}
+
+func (l Line) describe(arrived bool) string {
 	d := l.Difference()
 	figure := d.Number()
 	if d.Unit != measure.Each {

@@ -154,10 +154,7 @@ func row(f session.Found) card.Row {
 	if f.Item == "" {
 		return card.Row{ID: f.Place, Cells: []card.Cell{card.Name(f.Name, f.Title), card.T(""), card.T(f.Path)}}
 	}
-	quantity := f.Stock.Total.Number()
-	if f.Stock.Total.Estimate() {
-		quantity = "about " + quantity
-	}
+	quantity := f.Stock.Total.Figure()
 	sub := f.Title
 	if f.Why != "" && !f.Near { // the heading says that it is only close
 		sub += " (" + f.Why + ")"

@@ -1,11 +1,13 @@
 package handbook
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
 	"stowright/app/card"
 	"stowright/app/session"
+	"stowright/store"
 	"stowright/store/hardware"
 )
 
@@ -60,16 +62,39 @@ func (m *LookUpModel) Ask(query string) {
 		return
 	}
 	// The page is shown with its card in one go: it must not flicker at every key.
-	session.Do(m.session, func() (card.Card, error) { return m.session.PieceCard(r.Designation) }, func(c card.Card, err error) {
+	type known struct {
+		card   card.Card
+		weight card.Fact
+	}
+	session.Do(m.session, func() (known, error) {
+		c, err := m.session.PieceCard(r.Designation)
+		weight, weightErr := m.weight(r.Designation)
+		return known{c, weight}, errors.Join(err, weightErr)
+	}, func(k known, err error) {
 		if number != m.asked {
 			return
 		}
-		m.state.Card = c
+		m.state.Card = k.card
+		m.state.Facts = append(m.state.Facts, k.weight)
 		if err != nil {
-			m.state.Error = err.Error()
+			m.state.Error = session.Sentence(err)
 		}
 		m.show(m.state)
 	})
+}
+
+// weight is what a piece weighs: no table here says so, but a sample may have been
+// weighed.
+func (m *LookUpModel) weight(designation string) (card.Fact, error) {
+	item, err := m.session.Shop.Item(designation)
+	if store.KindOf(err) == store.NotFound {
+		err = nil
+	}
+	if err != nil || item.Sample == nil {
+		return card.Fact{Name: "weight", Text: "unknown", Mark: "no published figure: weigh a sample", Tone: card.Warn}, err
+	}
+	s := item.Sample
+	return card.Fact{Name: "weight", Text: s.Piece(), Source: fmt.Sprintf("%d of them weighed %s in this shop, in steps of %s", s.Pieces, s.Net, s.Step)}, nil
 }
 
 // Again looks the same thing up, because the shop has changed.

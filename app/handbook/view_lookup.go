@@ -4,8 +4,10 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/handle"
 	"stowright/app/look"
 	"stowright/app/session"
+	"stowright/store/measure"
 )
 
 // lookUpView says what a designation means.
@@ -19,6 +21,7 @@ type lookUpView struct {
 	notices *fyne.Container
 	nearest *fyne.Container
 	facts   *look.Facts
+	weigh   *look.KeyButton
 	alike   *alikes
 	drawing *drawing
 	known   *fyne.Container // what there is of a known piece
@@ -34,6 +37,9 @@ func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
 		notices: look.Rows(8), nearest: look.Line(), facts: look.NewFacts(), alike: newAlikes(host),
 	}
 	v.drawing = newDrawing(host, func() { v.root.Refresh() })
+	v.weigh = look.NewLink("Weigh a sample", handle.WeighKey, func() {
+		handle.AskWeighing(s, host, v.model.State().Designation, measure.Quantity{}, nil)
+	})
 	v.model = NewLookUpModel(s, v.render)
 	v.field.OnChanged = v.typed
 	v.field.OnSubmitted = host.Command // a tag may have been scanned into it
@@ -41,7 +47,7 @@ func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
 		"Type a designation as it stands on a bag, a plan or a packing list. A piece without a number can be measured.",
 		look.NewPrimary("Measure a stray", "F6", func() { host.Go(card.Route{Screen: card.Handbook, Part: MeasurePart}) }),
 		look.NewKeyButton("Browse the tables", "B", func() { host.Go(card.Route{Screen: card.Handbook, Part: TablesPart}) }))
-	v.known = look.Rows(14, look.NewPanel(14, look.Rows(10, v.drawing.rows, v.facts)), v.alike.rows)
+	v.known = look.Rows(14, look.NewPanel(14, look.Rows(10, v.drawing.rows, v.facts, look.Line(v.weigh))), v.alike.rows)
 	v.scroll = look.NewScroller(look.Rows(12, look.Rows(2, v.title, v.family), v.notices, v.nearest, v.known))
 	v.root = look.Fill(12, v.field, v.empty, v.scroll, caution())
 	v.ask(about)

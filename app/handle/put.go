@@ -62,12 +62,16 @@ func (p *Putting) put(designation, amount string) (store.Entry, error) {
 		return store.Entry{}, err
 	}
 	key := store.StockKey{Item: designation, Place: p.place.ID}
+	sum := store.Exact(q)
 	for _, h := range holdings {
 		if h.StockKey == key {
-			if q, err = q.Add(h.Amount.Quantity); err != nil {
+			if sum, err = sum.Add(h.Amount); err != nil {
 				return store.Entry{}, err
 			}
 		}
 	}
-	return p.session.Shop.Count(key, q)
+	if sum.Estimate() { // what is added by hand does not make the rest counted
+		return p.session.Shop.Weigh(key, sum)
+	}
+	return p.session.Shop.Count(key, sum.Quantity)
 }

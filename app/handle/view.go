@@ -59,7 +59,12 @@ func AskCount(s *session.Session, host Host, heap session.Heap) {
 	count := func() { q.model.Count(q.number.Text) }
 	q.number.OnSubmitted = func(string) { count() }
 	where := look.NewQuiet(session.PlaceWords(heap.Path) + ". Type what you counted, not what should be there.")
-	q.dialog = look.NewDialog("Count "+heap.Item, look.Rows(12, where, q.amount), q.cancel(), look.NewPrimary("Counted", "Enter", count))
+	buttons := []*look.KeyButton{q.cancel(), look.NewPrimary("Counted", "Enter", count)}
+	if CanWeigh(heap.Amount.Unit) {
+		weigh := look.NewKeyButton("Weigh instead", WeighKey, func() { q.dialog.Close(); AskWeigh(s, host, heap) })
+		buttons = append([]*look.KeyButton{weigh}, buttons...)
+	}
+	q.dialog = look.NewDialog("Count "+heap.Item, look.Rows(12, where, q.amount), buttons...)
 	host.Ask(q.dialog, q.number)
 }
 

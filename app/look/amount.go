@@ -24,6 +24,12 @@ func NewAmount(quantity, unit, known string) *Amount {
 	return a
 }
 
+// Set shows another quantity; an empty one and no words take no height.
+func (a *Amount) Set(quantity, unit, known string) {
+	a.quantity, a.unit, a.known.text = quantity, unit, known
+	a.Refresh()
+}
+
 func (a *Amount) big() role { return roleFigure().at(29) }
 
 // parts are the widths of quantity with unit, and of the words of how it is known.

@@ -28,10 +28,7 @@ func (s *Session) ItemCard(designation string) (card.Card, error) {
 	if err := s.addPhotos(&c, store.OfItem(designation)); err != nil {
 		return c, err
 	}
-	c.Quantity = stock.Total.Number()
-	if stock.Total.Estimate() {
-		c.Quantity = "about " + c.Quantity
-	}
+	c.Quantity = stock.Total.Figure()
 	if err := s.whereabouts(&c, stock); err != nil {
 		return c, err
 	}
@@ -214,7 +211,7 @@ func (s *Session) PlaceCard(id string) (card.Card, error) {
 			c.Notes = append([]string{fmt.Sprintf("and %d more kinds", len(contents)-i)}, c.Notes...)
 			break
 		}
-		tally := card.Tally{Words: h.Item, Figure: h.Amount.Number() + " " + string(h.Amount.Unit)}
+		tally := card.Tally{Words: h.Item, Figure: h.Amount.Figure() + " " + string(h.Amount.Unit)}
 		if h.Condition != store.Good {
 			tally.Words += " (" + string(h.Condition) + ")"
 			tally.Tone = card.Warn

@@ -75,7 +75,7 @@ func need(s *session.Session, lists []list, sub store.SubAssembly, r store.Requi
 		return b, false, err
 	}
 	reason, ease := why(lists, r.Item)
-	words := card.Cell{Text: fmt.Sprintf("need %s, have %s", r.Needed.Number(), have.Number()), Sub: reason}
+	words := card.Cell{Text: fmt.Sprintf("need %s, have %s", r.Needed.Number(), have.Figure()), Sub: reason}
 	mark := card.Mark{Word: "not ready", Tone: card.Stop}
 	low, err := have.Low.Cmp(r.Needed)
 	switch {

@@ -2,6 +2,7 @@ package unpack
 
 import (
 	"errors"
+	"reflect"
 	"slices"
 
 	"stowright/app/session"
@@ -227,12 +228,7 @@ func sameFinding(a, b *store.Finding) bool {
 	if a == nil || b == nil {
 		return a == b
 	}
-	x, y := *a, *b
-	if (x.Came == nil) != (y.Came == nil) || (x.Came != nil && *x.Came != *y.Came) {
-		return false
-	}
-	x.Came, y.Came = nil, nil
-	return x == y
+	return reflect.DeepEqual(a, b)
 }
 
 // sentence is an error as a person reads it.

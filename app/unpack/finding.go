@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"stowright/app/handle"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -73,7 +74,27 @@ func (m *Model) someHere(l store.Line, begun string) {
 		return nil
 	})
 	q.Begun = len(begun) == 1 && extra.IsZero()
+	q.Weigh = extra.IsZero() && handle.CanWeigh(l.Listed.Unit)
 	m.ask(q)
+}
+
+// Weighable is the line in hand, where its pieces can be weighed now.
+func (m *Model) Weighable() (store.Line, bool) {
+	l := m.data.line(m.current)
+	if l == nil || m.busy || !m.data.weighable(*l) || m.prompt != nil && !m.prompt.Weigh {
+		return store.Line{}, false
+	}
+	return *l, true
+}
+
+func (d delivery) weighable(l store.Line) bool {
+	return d.receivable(l) && brought(l).IsZero() && handle.CanWeigh(l.Listed.Unit)
+}
+
+// Weighed records what the pieces of a line weigh.
+func (m *Model) Weighed(l store.Line, w measure.Weighing) {
+	m.prompt = nil
+	m.receive(l, store.Finding{Counted: true, Weighing: &w})
 }
 
 // typed is a question that is answered by typing alone.

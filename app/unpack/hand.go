@@ -19,6 +19,7 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 	counted := l.Finding != nil && l.Finding.Counted
 	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
 	off := !d.receivable(l)
+	c.Weigh = d.weighable(l)
 	chosen := ""
 	if counted {
 		chosen = chosenKey(*l.Finding, l)
@@ -49,6 +50,8 @@ func chosenKey(f store.Finding, l store.Line) string {
 		return "D"
 	case f.Found.IsZero():
 		return "N"
+	case f.Weighing != nil:
+		return ""
 	case f.Found == l.Listed:
 		return "A"
 	}
@@ -67,6 +70,9 @@ func tick(word string, on bool) string {
 func (d delivery) hint(l store.Line) string {
 	var words []string
 	if f := l.Finding; f != nil {
+		if f.Weighing != nil {
+			words = append(words, "By weight "+f.Amount().String()+".")
+		}
 		if f.Came != nil {
 			words = append(words, fmt.Sprintf("%s %s came instead.", f.Came.Quantity.Number(), f.Came.Designation))
 		}

@@ -14,6 +14,7 @@ import (
 	"stowright/app/gallery"
 	"stowright/app/look"
 	demofiles "stowright/assets/demo"
+	"stowright/store"
 )
 
 // typist is the screen in a window of Fyne's test driver, worked by typing alone.
@@ -175,5 +176,40 @@ func TestBackReturnsToTheLine(t *testing.T) {
 	k.settle()
 	if s := k.check().model.State(); s.Title != "Crate C1 · bag H103" || s.Current.Number != 42 {
 		t.Errorf("back on %q, line %d; want H103, line 42", s.Title, s.Current.Number)
+	}
+}
+
+// F7 weighs the line in hand, by keys alone; the line says that it is an estimate.
+func TestWeighByKeys(t *testing.T) {
+	k := newTypist(t, demo.Arrived)
+	ships, err := k.s.Shop.Shipments()
+	if err != nil {
+		t.Fatal(err)
+	}
+	k.check().model.ChooseBag(0) // all lines
+	k.settle()
+	k.check().model.ChooseLine(29)
+	k.settle()
+	k.press(fyne.KeyF7)
+	for _, figure := range []string{"0.1", "100", "8.1", "24.3", "160.4"} {
+		k.text(figure)
+		k.press(fyne.KeyReturn)
+	}
+	line, err := k.s.Shop.Line(ships[0].ID, 30)
+	if err != nil || line.Finding == nil {
+		t.Fatalf("line 30 was not found: %v", err)
+	}
+	if got := line.Finding.Amount().String(); got != "about 1,680 ea (1,668 to 1,692)" || line.State(true) != store.AllHere {
+		t.Errorf("line 30: %s, %s", got, line.State(true))
+	}
+	m := k.check().model
+	row := m.State().Lines[29].Cells
+	if row[1].Sub != "Flush rivet, 3/32 by 7/32 · about 1,680 by weight" || row[3].Text != "0.3" || row[3].Sub != "about" {
+		t.Errorf("its row: %+v", row)
+	}
+	m.ChooseLine(29)
+	k.settle()
+	if hint := m.State().Current.Hint; hint != "By weight about 1,680 ea (1,668 to 1,692)." {
+		t.Errorf("its hint: %q", hint)
 	}
 }

@@ -11,6 +11,7 @@ type Prompt struct {
 	Question string // "How many are here?"
 	Hint     string // "of 16 listed; Esc leaves it"
 	Text     string // what is typed already, or what Enter takes
+	Weigh    bool   // the answer can be weighed instead
 	Begun    bool   // the person has begun to type Text: it is gone on with, not replaced
 	Answer   string // what the button says: "Count it"
 	Error    string // why the last answer was not taken; empty for none

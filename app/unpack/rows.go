@@ -131,9 +131,12 @@ func (d delivery) bagRow(s scope) card.Row {
 
 // lineRow is a packing list line.
 func (d delivery) lineRow(l store.Line) card.Row {
-	found := ""
+	var found card.Cell
 	if l.Finding != nil {
-		found = l.Finding.Found.Number()
+		found = card.T(l.Finding.Found.Number())
+		if l.Finding.Weighing != nil {
+			found.Sub = "about"
+		}
 	}
 	listed := card.Cell{Text: l.Listed.Number(), Sub: unitShort(l.Listed.Unit)}
 	if l.Extra {
@@ -143,6 +146,8 @@ func (d delivery) lineRow(l store.Line) card.Row {
 	switch {
 	case l.Finding != nil && l.Finding.Came != nil:
 		sub = fmt.Sprintf("%s came: %s %s", sub, l.Finding.Came.Quantity.Number(), l.Finding.Came.Designation)
+	case l.Finding != nil && l.Finding.Weighing != nil:
+		sub = cmp.Or(sub, l.Title) + " · " + l.Finding.Amount().Figure() + " by weight"
 	case d.toStow(l):
 		sub += " · to stow"
 	}
@@ -151,7 +156,7 @@ func (d delivery) lineRow(l store.Line) card.Row {
 	}
 	mark := d.mark(l)
 	return card.Row{ID: fmt.Sprint(l.Number), Dim: !d.receivable(l), Cells: []card.Cell{
-		card.T(fmt.Sprint(l.Number)), card.Name(l.Designation, sub), listed, card.T(found), {Mark: mark},
+		card.T(fmt.Sprint(l.Number)), card.Name(l.Designation, sub), listed, found, {Mark: mark},
 	}}
 }
 

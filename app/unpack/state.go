@@ -51,6 +51,7 @@ type Current struct {
 	Listed      string    // "listed 16 each, line 40"
 	Mark        card.Mark // its state
 	Hint        string    // where to look first, what came instead, what is damaged
+	Weigh       bool      // its pieces can be weighed
 	Ticks       string    // "counted ✓  looked at ○"
 	Actions     []card.Action
 }

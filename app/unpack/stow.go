@@ -11,7 +11,7 @@ import (
 
 // suggestion is where the good stock of a line would lie well.
 func suggestion(s *session.Session, l store.Line, amount store.Amount) (Side, error) {
-	stow := &Stow{Line: l.Number, What: amount.Number() + " " + unitAfter(amount.Unit) + l.Designation}
+	stow := &Stow{Line: l.Number, What: amount.Figure() + " " + unitAfter(amount.Unit) + l.Designation}
 	found, ok, err := s.SuggestPlace(l.Designation, l.Group)
 	if err != nil {
 		return Side{}, err
@@ -36,7 +36,7 @@ func lies(s *session.Session, l store.Line) (Side, error) {
 	if !heap.Usable() || !place.Kind.Storage() {
 		return Side{}, nil
 	}
-	found := &Stow{Line: l.Number, What: heap.Amount.Number() + " " + unitAfter(heap.Amount.Unit) + l.Designation, Place: session.ShortPath(heap.Path)}
+	found := &Stow{Line: l.Number, What: heap.Amount.Figure() + " " + unitAfter(heap.Amount.Unit) + l.Designation, Place: session.ShortPath(heap.Path)}
 	found.Cabinet, err = s.Around(place.ID)
 	return Side{Lies: found}, err
 }

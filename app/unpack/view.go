@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/handle"
 	"stowright/app/look"
 	"stowright/app/session"
 )
@@ -14,7 +15,7 @@ type Host interface {
 	ShowSide(o fyne.CanvasObject)
 	SideOver() bool
 	HideCard()
-	Say(n card.Notice)
+	handle.Host
 }
 
 // Page is one part of the screen.

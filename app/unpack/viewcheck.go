@@ -5,8 +5,10 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app/card"
+	"stowright/app/handle"
 	"stowright/app/look"
 	"stowright/app/session"
+	"stowright/store/measure"
 )
 
 // checkView is the check-off: crates and bags, the lines, the line in hand.
@@ -33,7 +35,7 @@ func newCheckView(s *session.Session, host Host, about string) *checkView {
 	v.bags.OnChosen = func(i int, _ card.Row) { v.model.ChooseBag(i) }
 	v.lines.OnChosen = func(i int, _ card.Row) { v.model.ChooseLine(i) }
 	v.side = newSideView(v.model, host)
-	v.hand = newHandView(v.model, v.side.photograph)
+	v.hand = newHandView(v.model, v.side.photograph, func() { v.weigh(s) })
 	v.body = container.New(&checkLayout{v: v}, v.name, v.note, v.bar, v.bags, v.lines, v.hand.panel)
 	v.root = container.NewStack()
 	v.model.Load()
@@ -79,6 +81,18 @@ func (v *checkView) render(s State) {
 	v.hand.render(s, v.host.SideOver())
 	v.set(v.body)
 	v.body.Refresh()
+}
+
+// weigh asks for the weights of the line in hand.
+func (v *checkView) weigh(s *session.Session) {
+	l, ok := v.model.Weighable()
+	if !ok {
+		return
+	}
+	handle.AskWeighing(s, v.host, l.Designation, l.Listed, func(m measure.Weighing, done func(error)) {
+		v.model.Weighed(l, m)
+		done(nil)
+	})
 }
 
 // set shows an object in place of the whole page.

@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/handle"
 	"stowright/app/look"
 )
 
@@ -21,6 +22,7 @@ type handView struct {
 	hint    *look.Paragraph
 	ticks   *look.Paragraph
 	shoot   *look.KeyButton
+	weigh   *look.KeyButton
 	foot    *fyne.Container
 	before  *look.Notice      // about the line checked before
 	rest    fyne.CanvasObject // takes the height that is left, unless a question does
@@ -29,14 +31,15 @@ type handView struct {
 	content *fyne.Container
 }
 
-func newHandView(m *Model, photograph func()) *handView {
+// newHandView shows the line in hand; photograph and weigh do that with it.
+func newHandView(m *Model, photograph, weigh func()) *handView {
 	v := &handView{
 		model: m, name: look.NewDesignation("", 32), words: look.NewQuiet(""), listed: look.NewText(""), mark: look.NewStateMark(card.Mark{}),
 		buttons: map[string]*look.KeyButton{}, row: look.Line(), hint: look.NewQuiet(""), ticks: look.NewFoot(""),
-		problem: look.NewNotice(card.Notice{Tone: card.Stop}), prompt: newPromptView(m),
+		problem: look.NewNotice(card.Notice{Tone: card.Stop}), prompt: newPromptView(m, weigh), weigh: look.NewLink("Weigh", handle.WeighKey, weigh),
 	}
 	v.shoot = look.NewLink("Photograph", "P", photograph)
-	v.foot = spread(v.ticks, v.shoot, look.NewLink("Looked at", "L", func() { m.Key("L") }))
+	v.foot = spread(v.ticks, v.weigh, v.shoot, look.NewLink("Looked at", "L", func() { m.Key("L") }))
 	v.before, v.rest = look.NewNotice(card.Notice{}), look.Gap()
 	v.content = look.Fill(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before, v.rest)
 	v.panel = look.NewPanel(16, v.content)
@@ -71,6 +74,7 @@ func (v *handView) render(s State, over bool) {
 	v.hint.Hidden = asking || c.Hint == ""
 	v.ticks.SetText(c.Ticks)
 	v.shoot.SetLabel(s.Shoot)
+	v.weigh.Hidden = !c.Weigh
 	v.prompt.render(s.Prompt)
 	v.panel.Refresh()
 }
@@ -101,17 +105,19 @@ type promptView struct {
 	hint     *look.Paragraph
 	field    *look.Entry
 	answer   *look.KeyButton
+	weigh    *look.KeyButton
 	options  *look.RowList
 	problem  *look.Notice
 	content  *fyne.Container
 }
 
-func newPromptView(m *Model) *promptView {
+func newPromptView(m *Model, weigh func()) *promptView {
 	v := &promptView{
 		model: m, question: look.NewHeading(""), hint: look.NewFoot(""), field: look.NewEntry(""),
 		problem: look.NewNotice(card.Notice{Tone: card.Stop}),
 	}
 	v.answer = look.NewPrimary("", "Enter", func() { m.Key("Enter") })
+	v.weigh = look.NewKeyButton("Weigh instead", handle.WeighKey, weigh)
 	v.options = look.NewRowList(card.Column{Kind: card.Names, Width: 190}, card.Column{})
 	v.options.SetRowHeight(46)
 	v.options.OnChosen = func(i int, _ card.Row) { m.ChooseOption(i) }
@@ -119,7 +125,7 @@ func newPromptView(m *Model) *promptView {
 	v.field.OnSubmitted = func(string) { m.Key("Enter") }
 	v.field.OnDown = func() { m.Key("Down") }
 	v.field.OnEscape = func() bool { return m.Key("Esc") }
-	v.content = look.Fill(8, v.question, look.Line(v.field, v.answer, look.NewKeyButton("Leave it", "Esc", func() { m.Key("Esc") })),
+	v.content = look.Fill(8, v.question, look.Line(v.field, v.answer, v.weigh, look.NewKeyButton("Leave it", "Esc", func() { m.Key("Esc") })),
 		v.problem, v.options, v.hint)
 	return v
 }
@@ -143,6 +149,7 @@ func (v *promptView) render(p *Prompt) {
 	v.question.SetText(p.Question)
 	v.hint.SetText(p.Hint)
 	v.answer.SetLabel(p.Answer)
+	v.weigh.Hidden = !p.Weigh
 	v.problem.SetNotice(card.Notice{Tone: card.Stop, Text: p.Error})
 	v.problem.Hidden = p.Error == ""
 	v.options.Hidden = len(p.Options) == 0

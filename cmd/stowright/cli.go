@@ -33,6 +33,7 @@ type grammar struct {
 	Move    moveCommand    `cmd:"" help:"Take things from one place to another."`
 	Take    takeCommand    `cmd:"" help:"Take things out for a sub-assembly."`
 	Count   countCommand   `cmd:"" help:"How many were counted in a place."`
+	Weigh   weighCommand   `cmd:"" help:"Count pieces by weight: about how many, and the range. Needs no shop."`
 	Place   placeCommand   `cmd:"" help:"Make, move, rename or retire a place."`
 	Journal journalCommand `cmd:"" help:"What was done, the newest first."`
 	Undo    undoCommand    `cmd:"" help:"Undo what was done last; also what was undone is in the journal."`

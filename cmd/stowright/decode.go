@@ -72,6 +72,7 @@ func printResult(b *strings.Builder, r hardware.Result) {
 	for _, f := range r.Fields {
 		fmt.Fprintf(b, "  %-*s  %s\n", width, strings.ReplaceAll(f.Name, "_", " "), strings.TrimSpace(f.String()+" "+sourceWords(f.Source, f.Checked)))
 	}
+	fmt.Fprintf(b, "  %-*s  unknown: no published figure here; weigh a sample (stowright weigh --help)\n", width, "weight")
 	if s := r.SupersededBy; s != nil {
 		fmt.Fprintf(b, "  superseded by %s, one way only %s\n", s.Designation, sourceWords(s.Source, s.Checked))
 		if s.Note != "" {
