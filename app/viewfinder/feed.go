@@ -24,6 +24,7 @@ type feed struct {
 	live    bool // its pictures follow one another closely
 	damaged int  // pictures one after another
 	eye     session.Eye
+	steady  steady // of a live source
 }
 
 // seen is a picture that was read.
@@ -116,7 +117,11 @@ func (m *Model) look(f *feed) (seen, error) {
 	if err != nil {
 		return seen{}, err
 	}
-	return seen{outline(picture, readings), readings}, nil
+	lit := readings
+	if f.live {
+		lit = f.steady.take(picture, readings)
+	}
+	return seen{outline(picture, lit), readings}, nil
 }
 
 // mostDamaged is how many pictures one after another may come damaged: a camera drops

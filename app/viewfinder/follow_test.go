@@ -8,6 +8,7 @@ import (
 
 	"stowright/app/session"
 	"stowright/labels/scan"
+	"stowright/labels/scan/frames"
 	"stowright/store"
 )
 
@@ -57,6 +58,68 @@ func TestSteady(t *testing.T) {
 			t.Errorf("picture %d: %d rows, %d chosen; want %d rows, the first chosen", i, len(s.Rows), s.Chosen, want)
 		}
 	})
+}
+
+// A cabinet before a moving camera: each label is lit at its true corners, in every
+// picture, whatever moves, and one that is taken off or changed is so no more.
+func TestLitOnFilm(t *testing.T) {
+	r := newRig(t)
+	names := []string{"A-12", "A-30", "A-04", "A-20", "A-31", "A-15"}
+	tags := make([]string, len(names))
+	for i, name := range names {
+		tags[i] = r.tag(name)
+	}
+	film := frames.NewFilm(3, 640, 360, 3, tags)
+	var pictures []image.Image
+	var truth []frames.Frame
+	for i := range 12 {
+		switch i {
+		case 4:
+			film.Label(1, "")
+		case 8:
+			film.Label(1, r.tag("A-16"))
+		}
+		at := float64(i)
+		frame, err := film.Frame(i, frames.View{Module: 2.3 + 0.02*at, Rotation: 0.02 + 0.01*at, Shift: [2]float64{3 * at, -2 * at}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		pictures, truth = append(pictures, frame.Picture), append(truth, frame)
+	}
+	came := 0
+	r.watch(t, pictures, func(i int, s State) {
+		unlit := 0
+		for _, l := range truth[i].Labels {
+			for _, c := range l.Corners {
+				// The pen is two pixels wide, the corner good to a third of a module.
+				if !near(s.Picture, int(c[0]), int(c[1]), 2) {
+					unlit++
+					break
+				}
+			}
+		}
+		if i > 8 && unlit == 0 && came == 0 {
+			came = i
+		}
+		if waits := i >= 8 && i < 8+4; unlit > 1 || unlit > 0 && !waits {
+			t.Errorf("picture %d: %d of %d labels are not lit at their corners", i, unlit, len(truth[i].Labels))
+		}
+	})
+	if came == 0 {
+		t.Error("the label that came is never lit")
+	}
+}
+
+// near says whether a pixel of a picture is lit, or one a few pixels around.
+func near(picture *image.RGBA, x, y, reach int) bool {
+	for dy := -reach; dy <= reach; dy++ {
+		for dx := -reach; dx <= reach; dx++ {
+			if picture.RGBAAt(x+dx, y+dy) == foundColour {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Another label held in the place of the one before is the one that is meant.
