@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"stowright/store/measure"
 )
@@ -14,51 +16,86 @@ import (
 // replaces the one before it: the stock changes by the difference. It is refused
 // with Conflict when that would take away what has been stowed already.
 func (s *Shop) Receive(shipment string, number int, f Finding) (Entry, error) {
+	return s.commit(VerbReceive, func(w *writer) (string, error) { return w.receiveLine(shipment, number, f) })
+}
+
+// ReceiveAll records the findings of several lines as one entry: a bag that holds more
+// than one number is split in one go, and undone in one go. Each line comes with its
+// finding; one without a number is an extra, as of Extra. All of it happens or none.
+func (s *Shop) ReceiveAll(lines []Line) (Entry, error) {
 	return s.commit(VerbReceive, func(w *writer) (string, error) {
-		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, number))
-		if err != nil {
-			return "", err
+		var texts []string
+		for _, l := range lines {
+			if l.Finding == nil {
+				return "", fail(Invalid, l.Designation, "Say how many %s were found: count them.", l.Designation)
+			}
+			text, err := "", error(nil)
+			if l.Number == 0 {
+				_, text, err = w.extra(l)
+			} else {
+				text, err = w.receiveLine(l.Shipment, l.Number, *l.Finding)
+			}
+			if err != nil {
+				return "", err
+			}
+			texts = append(texts, text)
 		}
-		if !found {
-			return "", fail(NotFound, fmt.Sprint(number), "The packing list has no line %d: see its lines.", number)
+		if len(texts) == 0 {
+			return "", fail(Invalid, "", "Nothing was found: say what the bag holds.")
 		}
-		if err := w.mayReceive(l); err != nil {
-			return "", err
-		}
-		return w.receive(l, f)
+		return strings.Join(texts, "; "), nil
 	})
+}
+
+func (w *writer) receiveLine(shipment string, number int, f Finding) (string, error) {
+	l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, number))
+	if err != nil {
+		return "", err
+	}
+	if !found {
+		return "", fail(NotFound, fmt.Sprint(number), "The packing list has no line %d: see its lines.", number)
+	}
+	if err := w.mayReceive(l); err != nil {
+		return "", err
+	}
+	return w.receive(l, f)
 }
 
 // Extra records a find that is on no line of the packing list. The new line is returned.
 func (s *Shop) Extra(l Line) (Line, error) {
-	finding := l.Finding
-	_, err := s.commit(VerbReceive, func(w *writer) (string, error) {
-		if finding == nil || finding.Found.Sign() == 0 && finding.Came == nil {
-			return "", fail(Invalid, l.Designation, "Say how many %s were found: count them.", l.Designation)
-		}
-		var err error
-		if l.Designation, err = cleanName("A part number", l.Designation); err != nil {
-			return "", err
-		}
-		if l.Lot, err = cleanOptional("The lot", l.Lot); err != nil {
-			return "", err
-		}
-		if l.Number, err = w.nextLine(l.Shipment); err != nil {
-			return "", err
-		}
-		l.Extra, l.Finding = true, nil
-		l.Listed = measure.Quantity{Unit: finding.Found.Unit}
-		if err := w.mayReceive(l); err != nil {
-			return "", err
-		}
-		if err := w.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: finding.Found.Unit}); err != nil {
-			return "", err
-		}
-		text, err := w.receive(l, *finding)
-		l.Finding = finding
+	_, err := s.commit(VerbReceive, func(w *writer) (text string, err error) {
+		l, text, err = w.extra(l)
 		return text, err
 	})
 	return l, err
+}
+
+func (w *writer) extra(l Line) (Line, string, error) {
+	finding := l.Finding
+	if finding == nil || finding.Found.Sign() == 0 && finding.Came == nil {
+		return l, "", fail(Invalid, l.Designation, "Say how many %s were found: count them.", l.Designation)
+	}
+	var err error
+	if l.Designation, err = cleanName("A part number", l.Designation); err != nil {
+		return l, "", err
+	}
+	if l.Lot, err = cleanOptional("The lot", l.Lot); err != nil {
+		return l, "", err
+	}
+	if l.Number, err = w.nextLine(l.Shipment); err != nil {
+		return l, "", err
+	}
+	l.Extra, l.Finding = true, nil
+	l.Listed = measure.Quantity{Unit: finding.Found.Unit}
+	if err := w.mayReceive(l); err != nil {
+		return l, "", err
+	}
+	if err := w.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: finding.Found.Unit}); err != nil {
+		return l, "", err
+	}
+	text, err := w.receive(l, *finding)
+	l.Finding = finding
+	return l, text, err
 }
 
 // mayReceive refuses findings in a crate that has not come and in a bag that is not there.
@@ -119,7 +156,11 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 	} else if changed {
 		l.Finding = nil // what was found before is taken out already
 	}
-	if f.Found.Sign() > 0 {
+	counted, err := w.countedOtherwise(l, f)
+	if err != nil {
+		return "", err
+	}
+	if f.Found.Sign() > 0 && counted == "" {
 		if err := w.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: f.Amount().Unit}); err != nil {
 			return "", err
 		}
@@ -133,6 +174,9 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	if counted != "" {
+		deltas = slices.DeleteFunc(deltas, func(d Holding) bool { return d.Item == l.Designation })
+	}
 	for _, d := range deltas {
 		if err := w.stock(d.StockKey, d.Amount); err != nil {
 			if errors.Is(err, errBelowZero) {
@@ -140,6 +184,11 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 			}
 			return "", err
 		}
+	}
+	text := fmt.Sprintf("line %d, %s: found %s", l.Number, l.Designation, f.words())
+	if counted != "" {
+		l.Finding = &f
+		return fmt.Sprintf("%s; its stock is kept by %s and stays as it was counted", text, counted), w.put(tableLines, lineKey(l.Shipment, l.Number), l)
 	}
 	if err := w.noteCounted(StockKey{Item: l.Designation, Place: l.Place, Lot: cmp.Or(f.Lot, l.Lot)}, f, deltas); err != nil {
 		return "", err
@@ -150,7 +199,25 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 			return "", err
 		}
 	}
-	return fmt.Sprintf("line %d, %s: found %s", l.Number, l.Designation, f.words()), w.put(tableLines, lineKey(l.Shipment, l.Number), l)
+	return text, w.put(tableLines, lineKey(l.Shipment, l.Number), l)
+}
+
+// countedOtherwise is the unit that the stock of a line's item is kept by, where that is
+// another one than the list's: rivets that are listed by the pound and were weighed to
+// a number of pieces. What is found of them by the pound is noted on the line, and the
+// stock is left alone, since nothing is converted: it is counted or weighed for itself.
+func (w *writer) countedOtherwise(l Line, f Finding) (measure.Unit, error) {
+	item, found, err := lookup[Item](w.ledger, tableItems, l.Designation)
+	if err != nil || !found || item.Unit == f.Amount().Unit || l.Extra {
+		return "", err
+	}
+	if used, err := w.inUse(l.Designation); err != nil || !used {
+		return "", err // nothing was counted by the other unit yet: it is said to be wrong
+	}
+	if f.Damaged.Sign() > 0 {
+		return "", fail(Conflict, l.Designation, "%s is kept by %s here, and line %d says %s: nothing is converted, so move what is damaged by %s.", l.Designation, item.Unit, l.Number, f.Found.Unit, item.Unit)
+	}
+	return item.Unit, nil
 }
 
 // noteCounted records that the good pieces of a finding were counted, or drops the

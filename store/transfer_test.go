@@ -176,3 +176,68 @@ func TestWeigh(t *testing.T) {
 		t.Errorf("after the undo the item is kept by %s", item.Unit)
 	}
 }
+
+// What is listed by the pound and was weighed to pieces can be received again by the
+// pound: the line says so, and the stock, which is counted, is left alone.
+func TestReceiveAfterWeighing(t *testing.T) {
+	w := newWorld(t)
+	pounds := func(micro int64) store.Finding {
+		return store.Finding{Found: measure.Quantity{Micro: micro, Unit: measure.Pound}}
+	}
+	w.receive(3, pounds(300_000))
+	w.must(second(w.Weigh(w.in("AN426AD3-3.5", "H101"), rivets(1680, 1668, 1692))))
+	e, err := w.Receive(w.ship, 3, pounds(250_000))
+	w.must(err)
+	if want := "line 3, AN426AD3-3.5: found 0.25 lb; its stock is kept by ea and stays as it was counted"; e.Text != want {
+		t.Errorf("the entry says %q, want %q", e.Text, want)
+	}
+	w.wantStock("AN426AD3-3.5 in C1, H101: about 1,680 ea (1,668 to 1,692)")
+	l, err := w.Line(w.ship, 3)
+	w.must(err)
+	if got := l.Describe(true); got != "0.05 lb short" {
+		t.Errorf("the line is %q", got)
+	}
+	bad := pounds(250_000)
+	bad.Damaged = measure.Quantity{Micro: 50_000, Unit: measure.Pound}
+	_, err = w.Receive(w.ship, 3, bad)
+	wantRefusal(t, err, store.Conflict, "AN426AD3-3.5 is kept by ea here, and line 3 says lb: nothing is converted, so move what is damaged by ea.")
+	for range 3 {
+		w.must(second(w.Undo()))
+	}
+	w.wantStock()
+}
+
+// Several lines are one entry, and all of them happen or none.
+func TestReceiveAll(t *testing.T) {
+	w := newWorld(t)
+	line := func(number int, n int64) store.Line {
+		l, err := w.Line(w.ship, number)
+		w.must(err)
+		f := found(n)
+		l.Finding = &f
+		return l
+	}
+	before := newestSeq(w)
+	extra := line(2, 4)
+	extra.Number, extra.Designation = 0, "AN3-11A"
+	e, err := w.ReceiveAll([]store.Line{line(2, 12), line(1, 28), extra})
+	w.must(err)
+	if want := "line 2, AN3-6A: found 12 ea; line 1, AN3-5A: found 28 ea; line 8, AN3-11A: found 4 ea"; e.Text != want || newestSeq(w) != before+1 {
+		t.Errorf("the entry is %q, %d entries; want %q and one", e.Text, newestSeq(w)-before, want)
+	}
+	stock := []string{"AN3-11A in C1, H103: 4 ea", "AN3-5A in C1, H103: 28 ea", "AN3-6A in C1, H103: 12 ea"}
+	w.wantStock(stock...)
+	w.must(second(w.Undo()))
+	w.wantStock()
+	w.must(second(w.Redo()))
+	w.wantStock(stock...)
+	absent := line(1, 3)
+	absent.Number = 77
+	_, err = w.ReceiveAll([]store.Line{line(1, 1), absent})
+	wantRefusal(t, err, store.NotFound, "The packing list has no line 77: see its lines.")
+	w.wantStock(stock...)
+	_, err = w.ReceiveAll(nil)
+	wantRefusal(t, err, store.Invalid, "Nothing was found: say what the bag holds.")
+	_, err = w.ReceiveAll([]store.Line{{Shipment: w.ship, Number: 1, Designation: "AN3-5A"}})
+	wantRefusal(t, err, store.Invalid, "Say how many AN3-5A were found: count them.")
+}

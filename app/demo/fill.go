@@ -23,6 +23,10 @@ const (
 	Unpacked               // every line of C1 and C2 is checked off and stowed
 )
 
+// mixedInto is the line that has strays in the bag of the first open line: what of it
+// lies in its own bag is all that is found while that one is not split.
+const mixedInto = 39
+
 // openLines are the lines that a person is left to check off in the Unpacking scene.
 const firstOpenLine, lastOpenLine = 40, 47
 
@@ -54,6 +58,12 @@ func unpack(shop *store.Shop, clock *Clock, scene Scene) error {
 		if open {
 			continue
 		}
+		if scene == Unpacking && f.Line == mixedInto {
+			if err := ownBag(shop, ship.ID); err != nil {
+				return err
+			}
+			continue
+		}
 		if err := CheckOff(shop, ship.ID, f.Line); err != nil {
 			return err
 		}
@@ -63,6 +73,15 @@ func unpack(shop *store.Shop, clock *Clock, scene Scene) error {
 	}
 	clock.Set(StowDay)
 	_, err = StowAll(shop, ship.ID)
+	return err
+}
+
+// ownBag checks the line off that has strays in another bag: its own holds what is listed.
+func ownBag(shop *store.Shop, shipment string) error {
+	l, err := shop.Line(shipment, mixedInto)
+	if err == nil {
+		_, err = shop.Receive(shipment, mixedInto, store.Finding{Found: l.Listed, Counted: true, Looked: true})
+	}
 	return err
 }
 

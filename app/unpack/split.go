@@ -103,19 +103,22 @@ func (m *Model) splitHowMany(bag mixed, p piece) {
 	}))
 }
 
-// splitDone records what the bag holds: the other numbers first, so that what is
-// asked about at the end is the line in hand.
+// splitDone records what the bag holds as one entry, so that one Undo takes all of it
+// back: the line in hand first, then the other numbers.
 func (m *Model) splitDone(bag mixed) {
 	from := bag.line
-	own := store.Finding{Found: bag.left, Counted: true, Looked: true, Note: bag.note()}
+	from.Finding = &store.Finding{Found: bag.left, Counted: true, Looked: true, Note: bag.note()}
 	data := m.data
 	m.work(func() error {
+		lines := []store.Line{from}
 		for _, p := range bag.parts {
-			if err := m.give(data, from, p); err != nil {
+			l, err := data.given(from, p)
+			if err != nil {
 				return err
 			}
+			lines = append(lines, l)
 		}
-		_, err := m.session.Shop.Receive(from.Shipment, from.Number, own)
+		_, err := m.session.Shop.ReceiveAll(lines)
 		return err
 	}, func() {
 		m.stowing = from.Number
@@ -135,31 +138,31 @@ func (b mixed) note() string {
 	return "the bag also held " + strings.Join(words, ", ")
 }
 
-// give puts pieces of a mixed bag to the line of their own number, or to an extra one.
-func (m *Model) give(data delivery, from store.Line, p piece) error {
+// given is the line of a number with pieces of a mixed bag added to what was found of
+// it, or an extra line.
+func (d delivery) given(from store.Line, p piece) (store.Line, error) {
 	note := fmt.Sprintf("%s from the bag of line %d", p.quantity.Number(), from.Number)
-	l := data.line(p.line)
-	if l == nil {
-		_, err := m.session.Shop.Extra(store.Line{
+	known := d.line(p.line)
+	if known == nil {
+		return store.Line{
 			Shipment: from.Shipment, Crate: from.Crate, Group: from.Group, Place: from.Place, Designation: p.designation,
 			Title: hardware.Decode(p.designation).Title, Finding: &store.Finding{Found: p.quantity, Counted: true, Looked: true, Note: note},
-		})
-		return err
+		}, nil
 	}
-	f := store.Finding{Found: measure.Quantity{Unit: l.Listed.Unit}}
-	if l.Finding != nil {
-		f = *l.Finding
+	l, f := *known, store.Finding{Found: measure.Quantity{Unit: known.Listed.Unit}}
+	if known.Finding != nil {
+		f = *known.Finding
 	}
 	var err error
 	if f.Found, err = f.Found.Add(p.quantity); err != nil {
-		return err
+		return l, err
 	}
 	if f.Note != "" {
 		note = f.Note + "; " + note
 	}
 	f.Note = note
-	_, err = m.session.Shop.Receive(l.Shipment, l.Number, f)
-	return err
+	l.Finding = &f
+	return l, nil
 }
 
 // mightBe are the lines that a mixed bag's pieces may belong to, those of the same

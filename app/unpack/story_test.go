@@ -218,6 +218,42 @@ func TestSplitFindsAnUnlistedNumber(t *testing.T) {
 	}
 }
 
+// A split bag is one entry: one Undo takes all of it back, and one Redo does it again.
+func TestSplitIsOneEntry(t *testing.T) {
+	b := newBench(t, demo.Unpacking)
+	entries, err := b.s.Shop.Entries(0, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	states := func() string { return b.word(39) + ", " + b.word(40) }
+	before := states()
+	b.to(40)
+	b.keys("X", "Enter", `"AN3-5A"`, "Enter", `"4"`, "Enter", "Enter")
+	after, err := b.s.Shop.Entries(0, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := "line 40, AN3-6A: found 12 ea; line 39, AN3-5A: found 28 ea"; after[0].Seq != entries[0].Seq+1 || after[0].Text != want {
+		t.Errorf("the last entry is %d %q, want %d %q", after[0].Seq, after[0].Text, entries[0].Seq+1, want)
+	}
+	if got, want := states(), "+4 over, 4 short"; got != want || before != "all here, to check" {
+		t.Errorf("split: %q after %q, want %q", got, before, want)
+	}
+	for _, row := range []struct {
+		do   func() (store.Entry, error)
+		want string
+	}{{b.s.Shop.Undo, before}, {b.s.Shop.Redo, "+4 over, 4 short"}} {
+		if _, err := row.do(); err != nil {
+			t.Fatal(err)
+		}
+		b.m.Changed()
+		b.queue.Drain()
+		if got := states(); got != row.want {
+			t.Errorf("after undo and redo: %q, want %q", got, row.want)
+		}
+	}
+}
+
 func TestSplitWarnsOfNumbersThatDoNotExist(t *testing.T) {
 	b := newBench(t, demo.Arrived)
 	b.to(40)
