@@ -99,10 +99,10 @@ func TestPhotographsOfCards(t *testing.T) {
 			b.Drain()
 			b.d.Rest()
 			before := len(b.d.Card().Photos)
-			b.press("F7")
+			b.press("F3")
 			p, ok := b.d.Page().(*album.Page)
 			if !ok {
-				t.Fatalf("F7 leads to %+v", b.d.Route())
+				t.Fatalf("F3 leads to %+v", b.d.Route())
 			}
 			p.Dropped([]string{path})
 			b.Drain()

@@ -134,7 +134,7 @@ func (v *CardView) cardNotes(c card.Card) []fyne.CanvasObject {
 			label = "Photographs"
 		}
 		last.Add(Gap())
-		last.Add(NewFootLink(label, "F7", func() { v.act(PhotographsID) }))
+		last.Add(NewFootLink(label, "F3", func() { v.act(PhotographsID) }))
 		notes.Add(last)
 	}
 	if len(notes.Objects) == 0 {

@@ -232,19 +232,33 @@ func (m *ClaimModel) take(d delivery) {
 	m.state.Claim = d.claim()
 	m.state.Text = m.state.Claim.Text()
 	m.state.Title = "Claim for this delivery"
-	m.state.Note = ""
+	m.state.Note = d.claimNote()
+	if m.state.Path == "" {
+		m.state.Path = claimPath(m.folder, d.ship.Order)
+	}
+}
+
+// claimNote says what a claim that is sent now would lack: lines that are still to
+// check, and photographs of what is damaged or wrong.
+func (d delivery) claimNote() string {
 	open := 0
+	var unseen []string
 	for _, l := range d.lines {
 		if d.open(l) {
 			open++
 		}
+		if d.toPhotograph(l) {
+			unseen = append(unseen, fmt.Sprintf("line %d", l.Number))
+		}
 	}
+	var words []string
 	if open > 0 {
-		m.state.Note = card.Plural(open, "line is", "lines are") + " still to check: what they lack is not claimed here yet."
+		words = append(words, card.Plural(open, "line is", "lines are")+" still to check: what they lack is not claimed here yet.")
 	}
-	if m.state.Path == "" {
-		m.state.Path = claimPath(m.folder, d.ship.Order)
+	if len(unseen) > 0 {
+		words = append(words, "No photograph yet shows what came damaged or wrong of "+strings.Join(unseen, ", ")+".")
 	}
+	return strings.Join(words, " ")
 }
 
 // Copied notes that the text was copied.

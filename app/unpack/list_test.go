@@ -222,8 +222,9 @@ func TestClaimSaysWhatIsStillToCheck(t *testing.T) {
 	m := NewClaimModel(b.s, b.m.data.ship.ID, t.TempDir(), func(ClaimState) {})
 	m.Load()
 	b.queue.Drain()
-	if got := m.State().Note; !strings.HasPrefix(got, "8 lines are still to check") {
-		t.Errorf("note: %q", got)
+	want := "8 lines are still to check: what they lack is not claimed here yet. No photograph yet shows what came damaged or wrong of line 12."
+	if got := m.State().Note; got != want {
+		t.Errorf("note: %q, want %q", got, want)
 	}
 }
 

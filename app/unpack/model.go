@@ -218,7 +218,7 @@ func (m *Model) Part(key string) (to card.Route, ok bool) {
 		return card.Route{Screen: card.Unpack, Part: ListPart}, true
 	case key == "P" && m.photographed() != nil && m.state.Nothing == "":
 		return card.Route{Screen: card.Photographs, About: photos.About(store.OfLine(m.data.ship.ID, m.photographed().Number))}, true
-	case key == "F7" && m.state.Side.Crate != "":
+	case key == "F3" && m.state.Side.Crate != "":
 		for _, c := range m.data.ship.Crates {
 			if c.Name == m.scope.crate {
 				return card.Route{Screen: card.Photographs, About: photos.About(store.OfPlace(c.Place))}, true

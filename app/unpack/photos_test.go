@@ -20,7 +20,7 @@ func (b *bench) photograph(of store.Subject) {
 	b.queue.Drain()
 }
 
-// P leads to the photographs of the line in hand, F7 to those of its crate; both are
+// P leads to the photographs of the line in hand, F3 to those of its crate; both are
 // shown where the line stands, and named in the claim.
 func TestPhotographsOfLineAndCrate(t *testing.T) {
 	b := newBench(t, demo.Unpacked)
@@ -34,7 +34,7 @@ func TestPhotographsOfLineAndCrate(t *testing.T) {
 	}
 	b.m.ChooseLine(4)
 	b.queue.Drain()
-	for key, of := range map[string]store.Subject{"P": store.OfLine(ship.ID, 5), "F7": store.OfPlace(crate.Place)} {
+	for key, of := range map[string]store.Subject{"P": store.OfLine(ship.ID, 5), "F3": store.OfPlace(crate.Place)} {
 		if to, ok := b.m.Part(key); !ok || to != (card.Route{Screen: card.Photographs, About: photos.About(of)}) {
 			t.Errorf("%s leads to %+v, %v; want the photographs of %+v", key, to, ok, of)
 		}
@@ -68,8 +68,8 @@ func TestPhotographsOfLineAndCrate(t *testing.T) {
 	// Of all lines together there is no one crate.
 	b.m.ChooseBag(0)
 	b.queue.Drain()
-	if to, ok := b.m.Part("F7"); ok || b.m.State().Side.Crate != "" {
-		t.Errorf("of all crates F7 leads to %+v, %q", to, b.m.State().Side.Crate)
+	if to, ok := b.m.Part("F3"); ok || b.m.State().Side.Crate != "" {
+		t.Errorf("of all crates F3 leads to %+v, %q", to, b.m.State().Side.Crate)
 	}
 }
 

@@ -123,7 +123,7 @@ func (v *sideView) claims(s State) *fyne.Container {
 	}
 	out.Add(links)
 	if s.Side.Crate != "" {
-		out.Add(look.Line(look.NewFootLink(s.Side.Crate, "F7", func() { v.goTo("F7") })))
+		out.Add(look.Line(look.NewFootLink(s.Side.Crate, "F3", func() { v.goTo("F3") })))
 	}
 	return out
 }
