@@ -108,9 +108,9 @@ func (p *Page) offer(s *State) {
 	p.choice.Mark(s.Camera)
 }
 
-// listHeight holds the header and four rows: further ones scroll, so that the
+// listHeight holds the header and three rows: further ones scroll, so that the
 // picture stays large enough to be seen.
-const listHeight = 34 + 4*58 + 2
+const listHeight = 34 + 3*58 + 2
 
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.content }

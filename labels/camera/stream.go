@@ -10,6 +10,7 @@ import (
 	"mime/multipart"
 	"net"
 	"net/http"
+	"net/url"
 	"strings"
 	"sync"
 	"time"
@@ -80,6 +81,10 @@ func connect(ctx context.Context, client *http.Client, address string) (*http.Re
 		return nil, "", fmt.Errorf("is not an address: %w", err)
 	}
 	answer, err := client.Do(request)
+	var attempt *url.Error // which says the address once more
+	if errors.As(err, &attempt) {
+		err = attempt.Err
+	}
 	if err != nil {
 		return nil, "", fmt.Errorf("does not answer; check the address and that the camera is on: %w", err)
 	}
