@@ -76,12 +76,16 @@ type comparison struct {
 	issued *Issued
 	row    map[string]*rates
 	order  []string
+	off    []float64 // of the corners of all singles, modules
 }
 
 func (c *comparison) add(frame frames.Frame, rows ...string) {
 	report, err := New().Read(c.t.Context(), frame.Picture, Options{Issued: c.issued, TagsOnly: true, Budget: time.Minute})
 	if err != nil {
 		c.t.Fatal(err)
+	}
+	if slices.Contains(rows, "all singles") {
+		c.off = append(c.off, cornersOff(&frame, report.Codes)...)
 	}
 	var p plane
 	p.fill(frame.Picture)
@@ -213,6 +217,10 @@ func (c *comparison) print() {
 			fmt.Fprintf(&b, " %s |", percent(n, r.labels))
 		}
 		fmt.Fprintln(&b)
+	}
+	if n := len(c.off); n > 0 {
+		slices.Sort(c.off)
+		fmt.Fprintf(&b, "\nCorners of all singles are off by %.2f modules (median), %.2f (19 of 20).\n", c.off[n/2], c.off[n*19/20])
 	}
 	fmt.Print("\n" + b.String()) // a benchmark's log is cut after ten lines
 }
