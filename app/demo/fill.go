@@ -8,6 +8,7 @@ import (
 	"stowright/app/session"
 	"stowright/assets/demo"
 	"stowright/store"
+	"stowright/store/hardware"
 	"stowright/store/measure"
 	"stowright/store/packinglist"
 )
@@ -152,7 +153,7 @@ func makeNeeds(shop *store.Shop) error {
 			subs = append(subs, store.SubAssembly{Code: n.SubAssembly, Name: n.Name})
 		}
 		item := cmp.Or(renamed[n.Designation], n.Designation)
-		subs[i].Requirements = append(subs[i].Requirements, store.Requirement{Item: session.Canonical(item), Needed: needed, Callout: n.Designation})
+		subs[i].Requirements = append(subs[i].Requirements, store.Requirement{Item: session.Canonical(hardware.Standard(), item), Needed: needed, Callout: n.Designation})
 	}
 	for _, s := range subs {
 		if _, err := shop.PutSubAssembly(s); err != nil {
@@ -173,7 +174,7 @@ func Import(shop *store.Shop) (store.Shipment, error) {
 		return store.Shipment{}, &problems[0]
 	}
 	list.Order = demo.Order
-	ship, _, err := shop.Import(session.NewShipment(list, demo.Supplier))
+	ship, _, err := shop.Import(session.NewShipment(hardware.Standard(), list, demo.Supplier))
 	return ship, err
 }
 
@@ -228,7 +229,7 @@ func findingOf(l store.Line, f demo.Finding) (store.Finding, error) {
 		if err != nil {
 			return store.Finding{}, err
 		}
-		finding.Came = &store.Came{Designation: session.Canonical(other), Quantity: q, Revision: f.WrongRevision != ""}
+		finding.Came = &store.Came{Designation: session.Canonical(hardware.Standard(), other), Quantity: q, Revision: f.WrongRevision != ""}
 	}
 	return finding, nil
 }

@@ -4,6 +4,7 @@ import (
 	"stowright/app/session"
 	"stowright/assets/demo"
 	"stowright/store"
+	"stowright/store/hardware"
 )
 
 // StowAll puts what was found of a shipment into the places where the demo keeps
@@ -19,7 +20,7 @@ func StowAll(shop *store.Shop, shipment string) (lines int, err error) {
 		if err != nil {
 			return lines, err
 		}
-		transfers, err := fromBag(shop, l, session.Canonical(to.Designation), lies[to.Place])
+		transfers, err := fromBag(shop, l, session.Canonical(hardware.Standard(), to.Designation), lies[to.Place])
 		if err != nil {
 			return lines, err
 		}

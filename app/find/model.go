@@ -110,7 +110,7 @@ func (m *Model) answered(a answers, err error) {
 	m.state.Heading, m.state.Note = headings(strings.TrimSpace(m.state.Query), a)
 	m.state.Warning = ""
 	if !a.exact() {
-		m.state.Warning = session.NoSuchNumber(m.state.Query)
+		m.state.Warning = m.session.NoSuchNumber(m.state.Query)
 	}
 	if words := session.IndexWords(m.session.Indexing()); words != "" && strings.TrimSpace(m.state.Query) != "" {
 		m.state.Note = words + ": until then only whole numbers and tags are found"

@@ -28,7 +28,7 @@ func NewPutting(s *session.Session, place store.Place, done func(said card.Notic
 // Put adds an amount of an item to what lies in the place, as a count of the two
 // together: the entry says what there was before.
 func (p *Putting) Put(designation, amount string) {
-	designation = session.Canonical(strings.Join(strings.Fields(designation), " "))
+	designation = p.session.Canonical(strings.Join(strings.Fields(designation), " "))
 	if p.busy {
 		return
 	}
@@ -36,7 +36,7 @@ func (p *Putting) Put(designation, amount string) {
 	session.Do(p.session, func() (store.Entry, error) { return p.put(designation, amount) }, func(e store.Entry, err error) {
 		p.busy = false
 		said := Done(e.Text)
-		if doubt := session.NoSuchNumber(designation); doubt != "" {
+		if doubt := p.session.NoSuchNumber(designation); doubt != "" {
 			said = card.Notice{Tone: card.Warn, Lead: "Done, but look again:", Text: doubt + " Ctrl+Z takes it out again."}
 		}
 		p.done(said, err)

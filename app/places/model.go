@@ -9,6 +9,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/session"
 	"stowright/store"
+	"stowright/store/hardware"
 )
 
 // State is what the screen shows.
@@ -144,7 +145,7 @@ func (m *Model) read(id, chosen string) (opened, error) {
 		return opened{}, err
 	}
 	o.state.Note = note(o.state, len(children))
-	o.state.Foot = foot(o.state.Cabinet)
+	o.state.Foot = foot(m.session.Catalog(), o.state.Cabinet)
 	o.state.Grid = o.state.Place.Rows > 0 && o.state.Place.Columns > 0
 	return o, nil
 }
@@ -260,11 +261,11 @@ func (s State) holds(n int) string {
 }
 
 // foot names the look-alikes of a cabinet that lie closest together.
-func foot(c *card.Cabinet) string {
+func foot(catalog *hardware.Catalog, c *card.Cabinet) string {
 	if c == nil {
 		return ""
 	}
-	pair, found := session.NearestPair(*c)
+	pair, found := session.NearestPair(catalog, *c)
 	switch {
 	case !found:
 		return ""

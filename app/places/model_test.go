@@ -11,6 +11,7 @@ import (
 	"stowright/app/demo"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
+	"stowright/store/hardware"
 )
 
 type rig struct {
@@ -184,7 +185,7 @@ func TestFoot(t *testing.T) {
 		{"apart", cabinet("AN3-5A", "", "AN3-6A"), "No look-alikes lie beside each other. Nearest pair: AN3-5A (A-01) and AN3-6A (A-03)."},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if got := foot(row.cabinet); got != row.want {
+			if got := foot(hardware.Standard(), row.cabinet); got != row.want {
 				t.Errorf("got %q, want %q", got, row.want)
 			}
 		})

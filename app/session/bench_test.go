@@ -45,7 +45,7 @@ func BenchmarkCabinet(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		session.NearestPair(c)
+		session.NearestPair(s.Catalog(), c)
 	}
 }
 

@@ -60,8 +60,9 @@ func (s *Session) Cabinet(id string) (card.Cabinet, error) {
 		}
 		picture.Drawers[i], items[i] = d, d.Designation
 	}
+	catalog := s.Catalog()
 	for i := range items {
-		picture.Drawers[i].LookAlike = confusedNearby(items, grid.columns, i)
+		picture.Drawers[i].LookAlike = confusedNearby(catalog, items, grid.columns, i)
 	}
 	return picture, nil
 }
@@ -137,13 +138,13 @@ type Pair struct {
 
 // NearestPair is the pair of look-alikes of a cabinet that lies closest together,
 // the first in reading order among equals. Found is false where there is none.
-func NearestPair(c card.Cabinet) (pair Pair, found bool) {
+func NearestPair(catalog *hardware.Catalog, c card.Cabinet) (pair Pair, found bool) {
 	columns := max(1, c.Cols)
 	for i, a := range c.Drawers {
 		for j := i + 1; a.Designation != "" && j < len(c.Drawers); j++ {
 			away := max(abs(j/columns-i/columns), abs(j%columns-i%columns))
 			if b := c.Drawers[j]; b.Designation != "" && (!found || away < pair.Away) {
-				if _, alike := hardware.Alike(a.Designation, b.Designation); alike {
+				if _, alike := catalog.Alike(a.Designation, b.Designation); alike {
 					pair, found = Pair{a, b, away}, true
 				}
 			}
@@ -169,7 +170,7 @@ func neighbours(n, columns, i int) []int {
 
 // confusedNearby says whether a drawer next to drawer i holds what its content is
 // easily taken for.
-func confusedNearby(items []string, columns, i int) bool {
+func confusedNearby(catalog *hardware.Catalog, items []string, columns, i int) bool {
 	if items[i] == "" {
 		return false
 	}
@@ -177,7 +178,7 @@ func confusedNearby(items []string, columns, i int) bool {
 		if items[j] == "" {
 			continue
 		}
-		if _, alike := hardware.Alike(items[i], items[j]); alike {
+		if _, alike := catalog.Alike(items[i], items[j]); alike {
 			return true
 		}
 	}

@@ -24,7 +24,7 @@ func (s *Session) ItemCard(designation string) (card.Card, error) {
 	if err != nil {
 		return card.Card{}, err
 	}
-	c := card.Card{Designation: designation, Title: cmp.Or(stock.Piece.Title, stock.Title), Piece: card.PieceOf(stock.Piece), Unit: UnitWord(stock.Item.Unit)}
+	c := card.Card{Designation: designation, Title: cmp.Or(Marked(stock.Piece.Title, stock.Piece), stock.Title), Piece: card.PieceOf(stock.Piece), Unit: UnitWord(stock.Item.Unit)}
 	if err := s.addPhotos(&c, store.OfItem(designation)); err != nil {
 		return c, err
 	}

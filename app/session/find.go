@@ -59,8 +59,8 @@ func (s *Session) Find(query string, limit int) (found []Found, more bool, err e
 
 // NoSuchNumber says why what was typed is no part number, where it has the form of
 // one that the tables know: "AN3-8 does not exist: ...". It is empty for all else.
-func NoSuchNumber(typed string) string {
-	return card.Sentence(hardware.Decode(strings.TrimSpace(typed)).Problem)
+func (s *Session) NoSuchNumber(typed string) string {
+	return card.Sentence(s.Catalog().Decode(strings.TrimSpace(typed)).Problem)
 }
 
 // Largest is the heap that an item is taken from first; nil where there is none.
@@ -144,10 +144,11 @@ func (s *Session) Stock(designation string) (Stock, error) {
 }
 
 // Title is an item in plain words: by the tables where they know it, and as the
-// packing list says where they do not.
+// packing list says where they do not. A row that was not cross-checked, or is the
+// builder's own, says so.
 func Title(item store.Item, piece hardware.Result) string {
 	if piece.Known && piece.Short != "" {
-		return piece.Short
+		return Marked(piece.Short, piece)
 	}
 	return item.Title
 }

@@ -98,6 +98,15 @@ func (s *Session) forgetFigures(e store.Entry) []string {
 	return touched
 }
 
+// Marked is the title of a piece with the mark that must go with it: that its row was
+// not cross-checked, or is the builder's own.
+func Marked(title string, piece hardware.Result) string {
+	if mark := piece.Mark(); mark != "" && title != "" {
+		return title + " (" + mark + ")"
+	}
+	return title
+}
+
 // PieceCard is the card of any designation: of the item, where the shop knows it,
 // and of the tables where it does not.
 func (s *Session) PieceCard(designation string) (card.Card, error) {
@@ -110,9 +119,7 @@ func (s *Session) PieceCard(designation string) (card.Card, error) {
 		Designation: piece.Designation, Title: piece.Title, Piece: card.PieceOf(piece),
 		Mark: card.Mark{Word: "none in the shop", Tone: card.Quiet},
 	}
-	if mark := piece.Mark(); mark != "" {
-		c.Title += " (" + mark + ")"
-	}
+	c.Title = Marked(c.Title, piece)
 	if next := piece.SupersededBy; next != nil {
 		if holdings, err := s.Shop.Holdings(next.Designation); err != nil {
 			return c, err

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"strings"
+
 	"stowright/store"
 	"stowright/store/hardware"
 	"stowright/store/packinglist"
@@ -9,16 +11,16 @@ import (
 // Import brings a packing list that was read into the shop. Fresh is false where
 // the shop has the same list already.
 func (s *Session) Import(list packinglist.List, supplier string) (ship store.Shipment, fresh bool, err error) {
-	return s.Shop.Import(NewShipment(list, supplier))
+	return s.Shop.Import(NewShipment(s.Catalog(), list, supplier))
 }
 
 // NewShipment is a packing list as the store takes it: designations in their
 // canonical spelling, so that the same bolt is the same item however it is written.
-func NewShipment(list packinglist.List, supplier string) store.NewShipment {
+func NewShipment(c *hardware.Catalog, list packinglist.List, supplier string) store.NewShipment {
 	ship := store.NewShipment{Order: list.Order, Supplier: supplier, File: list.File, Fingerprint: list.Fingerprint()}
 	for _, l := range list.Lines {
 		ship.Lines = append(ship.Lines, store.NewLine{
-			Number: l.Number, Crate: crateName(l.Crate), Group: l.Group, Designation: Canonical(l.Designation),
+			Number: l.Number, Crate: crateName(l.Crate), Group: l.Group, Designation: Canonical(c, l.Designation),
 			Title: l.Description, Listed: l.Listed, Status: listStatus(l.Status), Lot: l.Lot,
 		})
 	}
@@ -43,11 +45,18 @@ func listStatus(s packinglist.Status) store.ListStatus {
 	return store.Shipped
 }
 
-// Canonical is a designation in its canonical spelling where the tables know it,
-// and as it is where they do not.
-func Canonical(designation string) string {
-	if c, ok := hardware.Canonical(designation); ok {
-		return c
+// Canonical is a designation in its canonical spelling where the catalog knows it,
+// in capitals where it has the form of one that does not exist, and as it is where
+// it is none.
+func Canonical(c *hardware.Catalog, designation string) string {
+	if spelled, ok := c.Canonical(designation); ok {
+		return spelled
+	}
+	if c.Decode(designation).Problem != "" {
+		return strings.ToUpper(strings.TrimSpace(designation))
 	}
 	return designation
 }
+
+// Canonical is a designation spelled by the shop's catalog.
+func (s *Session) Canonical(designation string) string { return Canonical(s.Catalog(), designation) }

@@ -7,6 +7,7 @@ import (
 
 	"stowright/app/session"
 	"stowright/store"
+	"stowright/store/hardware"
 	"stowright/store/measure"
 	"stowright/store/packinglist"
 	"stowright/store/storetest"
@@ -56,9 +57,9 @@ func TestImport(t *testing.T) {
 
 func TestCanonical(t *testing.T) {
 	for _, row := range []struct{ typed, want string }{
-		{"an3-5a", "AN3-5A"}, {"AN3-5A", "AN3-5A"}, {"ms24665-132", "MS24665-132"}, {"OQ-10-001", "OQ-10-001"}, {"brass knob", "brass knob"}, {"", ""},
+		{"an3-5a", "AN3-5A"}, {"AN3-5A", "AN3-5A"}, {"ms24665-132", "MS24665-132"}, {"an3-8a", "AN3-8A"}, {"OQ-10-001", "OQ-10-001"}, {"brass knob", "brass knob"}, {"", ""},
 	} {
-		if got := session.Canonical(row.typed); got != row.want {
+		if got := session.Canonical(hardware.Standard(), row.typed); got != row.want {
 			t.Errorf("Canonical(%q): got %q, want %q", row.typed, got, row.want)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 	"stowright/store/search"
 )
 
@@ -187,11 +188,18 @@ var roles = map[string]search.Role{
 	hardware.TubeDiameter: search.Diameter,
 }
 
+// numberTen is the diameter of a #10 bolt, which is sold and asked for as 3/16
+// (common practice: the first number of an AN bolt is its diameter in sixteenths).
+var numberTen = measure.Inches(190, 1000)
+
 func dims(piece hardware.Result) []search.Dim {
 	var list []search.Dim
 	for _, f := range piece.Fields {
 		if role, ok := roles[f.Name]; ok && f.Length > 0 {
 			list = append(list, search.Dim{Role: role, Length: f.Length})
+		}
+		if f.Name == hardware.Diameter && piece.Kind == hardware.Bolt && f.Length == numberTen {
+			list = append(list, search.Dim{Role: search.Diameter, Length: 3 * measure.Inch / 16})
 		}
 	}
 	return list

@@ -79,7 +79,7 @@ func (s *Session) findWhole(query string) (hits []search.Hit, err error) {
 	if query == "" {
 		return nil, nil
 	}
-	for _, spelled := range []string{query, strings.ToUpper(query), Canonical(query)} {
+	for _, spelled := range []string{query, strings.ToUpper(query), s.Canonical(query)} {
 		if _, err := s.Shop.Item(spelled); err == nil {
 			return []search.Hit{{ID: itemPrefix + spelled, Kind: search.Item, Name: spelled}}, nil
 		} else if store.KindOf(err) != store.NotFound {

@@ -71,7 +71,7 @@ type Which struct {
 
 // HeapNamed is the one heap of an item that is meant.
 func (s *Session) HeapNamed(item string, which Which) (Heap, error) {
-	stock, err := s.Stock(Canonical(strings.TrimSpace(item)))
+	stock, err := s.Stock(s.Canonical(strings.TrimSpace(item)))
 	if err != nil {
 		return Heap{}, err
 	}

@@ -59,6 +59,7 @@ func TestFind(t *testing.T) {
 		{"words", "castle", "AN310-3", "4 ea", "Garage, Cabinet A, A-19"},
 		{"a dimension as people write it", "10-32 1/4 grip", "AN3-5A", "28 ea", "Garage, Cabinet A, A-12"},
 		{"a decimal", ".063 washer", "NAS1149F0363P", "150 ea", "Garage, Cabinet A, A-30"},
+		{"a nominal diameter", "3/16 bolt 1/4 grip", "AN3-5A", "28 ea", "Garage, Cabinet A, A-12"},
 		{"a typing error", "MS21024-3", "MS21042-3", "20 ea", "Garage, Cabinet A, A-22"},
 		{"a kit part", "OQ-40-020-L", "OQ-40-020-L", "1 ea", "Garage, Shelf, S4"},
 	} {

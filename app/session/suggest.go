@@ -73,7 +73,7 @@ func (s *Session) emptyDrawer(item string) (store.Place, string, error) {
 			if d.item != "" || d.place.Row == 0 {
 				continue
 			}
-			if away, like := distance(drawers, d.place, item); away > bestAway {
+			if away, like := distance(s.Catalog(), drawers, d.place, item); away > bestAway {
 				best, bestAway, why = d.place, away, emptyWhy(away, like)
 			}
 		}
@@ -112,13 +112,13 @@ const farEnough = 2
 
 // distance is how many drawers away the nearest look-alike of item is from a
 // drawer, at most farEnough, and which it is.
-func distance(drawers []drawerOf, from store.Place, item string) (away int, like string) {
+func distance(catalog *hardware.Catalog, drawers []drawerOf, from store.Place, item string) (away int, like string) {
 	away = farEnough
 	for _, d := range drawers {
 		if d.item == "" {
 			continue
 		}
-		if _, alike := hardware.Alike(item, d.item); !alike {
+		if _, alike := catalog.Alike(item, d.item); !alike {
 			continue
 		}
 		if n := steps(d.place, from); like == "" || n < away {

@@ -8,6 +8,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/session"
 	"stowright/store"
+	"stowright/store/hardware"
 )
 
 func TestSentence(t *testing.T) {
@@ -57,7 +58,7 @@ func TestNearestPair(t *testing.T) {
 		{"not round the end of a row", cabinet(3, "", "", "AN3-5A", "AN3-6A", "", ""), "A-03", "A-04", 2},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			got, found := session.NearestPair(row.cabinet)
+			got, found := session.NearestPair(hardware.Standard(), row.cabinet)
 			if found != (row.a != "") || got.A.Name != row.a || got.B.Name != row.b || got.Away != row.away {
 				t.Errorf("got %s and %s, %d away, %v; want %s and %s, %d away", got.A.Name, got.B.Name, got.Away, found, row.a, row.b, row.away)
 			}

@@ -7,20 +7,22 @@ import (
 
 	"stowright/app/session"
 	"stowright/store"
+	"stowright/store/hardware"
 )
 
 // delivery is a shipment with its lines as they stand, and what lies in its bags.
 type delivery struct {
-	ship   store.Shipment
-	lines  []store.Line
-	next   string // id of the shipment after this one, going round; empty where this is the only one
-	today  store.Date
-	titles map[string]string        // by designation
-	bags   map[bagged]store.Amount  // good stock in crates and bags
-	apart  map[bagged]bool          // damaged stock and stock set apart there
-	photos map[int][]store.Photo    // by number of line
-	crates map[string][]store.Photo // by name of the crate: as it came
-	shown  *shown
+	catalog *hardware.Catalog
+	ship    store.Shipment
+	lines   []store.Line
+	next    string // id of the shipment after this one, going round; empty where this is the only one
+	today   store.Date
+	titles  map[string]string        // by designation
+	bags    map[bagged]store.Amount  // good stock in crates and bags
+	apart   map[bagged]bool          // damaged stock and stock set apart there
+	photos  map[int][]store.Photo    // by number of line
+	crates  map[string][]store.Photo // by name of the crate: as it came
+	shown   *shown
 }
 
 // bagged is an item in a crate or bag.
@@ -73,7 +75,7 @@ func loadOne(s *session.Session, ship store.Shipment) (delivery, error) {
 	if err != nil {
 		return delivery{}, err
 	}
-	d := delivery{ship: ship, lines: lines, today: s.Shop.Today(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{}}
+	d := delivery{catalog: s.Catalog(), ship: ship, lines: lines, today: s.Shop.Today(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{}}
 	if d.photos, err = s.Shop.PhotosOfLines(ship.ID); err != nil {
 		return d, err
 	}
@@ -86,7 +88,7 @@ func loadOne(s *session.Session, ship store.Shipment) (delivery, error) {
 	seen := map[string]bool{}
 	for _, l := range lines {
 		if _, ok := d.titles[l.Designation]; !ok {
-			d.titles[l.Designation] = title(l)
+			d.titles[l.Designation] = d.title(l)
 		}
 		if seen[l.Place] {
 			continue

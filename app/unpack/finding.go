@@ -194,7 +194,7 @@ func (m *Model) wrongKind(l store.Line, came store.Came) {
 // wrongRest asks how many right ones are there besides, where there can be any.
 func (m *Model) wrongRest(l store.Line, came store.Came) {
 	record := func(found measure.Quantity) {
-		m.receive(l, store.Finding{Found: found, Came: &came, Counted: true, Looked: true, Note: difference(l.Designation, came.Designation)})
+		m.receive(l, store.Finding{Found: found, Came: &came, Counted: true, Looked: true, Note: m.data.difference(l.Designation, came.Designation)})
 	}
 	none := measure.Quantity{Unit: l.Listed.Unit}
 	left, err := l.Listed.Sub(came.Quantity)

@@ -7,7 +7,6 @@ import (
 
 	"stowright/app/card"
 	"stowright/store"
-	"stowright/store/hardware"
 )
 
 // currentLine is the line in hand with what can be done with it.
@@ -134,7 +133,7 @@ const mostPlaces = 3
 // lookFirst is where what is missing of a line may be: hardware in the other bags
 // of its crate, those with look-alikes first; parts inside larger parts.
 func (d delivery) lookFirst(l store.Line) string {
-	if hardware.Decode(l.Designation).Known {
+	if d.catalog.Decode(l.Designation).Known {
 		if bags := d.otherBags(l); len(bags) > 0 {
 			return "in the wrong bag, such as " + strings.Join(bags, ", ") + ", and among its look-alikes"
 		}
@@ -150,10 +149,10 @@ func (d delivery) lookFirst(l store.Line) string {
 func (d delivery) otherBags(l store.Line) []string {
 	var alike, other []string
 	for _, o := range d.within(scope{crate: l.Crate}) {
-		if o.Place == l.Place || o.Group == "" || !hardware.Decode(o.Designation).Known {
+		if o.Place == l.Place || o.Group == "" || !d.catalog.Decode(o.Designation).Known {
 			continue
 		}
-		if _, like := hardware.Alike(l.Designation, o.Designation); like || o.Designation == l.Designation {
+		if _, like := d.catalog.Alike(l.Designation, o.Designation); like || o.Designation == l.Designation {
 			alike = append(alike, o.Group)
 		} else {
 			other = append(other, o.Group)
@@ -189,7 +188,7 @@ func holdsParts(title string) bool {
 }
 
 // difference is how what came differs from what was listed, where the tables know.
-func difference(listed, came string) string {
-	words, _ := hardware.Alike(listed, came)
+func (d delivery) difference(listed, came string) string {
+	words, _ := d.catalog.Alike(listed, came)
 	return words
 }

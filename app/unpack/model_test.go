@@ -10,6 +10,8 @@ import (
 	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
+	"stowright/store/hardware"
+	"stowright/store/measure"
 	"stowright/store/storetest"
 )
 
@@ -200,4 +202,24 @@ func TestStoryTwoByKeys(t *testing.T) {
 	}
 	b.queue.Drain()
 	b.wantTotals("redo", found)
+}
+
+// Titles and spelling are by the shop's own figures too, and say so.
+func TestOwnFigures(t *testing.T) {
+	catalog, err := hardware.Standard().With([]hardware.OwnRow{{
+		Designation: "AN7-70", Source: "printed sheet", Figures: []hardware.OwnFigure{{Name: hardware.Grip, Length: measure.Inches(95, 16)}},
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := delivery{catalog: catalog}
+	if got := d.title(store.Line{Designation: "AN7-70A", Title: "Bolt"}); got != "Bolt, 7/16-20, grip 5-15/16 ("+hardware.BuildersOwn+")" {
+		t.Errorf("the title is %q", got)
+	}
+	if got := d.number("an7 70a"); got != "AN7-70A" {
+		t.Errorf("typed as %q", got)
+	}
+	if got := d.difference("AN7-67A", "AN7-70"); got == "" {
+		t.Error("AN7-70 came for AN7-67A, and no difference is known")
+	}
 }

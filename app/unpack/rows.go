@@ -8,7 +8,6 @@ import (
 	"stowright/app/card"
 	"stowright/app/session"
 	"stowright/store"
-	"stowright/store/hardware"
 	"stowright/store/measure"
 )
 
@@ -230,6 +229,6 @@ func unitWord(u measure.Unit) string {
 }
 
 // title is a line in plain words: as the tables say, or as the list does.
-func title(l store.Line) string {
-	return session.Title(store.Item{Title: l.Title}, hardware.Decode(l.Designation))
+func (d delivery) title(l store.Line) string {
+	return session.Title(store.Item{Title: l.Title}, d.catalog.Decode(l.Designation))
 }

@@ -6,7 +6,6 @@ import (
 
 	"stowright/app/session"
 	"stowright/store"
-	"stowright/store/hardware"
 	"stowright/store/measure"
 )
 
@@ -146,12 +145,15 @@ func (d delivery) given(from store.Line, p piece) (store.Line, error) {
 	if known == nil {
 		return store.Line{
 			Shipment: from.Shipment, Crate: from.Crate, Group: from.Group, Place: from.Place, Designation: p.designation,
-			Title: hardware.Decode(p.designation).Title, Finding: &store.Finding{Found: p.quantity, Counted: true, Looked: true, Note: note},
+			Title: d.catalog.Decode(p.designation).Title, Finding: &store.Finding{Found: p.quantity, Counted: true, Looked: true, Note: note},
 		}, nil
 	}
 	l, f := *known, store.Finding{Found: measure.Quantity{Unit: known.Listed.Unit}}
 	if known.Finding != nil {
 		f = *known.Finding
+	}
+	if f.Weighing != nil {
+		return l, say("%s of line %d was counted by weight: put these with the others and weigh them all.", l.Designation, l.Number)
 	}
 	var err error
 	if f.Found, err = f.Found.Add(p.quantity); err != nil {
@@ -190,13 +192,13 @@ func (d delivery) mightBe(text string, from store.Line) []offer {
 	}
 	all = all[:min(len(all), maxOptions-1)]
 	typed := d.number(text)
-	sub, more, _ := strings.Cut(unlisted(typed), ": ")
+	sub, more, _ := strings.Cut(d.unlisted(typed), ": ")
 	return append(all, offer{"typed", typed, sub, more})
 }
 
 // unlisted says what a number that is on no line is.
-func unlisted(designation string) string {
-	known := hardware.Decode(designation)
+func (d delivery) unlisted(designation string) string {
+	known := d.catalog.Decode(designation)
 	switch {
 	case known.Problem != "":
 		return "not on the list; " + known.Problem
@@ -210,7 +212,7 @@ func unlisted(designation string) string {
 // else as typed, in capitals where the list's own numbers are.
 func (d delivery) number(text string) string {
 	text = strings.TrimSpace(text)
-	if c := session.Canonical(text); c != text {
+	if c := session.Canonical(d.catalog, text); c != text {
 		return c
 	}
 	capitals := true

@@ -54,10 +54,14 @@ func (c *importCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
+	k, err := p.know()
+	if err != nil {
+		return err
+	}
 	answer := importAnswer{Lines: []importLine{}, Problems: []importProblem{}}
 	for _, l := range list.Lines {
 		answer.Lines = append(answer.Lines, importLine{
-			Line: l.Number, Crate: l.Crate, Group: l.Group, Designation: session.Canonical(l.Designation), Description: l.Description,
+			Line: l.Number, Crate: l.Crate, Group: l.Group, Designation: session.Canonical(k.Catalog, l.Designation), Description: l.Description,
 			Quantity: l.Listed.Plain(), Unit: string(l.Listed.Unit), Status: l.Status.String(),
 		})
 	}
@@ -112,8 +116,12 @@ func (c *importCommand) bringIn(p *program, list packinglist.List, answer *impor
 	if err != nil {
 		return err
 	}
+	catalog, err := session.Catalog(shop)
+	if err != nil {
+		return errors.Join(err, shop.Close())
+	}
 	var ship store.Shipment
-	ship, answer.New, err = shop.Import(session.NewShipment(list, c.Supplier))
+	ship, answer.New, err = shop.Import(session.NewShipment(catalog, list, c.Supplier))
 	answer.Shipment = ship.ID
 	return errors.Join(err, shop.Close())
 }

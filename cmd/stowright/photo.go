@@ -82,7 +82,7 @@ func (c *photoCommand) subject(s *session.Session) (of store.Subject, named bool
 		place, err := s.PlaceNamed(c.Place)
 		return store.OfPlace(place.ID), true, err
 	case c.Item != "" && c.Line == 0 && c.Place == "":
-		item, err := s.Shop.Item(session.Canonical(c.Item))
+		item, err := s.Shop.Item(s.Canonical(c.Item))
 		return store.OfItem(item.Designation), true, err
 	case c.Line != 0 || c.Place != "" || c.Item != "":
 		return of, false, &usageError{errors.New("say what the photograph is of once: --line, --place or --item")}

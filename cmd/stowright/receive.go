@@ -91,7 +91,7 @@ func (c *receiveCommand) Run(p *program) error {
 		if err != nil {
 			return store.Entry{}, err
 		}
-		finding, err := c.finding(line.Listed)
+		finding, err := c.finding(s, line.Listed)
 		if err != nil {
 			return store.Entry{}, err
 		}
@@ -99,7 +99,7 @@ func (c *receiveCommand) Run(p *program) error {
 	})
 }
 
-func (c *receiveCommand) finding(listed measure.Quantity) (store.Finding, error) {
+func (c *receiveCommand) finding(s *session.Session, listed measure.Quantity) (store.Finding, error) {
 	f := store.Finding{Found: listed, Counted: true, Looked: c.Looked, Lot: c.Lot, Note: c.Note}
 	var err error
 	switch {
@@ -117,7 +117,7 @@ func (c *receiveCommand) finding(listed measure.Quantity) (store.Finding, error)
 		}
 		return f, err
 	}
-	f.Came = &store.Came{Designation: session.Canonical(c.Came), Quantity: listed, Revision: c.Revision}
+	f.Came = &store.Came{Designation: s.Canonical(c.Came), Quantity: listed, Revision: c.Revision}
 	if c.Many != "" {
 		f.Came.Quantity, err = amountOf(c.Many, listed.Unit)
 	}

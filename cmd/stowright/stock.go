@@ -137,6 +137,6 @@ func (c *countCommand) key(s *session.Session) (store.StockKey, measure.Unit, er
 	if err != nil {
 		return store.StockKey{}, "", err
 	}
-	stock, err := s.Stock(session.Canonical(c.Item))
+	stock, err := s.Stock(s.Canonical(c.Item))
 	return store.StockKey{Item: stock.Item.Designation, Place: place.ID, Lot: c.Lot}, stock.Item.Unit, err
 }
