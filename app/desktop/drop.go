@@ -6,14 +6,16 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"stowright/app/album"
 	"stowright/app/card"
 	"stowright/app/unpack"
 )
 
-// dropped gives the files that were dropped on the window to a page that takes files,
-// or else takes the first of them: a picture is
-// searched for labels, anything else is read as a packing list, which says what is
-// wrong with it if it is none. While a question is open nothing is taken.
+// dropped gives the files that were dropped on the window to a page that takes files.
+// Elsewhere pictures become photographs of the line in hand, or else the first file
+// counts: a picture is searched for labels, anything else is read as a packing list,
+// which says what is wrong with it if it is none. While a question is open nothing is
+// taken.
 func (d *Desktop) dropped(_ fyne.Position, files []fyne.URI) {
 	if len(files) == 0 || d.window.Canvas().Overlays().Top() != nil {
 		return
@@ -25,10 +27,36 @@ func (d *Desktop) dropped(_ fyne.Position, files []fyne.URI) {
 	path := files[0].Path()
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".png", ".jpg", ".jpeg":
+		if d.droppedOnLine(pathsOf(files)) {
+			return
+		}
 		d.Go(card.Route{Screen: cameraScreen, About: path})
 	default:
 		d.Go(card.Route{Screen: card.Unpack, Part: unpack.ListPart, About: path})
 	}
+}
+
+// photographed is a page with something in hand that can be photographed.
+type photographed interface {
+	Photographs() (to card.Route, ok bool)
+}
+
+// droppedOnLine keeps pictures that were dropped where a line is in hand as its
+// photographs, and shows them.
+func (d *Desktop) droppedOnLine(paths []string) bool {
+	p, ok := d.Page().(photographed)
+	if !ok {
+		return false
+	}
+	to, ok := p.Photographs()
+	if !ok {
+		return false
+	}
+	d.Go(to)
+	if shown, ok := d.Page().(*album.Page); ok {
+		shown.Dropped(paths)
+	}
+	return true
 }
 
 func pathsOf(files []fyne.URI) []string {

@@ -128,6 +128,14 @@ func TestDroppedPhotographs(t *testing.T) {
 	if got := b.names(of); got != "P-3, P-4" || b.d.Route().Screen != card.Photographs {
 		t.Errorf("kept %q, on %+v", got, b.d.Route())
 	}
+	// On a line of Unpack it becomes one of the line.
+	b.press("Ctrl+2")
+	line := b.d.Page().(*unpack.Page).Saved().(unpack.Saved)
+	b.d.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(onDisk(t))})
+	b.Drain()
+	if got := b.names(store.OfLine(line.Shipment, line.Line)); got != "P-5" || b.d.Route().Screen != card.Photographs {
+		t.Errorf("dropped on line %d: kept %q, on %+v", line.Line, got, b.d.Route())
+	}
 	b.press("C")
 	if got := b.d.Page().(*album.Page); got == nil {
 		t.Error("without a camera the page is left")
