@@ -59,11 +59,11 @@ func New(s *session.Session, host Host, route card.Route, o Options) *Page {
 	p.model = NewModel(s, route.About, o.Open, p.Render)
 	p.tiles.OnTapped = p.tapped
 	p.scroll = look.NewScroller(look.Inset(2, 2, p.tiles))
-	p.empty = look.NewEmptyState("No photograph yet", "Take one with the camera of this computer, or name the file of one that a phone took. It is kept in the shop file, and goes with its copies.",
-		look.NewPrimary("Camera", "C", p.look))
+	p.empty = look.NewEmptyState("No photograph yet", "Take one with the camera of this computer, or name the file of one that a phone took. It is kept in the shop file, and goes with its copies.")
 	p.buildAll()
 	p.buildOne()
 	host.HideCard()
+	host.Rest() // out of the command bar, where a card was found: keys are for this page
 	p.Render(p.model.State())
 	p.model.Load()
 	return p

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/storage"
 
+	"stowright/app"
 	"stowright/app/album"
 	"stowright/app/card"
 	"stowright/app/demo"
@@ -96,13 +97,16 @@ func TestPhotographsOfCards(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			b.t = t
 			b.d.Go(row.route)
-			b.Drain()
-			b.d.Rest()
+			b.press("Ctrl+K") // as after typing a name
 			before := len(b.d.Card().Photos)
 			b.press("F3")
 			p, ok := b.d.Page().(*album.Page)
 			if !ok {
 				t.Fatalf("F3 leads to %+v", b.d.Route())
+			}
+			b.press("C") // there is no camera here
+			if b.d.Page() != app.Page(p) {
+				t.Fatalf("C leads to %+v", b.d.Route())
 			}
 			p.Dropped([]string{path})
 			b.Drain()
