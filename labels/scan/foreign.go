@@ -16,6 +16,7 @@ import (
 const (
 	generalPixels = 3_000_000 // its search cannot be stopped
 	partOverlap   = 400       // pixels that neighbouring parts of a larger picture share
+	flatPart      = 12        // of contrast: the library needs 24, and sharpened it is twice as much
 	leastPart     = 160       // pixels a side of the smallest part of a crowded picture
 )
 
@@ -41,6 +42,9 @@ func (r *Reader) readForeign(clock *clock) {
 				break
 			}
 			part, at := p.cut(box), Point{float64(box.Min.X) * scale, float64(box.Min.Y) * scale}
+			if part.contrast(0, 0, max(part.w, part.h)) <= flatPart {
+				continue
+			}
 			before := len(others.codes)
 			others.read(part, scale, at)
 			if len(others.codes) == before && !clock.over() {

@@ -95,10 +95,18 @@ func (r *Reader) lookForTags(clock *clock, report *Report) {
 	r.readNeighbours(clock, &report.Stages)
 }
 
-// lookForOthers finds the codes that are no tags. It spoils the picture.
+// lookForOthers finds the codes that are no tags, for two fifths of the budget at
+// most. It spoils the picture.
 func (r *Reader) lookForOthers(clock *clock, report *Report) {
 	clock.start()
-	r.readForeign(clock)
+	// Others are not our business: a picture full of what looks like them must not
+	// take the whole budget.
+	others := *clock
+	if end := time.Now().Add(clock.budget * 2 / 5); end.Before(others.end) {
+		others.end = end
+	}
+	r.readForeign(&others)
+	clock.late = clock.late || others.late
 	clock.stop(&report.Stages.Foreign)
 }
 
@@ -179,14 +187,15 @@ func sameSymbol(a, b Code) bool {
 
 // clock measures the stages of one reading and knows when to stop.
 type clock struct {
-	ctx   context.Context
-	end   time.Time
-	begun time.Time
-	late  bool
+	ctx    context.Context
+	budget time.Duration
+	end    time.Time
+	begun  time.Time
+	late   bool
 }
 
 func newClock(ctx context.Context, budget time.Duration) *clock {
-	return &clock{ctx: ctx, end: time.Now().Add(budget)}
+	return &clock{ctx: ctx, budget: budget, end: time.Now().Add(budget)}
 }
 
 func (c *clock) start() { c.begun = time.Now() }

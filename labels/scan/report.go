@@ -72,8 +72,9 @@ type Report struct {
 	Stages Stages
 }
 
-// DefaultBudget is the time a picture may take when Options names none.
-const DefaultBudget = time.Second
+// DefaultBudget is the time a picture may take when Options names none: with opening
+// its file, a large one is answered within a second.
+const DefaultBudget = 750 * time.Millisecond
 
 // Options are the wishes for one reading. The zero value reads everything.
 type Options struct {
