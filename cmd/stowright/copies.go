@@ -67,7 +67,7 @@ func (c *exportCommand) Run(p *program) (err error) {
 	}
 	defer func() { err = errors.Join(err, shop.Close()) }()
 	if c.File == "-" {
-		return shop.Export(p.ctx, p.out)
+		return exportLines(p, shop)
 	}
 	r := exportReport{Files: []string{}}
 	if c.File != "" {
@@ -87,6 +87,18 @@ func (c *exportCommand) Run(p *program) (err error) {
 		_, err := fmt.Fprintf(w, "Written: %s.\n", strings.Join(r.Files, ", "))
 		return err
 	})
+}
+
+// exportLines prints the lines, and says to a person what they lack.
+func exportLines(p *program, shop *store.Shop) error {
+	n, err := shop.Pictures()
+	if err != nil {
+		return err
+	}
+	if n > 0 {
+		fmt.Fprintf(p.log, "The lines lack the pictures of %s: export to a file that ends in .zip for all.\n", card.Plural(n, "photograph", "photographs"))
+	}
+	return shop.Export(p.ctx, p.out)
 }
 
 // writeExport writes an archive or lines, by the name of the file. Lines would lack
