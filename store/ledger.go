@@ -28,6 +28,7 @@ const (
 	VerbBuild   Verb = "set up" // places made, named or retired
 	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings
 	VerbPhoto   Verb = "photograph"
+	VerbClaim   Verb = "claim" // sent, or answered
 	VerbUndo    Verb = "undo"
 	VerbRedo    Verb = "redo"
 )

@@ -140,7 +140,8 @@ func (s *Shop) Totals(shipment string) (map[State]int, error) {
 }
 
 // Clocks are the claim clocks of all shipments by the shop's own day, the nearest
-// that has not passed first and those that have passed last.
+// that has not passed first and those that have passed last; without those that a
+// claim that was sent has settled.
 func (s *Shop) Clocks() ([]Clock, error) {
 	ships, err := s.Shipments()
 	if err != nil {
@@ -149,7 +150,15 @@ func (s *Shop) Clocks() ([]Clock, error) {
 	today := s.Today()
 	var clocks []Clock
 	for _, ship := range ships {
-		clocks = append(clocks, ship.Clocks(today)...)
+		running := ship.Clocks(today)
+		if len(ship.Claims) > 0 {
+			lines, err := s.Lines(ship.ID)
+			if err != nil {
+				return nil, err
+			}
+			running = slices.DeleteFunc(running, func(c Clock) bool { return ship.Settled(Delivery{Crates: c.Crates}, c.For, lines) })
+		}
+		clocks = append(clocks, running...)
 	}
 	slices.SortStableFunc(clocks, func(a, b Clock) int {
 		if past := boolOrder(a.DaysLeft < 0, b.DaysLeft < 0); past != 0 {

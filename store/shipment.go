@@ -9,13 +9,14 @@ import (
 // Shipment is what one packing list describes. Its crates may come on several
 // days: each arrival is a Delivery with claim dates of its own.
 type Shipment struct {
-	ID          string     `json:"id"`
-	Order       string     `json:"order,omitempty"`
-	Supplier    string     `json:"supplier,omitempty"`
-	File        string     `json:"file"`        // the name of the packing list, for people
-	Fingerprint string     `json:"fingerprint"` // of its lines: the same list twice is recognised
-	Crates      []CrateRef `json:"crates"`      // in the order of the list
-	Deliveries  []Delivery `json:"deliveries,omitempty"`
+	ID          string      `json:"id"`
+	Order       string      `json:"order,omitempty"`
+	Supplier    string      `json:"supplier,omitempty"`
+	File        string      `json:"file"`        // the name of the packing list, for people
+	Fingerprint string      `json:"fingerprint"` // of its lines: the same list twice is recognised
+	Crates      []CrateRef  `json:"crates"`      // in the order of the list
+	Deliveries  []Delivery  `json:"deliveries,omitempty"`
+	Claims      []SentClaim `json:"claims,omitempty"` // in the order in which they were sent
 }
 
 // CrateRef is a crate as the packing list names it, and the place that it is.

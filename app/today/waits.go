@@ -71,7 +71,9 @@ func (l list) came(d store.Delivery, today store.Date) (row card.Row, route card
 			due++
 		default:
 			due++
-			claims++
+			if l.ship.Claims == nil || len(l.ship.Unsent([]store.Line{line})) > 0 {
+				claims++
+			}
 		}
 	}
 	words := card.Cell{Text: fmt.Sprintf("%d of %d to check", open, due)}
@@ -89,6 +91,10 @@ func (l list) came(d store.Delivery, today store.Date) (row card.Row, route card
 		at, name := 2, "damage"
 		if c.For == store.ForShortage {
 			at, name = 3, "shortages"
+		}
+		if l.ship.Settled(d, c.For, l.lines) {
+			row.Cells[at] = card.State(name+": sent", card.OK)
+			continue
 		}
 		row.Cells[at] = clock(name, c.DaysLeft)
 		running = running || c.DaysLeft >= 0

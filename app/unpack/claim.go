@@ -4,13 +4,13 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"stowright/app/card"
 	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/store"
-	"stowright/store/measure"
 )
 
 // Claim is what is reported to the supplier of a shipment, as sections of lines.
@@ -34,6 +34,7 @@ type ClaimLine struct {
 	Title       string
 	Words       string // "listed 3, found 2: 1 short"
 	Photos      []store.Photo
+	Sent        string // when and how it was sent, and what was answered; empty: not yet
 }
 
 // PhotoWords is "2 photographs: P-3, P-4"; empty where there is none.
@@ -88,71 +89,43 @@ func (d delivery) claim() Claim {
 		}
 		c.Came = append(c.Came, words+".")
 	}
-	short, damaged, wrong, surplus := Section{Title: "Short"}, Section{Title: "Damaged"}, Section{Title: "Wrong item or revision"}, Section{Title: "Surplus"}
-	for _, l := range d.lines {
-		f := l.Finding
-		if f == nil || partial(l) {
-			continue
+	for _, kind := range []struct {
+		kind  store.ClaimKind
+		title string
+	}{{store.ClaimShort, "Short"}, {store.ClaimDamaged, "Damaged"}, {store.ClaimWrong, "Wrong item or revision"}, {store.ClaimSurplus, "Surplus"}} {
+		section := Section{Title: kind.title}
+		for _, l := range d.lines {
+			for _, claimed := range l.Claims() {
+				if claimed.Kind == kind.kind {
+					section.Lines = append(section.Lines, ClaimLine{l.Number, l.Designation, l.Title, claimed.Words, d.photos[l.Number], sentWords(d.ship, claimed)})
+				}
+			}
 		}
-		line := func(words string) ClaimLine {
-			return ClaimLine{l.Number, l.Designation, l.Title, words, d.photos[l.Number]}
-		}
-		counts := fmt.Sprintf("listed %s, found %s: ", amount(l.Listed), amount(f.Found))
-		switch diff := l.Difference(); {
-		case l.Extra:
-			surplus.Lines = append(surplus.Lines, line(amount(f.Found)+" came that the list does not have"))
-		case missing(l).Sign() > 0:
-			short.Lines = append(short.Lines, line(counts+amount(missing(l))+" short"))
-		case diff.Sign() > 0:
-			surplus.Lines = append(surplus.Lines, line(counts+amount(diff)+" over"))
-		}
-		if f.Damaged.Sign() > 0 {
-			damaged.Lines = append(damaged.Lines, line(joined(amount(f.Damaged)+" damaged", f.Note)))
-		}
-		if f.Came != nil {
-			wrong.Lines = append(wrong.Lines, line(cameWords(l)))
-		}
-	}
-	for _, s := range []Section{short, damaged, wrong, surplus} {
-		if len(s.Lines) > 0 {
-			c.Sections = append(c.Sections, s)
+		if len(section.Lines) > 0 {
+			c.Sections = append(c.Sections, section)
 		}
 	}
 	return c
 }
 
-// missing is what is short of a line; the same part of another revision is wrong, and
-// not short as well.
-func missing(l store.Line) measure.Quantity {
-	short := l.Difference().Neg()
-	if c := l.Finding.Came; c != nil && c.Revision {
-		short.Micro -= c.Quantity.Micro
+// sentWords is when a line of a claim was sent and what was answered; empty for one
+// that was not sent yet.
+func sentWords(ship store.Shipment, c store.Claimed) string {
+	claim, as, sent := ship.Claim(c)
+	if !sent {
+		return ""
 	}
-	return short
-}
-
-// amount is a quantity as a letter says it: pieces are plain figures.
-func amount(q measure.Quantity) string {
-	if q.Unit == measure.Each {
-		return q.Number()
+	words := "sent on " + claim.Sent.String() + " by " + claim.Hand
+	if claim.How != "" {
+		words += ", " + claim.How
 	}
-	return q.String()
-}
-
-// cameWords is "1 OQ-20-040-A came: wrong revision".
-func cameWords(l store.Line) string {
-	what := "wrong item"
-	if l.Finding.Came.Revision {
-		what = "wrong revision"
+	if as.Answer != store.NoAnswer {
+		words += "; answered: " + string(as.Answer)
+		if as.Note != "" {
+			words += ", " + as.Note
+		}
 	}
-	return joined(fmt.Sprintf("%s %s came: %s", amount(l.Finding.Came.Quantity), l.Finding.Came.Designation, what), l.Finding.Note)
-}
-
-func joined(words, note string) string {
-	if note == "" {
-		return words
-	}
-	return words + ", " + note
+	return words
 }
 
 // Text is the claim as plain text to copy or to send.
@@ -179,9 +152,21 @@ func (c Claim) Text() string {
 			if words := l.PhotoWords(); words != "" {
 				b.WriteString("      " + words + "\n")
 			}
+			if l.Sent != "" {
+				b.WriteString("      " + l.Sent + "\n")
+			}
 		}
 	}
 	return b.String()
+}
+
+// ClaimText is the claim of a shipment as plain text.
+func ClaimText(s *session.Session, shipment string) (string, error) {
+	d, err := load(s, shipment)
+	if err != nil {
+		return "", err
+	}
+	return d.claim().Text(), nil
 }
 
 // ClaimState is what the claim page shows.
@@ -191,6 +176,8 @@ type ClaimState struct {
 	Note    string // how many lines are still to check: a claim sent now would lack them
 	Claim   Claim
 	Text    string
+	Unsent  int    // lines that were not sent yet
+	Sent    int    // lines that were
 	Path    string // where Save would write it
 	Said    string // what was done last
 	Error   string
@@ -200,6 +187,7 @@ type ClaimState struct {
 type ClaimModel struct {
 	session *session.Session
 	about   string
+	ship    string // id of the shipment, once it is read
 	folder  string // where Save proposes to write
 	show    func(ClaimState)
 	state   ClaimState
@@ -231,8 +219,9 @@ func (m *ClaimModel) Load() {
 func (m *ClaimModel) take(d delivery) {
 	m.state.Claim = d.claim()
 	m.state.Text = m.state.Claim.Text()
-	m.state.Title = "Claim for this delivery"
-	m.state.Note = d.claimNote()
+	m.state.Title, m.ship = "Claim for this delivery", d.ship.ID
+	m.state.Sent, m.state.Unsent = m.state.Claim.sent()
+	m.state.Note = strings.TrimSpace(sentNote(m.state.Sent, m.state.Unsent) + " " + d.claimNote())
 	if m.state.Path == "" {
 		m.state.Path = claimPath(m.folder, d.ship.Order)
 	}
@@ -259,6 +248,81 @@ func (d delivery) claimNote() string {
 		words = append(words, "No photograph yet shows what came damaged or wrong of "+strings.Join(unseen, ", ")+".")
 	}
 	return strings.Join(words, " ")
+}
+
+// MarkSent records that what is new on the claim was sent today.
+func (m *ClaimModel) MarkSent(how string) {
+	m.verb(func() (store.Entry, error) { return m.session.Shop.ClaimSent(m.ship, m.session.Shop.Today(), how) })
+}
+
+// Answered records what the supplier answered to lines; "" or all are those that have
+// no answer yet.
+func (m *ClaimModel) Answered(lines string, answer store.Reply, note string) {
+	numbers, err := lineNumbers(lines)
+	if err != nil {
+		m.state.Said, m.state.Error = "", sentence(err)
+		m.show(m.state)
+		return
+	}
+	m.verb(func() (store.Entry, error) { return m.session.Shop.ClaimAnswered(m.ship, numbers, answer, note) })
+}
+
+// lineNumbers reads "7, 17" or "all".
+func lineNumbers(text string) ([]int, error) {
+	var numbers []int
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' }) {
+		if strings.EqualFold(word, "all") {
+			return nil, nil
+		}
+		n, err := strconv.Atoi(word)
+		if err != nil {
+			return nil, say("%s is no line: type the numbers of the lines, or all.", word)
+		}
+		numbers = append(numbers, n)
+	}
+	return numbers, nil
+}
+
+// verb does one verb on the claim and draws it up again.
+func (m *ClaimModel) verb(do func() (store.Entry, error)) {
+	if m.busy || m.state.Loading {
+		return
+	}
+	m.busy = true
+	session.Do(m.session, do, func(e store.Entry, err error) {
+		m.busy = false
+		m.state.Said, m.state.Error = card.Sentence(e.Text), ""
+		if err != nil {
+			m.state.Said, m.state.Error = "", sentence(err)
+		}
+		m.show(m.state)
+		m.Load()
+	})
+}
+
+// sent is how many lines of the claim were sent, and how many were not yet.
+func (c Claim) sent() (sent, unsent int) {
+	for _, s := range c.Sections {
+		for _, l := range s.Lines {
+			if l.Sent == "" {
+				unsent++
+			} else {
+				sent++
+			}
+		}
+	}
+	return sent, unsent
+}
+
+// sentNote says what is new since the last claim that was sent.
+func sentNote(sent, unsent int) string {
+	switch {
+	case sent == 0:
+		return ""
+	case unsent == 0:
+		return "Everything on this claim was sent."
+	}
+	return card.Plural(unsent, "line is", "lines are") + " new since the last claim that was sent."
 }
 
 // Copied notes that the text was copied.

@@ -7,6 +7,7 @@ import (
 
 	"stowright/app/demo"
 	"stowright/store"
+	"stowright/store/measure"
 )
 
 // arrival opens the arrival form of the bench's shipment.
@@ -289,5 +290,44 @@ func TestSplitBeforeTheOtherLine(t *testing.T) {
 	}
 	if want[store.Over] != 1 || want[store.Short] != 1 {
 		t.Errorf("totals are %v", want)
+	}
+}
+
+// A claim is marked as sent and answered by keys; what is found later is said to be new.
+func TestClaimMarkedSent(t *testing.T) {
+	b := newBench(t, demo.Unpacked)
+	m := NewClaimModel(b.s, b.m.data.ship.ID, t.TempDir(), func(ClaimState) {})
+	m.Load()
+	b.queue.Drain()
+	if got := m.State(); got.Unsent == 0 || got.Sent != 0 || strings.Contains(got.Note, "sent") {
+		t.Fatalf("before: %d unsent, %d sent, %q", got.Unsent, got.Sent, got.Note)
+	}
+	lines := m.State().Unsent
+	m.MarkSent("by e-mail")
+	b.queue.Drain()
+	if got := m.State(); got.Unsent != 0 || got.Sent != lines || !strings.HasPrefix(got.Note, "Everything on this claim was sent.") || !strings.Contains(got.Text, "sent on 18 March 2026 by Builder, by e-mail") {
+		t.Errorf("sent: %d unsent, %d sent, %q\n%s", got.Unsent, got.Sent, got.Note, got.Text)
+	}
+	m.Answered("7, 28", store.Credit, "")
+	b.queue.Drain()
+	if got := m.State(); got.Error != "" || strings.Count(got.Text, "answered: credit") != 2 {
+		t.Errorf("answered: %q\n%s", got.Error, got.Text)
+	}
+	m.Answered("seven", store.Credit, "")
+	if got := m.State().Error; got != "seven is no line: type the numbers of the lines, or all." {
+		t.Errorf("the error is %q", got)
+	}
+	if _, err := b.s.Shop.Receive(b.m.data.ship.ID, 50, store.Finding{Found: measure.Pieces(149), Counted: true}); err == nil {
+		t.Fatal("what was stowed can be taken away")
+	}
+	l := b.m.data.line(17)
+	f := store.Finding{Found: measure.Pieces(8), Damaged: measure.Pieces(1), Counted: true, Note: "bent"}
+	if _, err := b.s.Shop.Receive(l.Shipment, l.Number, f); err != nil {
+		t.Fatal(err)
+	}
+	m.Load()
+	b.queue.Drain()
+	if got := m.State(); got.Unsent != 1 || !strings.HasPrefix(got.Note, "1 line is new since the last claim that was sent.") {
+		t.Errorf("found later: %d unsent, %q", got.Unsent, got.Note)
 	}
 }

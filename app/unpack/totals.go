@@ -2,6 +2,7 @@ package unpack
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -34,7 +35,7 @@ var states = []store.State{
 
 // side is the claim clocks and the totals of a shipment.
 func (d delivery) side() Side {
-	side := Side{Clocks: clockNotices(d.ship.Clocks(d.today)), Others: d.next != ""}
+	side := Side{Clocks: clockNotices(d.clocks()), Others: d.next != ""}
 	n := map[store.State]int{}
 	extras := 0
 	for _, l := range d.lines {
@@ -113,4 +114,11 @@ func daysLeft(n int) string {
 
 func weekday(d store.Date) string {
 	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Weekday().String()[:3]
+}
+
+// clocks are the claim clocks that no claim that was sent has settled.
+func (d delivery) clocks() []store.Clock {
+	return slices.DeleteFunc(d.ship.Clocks(d.today), func(c store.Clock) bool {
+		return d.ship.Settled(store.Delivery{Crates: c.Crates}, c.For, d.lines)
+	})
 }

@@ -9,6 +9,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
+	"stowright/store"
 )
 
 // claimView shows the claim of a shipment.
@@ -21,6 +22,8 @@ type claimView struct {
 	said  *look.Notice
 	name  *look.Paragraph
 	note  *look.Notice
+	mark  *look.KeyButton
+	reply *look.KeyButton
 	root  *fyne.Container
 }
 
@@ -36,9 +39,11 @@ func newClaimView(s *session.Session, host Host, shipment string) *claimView {
 	v.model = NewClaimModel(s, shipment, folder, v.render)
 	v.path.OnSubmitted = v.model.Save
 	v.foot = look.Line(v.path, look.NewPrimary("Save as text", "S", func() { v.model.Save(v.path.Text) }), look.NewKeyButton("Copy", "C", v.copy))
+	v.mark = look.NewKeyButton("Mark sent", "M", v.askSent)
+	v.reply = look.NewKeyButton("Note the answer", "A", v.askAnswer)
 	v.said.Hide()
 	v.note.Hide()
-	v.root = look.Fill(12, v.name, v.note, look.NewScroller(look.Inset(2, 2, look.NewPanel(20, v.paper))), v.said, v.foot)
+	v.root = look.Fill(12, v.name, v.note, look.NewScroller(look.Inset(2, 2, look.NewPanel(20, v.paper))), v.said, look.Line(v.mark, v.reply), v.foot)
 	host.HideCard()
 	v.model.Load()
 	return v
@@ -54,6 +59,44 @@ func (v *claimView) copy() {
 	v.model.Copied()
 }
 
+// askSent asks how the claim was sent.
+func (v *claimView) askSent() {
+	how := look.NewEntry("by e-mail, by telephone to whom")
+	var d *look.Dialog
+	done := func() {
+		d.Close()
+		v.model.MarkSent(how.Text)
+	}
+	how.OnSubmitted = func(string) { done() }
+	words := card.Plural(v.model.State().Unsent, "line is", "lines are") + " marked as sent today. What is found later stays unsent."
+	d = look.NewDialog("Was the claim sent?", look.Rows(12, look.NewText(words), look.NewField("How", how, "")),
+		look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary("Mark sent", "Enter", done))
+	v.host.Ask(d, how)
+}
+
+// askAnswer asks what the supplier answered.
+func (v *claimView) askAnswer() {
+	lines, note := look.NewEntry("all without an answer"), look.NewEntry("as it was answered")
+	list := look.NewRowList(card.Column{Title: "the supplier answered", Kind: card.Words})
+	var rows []card.Row
+	for _, a := range []store.Reply{store.Replacement, store.Credit, store.Refused} {
+		rows = append(rows, card.Row{ID: string(a), Cells: []card.Cell{card.T(string(a))}})
+	}
+	list.SetRows(rows)
+	list.Mark(0)
+	var d *look.Dialog
+	done := func() {
+		chosen, _ := list.Chosen()
+		d.Close()
+		v.model.Answered(lines.Text, store.Reply(chosen.ID), note.Text)
+	}
+	list.OnOpened = func(int, card.Row) { done() }
+	lines.OnSubmitted, note.OnSubmitted = func(string) { done() }, func(string) { done() }
+	d = look.NewDialog("What did the supplier answer?", look.Fill(12, list, look.NewField("Lines", lines, ""), look.NewField("Note", note, "")),
+		look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary("Note it", "Enter", done))
+	v.host.Ask(d, list)
+}
+
 // render shows a state.
 func (v *claimView) render(s ClaimState) {
 	v.note.SetNotice(card.Notice{Tone: card.Warn, Text: s.Note})
@@ -67,6 +110,8 @@ func (v *claimView) render(s ClaimState) {
 	if v.path.Text == "" {
 		v.path.SetText(s.Path)
 	}
+	v.mark.SetOff(s.Unsent == 0)
+	v.reply.SetOff(s.Sent == 0)
 	v.paper.Objects = claimPaper(s.Claim)
 	v.root.Refresh()
 }
@@ -93,6 +138,9 @@ func claimPaper(c Claim) []fyne.CanvasObject {
 			line := look.Rows(0, look.NewLead(l.Designation, fmt.Sprintf("%s, line %d", l.Title, l.Number)), look.NewQuiet(l.Words))
 			if words := l.PhotoWords(); words != "" {
 				line.Add(look.NewQuiet(words))
+			}
+			if l.Sent != "" {
+				line.Add(look.NewQuiet(l.Sent))
 			}
 			rows.Add(line)
 		}

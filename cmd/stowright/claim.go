@@ -1,0 +1,65 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"stowright/app/session"
+	"stowright/app/unpack"
+	"stowright/store"
+)
+
+// claimCommand draws the claim of a packing list up, and notes what became of it.
+type claimCommand struct {
+	listFlag
+	Sent   bool   `help:"It was sent today, with all that was not sent before."`
+	How    string `help:"How it was sent." placeholder:"WORDS"`
+	Answer string `help:"What the supplier answered: replacement, credit or refused." enum:",replacement,credit,refused" default:"" placeholder:"ANSWER"`
+	Lines  []int  `help:"The lines that were answered (default: all without an answer)." placeholder:"LINE"`
+	Note   string `help:"The answer in words." placeholder:"WORDS"`
+}
+
+// claimAnswer is what claim prints with --json.
+type claimAnswer struct {
+	Text string `json:"text"`
+}
+
+// Run prints the claim, or notes that it was sent or answered.
+func (c *claimCommand) Run(p *program) error {
+	switch {
+	case c.Sent && c.Answer != "":
+		return &usageError{fmt.Errorf("--sent and --answer are two entries: give one of them")}
+	case c.Sent:
+		return p.change(func(s *session.Session) (store.Entry, error) {
+			ship, err := c.shipment(s.Shop)
+			if err != nil {
+				return store.Entry{}, err
+			}
+			return s.Shop.ClaimSent(ship.ID, s.Shop.Today(), c.How)
+		})
+	case c.Answer != "":
+		return p.change(func(s *session.Session) (store.Entry, error) {
+			ship, err := c.shipment(s.Shop)
+			if err != nil {
+				return store.Entry{}, err
+			}
+			reply := store.Reply(strings.Replace(c.Answer, "replacement", string(store.Replacement), 1))
+			return s.Shop.ClaimAnswered(ship.ID, c.Lines, reply, c.Note)
+		})
+	}
+	return p.withSession(func(s *session.Session) error {
+		ship, err := c.shipment(s.Shop)
+		if err != nil {
+			return err
+		}
+		text, err := unpack.ClaimText(s, ship.ID)
+		if err != nil {
+			return err
+		}
+		return p.emit(claimAnswer{text}, func(w io.Writer) error {
+			_, err := io.WriteString(w, text)
+			return err
+		})
+	})
+}

@@ -1,0 +1,236 @@
+package store
+
+import (
+	"fmt"
+	"slices"
+
+	"stowright/store/measure"
+)
+
+// ClaimKind is what a line of a claim says.
+type ClaimKind string
+
+// The kinds of claim, in the order in which a claim lists them.
+const (
+	ClaimShort   ClaimKind = "short"
+	ClaimDamaged ClaimKind = "damaged"
+	ClaimWrong   ClaimKind = "wrong"
+	ClaimSurplus ClaimKind = "surplus"
+)
+
+// Reply is what the supplier answered to a line of a claim.
+type Reply string
+
+// The answers of a supplier.
+const (
+	NoAnswer    Reply = ""
+	Replacement Reply = "replacement coming"
+	Credit      Reply = "credit"
+	Refused     Reply = "refused"
+)
+
+// Claimed is a line of a claim.
+type Claimed struct {
+	Line   int       `json:"line"`
+	Kind   ClaimKind `json:"kind"`
+	Words  string    `json:"words"` // "listed 3, found 2: 1 short"
+	Answer Reply     `json:"answer,omitempty"`
+	Note   string    `json:"note,omitempty"` // to the answer
+}
+
+// SentClaim is a claim as it was sent to the supplier of a shipment.
+type SentClaim struct {
+	Sent  Date      `json:"sent"`
+	Hand  string    `json:"hand"`
+	How   string    `json:"how,omitempty"`
+	Lines []Claimed `json:"lines"`
+}
+
+// Claims are what is to be claimed of a line. Left and right, and revisions, are never
+// set off against each other; what was found again, and what the list says is
+// back-ordered, is not claimed, nor a line that only has strays of another bag.
+func (l Line) Claims() []Claimed {
+	f := l.Finding
+	if f == nil || !f.Counted && f.Came == nil && !l.Extra {
+		return nil
+	}
+	var all []Claimed
+	add := func(kind ClaimKind, words string) {
+		all = append(all, Claimed{Line: l.Number, Kind: kind, Words: words})
+	}
+	counts := fmt.Sprintf("listed %s, found %s: ", plainAmount(l.Listed), plainAmount(f.Found))
+	short, over := l.missing(), l.Difference()
+	if !l.Extra && short.Sign() > 0 {
+		add(ClaimShort, counts+plainAmount(short)+" short")
+	}
+	if f.Damaged.Sign() > 0 {
+		add(ClaimDamaged, withNote(plainAmount(f.Damaged)+" damaged", f.Note))
+	}
+	if f.Came != nil {
+		what := "wrong item"
+		if f.Came.Revision {
+			what = "wrong revision"
+		}
+		add(ClaimWrong, withNote(fmt.Sprintf("%s %s came: %s", plainAmount(f.Came.Quantity), f.Came.Designation, what), f.Note))
+	}
+	switch {
+	case l.Extra:
+		add(ClaimSurplus, plainAmount(f.Found)+" came that the list does not have")
+	case short.Sign() <= 0 && over.Sign() > 0:
+		add(ClaimSurplus, counts+plainAmount(over)+" over")
+	}
+	return all
+}
+
+// missing is what is short of a line; the same part of another revision is wrong, and
+// not short as well.
+func (l Line) missing() measure.Quantity {
+	short := l.Difference().Neg()
+	if c := l.Finding.Came; c != nil && c.Revision {
+		short.Micro -= c.Quantity.Micro
+	}
+	return short
+}
+
+// plainAmount is a quantity as a letter says it: pieces are plain figures.
+func plainAmount(q measure.Quantity) string {
+	if q.Unit == measure.Each {
+		return q.Number()
+	}
+	return q.String()
+}
+
+func withNote(words, note string) string {
+	if note == "" {
+		return words
+	}
+	return words + ", " + note
+}
+
+// Claim is what was sent of a line of a claim, the newest first, and whether it was:
+// a finding that has changed since is another line.
+func (s Shipment) Claim(c Claimed) (sent SentClaim, as Claimed, found bool) {
+	for _, claim := range slices.Backward(s.Claims) {
+		for _, l := range claim.Lines {
+			if l.Line == c.Line && l.Kind == c.Kind && l.Words == c.Words {
+				return claim, l, true
+			}
+		}
+	}
+	return SentClaim{}, Claimed{}, false
+}
+
+// Unsent are the lines that a claim would have and that were not sent yet.
+func (s Shipment) Unsent(lines []Line) []Claimed {
+	var list []Claimed
+	for _, l := range lines {
+		for _, c := range l.Claims() {
+			if _, _, sent := s.Claim(c); !sent {
+				list = append(list, c)
+			}
+		}
+	}
+	return list
+}
+
+// Settled says that a claim clock of a delivery need not be counted down any more:
+// every line that came is checked, a claim was sent, and nothing for that clock is unsent.
+func (s Shipment) Settled(d Delivery, about ClaimFor, lines []Line) bool {
+	if len(s.Claims) == 0 {
+		return false
+	}
+	for _, l := range lines {
+		if !slices.Contains(d.Crates, l.Crate) {
+			continue
+		}
+		if l.State(true) == ToCheck || l.Finding != nil && !l.Finding.Counted && l.Finding.Came == nil && !l.Extra {
+			return false
+		}
+		for _, c := range s.Unsent([]Line{l}) {
+			if (c.Kind == ClaimDamaged) == (about == ForDamage) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// ClaimSent records that the claim of a shipment was sent, with all that was not sent
+// before. Who sent it is the hand that works.
+func (s *Shop) ClaimSent(shipment string, sent Date, how string) (Entry, error) {
+	return s.commit(VerbClaim, func(w *writer) (string, error) {
+		ship, lines, err := w.shipmentLines(shipment)
+		if err != nil {
+			return "", err
+		}
+		claim := SentClaim{Sent: sent, Hand: w.hand, Lines: ship.Unsent(lines)}
+		if sent.IsZero() || !sent.valid() {
+			return "", fail(Invalid, ship.File, "Say on which day the claim was sent: a day of the calendar.")
+		}
+		if len(claim.Lines) == 0 {
+			return "", fail(Conflict, ship.File, "There is nothing to claim that was not sent before: check lines off first.")
+		}
+		if claim.How, err = cleanOptional("How it was sent", how); err != nil {
+			return "", err
+		}
+		ship.Claims = append(slices.Clone(ship.Claims), claim)
+		text := fmt.Sprintf("claim sent on %s: %s", sent, nounOf(len(claim.Lines), "line", "lines"))
+		return withNote(text, claim.How), w.put(tableShipments, shipment, ship)
+	})
+}
+
+// ClaimAnswered records what the supplier answered to lines of the list that were
+// sent; no numbers are all that have no answer yet.
+func (s *Shop) ClaimAnswered(shipment string, numbers []int, answer Reply, note string) (Entry, error) {
+	return s.commit(VerbClaim, func(w *writer) (string, error) {
+		ship, _, err := w.shipmentLines(shipment)
+		if err != nil {
+			return "", err
+		}
+		if answer != Replacement && answer != Credit && answer != Refused {
+			return "", fail(Invalid, string(answer), "%s is no answer: it is %s, %s or %s.", quoteShort(string(answer)), Replacement, Credit, Refused)
+		}
+		if note, err = cleanOptional("The note on the answer", note); err != nil {
+			return "", err
+		}
+		var answered []int
+		ship.Claims = slices.Clone(ship.Claims)
+		for i := range ship.Claims {
+			ship.Claims[i].Lines = slices.Clone(ship.Claims[i].Lines)
+			for j := range ship.Claims[i].Lines {
+				l := &ship.Claims[i].Lines[j]
+				if slices.Contains(numbers, l.Line) || len(numbers) == 0 && l.Answer == NoAnswer {
+					l.Answer, l.Note = answer, note
+					answered = append(answered, l.Line)
+				}
+			}
+		}
+		for _, n := range numbers {
+			if !slices.Contains(answered, n) {
+				return "", fail(Conflict, fmt.Sprint(n), "Line %d is on no claim that was sent: mark the claim as sent first.", n)
+			}
+		}
+		if len(answered) == 0 {
+			return "", fail(Conflict, ship.File, "No line of a sent claim waits for an answer: mark the claim as sent first.")
+		}
+		text := fmt.Sprintf("claim answered: %s, %s", nounOf(len(answered), "line", "lines"), answer)
+		return withNote(text, note), w.put(tableShipments, shipment, ship)
+	})
+}
+
+// shipmentLines is a shipment with its lines.
+func (w *writer) shipmentLines(shipment string) (Shipment, []Line, error) {
+	ship, found, err := lookup[Shipment](w.ledger, tableShipments, shipment)
+	if err != nil {
+		return ship, nil, err
+	}
+	if !found {
+		return ship, nil, fail(NotFound, "", "That packing list is not in this shop: bring it in first.")
+	}
+	var lines []Line
+	err = scan(w.ledger.tx, tableLines, shipment+keySeparator, func(_ string, l Line) error {
+		lines = append(lines, l)
+		return nil
+	})
+	return ship, lines, err
+}

@@ -1,0 +1,114 @@
+package store_test
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// claimed is what is to be claimed and was not sent, in words.
+func (w world) unsent() []string {
+	w.t.Helper()
+	lines, err := w.Lines(w.ship)
+	w.must(err)
+	list := []string{}
+	for _, c := range w.shipment().Unsent(lines) {
+		list = append(list, string(c.Kind)+": "+c.Words)
+	}
+	return list
+}
+
+func (w world) shipment() store.Shipment {
+	w.t.Helper()
+	ship, err := w.Shipment(w.ship)
+	w.must(err)
+	return ship
+}
+
+func (w world) running() []string {
+	w.t.Helper()
+	clocks, err := w.Clocks()
+	w.must(err)
+	list := []string{}
+	for _, c := range clocks {
+		list = append(list, c.String())
+	}
+	return list
+}
+
+// A claim that was sent ends the clocks of what it covered; what is found later is
+// unsent, and its clock runs again. One Undo takes the mark back.
+func TestClaimSent(t *testing.T) {
+	w := tailKit(t)
+	w.arrive("C1", "C2")
+	w.clock.Set(t, "2026-03-18")
+	both := []string{"Damage claim: 1 day left", "Shortages: 26 days left"}
+	on := store.Date{Year: 2026, Month: 3, Day: 18}
+	_, err := w.ClaimSent(w.ship, on, "")
+	wantRefusal(t, err, store.Conflict, "There is nothing to claim that was not sent before: check lines off first.")
+
+	dented := store.Finding{Found: measure.Pieces(1), Damaged: measure.Pieces(1), Counted: true, Note: "dented"}
+	w.receive(5, dented)
+	e, err := w.ClaimSent(w.ship, on, "by e-mail to the parts desk")
+	w.must(err)
+	if want := "claim sent on 18 March 2026: 1 line, by e-mail to the parts desk"; e.Text != want || e.Verb != store.VerbClaim {
+		t.Errorf("the entry is %s %q, want %q", e.Verb, e.Text, want)
+	}
+	if d := cmp.Diff(both, w.running()); d != "" {
+		t.Errorf("lines are still to check, and the clocks are (-want +got):\n%s", d)
+	}
+	w.checkOff(map[string]bool{"C1": true, "C2": true})
+	w.receive(5, dented)
+	if len(w.unsent()) == 0 {
+		t.Error("what was found after the claim was sent is not unsent")
+	}
+	w.must(second(w.ClaimSent(w.ship, on, "")))
+	if got := append(w.unsent(), w.running()...); len(got) != 0 {
+		t.Errorf("all is sent, and there is %q", got)
+	}
+	w.receive(38, found(11))
+	if d := cmp.Diff([]string{"short: listed 12, found 11: 1 short"}, w.unsent()); d != "" {
+		t.Errorf("found later (-want +got):\n%s", d)
+	}
+	if d := cmp.Diff(both[1:], w.running()); d != "" {
+		t.Errorf("found short later, and the clocks are (-want +got):\n%s", d)
+	}
+	w.must(second(w.Undo())) // the finding
+	w.must(second(w.Undo())) // the second claim
+	if d := cmp.Diff(both, w.running()); d != "" {
+		t.Errorf("the mark taken back, and the clocks are (-want +got):\n%s", d)
+	}
+	if claims := w.shipment().Claims; len(claims) != 1 || claims[0].Hand != "Builder" {
+		t.Errorf("claims %+v, want the first one", claims)
+	}
+}
+
+// What the supplier answered is kept with the line that was sent.
+func TestClaimAnswered(t *testing.T) {
+	w := tailKit(t)
+	w.arrive("C1", "C2")
+	_, err := w.ClaimAnswered(w.ship, nil, store.Credit, "")
+	wantRefusal(t, err, store.Conflict, "No line of a sent claim waits for an answer: mark the claim as sent first.")
+	w.checkOff(map[string]bool{"C1": true, "C2": true})
+	w.must(second(w.ClaimSent(w.ship, store.Date{Year: 2026, Month: 3, Day: 18}, "")))
+	e, err := w.ClaimAnswered(w.ship, []int{7, 28}, store.Replacement, "in the next crate")
+	w.must(err)
+	if want := "claim answered: 2 lines, replacement coming, in the next crate"; e.Text != want {
+		t.Errorf("the entry says %q, want %q", e.Text, want)
+	}
+	w.must(second(w.ClaimAnswered(w.ship, nil, store.Credit, "")))
+	answers := map[store.Reply]int{}
+	for _, l := range w.shipment().Claims[0].Lines {
+		answers[l.Answer]++
+	}
+	if answers[store.Replacement] != 2 || answers[store.NoAnswer] != 0 || answers[store.Credit] == 0 {
+		t.Errorf("the answers are %v", answers)
+	}
+	_, err = w.ClaimAnswered(w.ship, []int{1}, store.Credit, "")
+	wantRefusal(t, err, store.Conflict, "Line 1 is on no claim that was sent: mark the claim as sent first.")
+	_, err = w.ClaimAnswered(w.ship, nil, "perhaps", "")
+	wantRefusal(t, err, store.Invalid, `“perhaps” is no answer: it is replacement coming, credit or refused.`)
+}
