@@ -70,6 +70,16 @@ func scenes() []scene {
 		{"camera-none", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen}) }},
 		{"camera-photo", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photo("A-12", "A-13", "A-30")}) }},
 		{"camera-foreign", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photoOf("SPAAAAAAA")}) }},
+		{"claim-sent", at(demo.Unpacked), func(b *bench) {
+			b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
+			b.Elapse()
+			b.press("M", `"by e-mail"`, "Enter")
+		}},
+		{"claim-answer", at(demo.Unpacked), func(b *bench) {
+			b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
+			b.Elapse()
+			b.press("M", "Enter", "A")
+		}},
 		{"copies-none", at(demo.Unpacked), keysOf("F12")},
 		{"copies", at(demo.Unpacked), func(b *bench) { b.older(); b.press("F12", "N") }},
 		{"copies-restore", at(demo.Unpacked), func(b *bench) { b.older(); b.press("F12", "Enter") }},
