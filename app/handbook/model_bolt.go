@@ -206,7 +206,7 @@ func boltOption(b hardware.BoltChoice) option {
 		washers = card.Cell{Text: names[0], Sub: strings.Join(names[1:], ", ")}
 	}
 	facts := findingFacts(b.Findings)
-	facts = slices.Insert(facts, 0, card.Fact{Name: "washers", Text: washerPlan(b)})
+	facts = slices.Insert(facts, 0, card.Fact{Name: "washers", Text: b.Washers()})
 	return option{
 		designation: b.Designation, section: b.Section, facts: facts,
 		row: card.Row{ID: b.Designation, Dim: !b.Fits, Cells: []card.Cell{card.Name(b.Designation, under("", b.Mark, b.InShop)), card.T(grip), washers, state}},
@@ -227,29 +227,4 @@ func washerNames(b hardware.BoltChoice) []string {
 		names[i] = fmt.Sprintf("%d × %s", count[n], n)
 	}
 	return names
-}
-
-// washerPlan says which washers go where.
-func washerPlan(b hardware.BoltChoice) string {
-	var parts []string
-	for _, side := range []struct {
-		where   string
-		washers []hardware.WasherUse
-	}{{"under the head", b.HeadWashers}, {"under the nut", b.NutWashers}} {
-		var names []string
-		for _, w := range side.washers {
-			name := w.Designation
-			if w.Mark != "" {
-				name += " (" + w.Mark + ")"
-			}
-			names = append(names, name)
-		}
-		if len(names) > 0 {
-			parts = append(parts, strings.Join(names, " and ")+" "+side.where)
-		}
-	}
-	if len(parts) == 0 {
-		return "none"
-	}
-	return strings.Join(parts, "; ")
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"stowright/app/session"
 	"stowright/store/hardware"
 )
 
@@ -64,7 +65,7 @@ func printResults(w io.Writer, results []hardware.Result) error {
 }
 
 func printResult(b *strings.Builder, r hardware.Result) {
-	fmt.Fprintf(b, "%s  %s\n  %s\n", r.Designation, r.Title, r.Family)
+	fmt.Fprintf(b, "%s  %s\n  %s\n", r.Designation, session.Marked(r.Title, r), r.Family)
 	width := 0
 	for _, f := range r.Fields {
 		width = max(width, len(f.Name))

@@ -124,7 +124,7 @@ func (a gripAnswer) print(w io.Writer) error {
 		if !k.Fits {
 			verdict = "does not fit"
 		}
-		fmt.Fprintf(&b, "%s  %s\n  %s: grip %s, length %s, %s\n", marked(k.Designation, k.Mark, k.InShop), k.Title, verdict, k.Grip, k.Length, washerWords(k))
+		fmt.Fprintf(&b, "%s  %s\n  %s: grip %s, length %s, %s\n", marked(k.Designation, k.Mark, k.InShop), k.Title, verdict, k.Grip, k.Length, k.Washers())
 		sentences(&b, "  ", k.Findings)
 	}
 	b.WriteString("Cautions:\n")
@@ -132,25 +132,4 @@ func (a gripAnswer) print(w io.Writer) error {
 	b.WriteString(caution + "\n")
 	_, err := io.WriteString(w, b.String())
 	return err
-}
-
-// washerWords says which washers go where.
-func washerWords(b hardware.BoltChoice) string {
-	var parts []string
-	for _, side := range []struct {
-		where   string
-		washers []hardware.WasherUse
-	}{{"under the head", b.HeadWashers}, {"under the nut", b.NutWashers}} {
-		var names []string
-		for _, w := range side.washers {
-			names = append(names, w.Designation)
-		}
-		if len(names) > 0 {
-			parts = append(parts, strings.Join(names, " + ")+" "+side.where)
-		}
-	}
-	if len(parts) == 0 {
-		return "no washer"
-	}
-	return strings.Join(parts, ", ")
 }

@@ -187,3 +187,28 @@ func (j *joint) pastNut(b *BoltChoice) Finding {
 	}
 	return finding("past the nut: "+short(b.Showing)+", "+j.threads(b.Showing)+mark, ruleShowing)
 }
+
+// Washers says which washers go where, each with the mark that must go with it.
+func (b BoltChoice) Washers() string {
+	var parts []string
+	for _, side := range []struct {
+		where   string
+		washers []WasherUse
+	}{{"under the head", b.HeadWashers}, {"under the nut", b.NutWashers}} {
+		var names []string
+		for _, w := range side.washers {
+			name := w.Designation
+			if w.Mark != "" {
+				name += " (" + w.Mark + ")"
+			}
+			names = append(names, name)
+		}
+		if len(names) > 0 {
+			parts = append(parts, strings.Join(names, " and ")+" "+side.where)
+		}
+	}
+	if len(parts) == 0 {
+		return "no washer"
+	}
+	return strings.Join(parts, "; ")
+}

@@ -62,6 +62,8 @@ type Judged struct {
 	Text string     // "length 0.656: within 21/32 (0.65625)"
 	// Unknown says that no published figure was there to compare with.
 	Unknown bool
+
+	blank bool // there was no figure to compare with
 }
 
 // Candidate is a piece that the readings may be of.
@@ -83,6 +85,7 @@ type Candidate struct {
 	total Tolerances
 	order int
 	piece piece
+	blank bool // with no figure of it could anything be compared
 }
 
 // Identification is the answer: what fits first, then the look-alikes of the
@@ -132,7 +135,8 @@ func (c *Catalog) Identify(r Readings, shop []string) (Identification, error) {
 	return c.answer(list, &r, asked), nil
 }
 
-// better orders candidates: fitting, in the shop, then by tolerances.
+// better orders candidates: fitting, in the shop, then by tolerances. Those with which
+// nothing could be compared come behind near misses, which say more.
 func better(a, b Candidate) int {
 	flag := func(x, y bool) int {
 		switch {
@@ -143,10 +147,13 @@ func better(a, b Candidate) int {
 		}
 		return 1
 	}
-	if d := flag(a.Fits, b.Fits); d != 0 {
+	if d := flag(a.Fits && !a.blank, b.Fits && !b.blank); d != 0 {
 		return d
 	}
 	if d := flag(a.InShop, b.InShop); d != 0 && a.Fits {
+		return d
+	}
+	if d := flag(b.blank, a.blank); d != 0 {
 		return d
 	}
 	if d := flag(b.Incomplete, a.Incomplete); d != 0 {

@@ -14,11 +14,16 @@ func (c *Catalog) answer(list []Candidate, r *Readings, asked []asking) Identifi
 		id.CannotTell = "nothing in the tables comes near these readings: measure again"
 		return id
 	}
-	fits := slices.IndexFunc(list, func(k Candidate) bool { return !k.Fits })
+	fits := slices.IndexFunc(list, func(k Candidate) bool { return !k.Fits || k.blank })
 	if fits < 0 {
 		fits = len(list)
 	}
 	id.LookAlikes = c.lookAlikes(&list[0].piece)
+	if fits == 0 && list[0].blank {
+		id.Candidates = slices.Clone(list[:min(len(list), maxShown/2)])
+		id.CannotTell = "the tables have no figure to compare these readings with: measure something else as well"
+		return id
+	}
 	if fits == 0 {
 		id.Candidates = slices.Clone(list[:min(len(list), maxShown/2)])
 		id.CannotTell = "nothing in the tables fits within its tolerance; the nearest is " + list[0].Designation + ": " + list[0].RuledOut

@@ -31,7 +31,7 @@ var quantities = [...]quantity{
 	{func(r *Readings) *measure.Length { return &r.Outside }, OutsideDiameter, "outside diameter", 10 * thou, 10 * thou, 8 * thou},
 	{func(r *Readings) *measure.Length { return &r.Grip }, Grip, "grip", sixtyFourth, sixtyFourth, sixtyFourth},
 	{func(r *Readings) *measure.Length { return &r.Length }, LengthField, "length", sixtyFourth, sixtyFourth, sixtyFourth},
-	{func(r *Readings) *measure.Length { return &r.AcrossFlats }, AcrossFlats, "across flats", 12 * thou, 3 * thou, 6 * thou},
+	{func(r *Readings) *measure.Length { return &r.AcrossFlats }, AcrossFlats, "width across the flats", 12 * thou, 3 * thou, 6 * thou},
 	{func(r *Readings) *measure.Length { return &r.Thickness }, Thickness, "thickness", 5 * thou, 5 * thou, 4 * thou},
 }
 
@@ -237,10 +237,12 @@ func (c *Catalog) nearest(r *Readings, asked []asking) []*entry {
 // score adds the tolerances of all readings, the worst counting most.
 func (e *entry) score(r *Readings, asked []asking, limit Tolerances) Tolerances {
 	score, worst := Tolerances(0), Tolerances(0)
+	blank := 0
 	for _, a := range asked {
 		b := e.bands[a.q]
 		if b.high == 0 {
 			score += unknownFigure
+			blank++
 			if !e.has[a.q] {
 				score += wrongFeature
 			}
@@ -251,6 +253,9 @@ func (e *entry) score(r *Readings, asked []asking, limit Tolerances) Tolerances 
 		if score+worst*4 >= limit {
 			return limit
 		}
+	}
+	if blank == len(asked) && blank > 0 && r.ThreadsPerInch == 0 {
+		score += 10 * wrongFeature // nothing to compare: a near miss says more
 	}
 	if r.ThreadsPerInch != 0 && e.tpi != r.ThreadsPerInch {
 		score += wrongFeature

@@ -176,6 +176,7 @@ func judge(p piece, r *Readings, asked []asking) Candidate {
 	for _, j := range judgeFeatures(&p, r) {
 		add(j)
 	}
+	k.blank = len(k.Judged) > 0 && !slices.ContainsFunc(k.Judged, func(j Judged) bool { return !j.blank })
 	return k
 }
 
@@ -192,7 +193,7 @@ func judgeFeatures(p *piece, r *Readings) []Judged {
 	if r.Marking != "" && p.word(HeadMarking) == nil {
 		switch f := p.fact(HeadMarking); {
 		case f == nil:
-			out = append(out, Judged{Name: HeadMarking, Unknown: true, Text: "no published head marking to compare with"})
+			out = append(out, Judged{Name: HeadMarking, Unknown: true, blank: true, Text: "no published head marking to compare with"})
 		case !f.marked(r.Marking):
 			out = append(out, Judged{Name: HeadMarking, Away: wrongFeature, Text: "head marked: " + f.Text})
 		}
@@ -218,7 +219,7 @@ func judgeLength(p *piece, q *quantity, read measure.Length) Judged {
 		return j
 	}
 	if b.high == 0 {
-		j.Unknown, j.Text = true, q.words+" "+read.Printed()+": no published figure to compare with"
+		j.Unknown, j.blank, j.Text = true, true, q.words+" "+read.Printed()+": no published figure to compare with"
 		return j
 	}
 	figure := short((b.low + b.high) / 2)

@@ -157,3 +157,19 @@ func BenchmarkIndex(b *testing.B) {
 		c.entries()
 	}
 }
+
+// Where nothing fits, the near misses come before pieces of which the tables lack the
+// measured figure: those would fit anything.
+func TestNearMissesBeforeUnknown(t *testing.T) {
+	id, err := Standard().Identify(Readings{AcrossFlats: measure.Inches(41, 100)}, nil)
+	if err != nil || len(id.Candidates) == 0 {
+		t.Fatalf("%+v, %v", id, err)
+	}
+	if first := id.Candidates[0]; first.Fits || first.RuledOut == "" || !strings.Contains(id.CannotTell, "the nearest is "+first.Designation) {
+		t.Errorf("first %s, fits %v, %q; %s", first.Designation, first.Fits, first.RuledOut, id.CannotTell)
+	}
+	id, err = Standard().Identify(Readings{Kind: CotterPin, AcrossFlats: measure.Inches(41, 100)}, nil)
+	if err != nil || len(id.Candidates) > 0 && id.Candidates[0].Fits && !id.Candidates[0].Incomplete {
+		t.Errorf("a cotter pin across the flats: %+v, %v", id, err)
+	}
+}
