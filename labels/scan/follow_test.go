@@ -3,6 +3,7 @@ package scan
 import (
 	"image"
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -117,7 +118,7 @@ func TestFollowerOthers(t *testing.T) {
 		{20, 40}: printedSymbol(t, madeTag('P', 4711), 1, 3), {200, 40}: printedSymbol(t, "HELLO", 1, 3),
 	})
 	follower := NewFollower()
-	for i := range 2 * lookEvery {
+	for i := range 2*lookEvery + 1 {
 		report, err := follower.Read(t.Context(), paper.SubImage(image.Rect(i, 0, 380+i, 200)), Options{})
 		if err != nil || len(report.Codes) != 2 {
 			t.Fatalf("picture %d: %s, %v, want a tag and HELLO", i, texts(report.Codes), err)
@@ -140,4 +141,36 @@ func BenchmarkFollower(b *testing.B) {
 		all += len(report.Codes)
 	}
 	b.ReportMetric(float64(all)/float64(b.N), "tags")
+}
+
+// A tag that was only recognised is kept like any other, though it is tried anew each
+// time the whole picture is looked through; it never becomes more than it is.
+func TestFollowerRecognised(t *testing.T) {
+	tags := madeTags(50)
+	options := Options{Issued: Issue(tags), TagsOnly: true, Budget: time.Minute}
+	found := 0
+	for i := slices.Index(frames.Buckets(), "glare"); i < 40*len(frames.Buckets()) && found < 2; i += len(frames.Buckets()) {
+		frame, err := frames.Single(31, i, 320, 240, tags)
+		if err != nil {
+			t.Fatal(err)
+		}
+		report, err := New().Read(t.Context(), frame.Picture, options)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(report.Codes) != 1 || report.Codes[0].How != Recognised {
+			continue
+		}
+		found++
+		follower := NewFollower()
+		for n := range 2*lookEvery + 2 {
+			report, err := follower.Read(t.Context(), frame.Picture, options)
+			if err != nil || len(report.Codes) != 1 || report.Codes[0].Text != frame.Labels[0].Text || report.Codes[0].How != Recognised {
+				t.Errorf("frame %d, picture %d: %+v, %v, want %q recognised", i, n, report.Codes, err, frame.Labels[0].Text)
+			}
+		}
+	}
+	if found == 0 {
+		t.Error("no frame in which a tag is only recognised: nothing was tested")
+	}
 }
