@@ -3,10 +3,12 @@ package handbook
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"stowright/app/card"
 	"stowright/app/session"
+	"stowright/labels"
 	"stowright/store"
 	"stowright/store/hardware"
 )
@@ -95,6 +97,26 @@ func (m *LookUpModel) weight(designation string) (card.Fact, error) {
 	}
 	s := item.Sample
 	return card.Fact{Name: "weight", Text: s.Piece(), Source: fmt.Sprintf("%d of them weighed %s in this shop, in steps of %s", s.Pieces, s.Net, s.Step)}, nil
+}
+
+// SaveTrueSize saves the page with the piece at its real size, and tells what to say
+// of it. A name without that ending gets it.
+func (m *LookUpModel) SaveTrueSize(path string, done func(said string, err error)) {
+	if path == "" {
+		done("", &store.Error{Kind: store.Invalid, Message: "Say where it is saved: a path such as /home/me/bolt.pdf."})
+		return
+	}
+	if !strings.EqualFold(filepath.Ext(path), ".pdf") {
+		path += ".pdf"
+	}
+	piece := m.session.Catalog().Decode(m.state.Designation)
+	session.Do(m.session, func() (string, error) {
+		doc, err := session.TrueSize(piece)
+		if err != nil {
+			return "", err
+		}
+		return path, labels.WriteFile(path, doc, labels.PDFOptions{Made: m.session.Shop.Now()})
+	}, done)
 }
 
 // Again looks the same thing up, because the shop has changed.

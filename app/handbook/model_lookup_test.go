@@ -1,6 +1,9 @@
 package handbook_test
 
 import (
+	"bytes"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -10,6 +13,7 @@ import (
 	"stowright/app/handbook"
 	"stowright/app/session/sessiontest"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 )
 
 // fact is the fact of that name, as "text | mark | source".
@@ -148,5 +152,54 @@ func TestCardOfAnOldNumber(t *testing.T) {
 	}
 	if c.Mark.Word != "none in the shop" || len(c.Notes) != 1 || !strings.HasPrefix(c.Notes[0], "the shop has NAS1149F0363P") {
 		t.Errorf("got %q with notes %q", c.Mark.Word, c.Notes)
+	}
+}
+
+// The page with the piece at its real size is saved whole, or a sentence says why not.
+func TestSaveTrueSize(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	m := handbook.NewLookUpModel(b.Session, func(handbook.LookUpState) {})
+	m.Ask("an470ad4-3.5")
+	b.Drain()
+	var said string
+	var problem error
+	save := func(path string) {
+		m.SaveTrueSize(path, func(s string, err error) { said, problem = s, err })
+		b.Drain()
+	}
+	path := filepath.Join(t.TempDir(), "AN470AD4-3.5")
+	save(path)
+	if data, err := os.ReadFile(path + ".pdf"); err != nil || problem != nil || said != path+".pdf" || !bytes.HasPrefix(data, []byte("%PDF-")) {
+		t.Errorf("said %q, %v; %v", said, problem, err)
+	}
+	for _, bad := range []string{"", filepath.Join(t.TempDir(), "missing", "a.pdf")} {
+		if save(bad); problem == nil {
+			t.Errorf("saved in %q", bad)
+		}
+	}
+}
+
+// No table says what a piece weighs: it says so, until a sample was weighed.
+func TestWeight(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	m := handbook.NewLookUpModel(b.Session, func(handbook.LookUpState) {})
+	weight := func() card.Fact {
+		t.Helper()
+		m.Ask("AN470AD4-4")
+		b.Drain()
+		facts := m.State().Facts
+		return facts[len(facts)-1]
+	}
+	if f := weight(); f.Name != "weight" || f.Text != "unknown" || f.Mark != "no published figure: weigh a sample" {
+		t.Errorf("not weighed: %+v", f)
+	}
+	tenth := measure.Quantity{Micro: 100_000, Unit: measure.Gram}
+	if _, err := b.Shop.WeighSample(b.Heap("A-08").StockKey, measure.Weighing{
+		Step: tenth, Gross: measure.Of(136, measure.Gram), Sample: measure.Sample{Pieces: 100, Net: measure.Of(8, measure.Gram), Step: tenth},
+	}); err != nil {
+		t.Fatal(err)
+	}
+	if f := weight(); f.Text != "about 0.08 g" || f.Source != "100 of them weighed 8 g in this shop, in steps of 0.1 g" || f.Mark != "" {
+		t.Errorf("weighed: %+v", f)
 	}
 }

@@ -1,6 +1,10 @@
 package handbook
 
 import (
+	"os"
+	"path/filepath"
+	"strings"
+
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
@@ -22,6 +26,7 @@ type lookUpView struct {
 	nearest *fyne.Container
 	facts   *look.Facts
 	weigh   *look.KeyButton
+	print   *look.KeyButton
 	alike   *alikes
 	drawing *drawing
 	known   *fyne.Container // what there is of a known piece
@@ -40,6 +45,7 @@ func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
 	v.weigh = look.NewLink("Weigh a sample", handle.WeighKey, func() {
 		handle.AskWeighing(s, host, v.model.State().Designation, measure.Quantity{}, nil)
 	})
+	v.print = look.NewLink("Save at real size", "P", v.askTrueSize)
 	v.model = NewLookUpModel(s, v.render)
 	v.field.OnChanged = v.typed
 	v.field.OnSubmitted = host.Command // a tag may have been scanned into it
@@ -47,7 +53,7 @@ func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
 		"Type a designation as it stands on a bag, a plan or a packing list. A piece without a number can be measured.",
 		look.NewPrimary("Measure a stray", "F6", func() { host.Go(card.Route{Screen: card.Handbook, Part: MeasurePart}) }),
 		look.NewKeyButton("Browse the tables", "B", func() { host.Go(card.Route{Screen: card.Handbook, Part: TablesPart}) }))
-	v.known = look.Rows(14, look.NewPanel(14, look.Rows(10, v.drawing.rows, v.facts, look.Line(v.weigh))), v.alike.rows)
+	v.known = look.Rows(14, look.NewPanel(14, look.Rows(10, v.drawing.rows, v.facts, look.Line(v.weigh, v.print))), v.alike.rows)
 	v.scroll = look.NewScroller(look.Rows(12, look.Rows(2, v.title, v.family), v.notices, v.nearest, v.known))
 	v.root = look.Fill(12, v.field, v.empty, v.scroll, caution())
 	v.ask(about)
@@ -95,6 +101,7 @@ func (v *lookUpView) render(s LookUpState) {
 	v.alike.set(s.Alike)
 	v.drawing.set(s.Pictures, s.Drawn)
 	v.known.Hidden = s.Designation == ""
+	v.print.Hidden = len(s.Pictures) == 0
 	v.empty.Hidden, v.scroll.Hidden = s.Query != "", s.Query == ""
 	v.root.Refresh()
 	v.scroll.ToTop()
@@ -120,4 +127,28 @@ func (v *lookUpView) renderNotices(s LookUpState) {
 		v.nearest.Add(look.NewKeyButton(d, key, func() { lookUp(v.host, d) }))
 	}
 	v.nearest.Hidden = len(v.nearest.Objects) == 0
+}
+
+// askTrueSize asks where the page with the piece at its real size is saved.
+func (v *lookUpView) askTrueSize() {
+	file := look.NewFilePick("bolt.pdf", ".pdf")
+	if home, err := os.UserHomeDir(); err == nil {
+		file.SetPath(filepath.Join(home, strings.ReplaceAll(v.model.State().Designation, "/", "-")+".pdf"))
+	}
+	field := look.NewField("Where to?", file, "Print it at actual size, 100 %, and measure its bars before you lay the piece on it.")
+	var dialog *look.Dialog
+	save := func() {
+		v.model.SaveTrueSize(file.Path(), func(path string, err error) {
+			if err != nil {
+				field.SetProblem(session.Sentence(err))
+				return
+			}
+			dialog.Close()
+			v.host.Say(card.Notice{Tone: card.OK, Lead: "Saved", Text: path + ". Print it at actual size, 100 %."})
+		})
+	}
+	file.OnPicked = func(string) { save() }
+	dialog = look.NewDialog("Save "+v.model.State().Designation+" at its real size", look.Rows(12, field),
+		look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary("Save", "Enter", save))
+	v.host.Ask(dialog, nil)
 }

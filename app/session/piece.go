@@ -1,8 +1,14 @@
 package session
 
 import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
 	"stowright/app/card"
 	"stowright/labels"
+	"stowright/store"
 	"stowright/store/hardware"
 )
 
@@ -19,6 +25,12 @@ func labelPiece(piece hardware.Result) *labels.Drawing {
 	if drawn == nil {
 		return nil
 	}
+	d := drawingOf(*drawn)
+	return &d
+}
+
+// drawingOf is a picture of a piece in the strokes of paper.
+func drawingOf(drawn card.Piece) labels.Drawing {
 	var d labels.Drawing
 	for _, p := range drawn.Paths {
 		path := labels.Path{Closed: p.Closed, Pen: finePen, Dashed: p.Stroke == card.Hidden}
@@ -30,5 +42,36 @@ func labelPiece(piece hardware.Result) *labels.Drawing {
 		}
 		d.Strokes = append(d.Strokes, path)
 	}
-	return &d
+	return d
+}
+
+// TrueSize is a page with a piece at its real size, with the sources of its figures.
+// It is an error where nothing is published to draw it by.
+func TrueSize(piece hardware.Result) (labels.Document, error) {
+	outline, ok := piece.Outline()
+	if !piece.Known || !ok {
+		return labels.Document{}, &store.Error{Kind: store.NotFound, Where: piece.Designation, Message: fmt.Sprintf("%s cannot be drawn at its real size: the tables have no measures for it.", cmp.Or(piece.Designation, piece.Input))}
+	}
+	page := labels.TrueSize{Name: piece.Designation, Title: Marked(piece.Title, piece)}
+	for _, v := range outline.Views {
+		words := []string{v.Name}
+		for _, d := range v.Dimensions {
+			words = append(words, d.Label)
+		}
+		page.Views = append(page.Views, labels.NamedDrawing{Drawing: drawingOf(card.PieceOfView(v)), Caption: strings.Join(words, ", ")})
+	}
+	for _, note := range outline.Notes {
+		page.Notes = append(page.Notes, card.Sentence(note))
+	}
+	for _, f := range piece.Fields {
+		if note := "Source: " + f.Source; f.Source != "" && !f.Unknown && !slices.Contains(page.Notes, note) {
+			page.Notes = append(page.Notes, note)
+		}
+	}
+	page.Notes = append(page.Notes, "Measuring cannot prove material, strength or source.")
+	doc, err := page.Layout(labels.Stocks()[0])
+	if err != nil {
+		return doc, &store.Error{Kind: store.Invalid, Where: piece.Designation, Message: card.Sentence(err.Error())}
+	}
+	return doc, nil
 }

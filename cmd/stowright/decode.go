@@ -1,17 +1,20 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
 
 	"stowright/app/session"
+	"stowright/labels"
 	"stowright/store/hardware"
 )
 
 // decodeCommand says what designations mean.
 type decodeCommand struct {
 	Designation []string `arg:"" help:"Designations as written anywhere: AN3-5A, \"an3 5a\", AN470AD4-3.5."`
+	Draw        string   `help:"Save the piece at its real size as a PDF, to print and lay the piece on." placeholder:"FILE.pdf" type:"path"`
 }
 
 // Run prints all that the tables know of each. The answer is no when one of them
@@ -26,6 +29,9 @@ func (c *decodeCommand) Run(p *program) error {
 		results = append(results, k.Decode(d))
 	}
 	if err := p.emit(hardware.Documented(results...), func(w io.Writer) error { return printResults(w, results) }); err != nil {
+		return err
+	}
+	if err := c.draw(p, results); err != nil {
 		return err
 	}
 	for _, r := range results {
@@ -46,6 +52,25 @@ func refusal(r hardware.Result) string {
 		input = append(input[:64], '…')
 	}
 	return fmt.Sprintf("%q is not a designation of the tables: a kit part number means what its packing list says.", string(input))
+}
+
+// draw saves the page with the one piece that was asked about.
+func (c *decodeCommand) draw(p *program, results []hardware.Result) error {
+	switch {
+	case c.Draw == "" || !results[0].Known:
+		return nil
+	case len(results) > 1:
+		return &usageError{errors.New("--draw saves one piece: give one designation with it")}
+	}
+	doc, err := session.TrueSize(results[0])
+	if err != nil {
+		return err
+	}
+	if err := labels.WriteFile(c.Draw, doc, labels.PDFOptions{Made: p.clock()}); err != nil {
+		return &usageError{err}
+	}
+	fmt.Fprintf(p.log, "Saved %s: print it at actual size, 100 %%.\n", c.Draw)
+	return nil
 }
 
 func printResults(w io.Writer, results []hardware.Result) error {
