@@ -70,6 +70,10 @@ func (m *Model) opened(f *feed, found found, source camera.Source, err error) {
 	if f.number == m.run {
 		m.state.Problem, m.state.Help = "", false
 		m.state.Heading, m.state.Note = heading(m.readings)
+		if _, ok := source.(*camera.Watch); ok {
+			m.state.Note = "the folder is empty: pictures that arrive in it are read"
+		}
+		m.show(m.state)
 		if f.live {
 			m.memory.patience = keptPictures
 		}

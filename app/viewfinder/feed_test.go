@@ -3,6 +3,7 @@ package viewfinder
 import (
 	"image"
 	"slices"
+	"strings"
 	"testing"
 
 	"stowright/labels/camera"
@@ -97,6 +98,20 @@ func TestSeveralCameras(t *testing.T) {
 	r.m.Prefer("/dev/video9")
 	r.m.Start("")
 	look("A-12", 0)
+	r.m.Stop()
+	r.Drain()
+}
+
+// An empty folder is watched, and the page says so.
+func TestEmptyFolder(t *testing.T) {
+	r := newRig(t)
+	r.m.open = OpenSource
+	r.m.Start(t.TempDir())
+	r.Step()
+	r.Step()
+	if s := r.m.State(); !strings.Contains(s.Note, "pictures that arrive in it are read") || s.Problem != "" || !s.Running {
+		t.Errorf("%q, problem %q, running %v", s.Note, s.Problem, s.Running)
+	}
 	r.m.Stop()
 	r.Drain()
 }

@@ -75,7 +75,6 @@ func TestOpen(t *testing.T) {
 	put(t, full, "a.png", 10)
 	for _, row := range []struct{ name, where, want string }{
 		{"nothing there", filepath.Join(empty, "none"), "there is no such camera or folder"},
-		{"empty folder", empty, "holds no PNG, JPEG or GIF picture"},
 		{"file", filepath.Join(full, "a.png"), "is a file; name a folder"},
 		{"bad address", "http://%zz", "is not an address"},
 		{"no camera in a character device", os.DevNull, "cannot be opened"},
@@ -152,6 +151,26 @@ func TestFolderBadPicture(t *testing.T) {
 		t.Errorf("Next: %v, want an error naming a.png", err)
 	}
 	wantShade(t, s, 70)
+}
+
+// A folder that holds no picture yet is watched for those that arrive.
+func TestOpenWatches(t *testing.T) {
+	dir := t.TempDir()
+	if _, err := OpenFolder(dir, 0); !errors.Is(err, ErrNoPictures) {
+		t.Errorf("OpenFolder: %v, want ErrNoPictures", err)
+	}
+	s, err := Open(t.Context(), dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	w, ok := s.(*Watch)
+	if !ok {
+		t.Fatalf("Open gives %T, want a watch", s)
+	}
+	w.poll = 0
+	put(t, dir, "a.png", 40)
+	wantShade(t, w, 40)
 }
 
 func TestWatchGivesNewPicturesOnce(t *testing.T) {

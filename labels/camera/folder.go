@@ -63,7 +63,7 @@ func OpenFolder(dir string, every time.Duration) (*Folder, error) {
 		return nil, err
 	}
 	if len(names) == 0 {
-		return nil, fmt.Errorf("the folder %q holds no PNG, JPEG or GIF picture", dir)
+		return nil, fmt.Errorf("the folder %q %w", dir, ErrNoPictures)
 	}
 	return &Folder{dir: dir, names: names, every: every}, nil
 }

@@ -32,12 +32,19 @@ func Live(s Source) bool {
 // ErrNoCamera means that this computer has no camera that can be used.
 var ErrNoCamera = errors.New("no camera found: connect one, or name a folder of pictures or the address of a stream")
 
+// ErrNoPictures means that a folder holds none.
+var ErrNoPictures = errors.New("holds no PNG, JPEG or GIF picture")
+
 // playRate is how long Open shows each picture of a folder.
 const playRate = 500 * time.Millisecond
 
+// watchRate is how often Open looks for new pictures in a folder that had none.
+const watchRate = time.Second
+
 // Open opens what a person named: the address of a stream (http:// or
 // https://), a camera (/dev/video0), a folder of pictures, or, when where is
-// empty, the first camera of this computer.
+// empty, the first camera of this computer. A folder that holds no picture yet is
+// watched for those that arrive, from a phone for one.
 func Open(ctx context.Context, where string) (Source, error) {
 	switch {
 	case where == "":
@@ -56,7 +63,14 @@ func Open(ctx context.Context, where string) (Source, error) {
 	case err != nil:
 		return nil, fmt.Errorf("camera %q: %w", where, err)
 	case info.IsDir():
-		return OpenFolder(where, playRate)
+		folder, err := OpenFolder(where, playRate)
+		if errors.Is(err, ErrNoPictures) {
+			return OpenWatch(where, watchRate)
+		}
+		if err != nil {
+			return nil, err
+		}
+		return folder, nil
 	case info.Mode()&fs.ModeCharDevice != 0:
 		return OpenDevice(where)
 	}
