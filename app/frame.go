@@ -23,6 +23,7 @@ type Options struct {
 	Measure func()            // F6: measure a loose piece
 	Hand    func()            // F9: whose hand is this
 	Copies  func()            // F12: the safe copies
+	Resized func(large bool)  // F8: everything was made larger, or as it was
 	Claim   func()            // the claim clock was tapped
 	Undo    func()            // Ctrl+Z
 	Redo    func()            // Ctrl+Shift+Z
@@ -47,6 +48,7 @@ type Frame struct {
 	page    Page
 	scan    scanGuard
 	quietly bool // the command bar is being changed by the frame
+	left    bool // the key that is being dealt with has just left a field
 }
 
 // visit is one page of the way here.
@@ -262,6 +264,9 @@ func (f *Frame) resize() {
 	th.Shop = !th.Shop
 	settings.SetTheme(th)
 	f.footer.size.SetLabel(sizeWord())
+	if f.options.Resized != nil {
+		f.options.Resized(th.Shop)
+	}
 }
 
 func (f *Frame) undo() { call(f.options.Undo) }

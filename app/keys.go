@@ -95,7 +95,9 @@ func (f *Frame) typedKey(e *fyne.KeyEvent) {
 	if len(key) == 1 || key == string(fyne.KeySpace) || modifier(e.Name) {
 		return // characters come as runes
 	}
+	f.left = e.Name == look.LeftField
 	f.key(key)
+	f.left = false
 }
 
 // modifier reports whether a key does nothing by itself.
@@ -156,7 +158,7 @@ func (f *Frame) key(key string) {
 }
 
 // escape takes away the topmost thing: what was said, a card that lies over the
-// work, the page.
+// work, the page. Esc in a field of the page leaves the field, and not the page too.
 func (f *Frame) escape() {
 	if f.hush() {
 		return
@@ -165,7 +167,9 @@ func (f *Frame) escape() {
 		f.closeSide()
 		return
 	}
-	f.Back()
+	if !f.left {
+		f.Back()
+	}
 }
 
 // toggleSide opens or closes the card of a narrow window.

@@ -136,7 +136,8 @@ const backupEvery = 24 * time.Hour
 
 // BackupWhenDue makes a safe copy in the shop's own folder for them when something
 // was done since the newest one, and that one is a day old or was made by a clock
-// that was ahead. Where it is not due, the newest copy is returned.
+// that was ahead; and after a restore, so that the copies go on from what was restored.
+// Where it is not due, the newest copy is returned.
 func (s *Shop) BackupWhenDue(ctx context.Context) (made Copy, due bool, err error) {
 	copies, err := Backups(s.path, s.backups)
 	if err != nil {
@@ -146,7 +147,7 @@ func (s *Shop) BackupWhenDue(ctx context.Context) (made Copy, due bool, err erro
 	if err != nil || len(entries) == 0 {
 		return Copy{}, false, err
 	}
-	if len(copies) > 0 {
+	if len(copies) > 0 && !setAside(copies[0]) {
 		age := s.clock().Sub(copies[0].At)
 		if copies[0].Entries == entries[0].Seq || age >= 0 && age < backupEvery {
 			return copies[0], false, nil

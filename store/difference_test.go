@@ -116,6 +116,10 @@ func TestRestoreForthAndBack(t *testing.T) {
 	}
 	shop, err := store.Open(file, store.Options{})
 	w.must(err)
+	after, due, err := shop.BackupWhenDue(ctx)
+	if err != nil || !due || after.Entries != early.Entries {
+		t.Errorf("after a restore no copy is made: due %v, %v, %v", due, after, err)
+	}
 	w.must(second(shop.Receive(w.ship, 1, found(23))))
 	back, err := shop.PlanRestore(ctx, aside)
 	w.must(err)

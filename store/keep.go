@@ -125,7 +125,7 @@ func (s *Shop) thin(folder string) error {
 	if err != nil {
 		return err
 	}
-	copies = slices.DeleteFunc(copies, func(c Copy) bool { return c.Why == BeforeRestore })
+	copies = slices.DeleteFunc(copies, setAside)
 	for _, c := range unneeded(copies) {
 		if err := os.Remove(c.File); err != nil {
 			return &Error{Kind: Internal, Where: c.File, Message: fmt.Sprintf("The old copy %s cannot be removed: see that its folder may be written.", c.File), Err: err}

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -10,6 +11,8 @@ import (
 	"path/filepath"
 	"slices"
 	"time"
+
+	"go.etcd.io/bbolt"
 )
 
 // RestorePlan says what restoring would do, before anything is done.
@@ -78,6 +81,7 @@ func PlanRestore(ctx context.Context, file, folder string) (RestorePlan, error) 
 	if err != nil {
 		return RestorePlan{}, err
 	}
+	slices.SortStableFunc(copies, func(a, b Copy) int { return boolOrder(setAside(a), setAside(b)) })
 	p := newPlan(file, folder)
 	for _, c := range copies {
 		end, err := verify(ctx, c.File)
@@ -244,4 +248,42 @@ func carvePart(from io.ReaderAt, offsets []int64) []byte {
 		}
 	}
 	return nil
+}
+
+// setAside says that a copy is what another copy took the place of: not the shop as it
+// went on, unless nothing else is there.
+func setAside(c Copy) bool { return c.Why == BeforeRestore }
+
+// Strange says so where the file is not the shop that its newest copy is of: another
+// shop's file has taken its place. It is nil where there is no copy that can be read.
+func (s *Shop) Strange() error {
+	copies, err := Backups(s.path, s.backups)
+	if copies = slices.DeleteFunc(copies, setAside); err != nil || len(copies) == 0 {
+		return err
+	}
+	mine, err := s.firstEntry()
+	if err != nil {
+		return err
+	}
+	c, err := openShop(copies[0].File, Options{}, true)
+	if err != nil {
+		return nil // a damaged copy says nothing of the file
+	}
+	defer func() { _ = c.Close() }() // it was only read
+	if theirs, err := c.firstEntry(); err != nil || theirs == nil || bytes.Equal(mine, theirs) {
+		return nil
+	}
+	return fail(Corrupt, s.path, "%s is not the shop that its safe copies are of, another shop's file has taken its place: restore a copy, or use the file as it is.", s.path)
+}
+
+// firstEntry is the first entry of the journal as it stands in the file, which no
+// other shop has; nil for none.
+func (s *Shop) firstEntry() (sealed []byte, err error) {
+	err = s.view(func(tx *bbolt.Tx) error {
+		if b := tx.Bucket(bucketJournal); b != nil {
+			sealed = bytes.Clone(b.Get(seqKey(1)))
+		}
+		return nil
+	})
+	return sealed, err
 }

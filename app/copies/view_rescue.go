@@ -32,8 +32,9 @@ type Rescue struct {
 }
 
 // NewRescue makes the page for a shop file that cannot be opened. Opened is told when
-// it can be again, with where the damaged file is kept.
-func NewRescue(file string, problem error, l loop.Loop, host RescueHost, opened func(aside string)) *Rescue {
+// it can be again, with where the damaged file is kept; asItIs is called where the file
+// is to be used nevertheless, and nil where it cannot be.
+func NewRescue(file string, problem error, l loop.Loop, host RescueHost, opened func(aside string), asItIs func()) *Rescue {
 	p := &Rescue{
 		host: host, problem: look.NewNotice(card.Notice{Tone: card.Stop}), trouble: look.NewNotice(card.Notice{Tone: card.Stop}),
 		text: look.NewText(""), list: look.NewRowList(EntryColumns()...),
@@ -44,7 +45,11 @@ func NewRescue(file string, problem error, l loop.Loop, host RescueHost, opened 
 	p.progress = look.NewProgress("", p.model.worker.stop)
 	p.list.SetRowHeight(50)
 	title := func() fyne.CanvasObject { return look.NewTitle("The shop file cannot be used as it is") }
-	p.lasting = look.Fill(12, title(), p.problem, p.text, p.list, p.trouble, look.Line(p.restore, p.older, look.NewKeyButton("Another copy", "A", p.ask)))
+	ways := look.Line(p.restore, p.older, look.NewKeyButton("Another copy", "A", p.ask))
+	if asItIs != nil {
+		ways.Add(look.NewKeyButton("Use it as it is", "U", asItIs))
+	}
+	p.lasting = look.Fill(12, title(), p.problem, p.text, p.list, p.trouble, ways)
 	p.working = look.Rows(12, title(), look.NewPanel(20, p.progress))
 	p.root = container.NewStack()
 	p.model.Load()

@@ -34,6 +34,8 @@ type Options struct {
 	Trace io.Writer
 	// Open opens what the camera page shows; nil for what viewfinder.OpenSource does.
 	Open viewfinder.Opener
+	// Resized is told when F8 has made everything larger, or as it was; nil for nobody.
+	Resized func(large bool)
 	// Replace puts a restored file in the place of the shop file, as Window does.
 	Replace copies.Replacer
 }
@@ -60,7 +62,7 @@ func New(s *session.Session, o Options) *Desktop {
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop,
 		Query: d.query, Command: d.command, Camera: func() { d.Go(card.Route{Screen: cameraScreen, About: o.Camera}) },
-		Measure: d.measure, Hand: d.askHand, Copies: func() { d.Go(card.Route{Screen: card.Copies}) }, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
+		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Copies: func() { d.Go(card.Route{Screen: card.Copies}) }, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
 		Undo: func() { d.reverse(s.Shop.Undo, "Undone:") }, Redo: func() { d.reverse(s.Shop.Redo, "Done again:") },
 	})
 	s.Listen(d.changed)

@@ -13,6 +13,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/look"
+	"stowright/app/session/sessiontest"
 )
 
 // shownOf are the objects of a type that the window shows, at least one.
@@ -120,5 +121,40 @@ func TestCameraByKeys(t *testing.T) {
 	b.press("Esc")
 	if got := b.d.Route().Screen; got != cameraScreen {
 		t.Errorf("Esc goes back to %q, want the camera", got)
+	}
+}
+
+// Esc in a field of a page leaves the field, and the next one the page.
+func TestEscLeavesTheFieldFirst(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	b.press("Ctrl+5")
+	entries := shownOf[*look.Entry](t, b.d.Object())
+	b.w.Canvas().Focus(entries[len(entries)-1])
+	b.press("Esc")
+	if at := b.d.Route().Screen; at != card.Labels || b.w.Canvas().Focused() != nil {
+		t.Errorf("Esc in a field led to %s, with %v focused", at, b.w.Canvas().Focused())
+	}
+	b.press("Esc")
+	if at := b.d.Route().Screen; at != card.Today {
+		t.Errorf("the second Esc led to %s", at)
+	}
+}
+
+// F8 makes everything larger, says so to whoever keeps that, and takes it back.
+func TestLargerIsTold(t *testing.T) {
+	var told []bool
+	s := sessiontest.Open(t, demo.Unpacked)
+	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
+	w := test.NewTempWindow(t, nil)
+	b := &bench{Bench: s, t: t, d: New(s.Session, Options{Open: noCamera, Resized: func(large bool) { told = append(told, large) }}), w: &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}}
+	b.d.Show(b.w)
+	b.w.Resize(Size)
+	b.Drain()
+	for range 2 {
+		b.w.Canvas().OnTypedKey()(&fyne.KeyEvent{Name: fyne.KeyF8})
+		b.Elapse()
+	}
+	if len(told) != 2 || !told[0] || told[1] {
+		t.Errorf("told %v, want larger and then not", told)
 	}
 }

@@ -40,10 +40,31 @@ func NewWindow(ctx context.Context, w fyne.Window, l loop.Loop, file string, o O
 // Start shows a shop that was opened, or what can be done about a file that is damaged.
 func (w *Window) Start(shop *store.Shop, problem error) {
 	if problem != nil {
-		w.rescue(problem)
+		w.rescue(problem, nil)
+		return
+	}
+	if strange := shop.Strange(); strange != nil {
+		if err := shop.Close(); err != nil {
+			strange = err
+		}
+		w.rescue(strange, w.asItIs)
 		return
 	}
 	w.show(session.Start(w.ctx, shop, w.loop))
+}
+
+// asItIs shows the shop whose file has taken the place of another one. It is copied
+// first: from then on the copies are of this shop.
+func (w *Window) asItIs() {
+	w.loop.Run(func() {
+		shop, problem := w.open()
+		if problem == nil {
+			if _, problem = shop.Backup(w.ctx, shop.BackupFolder(), store.ByHand); problem != nil {
+				_ = shop.Close() // what is wrong is said already
+			}
+		}
+		w.loop.Post(func() { w.Start(shop, problem) })
+	})
 }
 
 // show shows the desktop on a session.
@@ -105,9 +126,10 @@ func (w *Window) replaced(shop *store.Shop, problem error, done, aside string, e
 }
 
 // rescue shows what can be done about a file that cannot be opened.
-func (w *Window) rescue(problem error) {
+// AsItIs uses it nevertheless; nil where that cannot be.
+func (w *Window) rescue(problem error, asItIs func()) {
 	w.bare("rescue", func(frame *app.Frame) app.Page {
-		return copies.NewRescue(w.file, problem, w.loop, tracing{frame, w.options.Trace}, w.rescued)
+		return copies.NewRescue(w.file, problem, w.loop, tracing{frame, w.options.Trace}, w.rescued, asItIs)
 	})
 }
 
@@ -132,7 +154,7 @@ func (w *Window) rescued(aside string) {
 func (w *Window) bare(screen string, page func(*app.Frame) app.Page) {
 	var frame *app.Frame
 	frame = app.NewFrame(app.Options{
-		Bare: true, Loop: w.loop,
+		Bare: true, Loop: w.loop, Resized: w.options.Resized,
 		Pages: func(card.Route) (app.Page, error) { return page(frame), nil },
 	})
 	frame.Attach(w.window)

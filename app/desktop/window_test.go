@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
@@ -46,7 +47,8 @@ func onWindow(t *testing.T, s *sessiontest.Bench, spoil func(file string)) (*ben
 	w := test.NewTempWindow(t, nil)
 	b := &bench{Bench: s, t: t, w: &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}}
 	open := func() (*store.Shop, error) {
-		return store.Open(file, store.Options{Clock: demo.NewClock(demo.Today, true).Now, Create: true})
+		later := func() time.Time { return demo.NewClock(demo.Today, true).Now().Add(time.Hour) }
+		return store.Open(file, store.Options{Clock: later, Create: true})
 	}
 	all := NewWindow(t.Context(), b.w, b.Session.Loop, file, Options{Open: noCamera}, open)
 	shop, err := open()
@@ -286,5 +288,43 @@ func TestCopiesStopped(t *testing.T) {
 	b.has("Stopped.", "There is no safe copy yet")
 	if copies, err := store.Backups(b.Shop.File(), b.Shop.BackupFolder()); err != nil || len(copies) != 0 {
 		t.Errorf("copies %v, %v", copies, err)
+	}
+}
+
+// Another shop's file in the place of ours is noticed: the copies are of another shop.
+// Restoring one keeps the stranger; using it as it is makes the next copies its own.
+func TestSwappedInTheWindow(t *testing.T) {
+	for _, row := range []struct {
+		name, key string
+		rooms     string
+	}{{"restored", "Enter", "Garage"}, {"used as it is", "U", "Barn"}} {
+		t.Run(row.name, func(t *testing.T) {
+			s := sessiontest.Open(t, demo.Unpacked)
+			sitAt(t, s).older()
+			other := sessiontest.Empty(t)
+			if _, _, err := other.Shop.AddPlace(store.Place{Kind: store.Room, Name: "Barn"}); err != nil {
+				t.Fatal(err)
+			}
+			if err := other.Close(); err != nil {
+				t.Fatal(err)
+			}
+			b, all := onWindow(t, s, func(file string) {
+				if err := os.Rename(other.Shop.File(), file); err != nil {
+					t.Fatal(err)
+				}
+			})
+			if all.desktop != nil {
+				t.Fatal("the window shows another shop as if it were ours")
+			}
+			b.has("is not the shop that its safe copies are of", "would go missing", "room Barn made")
+			b.press(row.key)
+			if all.desktop == nil {
+				t.Fatalf("the window shows no shop:\n%s", b.texts())
+			}
+			b.onceAt(all, row.rooms)
+			if err := all.desktop.session.Shop.Strange(); row.key == "U" && err != nil {
+				t.Errorf("used as it is, it still says %v", err)
+			}
+		})
 	}
 }

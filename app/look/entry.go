@@ -17,6 +17,7 @@ type Entry struct {
 	OnDown func()
 
 	self fyne.CanvasObject // what the window shows: this field, or what embeds it
+	bar  bool              // the command bar, which belongs to no page
 }
 
 // NewEntry is an empty field of one line.
@@ -50,6 +51,9 @@ func (e *Entry) TypedKey(key *fyne.KeyEvent) {
 	case key.Name == fyne.KeyEscape:
 		if e.OnEscape == nil || !e.OnEscape() {
 			e.leave()
+			if !e.bar {
+				key = &fyne.KeyEvent{Name: LeftField, Physical: key.Physical}
+			}
 			passKey(e.self, key)
 		}
 	case (key.Name == fyne.KeyReturn || key.Name == fyne.KeyEnter) && !e.MultiLine && e.OnSubmitted == nil:
@@ -119,7 +123,7 @@ type CommandEntry struct {
 // NewCommandEntry is the empty command bar. camera is called when its hint is tapped.
 func NewCommandEntry(camera func()) *CommandEntry {
 	c := &CommandEntry{}
-	c.self = c
+	c.self, c.bar = c, true
 	c.PlaceHolder = "Find anything, or scan a tag"
 	c.OnEscape = c.empty
 	c.hint = newCommandHint(camera)

@@ -43,12 +43,16 @@ func passShortcut(from fyne.CanvasObject, s fyne.Shortcut) {
 	}
 }
 
+// LeftField is Esc that has left a field: it still closes a question or drops what a
+// page has begun, and does not leave the page as well.
+const LeftField fyne.KeyName = "EscapeFromField"
+
 // KeyName is a key as KeyButton names it: "A", "F6", "Enter", "Space".
 func KeyName(key fyne.KeyName) string {
 	switch key {
 	case fyne.KeyReturn, fyne.KeyEnter:
 		return "Enter"
-	case fyne.KeyEscape:
+	case fyne.KeyEscape, LeftField:
 		return "Esc"
 	case fyne.KeyDelete:
 		return "Del"

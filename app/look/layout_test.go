@@ -245,8 +245,8 @@ func TestEntryHandsOn(t *testing.T) {
 	c.Focus(e)
 	test.Type(e, "ab")
 	press(c, fyne.KeyBackspace, fyne.KeyF2, fyne.KeyReturn, fyne.KeyEscape)
-	if e.Text != "a" || len(got) != 3 || got[0] != "F2" || got[1] != "Return" || got[2] != "Escape" {
-		t.Errorf("text %q, handed on %q; want a, and F2, Return, Escape", e.Text, got)
+	if e.Text != "a" || len(got) != 3 || got[0] != "F2" || got[1] != "Return" || got[2] != "EscapeFromField" {
+		t.Errorf("text %q, handed on %q; want a, and F2, Return, EscapeFromField", e.Text, got)
 	}
 	if c.Focused() != nil {
 		t.Error("Esc: the entry still has the focus")

@@ -60,6 +60,15 @@ func (c *demoCommand) Run(p *program) error {
 	if err := os.Remove(p.shop); err != nil && !errors.Is(err, os.ErrNotExist) {
 		return fmt.Errorf("replacing the demo shop: %w", err)
 	}
+	copies, err := store.Backups(p.shop, store.BackupFolder(p.shop))
+	if err != nil {
+		return err
+	}
+	for _, of := range copies { // of the demo shop that is gone
+		if err := os.Remove(of.File); err != nil {
+			return fmt.Errorf("removing a copy of the last demo shop: %w", err)
+		}
+	}
 	if c.Size != 0 {
 		return c.generate(p)
 	}

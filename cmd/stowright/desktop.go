@@ -78,8 +78,9 @@ func newFyneApp() fyne.App {
 // file that is damaged it is handed the problem in place of a shop.
 func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err error) {
 	a := newFyneApp()
-	a.Settings().SetTheme(c.theme())
-	options := desktop.Options{Camera: c.Camera}
+	settings := a.Preferences()
+	a.Settings().SetTheme(c.theme(settings.Bool(largeSetting)))
+	options := desktop.Options{Resized: func(large bool) { settings.SetBool(largeSetting, large) }, Camera: c.Camera}
 	if c.Trace != "" {
 		f, err := os.OpenFile(c.Trace, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
 		if err != nil {
@@ -105,7 +106,11 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 	return all.Close()
 }
 
-func (c *windowFlags) theme() look.Theme {
+// largeSetting is whether F8 made everything larger, for the next time.
+const largeSetting = "large"
+
+// theme is how the window looks: as it was left, where no flag says otherwise.
+func (c *windowFlags) theme(large bool) look.Theme {
 	mode := look.System
 	switch c.Theme {
 	case "light":
@@ -113,5 +118,5 @@ func (c *windowFlags) theme() look.Theme {
 	case "dark":
 		mode = look.Dark
 	}
-	return look.Theme{Mode: mode, Shop: c.Large}
+	return look.Theme{Mode: mode, Shop: c.Large || large}
 }
