@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"maps"
-	"os"
 	"slices"
 	"strings"
 
@@ -32,9 +31,9 @@ var errEnough = errors.New("enough problems")
 // name nothing, photographs of nothing, and pictures that are not the ones brought in. Progress is called now and then with entries done and
 // entries in all; it may be nil.
 func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Report, error) {
-	c := checker{format: s.format, report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}}
+	c := checker{shop: s, format: s.format, report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}}
 	err := s.view(func(tx *bbolt.Tx) error {
-		if err := c.pages(s.path, tx); err != nil {
+		if err := c.pages(tx); err != nil {
 			return err
 		}
 		if err := c.replay(ctx, tx, progress); err != nil {
@@ -62,6 +61,7 @@ func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Re
 }
 
 type checker struct {
+	shop     *Shop
 	format   int
 	report   Report
 	replayed memory
@@ -80,21 +80,16 @@ func (c *checker) problem(format string, args ...any) error {
 // pages goes over the pages of the state that the transaction sees. Where a
 // change is made at that very moment, the state is no longer the newest one, and
 // what is looked at by the journal has to do.
-func (c *checker) pages(path string, tx *bbolt.Tx) error {
-	f, err := os.Open(path)
-	if err != nil {
-		return errUnreadable(path, err)
-	}
-	defer f.Close()
-	meta, err := newestMeta(path, f, tx.Size())
+func (c *checker) pages(tx *bbolt.Tx) error {
+	meta, err := newestMeta(c.shop.path, c.shop.plain, tx.Size())
 	if err != nil || meta.tx != uint64(tx.ID()) {
 		return err
 	}
 	var problem *pageProblem
-	if err := checkPages(f, meta, false); errors.As(err, &problem) {
+	if err := checkPages(c.shop.plain, meta, false); errors.As(err, &problem) {
 		return c.problem("pages: %v", problem)
 	} else if err != nil {
-		return errUnreadable(path, err)
+		return errUnreadable(c.shop.path, err)
 	}
 	return nil
 }
@@ -103,13 +98,8 @@ func (c *checker) pages(path string, tx *bbolt.Tx) error {
 const progressEvery = 4096
 
 func (c *checker) replay(ctx context.Context, tx *bbolt.Tx, progress func(done, total uint64)) error {
-	journal := tx.Bucket(bucketJournal)
-	var total uint64
-	if last, _ := journal.Cursor().Last(); len(last) == seqLength {
-		total = seqOf(last)
-	}
-	prev := ""
-	return journal.ForEach(func(k, sealed []byte) error {
+	total, prev := lastSeq(tx), ""
+	return c.shop.pass(tx, string(bucketJournal), "", func(k, sealed []byte) error {
 		e, sum, err := readEntry(k, sealed)
 		if err != nil {
 			return c.problem("journal: %v", err)
@@ -164,12 +154,8 @@ func (c *checker) compare(tx *bbolt.Tx) error {
 		if firstFormat(table) > c.format {
 			continue
 		}
-		b, err := fileLedger{tx}.bucket(table)
-		if err != nil {
-			return err
-		}
 		seen := map[string]bool{}
-		err = b.ForEach(func(k, sealed []byte) error {
+		err := c.shop.pass(tx, table, "", func(k, sealed []byte) error {
 			seen[string(k)] = true
 			return c.compareRecord(table, string(k), sealed)
 		})
@@ -228,7 +214,7 @@ func (c *checker) compareIndexes(tx *bbolt.Tx) error {
 		want map[string]bool
 	}{{bucketByPlace, byPlace}, {bucketChildren, children}, {bucketUndone, c.undone}} {
 		n := 0
-		err := tx.Bucket(index.name).ForEach(func(k, _ []byte) error {
+		err := c.shop.pass(tx, string(index.name), "", func(k, _ []byte) error {
 			if !index.want[string(k)] {
 				return c.problem("index %s: the file has it, the journal does not call for it", recordName(string(index.name), string(k)))
 			}

@@ -200,6 +200,7 @@ const closeWait = time.Second
 
 // Close closes the file. The shop must not be used afterwards.
 func (s *Shop) Close() error {
+	defer s.plain.Close() // it was only read
 	if !s.broken.Load() {
 		return guarded(s.path, s.db.Close)
 	}

@@ -32,14 +32,51 @@ type pageProblem struct {
 
 func (p *pageProblem) Error() string { return fmt.Sprintf("page %d %s", p.page, p.what) }
 
-// pageWalk goes over all pages of one state of a file.
-type pageWalk struct {
+// pageReader reads pages of one state of a file.
+type pageReader struct {
 	file     io.ReaderAt
 	pageSize uint64
 	pages    uint64 // in use
-	quick    bool   // leaves of records are not read, only that they are where they should be
-	seen     []bool // reached or free
-	leaf     []byte // the leaf of records that was read last; the next one takes its room
+}
+
+// head looks at the head of a page: how many bytes it is with those that it
+// overflows into, and of what kind.
+func (r pageReader) head(id uint64, header []byte) (length uint64, kind uint16, err error) {
+	order := binary.NativeEndian
+	overflow := uint64(order.Uint32(header[12:]))
+	if got := order.Uint64(header); got != id {
+		return 0, 0, &pageProblem{id, fmt.Sprintf("says that it is page %d", got)}
+	}
+	if overflow >= r.pages-id {
+		return 0, 0, &pageProblem{id, "goes on past the end"}
+	}
+	return (overflow + 1) * r.pageSize, order.Uint16(header[8:]), nil
+}
+
+// inFile says when there can be no such page.
+func (r pageReader) inFile(id uint64) error {
+	if id < 2 || id >= r.pages {
+		return &pageProblem{id, "is not in the file"}
+	}
+	return nil
+}
+
+// read appends bytes of a page, from the given one on, to what is read of it.
+func (r pageReader) read(id uint64, page []byte, length uint64) ([]byte, error) {
+	from := len(page)
+	page = slices.Grow(page, int(length)-from)[:length]
+	if _, err := r.file.ReadAt(page[from:], int64(id*r.pageSize)+int64(from)); err != nil {
+		return nil, fmt.Errorf("reading page %d: %w", id, err)
+	}
+	return page, nil
+}
+
+// pageWalk goes over all pages of one state of a file.
+type pageWalk struct {
+	pageReader
+	quick bool   // leaves of records are not read, only that they are where they should be
+	seen  []bool // reached or free
+	leaf  []byte // the leaf of records that was read last; the next one takes its room
 }
 
 // checkPages goes over all pages that a meta calls for: each is reached once, by
@@ -48,7 +85,7 @@ type pageWalk struct {
 // carry checksums of their own.
 func checkPages(file io.ReaderAt, meta fileMeta, quick bool) error {
 	order := binary.NativeEndian
-	w := &pageWalk{file: file, pageSize: uint64(meta.pageSize), pages: meta.pages, quick: quick}
+	w := &pageWalk{pageReader: pageReader{file: file, pageSize: uint64(meta.pageSize), pages: meta.pages}, quick: quick}
 	const most = 1 << 36 / smallestPage
 	if w.pages < 2 || w.pages > most {
 		return &pageProblem{w.pages, "cannot be the last"}
@@ -72,40 +109,23 @@ func checkPages(file io.ReaderAt, meta fileMeta, quick bool) error {
 // claim looks at the head of a page, and marks it and those that it overflows into
 // as reached. It returns how many bytes they are, and the kind.
 func (w *pageWalk) claim(id uint64) (length uint64, kind uint16, err error) {
-	if id < 2 || id >= w.pages {
-		return 0, 0, &pageProblem{id, "is not in the file"}
+	if err := w.inFile(id); err != nil {
+		return 0, 0, err
 	}
-	order := binary.NativeEndian
 	var header [pageHeader]byte
 	if _, err := w.file.ReadAt(header[:], int64(id*w.pageSize)); err != nil {
 		return 0, 0, fmt.Errorf("reading page %d: %w", id, err)
 	}
-	overflow := uint64(order.Uint32(header[12:]))
-	if got := order.Uint64(header[:]); got != id {
-		return 0, 0, &pageProblem{id, fmt.Sprintf("says that it is page %d", got)}
+	if length, kind, err = w.head(id, header[:]); err != nil {
+		return 0, 0, err
 	}
-	if overflow >= w.pages-id {
-		return 0, 0, &pageProblem{id, "goes on past the end"}
-	}
-	for i := id; i <= id+overflow; i++ {
+	for i := id; i < id+length/w.pageSize; i++ {
 		if w.seen[i] {
 			return 0, 0, &pageProblem{i, "is used twice"}
 		}
 		w.seen[i] = true
 	}
-	return (overflow + 1) * w.pageSize, order.Uint16(header[8:]), nil
-}
-
-// read returns a page of a length with those it overflows into.
-func (w *pageWalk) read(id, length uint64) ([]byte, error) {
-	return w.readInto(make([]byte, length), id)
-}
-
-func (w *pageWalk) readInto(page []byte, id uint64) ([]byte, error) {
-	if _, err := w.file.ReadAt(page, int64(id*w.pageSize)); err != nil {
-		return nil, fmt.Errorf("reading page %d: %w", id, err)
-	}
-	return page, nil
+	return length, kind, nil
 }
 
 // element is one entry of a branch or a leaf.
@@ -115,8 +135,9 @@ type element struct {
 	bucket     bool
 }
 
-// elements are the entries of a branch or a leaf, within a page that bounds them.
-func elements(id uint64, page []byte) (list []element, branch bool, err error) {
+// elements are the entries of a branch or a leaf, within a page that bounds them, in
+// the memory of a list that is no longer needed.
+func elements(id uint64, page []byte, list []element) (_ []element, branch bool, err error) {
 	order := binary.NativeEndian
 	flags, count := order.Uint16(page[8:]), int(order.Uint16(page[10:]))
 	if flags != branchPage && flags != leafPage {
@@ -125,6 +146,7 @@ func elements(id uint64, page []byte) (list []element, branch bool, err error) {
 	if pageHeader+count*elementSize > len(page) {
 		return nil, false, &pageProblem{id, fmt.Sprintf("has no room for its %d entries", count)}
 	}
+	list = list[:0]
 	for i := range count {
 		at := pageHeader + i*elementSize
 		raw := page[at : at+elementSize]
@@ -161,15 +183,15 @@ func (w *pageWalk) walk(id uint64, b bounds) error {
 	}
 	var page []byte
 	if kind == leafPage && !b.buckets { // nothing lies under it
-		w.leaf = slices.Grow(w.leaf[:0], int(length))[:length]
-		page, err = w.readInto(w.leaf, id)
+		w.leaf, err = w.read(id, w.leaf[:0], length)
+		page = w.leaf
 	} else {
-		page, err = w.read(id, length)
+		page, err = w.read(id, nil, length)
 	}
 	if err != nil {
 		return err
 	}
-	list, branch, err := elements(id, page)
+	list, branch, err := elements(id, page, nil)
 	if err != nil {
 		return err
 	}
@@ -222,7 +244,7 @@ func (w *pageWalk) bucket(id uint64, value []byte) error {
 	if len(value) < bucketHeader+pageHeader {
 		return &pageProblem{id, "has a bucket that is cut short"}
 	}
-	list, branch, err := elements(id, value[bucketHeader:])
+	list, branch, err := elements(id, value[bucketHeader:], nil)
 	if err != nil {
 		return err
 	}
@@ -241,7 +263,7 @@ func (w *pageWalk) free(id uint64) error {
 	if kind != freePage {
 		return &pageProblem{id, fmt.Sprintf("is of kind %#x, not the list of free pages", kind)}
 	}
-	page, err := w.read(id, length)
+	page, err := w.read(id, nil, length)
 	if err != nil {
 		return err
 	}

@@ -44,15 +44,7 @@ func scan[T any](tx *bbolt.Tx, table, prefix string, do func(key string, v T) er
 	}
 	c := b.Cursor()
 	for k, sealed := c.Seek([]byte(prefix)); k != nil && bytes.HasPrefix(k, []byte(prefix)); k, sealed = c.Next() {
-		body, err := open(table, string(k), sealed)
-		if err != nil {
-			return err
-		}
-		v, err := decode[T](body)
-		if err != nil {
-			return err
-		}
-		if err := do(string(k), v); err != nil {
+		if err := openTo(table, string(k), sealed, do); err != nil {
 			return err
 		}
 	}
@@ -63,12 +55,30 @@ func scan[T any](tx *bbolt.Tx, table, prefix string, do func(key string, v T) er
 func all[T any](s *Shop, table, prefix string) ([]T, error) {
 	var list []T
 	err := s.view(func(tx *bbolt.Tx) error {
-		return scan(tx, table, prefix, func(_ string, v T) error {
+		return passRecords(s, tx, table, prefix, func(_ string, v T) error {
 			list = append(list, v)
 			return nil
 		})
 	})
 	return list, err
+}
+
+// passRecords is scan for much of a table, or all of it.
+func passRecords[T any](s *Shop, tx *bbolt.Tx, table, prefix string, do func(key string, v T) error) error {
+	return s.pass(tx, table, prefix, func(k, sealed []byte) error { return openTo(table, string(k), sealed, do) })
+}
+
+// openTo unseals and decodes one record for do.
+func openTo[T any](table, key string, sealed []byte, do func(key string, v T) error) error {
+	body, err := open(table, key, sealed)
+	if err != nil {
+		return err
+	}
+	v, err := decode[T](body)
+	if err != nil {
+		return err
+	}
+	return do(key, v)
 }
 
 // Items are all items by designation, archived ones too.
@@ -196,7 +206,7 @@ func (s *Shop) Holdings(item string) ([]Holding, error) {
 func (s *Shop) Stock() ([]Holding, error) {
 	var list []Holding
 	err := s.view(func(tx *bbolt.Tx) error {
-		return scan(tx, tableStock, "", func(key string, a Amount) error {
+		return passRecords(s, tx, tableStock, "", func(key string, a Amount) error {
 			k, _ := parseStockKey(key)
 			list = append(list, Holding{StockKey: k, Amount: a})
 			return nil
@@ -210,11 +220,7 @@ func (s *Shop) Stock() ([]Holding, error) {
 func (s *Shop) StockKeys() ([]StockKey, error) {
 	var list []StockKey
 	err := s.view(func(tx *bbolt.Tx) error {
-		b, err := fileLedger{tx}.bucket(tableStock)
-		if err != nil {
-			return err
-		}
-		return b.ForEach(func(key, _ []byte) error {
+		return s.pass(tx, tableStock, "", func(key, _ []byte) error {
 			k, _ := parseStockKey(string(key))
 			list = append(list, k)
 			return nil

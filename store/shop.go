@@ -44,6 +44,7 @@ type Shop struct {
 	db     *bbolt.DB
 	path   string
 	opened os.FileInfo // of the file as it was opened
+	plain  *os.File    // the same file, for reading much of it
 	format int         // of the file
 	broken atomic.Bool // set when the file has turned out to be damaged
 	joined *joined     // the transaction of a group of verbs; nil outside of Together
@@ -109,6 +110,9 @@ func openShop(path string, o Options, readOnly bool) (*Shop, error) {
 	}
 	if s.opened, err = os.Stat(path); err != nil {
 		return nil, errors.Join(s.stillThere(), db.Close())
+	}
+	if err := s.openPlain(); err != nil {
+		return nil, errors.Join(err, db.Close())
 	}
 	if s.clock == nil {
 		s.clock = time.Now

@@ -44,7 +44,7 @@ func readAll(ctx context.Context, path string) (journalEnd, error) {
 	return readCopy(path, func(s *Shop) error {
 		return s.view(func(tx *bbolt.Tx) error {
 			for _, name := range bucketNames(s.format) {
-				err := tx.Bucket(name).ForEach(func(_, sealed []byte) error {
+				err := s.pass(tx, string(name), "", func(_, sealed []byte) error {
 					if err := openAny(name, sealed); err != nil {
 						return errDamaged(path, err)
 					}

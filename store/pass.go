@@ -1,0 +1,117 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"os"
+
+	"go.etcd.io/bbolt"
+)
+
+// pass calls do with every record of a bucket whose key starts with prefix, in the
+// order of the keys, as bbolt's cursor does, but with plain reads: pages that are
+// looked at through bbolt's map stay in the memory of the process, and going over a
+// whole shop that way would leave all of it there. The transaction keeps the pages as
+// they are meanwhile. Do must not keep what it is given.
+func (s *Shop) pass(tx *bbolt.Tx, bucket, prefix string, do func(key, value []byte) error) error {
+	b, err := fileLedger{tx}.bucket(bucket)
+	if err != nil {
+		return err
+	}
+	if tx.Writable() || b.Root() == 0 { // its pages are not in the file yet, or it lies within another's
+		c := b.Cursor()
+		for k, v := c.Seek([]byte(prefix)); k != nil && bytes.HasPrefix(k, []byte(prefix)); k, v = c.Next() {
+			if err := do(k, v); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	pageSize := uint64(tx.DB().Info().PageSize)
+	p := passing{pageReader: pageReader{s.plain, pageSize, uint64(tx.Size()) / pageSize}, prefix: []byte(prefix), do: do}
+	err = p.under(uint64(b.Root()), 0)
+	var problem *pageProblem
+	if errors.As(err, &problem) {
+		return errDamaged(s.path, err)
+	}
+	return err
+}
+
+// passing is a pass on its way.
+type passing struct {
+	pageReader
+	prefix []byte
+	do     func(key, value []byte) error
+	levels []passed // by depth, used again from page to page
+}
+
+type passed struct {
+	page []byte
+	list []element
+}
+
+// deepest is how many branches no tree of any file has one under the other.
+const deepest = 64
+
+// under goes over what of the tree under a page has the prefix.
+func (p *passing) under(id uint64, depth int) error {
+	list, branch, err := p.entries(id, depth)
+	if err != nil {
+		return err
+	}
+	for i, e := range list {
+		switch begun := bytes.HasPrefix(e.key, p.prefix); {
+		case !begun && bytes.Compare(e.key, p.prefix) > 0:
+			return nil
+		case branch:
+			if i+1 < len(list) && bytes.Compare(list[i+1].key, p.prefix) <= 0 {
+				continue // all that lies under this one comes before
+			}
+			err = p.under(e.child, depth+1)
+		case e.bucket:
+			err = &pageProblem{id, "has a bucket among its records"}
+		case begun:
+			err = p.do(e.key, e.value)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// entries reads a page of the tree.
+func (p *passing) entries(id uint64, depth int) (list []element, branch bool, err error) {
+	switch err := p.inFile(id); {
+	case err != nil:
+		return nil, false, err
+	case depth == deepest:
+		return nil, false, &pageProblem{id, "lies within itself"}
+	case depth == len(p.levels):
+		p.levels = append(p.levels, passed{})
+	}
+	level := &p.levels[depth]
+	if level.page, err = p.read(id, level.page[:0], p.pageSize); err != nil {
+		return nil, false, &pageProblem{id, "cannot be read: " + err.Error()}
+	}
+	length, _, err := p.head(id, level.page)
+	if err != nil {
+		return nil, false, err
+	}
+	if level.page, err = p.read(id, level.page, length); err != nil {
+		return nil, false, &pageProblem{id, "cannot be read: " + err.Error()}
+	}
+	level.list, branch, err = elements(id, level.page, level.list)
+	return level.list, branch, err
+}
+
+// openPlain opens the file of a shop a second time, for passes.
+func (s *Shop) openPlain() (err error) {
+	if s.plain, err = os.Open(s.path); err != nil {
+		return errUnreadable(s.path, err)
+	}
+	if info, err := s.plain.Stat(); err != nil || !os.SameFile(info, s.opened) {
+		return errors.Join(errUnreadable(s.path, err), s.plain.Close())
+	}
+	return nil
+}
