@@ -53,7 +53,7 @@ func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
 		"Type a designation as it stands on a bag, a plan or a packing list. A piece without a number can be measured.",
 		look.NewPrimary("Measure a stray", "F6", func() { host.Go(card.Route{Screen: card.Handbook, Part: MeasurePart}) }),
 		look.NewKeyButton("Browse the tables", "B", func() { host.Go(card.Route{Screen: card.Handbook, Part: TablesPart}) }))
-	v.known = look.Rows(14, look.NewPanel(14, look.Rows(10, v.drawing.rows, v.facts, look.Line(v.weigh, v.print))), v.alike.rows)
+	v.known = look.Rows(14, look.NewPanel(14, look.Rows(10, v.drawing.rows, look.Line(v.print, v.weigh), v.facts)), v.alike.rows)
 	v.scroll = look.NewScroller(look.Rows(12, look.Rows(2, v.title, v.family), v.notices, v.nearest, v.known))
 	v.root = look.Fill(12, v.field, v.empty, v.scroll, caution())
 	v.ask(about)
