@@ -48,7 +48,7 @@ func TestWeighing(t *testing.T) {
 		problem string
 		note    string
 	}{
-		{"the bag of the story", func(*WeighForm) {}, "about 1,680", "1,668 to 1,692, one piece about 0.081 g", "", "", "136.1 g weighed; 0.3 lb were expected, which is 136.0777 g: the scale agrees."},
+		{"the bag of the story", func(*WeighForm) {}, "about 1,680", "1,668 to 1,692, one piece about 0.081 g", "", "", "136.1 g weighed; 0.3 lb were expected, which is 136.08 g: the scale agrees."},
 		{"set to nought with the container", func(f *WeighForm) { f.Tare, f.Gross = "", "136.1" }, "about 1,680", "1,668 to 1,692, one piece about 0.081 g", "", "", "agrees"},
 		{"a sample too small", func(f *WeighForm) { f.Pieces, f.Net = "10", "0.8" }, "", "", measure.PiecesReading, "Weigh about 40 pieces.", ""},
 		{"too small before the rest is weighed", func(f *WeighForm) { f.Gross, f.Pieces, f.Net = "", "10", "0.8" }, "", "", measure.PiecesReading, "Weigh about 40 pieces.", ""},

@@ -238,3 +238,29 @@ func TestPublishedSheets(t *testing.T) {
 		})
 	}
 }
+
+// TestWorkedExamples: the numbers that the FAA's handbook takes apart letter by letter
+// (FAA-H-8083-30, aircraft hardware; quoted from memory). It calls the 5 of AN3DD5A a
+// length of 5/8, which is the dash number read as eighths; the drawing's length is 21/32.
+func TestWorkedExamples(t *testing.T) {
+	for _, row := range []struct{ designation, field, want string }{
+		{"AN3DD5A", Material, "aluminium alloy 2024"},
+		{"AN3DD5A", ShankDrilled, "no"},
+		{"AN3DD5A", HeadDrilled, "no"},
+		{"AN3DD5A", LengthField, "21/32"},
+		{"AN3C5A", Material, "corrosion-resistant steel"},
+		{"AN3-5A", Material, "steel"},
+		{"AN3DDH5A", HeadDrilled, "yes"},
+		{"AN470AD3-5", Diameter, "3/32"},
+		{"AN470AD3-5", LengthField, "5/16"},
+		{"AN470AD3-5", Material, "2117"},
+		{"AN470AD3-5", HeadStyle, "universal"},
+	} {
+		t.Run(row.designation+" "+row.field, func(t *testing.T) {
+			f, ok := Decode(row.designation).Field(row.field)
+			if !ok || !strings.Contains(f.Text, row.want) {
+				t.Errorf("got %q, want %q", f.Text, row.want)
+			}
+		})
+	}
+}

@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"math/big"
+	"strings"
 )
 
 // Counting by weight: a sample of counted pieces gives the weight of one, and the
@@ -221,13 +222,19 @@ func (w Weighed) Agrees(listed Quantity) (bool, error) {
 	return want.Cmp(scaled(w.Net.Micro-w.Step.Micro, into)) >= 0 && want.Cmp(scaled(w.Net.Micro+w.Step.Micro, into)) <= 0, nil
 }
 
+// places are the decimals of a quantity.
+func (q Quantity) places() int {
+	_, frac, _ := strings.Cut(q.Plain(), ".")
+	return len(frac)
+}
+
 // Beside holds the net weight beside one that was expected, in words.
 func (w Weighed) Beside(listed Quantity) (string, error) {
 	agrees, err := w.Agrees(listed)
 	if err != nil {
 		return "", err
 	}
-	shown, err := Convert(listed, w.Net.Unit, 4)
+	shown, err := Convert(listed, w.Net.Unit, w.Step.places()+1)
 	if err != nil {
 		return "", err
 	}

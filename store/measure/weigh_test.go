@@ -114,9 +114,9 @@ func TestBeside(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, row := range []struct{ listed, want string }{
-		{"0.30 lb", "0.3 lb were expected, which is 136.0777 g: the scale agrees"},
-		{"0.301 lb", "0.301 lb were expected, which is 136.5313 g: 0.4313 g more than weighed"},
-		{"4.8 oz", "4.8 oz were expected, which is 136.0777 g: the scale agrees"},
+		{"0.30 lb", "0.3 lb were expected, which is 136.08 g: the scale agrees"},
+		{"0.301 lb", "0.301 lb were expected, which is 136.53 g: 0.43 g more than weighed"},
+		{"4.8 oz", "4.8 oz were expected, which is 136.08 g: the scale agrees"},
 		{"130 g", "130 g were expected: 6.1 g less than weighed"},
 	} {
 		var listed Quantity
