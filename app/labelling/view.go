@@ -68,6 +68,7 @@ func (p *Page) makeWork() {
 		look.NewPrimary("Make a cabinet", "P", func() { p.host.Go(card.Route{Screen: card.Places}) }))
 	p.first, p.firstly = look.NewSheetPicture(labels.Page{}), look.NewFoot("the first of them, enlarged")
 	left := look.Fill(12, p.groups, look.Line(look.NewKeyButton("Pick or leave out", "Enter", p.toggle)), p.firstly, p.first)
+	look.Spare(left, leastGroups, func() bool { return p.model.State().First.W > 0 }, p.firstly, p.first)
 	p.turns = []*look.KeyButton{
 		look.NewKeyButton("Sheet before", "<", func() { p.model.Turn(-1) }),
 		look.NewKeyButton("Next sheet", ">", func() { p.model.Turn(1) }),
@@ -97,6 +98,10 @@ func (p *Page) makeSide() {
 		look.Pair(look.NewPrimary("Save PDF", "S", func() { p.model.Save(p.path.Path()) }),
 			look.NewKeyButton("Test print", "T", func() { p.model.SaveTest(p.path.Path()) })), p.notes)
 }
+
+// leastGroups is the height that the list of what to label has before the first label is
+// shown enlarged as well, points at normal size: its head and three rows.
+const leastGroups = 190
 
 // stockRow is the height of a stock in the list, points at normal size.
 const stockRow = 34
@@ -170,7 +175,6 @@ func (p *Page) showStart(s State) {
 // showSheet shows the sheet, and its first label enlarged.
 func (p *Page) showSheet(s State) {
 	p.sheet.Hidden = s.Page.W == 0
-	p.first.Hidden, p.firstly.Hidden = s.First.W == 0, s.First.W == 0
 	p.sheet.SetPage(s.Page, s.Used, labels.Rect{})
 	p.first.SetPart(s.Page, s.First)
 	p.turn.SetText(s.Turned())

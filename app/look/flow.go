@@ -99,6 +99,10 @@ type stretcher interface{ stretches() }
 type fillLayout struct {
 	rowsLayout
 	pin bool // what follows the stretcher is at the bottom
+
+	spare  []fyne.CanvasObject // that give way where the stretcher would be lower than least
+	least  float32
+	wanted func() bool // whether they are to be seen at all
 }
 
 // Fill stacks like Rows in the height there is. The first list, scroller or
@@ -112,6 +116,39 @@ func Fill(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
 // what follows it is at the bottom: buttons under a card.
 func Pin(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
 	return container.New(&fillLayout{rowsLayout: rowsLayout{gap: gap}, pin: true}, objects...)
+}
+
+// Spare has objects of a Fill or Pin give way where its stretcher would be lower than
+// least (points at normal size). Wanted says whether they are to be seen at all.
+func Spare(c *fyne.Container, least float32, wanted func() bool, objects ...fyne.CanvasObject) {
+	if l, ok := c.Layout.(*fillLayout); ok {
+		l.spare, l.least, l.wanted = objects, least, wanted
+	}
+}
+
+// fit hides what gives way where there is too little height, and else shows it.
+func (l *fillLayout) fit(objects []fyne.CanvasObject, size fyne.Size) {
+	hide := func(hidden bool) {
+		for _, o := range l.spare {
+			if o.Visible() == hidden {
+				if hidden {
+					o.Hide()
+				} else {
+					o.Show()
+				}
+			}
+		}
+	}
+	if hide(!l.wanted()); !l.wanted() {
+		return
+	}
+	left, flex := size.Height, l.flexible(objects)
+	for i, o := range objects {
+		if o.Visible() && i != flex {
+			left -= heightFor(o, size.Width) + Px(l.gap)
+		}
+	}
+	hide(flex >= 0 && left < min(Px(l.least), heightFor(objects[flex], size.Width)))
 }
 
 // flexible is the index of the object that gives and takes height, -1 for none.
@@ -151,6 +188,9 @@ func (l *fillLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 
 func (l *fillLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	l.last = size.Width
+	if l.spare != nil {
+		l.fit(objects, size)
+	}
 	flex := l.flexible(objects)
 	if flex < 0 {
 		return

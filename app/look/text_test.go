@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
 )
 
 // A designation is never broken inside a dash group, whatever its width.
@@ -167,5 +169,28 @@ func TestFillAndPin(t *testing.T) {
 				t.Errorf("foot: got at %v, want %v", got, row.foot)
 			}
 		})
+	}
+}
+
+// What can be spared gives way where the list would get too low, and comes back.
+func TestSpareGivesWay(t *testing.T) {
+	start(t, Theme{})
+	list := NewRowList(card.Column{})
+	list.SetRows(make([]card.Row, 20))
+	button, picture := NewKeyButton("Pick", "P", nil), NewHeading("enlarged")
+	wanted := true
+	c := Fill(10, list, button, picture)
+	Spare(c, 200, func() bool { return wanted }, picture)
+	for _, row := range []struct {
+		height float32
+		wanted bool
+		seen   bool
+	}{{400, true, true}, {200, true, false}, {400, true, true}, {400, false, false}} {
+		wanted = row.wanted
+		c.Resize(fyne.NewSize(300, row.height))
+		c.Refresh()
+		if picture.Visible() != row.seen {
+			t.Errorf("at %v, wanted %v: seen %v, want %v", row.height, row.wanted, picture.Visible(), row.seen)
+		}
 	}
 }
