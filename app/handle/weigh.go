@@ -216,6 +216,9 @@ func (w *Weighing) answer(m measure.Weighing) error {
 	if !about.Estimate() {
 		w.state.Answer, w.state.Known = about.Number(), "one piece "+m.Sample.Piece()
 	}
+	if w.book == nil {
+		w.state.Note = "Nothing is recorded here: weigh it from the count of where it lies."
+	}
 	if w.listed.Unit.IsWeight() {
 		words, err := n.Beside(w.listed)
 		if err != nil {

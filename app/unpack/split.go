@@ -203,7 +203,7 @@ func (d delivery) unlisted(designation string) string {
 	case known.Problem != "":
 		return "not on the list; " + known.Problem
 	case known.Known:
-		return "not on the list: " + known.Short
+		return "not on the list: " + session.Marked(known.Short, known)
 	}
 	return "not on the list, and not in the tables"
 }
