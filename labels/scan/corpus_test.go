@@ -11,12 +11,21 @@ import (
 	"stowright/labels/scan/frames"
 )
 
+// inFull leaves a long test of one goroutine to the run without the race detector.
+func inFull(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("not in short mode")
+	}
+}
+
 // A run that looks for a wrong answer. It goes through frames with and without
 // tags, with 20, 2,000 and 20,000 issued tags, of which the ones shown are part
 // in half of the frames. With the build tag torture it takes 20,000 frames, else
 // a small sample of the same; SCAN_FRAMES sets any other number and SCAN_SEED
 // other frames.
 func TestTorture(t *testing.T) {
+	inFull(t)
 	n, seed := tortureFrames, uint64(11)
 	if v, err := strconv.Atoi(os.Getenv("SCAN_FRAMES")); err == nil {
 		n = v

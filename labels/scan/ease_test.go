@@ -12,6 +12,7 @@ import (
 // A reflection on a label, or a finger over its edge, does not draw its corners
 // aside: half of all corners are within three tenths of a module.
 func TestCornersBesideGlare(t *testing.T) {
+	inFull(t)
 	for _, bucket := range []string{"glare", "occlusion"} {
 		t.Run(bucket, func(t *testing.T) {
 			var off []float64

@@ -14,6 +14,7 @@ import (
 // where it is not, nearly all are in every picture, and so are a label put in the
 // place of another and one that comes new, while one taken off is gone at once.
 func TestFollowerOnFilm(t *testing.T) {
+	inFull(t)
 	const still, pictures = 1.9, 14
 	tags := madeTags(20)
 	like := mostLike(t, tags[2])

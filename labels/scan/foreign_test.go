@@ -56,6 +56,7 @@ func checkNeverFewer(t *testing.T, name string, picture image.Image) (alone, all
 // With nothing but a few labels at hand the reader finds no fewer codes of other
 // makers than the general library does alone.
 func TestForeignNeverFewer(t *testing.T) {
+	inFull(t)
 	random := rand.New(rand.NewPCG(1, 2))
 	found := 0
 	for i := range 12 {
@@ -104,6 +105,7 @@ func TestForeignInParts(t *testing.T) {
 // once, is read in parts. A crowd in rows and columns, each three of which may be a
 // code, takes as long as the budget; then what was found is said to be partial.
 func TestForeignInCrowd(t *testing.T) {
+	inFull(t)
 	random := rand.New(rand.NewPCG(5, 6))
 	for _, row := range []struct {
 		name string

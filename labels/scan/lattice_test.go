@@ -11,6 +11,7 @@ import (
 // Labels whose finders drown in noise are read where the rows and columns of the
 // others say that they are, and nothing else is.
 func TestNeighbours(t *testing.T) {
+	inFull(t)
 	frame, err := frames.Wall(21, 8, true, 1280, 720, madeTags(2000))
 	if err != nil {
 		t.Fatal(err)

@@ -34,6 +34,7 @@ func photographs(t *testing.T) (files []string) {
 // Photographs of real codes: everything that the general library reads by itself is
 // read, and no tag is seen where there is none.
 func TestPhotographs(t *testing.T) {
+	inFull(t)
 	ours, general, zbar, zxingcpp := 0, 0, 0, 0
 	files := photographs(t)
 	for _, file := range files {
