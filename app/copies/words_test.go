@@ -1,0 +1,60 @@
+package copies
+
+import (
+	"testing"
+	"time"
+
+	"stowright/app/card"
+	"stowright/store"
+)
+
+func TestBehind(t *testing.T) {
+	for _, row := range []struct {
+		copied, now uint64
+		want        string
+	}{
+		{7, 7, "nothing missing"},
+		{6, 7, "1 entry behind"},
+		{100, 134, "34 entries behind"},
+		{8, 7, "1 entry more than now"},
+	} {
+		if got := behind(row.copied, row.now); got != row.want {
+			t.Errorf("a copy of %d entries, and %d now: got %q, want %q", row.copied, row.now, got, row.want)
+		}
+	}
+}
+
+// How a copy was looked at: what this window found counts before what its reason says.
+func TestLooked(t *testing.T) {
+	for _, row := range []struct {
+		why  store.Why
+		seen map[string]string
+		want card.Cell
+	}{
+		{store.Daily, nil, card.State("whole when made", card.OK)},
+		{store.BeforeImport, nil, card.State("read back when made", card.OK)},
+		{store.BeforeRestore, nil, card.State("not looked at", card.Quiet)},
+		{store.BeforeRestore, map[string]string{"a": ""}, card.State("whole, looked at now", card.OK)},
+		{store.Daily, map[string]string{"a": "cut short"}, card.State("damaged", card.Stop)},
+		{store.Daily, map[string]string{"b": "cut short"}, card.State("whole when made", card.OK)},
+	} {
+		if got := looked(store.Copy{File: "a", Why: row.why}, row.seen); got != row.want {
+			t.Errorf("%s, seen %v: got %+v, want %+v", row.why, row.seen, got, row.want)
+		}
+	}
+}
+
+func TestSizesAndNames(t *testing.T) {
+	for bytes, want := range map[int64]string{0: "0 kB", 1: "1 kB", 599_000: "599 kB", 1_000_000: "1.0 MB", 12_345_678: "12.3 MB"} {
+		if got := size(bytes); got != want {
+			t.Errorf("%d bytes: got %q, want %q", bytes, got, want)
+		}
+	}
+	at := time.Date(2026, 3, 18, 10, 5, 7, 0, time.FixedZone("EST", -5*3600))
+	if got := exportName("/disk", "/home/shop.stow", at); got != "/disk/shop-2026-03-18-100507.zip" {
+		t.Errorf("the export goes to %q", got)
+	}
+	if got := when(at.UTC(), at); got != "18 March 2026 10:05" {
+		t.Errorf("made at %q, want it where the shop is", got)
+	}
+}
