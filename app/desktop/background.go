@@ -3,6 +3,7 @@ package desktop
 import (
 	"context"
 	"fmt"
+	"runtime/debug"
 	"time"
 
 	"stowright/app"
@@ -67,6 +68,10 @@ func (d *Desktop) KeepCopies(ctx context.Context) <-chan struct{} {
 			return
 		}
 		made, due, err := d.session.Shop.BackupWhenDue(ctx)
+		if due {
+			// Looking through the copy needed several times what the program holds.
+			debug.FreeOSMemory()
+		}
 		if ctx.Err() != nil {
 			return
 		}
