@@ -107,12 +107,10 @@ func (f *finder) probe(driver *termSet, sets []termSet) bool {
 // candidates lists documents that may have each of the words, ascending; all
 // says that each of them does.
 func (f *finder) candidates(driver *termSet, sets []termSet) (docs []uint32, all bool) {
+	f.masks = f.masks[:0]
 	if driver.count <= fewToSort {
 		return f.docsOf(driver), false
 	}
-	f.all = f.all.sized(f.seg.size())
-	f.docBits(f.all, driver, anywhere)
-	f.masks = f.masks[:0]
 	left := float64(driver.count) // as it would be by chance
 	for i := range sets {
 		if sets[i].common != nil && &sets[i] != driver {
@@ -129,8 +127,17 @@ func (f *finder) candidates(driver *termSet, sets []termSet) (docs []uint32, all
 			left *= f.addMask(set)
 		}
 	}
+	if driver.count <= f.seg.size()/sparse {
+		return f.docsOf(driver), all
+	}
+	f.all = f.all.sized(f.seg.size())
+	f.docBits(f.all, driver, anywhere)
 	return f.masked(), all
 }
+
+// sparse is in how many documents one of a word has to be for it to be quicker to
+// look at each of those than through a set of all.
+const sparse = 100
 
 // mask is a set of documents in two parts, the second of which may be nil.
 type mask struct{ common, others numbers }
@@ -181,23 +188,38 @@ func rarest(sets []termSet) *termSet {
 	return least
 }
 
-// docsOf lists the documents of a word, ascending.
+// docsOf lists the documents of a word that are in each of f.masks, ascending.
 func (f *finder) docsOf(set *termSet) []uint32 {
 	docs := f.list[:0]
 	for _, r := range set.ranges {
 		for _, v := range f.seg.codes.suffix.values[r[0]:r[1]] {
-			docs = append(docs, f.seg.codeDoc[v>>offsetBits])
+			if doc := f.seg.codeDoc[v>>offsetBits]; f.unmasked(doc) {
+				docs = append(docs, doc)
+			}
 		}
 	}
 	for _, tokens := range set.tokens {
 		for _, token := range tokens {
-			docs = append(docs, f.seg.docs.of(token)...)
+			for _, doc := range f.seg.docs.of(token) {
+				if f.unmasked(doc) {
+					docs = append(docs, doc)
+				}
+			}
 		}
 	}
 	slices.Sort(docs)
 	docs = slices.Compact(docs)
 	f.list = docs
 	return docs
+}
+
+func (f *finder) unmasked(doc uint32) bool {
+	for i := range f.masks {
+		if !f.masks[i].common.has(doc) && !f.masks[i].others.has(doc) {
+			return false
+		}
+	}
+	return true
 }
 
 // fewToSort is how many documents are quicker sorted than put into a set.
