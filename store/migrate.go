@@ -89,7 +89,7 @@ func (s *Shop) upgrade() error {
 	if s.format == formatVersion {
 		return nil
 	}
-	if _, err := s.Backup(context.Background(), s.backups, BeforeUpgrade); err != nil {
+	if _, err := s.quickBackup(context.Background(), s.backups, BeforeUpgrade); err != nil {
 		return err
 	}
 	return s.migrate()

@@ -67,17 +67,27 @@ func (d *Desktop) KeepCopies(ctx context.Context) <-chan struct{} {
 		case <-ctx.Done():
 			return
 		}
-		made, due, err := d.session.Shop.BackupWhenDue(ctx)
-		if due {
-			// Looking through the copy needed several times what the program holds.
-			debug.FreeOSMemory()
-		}
+		made, due, err := d.copyWhenDue(ctx)
 		if ctx.Err() != nil {
 			return
 		}
 		d.session.Loop.Post(func() { d.copied(made, due, err) })
 	})
 	return ended
+}
+
+// thrift is after how much growth garbage is collected while a copy is looked through,
+// which needs several times what the program holds: in percent, 100 at other times.
+const thrift = 30
+
+func (d *Desktop) copyWhenDue(ctx context.Context) (made store.Copy, due bool, err error) {
+	usual := debug.SetGCPercent(thrift)
+	made, due, err = d.session.Shop.BackupWhenDue(ctx)
+	debug.SetGCPercent(usual)
+	if due {
+		debug.FreeOSMemory()
+	}
+	return made, due, err
 }
 
 func (d *Desktop) copied(made store.Copy, due bool, err error) {
