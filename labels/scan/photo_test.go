@@ -11,9 +11,9 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode"
 )
 
-// photographs are pictures that telephones took of printed codes: those that the
-// general library is tested on, which lie in its module. They come from the ZXing
-// project (Apache License 2.0). None shows a tag of ours: they measure the reading
+// photographs are test pictures that lie in the general library's module: the first
+// set is of printed codes as telephones took them, the second looks computer-drawn
+// for the most part. They come from the ZXing project (Apache License 2.0). None shows a tag of ours: they measure the reading
 // of other makers' codes, and that none is taken for a tag.
 func photographs(t *testing.T) (files []string) {
 	t.Helper()
