@@ -100,10 +100,15 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 	w.Resize(desktop.Size)
 	all := desktop.NewWindow(ctx, w, loop, p.shop, options, func() (*store.Shop, error) { return p.open(false) })
 	all.Start(shop, problem)
-	stop := context.AfterFunc(p.ctx, func() { loop.Post(a.Quit) })
+	leave := newLeaving(all.Close)
+	w.SetOnClosed(leave.begin)
+	stop := context.AfterFunc(p.ctx, func() {
+		leave.begin()
+		loop.Post(a.Quit)
+	})
 	defer stop()
 	w.ShowAndRun()
-	return all.Close()
+	return leave.end()
 }
 
 // largeSetting is whether F8 made everything larger, for the next time.
