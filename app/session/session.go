@@ -31,6 +31,7 @@ type Session struct {
 	Photos *photos.Seen
 
 	indexing sync.Mutex // one entry at a time goes into the index
+	backlog  backlog    // entries that go into it in the background
 	indexed  indexing   // how far the index is
 
 	tags   sync.Mutex // guards issued
@@ -109,9 +110,12 @@ func (s *Session) follow(e store.Entry) {
 		s.forgetTags()
 	}
 	s.lists.forget(e)
-	s.indexing.Lock()
-	s.reindex(e)
-	s.indexing.Unlock()
+	s.index(e)
+	s.tell(e)
+}
+
+// tell posts an entry to the listeners.
+func (s *Session) tell(e store.Entry) {
 	s.mu.Lock()
 	listeners := s.listeners
 	s.mu.Unlock()
