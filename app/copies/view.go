@@ -2,6 +2,7 @@ package copies
 
 import (
 	"os"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -35,6 +36,7 @@ type Page struct {
 
 	lasting, working, planning fyne.CanvasObject
 	ofCopy                     []*look.KeyButton // that need a chosen copy
+	ofShop                     []*look.KeyButton // that need something in the shop
 	bring                      *look.KeyButton
 	root                       *fyne.Container
 }
@@ -62,12 +64,18 @@ func (p *Page) build() {
 	see := look.NewKeyButton("Is it whole?", "W", p.model.LookAt)
 	p.ofCopy = []*look.KeyButton{restore, see}
 	p.bring = look.NewKeyButton("Bring an export in", "I", p.askExport)
-	first := look.Line(restore, see, look.NewKeyButton("Copy now", "N", func() { p.model.Copy("") }))
-	second := look.Line(
+	p.ofShop = []*look.KeyButton{
+		look.NewKeyButton("Copy now", "N", func() { p.model.Copy("") }),
 		look.NewKeyButton("Copy elsewhere", "O", func() { p.askFolder("Copy to another folder", "Copy", p.model.Copy) }),
 		look.NewKeyButton("Export everything", "X", func() { p.askFolder("Export everything", "Export", p.model.Export) }),
-		look.NewKeyButton("Check the shop", "H", p.model.Check), p.bring)
-	p.lasting = look.Fill(12, look.NewTitle("Safe copies"), p.note, p.list, p.said, first, second)
+	}
+	ways := look.Line()
+	for _, b := range slices.Concat(p.ofCopy, p.ofShop) {
+		ways.Add(b)
+	}
+	ways.Add(look.NewKeyButton("Check the shop", "H", p.model.Check))
+	ways.Add(p.bring)
+	p.lasting = look.Fill(12, look.NewTitle("Safe copies"), p.note, p.list, p.said, ways)
 	p.working = look.Rows(12, look.NewTitle("Safe copies"), look.NewPanel(20, p.progress))
 	p.planning = look.Fill(12, p.planHead, p.planText, p.planRows,
 		look.Line(look.NewKeyButton("Leave it as it is", "Esc", p.model.Drop), look.Gap(), look.NewPrimary("Restore", "Enter", p.model.Restore)))
@@ -97,7 +105,10 @@ func (p *Page) Render(s State) {
 	p.list.SetRows(s.Rows)
 	p.list.Mark(s.Chosen)
 	for _, b := range p.ofCopy {
-		b.SetOff(s.Chosen < 0)
+		b.Hidden = s.Chosen < 0
+	}
+	for _, b := range p.ofShop {
+		b.Hidden = s.Empty
 	}
 	p.bring.Hidden = !s.Empty
 	shown := p.lasting

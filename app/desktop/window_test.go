@@ -328,3 +328,22 @@ func TestSwappedInTheWindow(t *testing.T) {
 		})
 	}
 }
+
+// In the window's own size the buttons of the safe copies stand in one row, whatever
+// there is to copy.
+func TestCopiesButtonsInOneRow(t *testing.T) {
+	for name, open := range map[string]func(*testing.T) *sessiontest.Bench{"nothing done yet": empty, "with a copy": at(demo.Unpacked)} {
+		t.Run(name, func(t *testing.T) {
+			b := sitAt(t, open(t))
+			b.press("F12", "N")
+			driver := fyne.CurrentApp().Driver()
+			buttons := shownOf[*look.KeyButton](t, b.d.Page().Object())
+			first := driver.AbsolutePositionForObject(buttons[0])
+			for _, button := range buttons {
+				if at := driver.AbsolutePositionForObject(button); at.Y != first.Y {
+					t.Errorf("%q stands at %v, and the first one at %v", button.Label(), at, first)
+				}
+			}
+		})
+	}
+}
