@@ -173,7 +173,7 @@ func (f *drawerParts) quietInk() fyne.ThemeColorName {
 func (f *drawerParts) write(x, y, w, h float32) {
 	f.second.Text, f.several.Text = "", ""
 	if f.d.Empty && f.d.Designation == "" {
-		roleFoot().set(f.first, "empty", ColorQuiet)
+		roleFoot().set(f.first, "empty", f.quietInk())
 		placeText(f.first, x, y, h)
 		return
 	}

@@ -6,7 +6,9 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/theme"
 
 	"stowright/app/card"
 )
@@ -105,6 +107,43 @@ func TestCabinetPicture(t *testing.T) {
 	test.TapCanvas(c, fyne.NewPos(1, 1))   // on the frame
 	p.SetCabinet(card.Cabinet{})
 	press(c, fyne.KeyDown)
+}
+
+// An empty drawer that is lit says so in the ink that can be read on its light.
+func TestLitEmptyDrawer(t *testing.T) {
+	start(t, Theme{Mode: Dark})
+	c := card.Blank("A", 1, 1)
+	c.Drawers[0].Lit = true
+	p := NewCabinetPicture(c)
+	p.Resize(fyne.NewSize(200, 120))
+	said := 0
+	for _, text := range inked(p) {
+		if text.Text == "" {
+			continue
+		}
+		said++
+		if text.Color != theme.Color(ColorLitInk) {
+			t.Errorf("%q is written in %v, want %v", text.Text, text.Color, theme.Color(ColorLitInk))
+		}
+	}
+	if said != 2 {
+		t.Errorf("the drawer says %d words, want its name and that it is empty", said)
+	}
+}
+
+// inked are the texts of a widget with their colours.
+func inked(o fyne.CanvasObject) []*canvas.Text {
+	switch c := o.(type) {
+	case *canvas.Text:
+		return []*canvas.Text{c}
+	case fyne.Widget:
+		var all []*canvas.Text
+		for _, child := range test.WidgetRenderer(c).Objects() {
+			all = append(all, inked(child)...)
+		}
+		return all
+	}
+	return nil
 }
 
 func TestCommandEntry(t *testing.T) {
