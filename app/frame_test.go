@@ -22,6 +22,7 @@ type fakePage struct {
 	list  *look.RowList
 	root  fyne.CanvasObject
 	state string
+	gives bool // way to its card
 }
 
 func (p *fakePage) Object() fyne.CanvasObject { return p.root }
@@ -33,6 +34,7 @@ func (p *fakePage) Query(text string) bool {
 func (p *fakePage) Results() fyne.Focusable { return p.list }
 func (p *fakePage) Saved() any              { return p.state }
 func (p *fakePage) Restore(saved any)       { p.rig.say("restore " + saved.(string)) }
+func (p *fakePage) GivesWay() bool          { return p.gives }
 func (p *fakePage) Leave()                  { p.rig.say("leave " + p.route.Screen) }
 
 // rig is a frame in a test window and what happened.
@@ -322,10 +324,12 @@ func TestConfirm(t *testing.T) {
 func TestNarrowCardLiesOverTheWork(t *testing.T) {
 	for _, row := range []struct {
 		width float32
+		gives bool // the page gives way
 		over  bool
-	}{{1280, false}, {1100, false}, {1099, true}} {
+	}{{1280, false, false}, {1100, false, false}, {1099, false, true}, {1099, true, false}, {900, true, false}, {899, true, true}} {
 		r := newRig(t, row.width)
 		r.Go(card.Route{Screen: card.Find})
+		r.Page().(*fakePage).gives = row.gives
 		before := r.work.Size().Width
 		r.ShowCard(card.Card{Designation: "AN3-5A"}, nil)
 		if !row.over && r.opener.Visible() {

@@ -11,10 +11,13 @@ const (
 	topHeight    = 64
 	railWidth    = 92
 	footerHeight = 30
-	narrow       = 1100 // below this width the card slides over the work
-	edge         = 16   // around the card and above the work
-	workEdge     = 20   // at the sides of the work
-	workBleed    = 8    // of it, what the page's scroller takes, so that edges are not cut
+	narrow       = 1100 // below this width the card slides over the work of most pages
+	tight        = 900  // from this width on it stands beside a page that gives way
+	tightRail    = 78   // the rail and the card of a narrow window
+	tightCard    = 312
+	edge         = 16 // around the card and above the work
+	workEdge     = 20 // at the sides of the work
+	workBleed    = 8  // of it, what the page's scroller takes, so that edges are not cut
 )
 
 // frameLayout sets the parts of the frame. The order of the objects is the one
@@ -30,6 +33,10 @@ func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	ground, bottom, right, top := objects[0], objects[1], objects[2], objects[3]
 	rail, work, foot := objects[9], objects[10], objects[11]
 	topH, railW, footH := look.Px(topHeight), look.Px(railWidth), look.Px(footerHeight)
+	isNarrow := size.Width < look.Px(narrow)
+	if isNarrow {
+		railW = look.Px(tightRail)
+	}
 	put(ground, 0, 0, size.Width, size.Height)
 	put(top, 0, 0, size.Width, topH)
 	put(right, 0, topH, railW, size.Height-topH-footH)
@@ -38,10 +45,13 @@ func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	put(rail, 0, topH, railW-1, size.Height-topH-footH)
 
 	s := l.frame.side
+	s.over = isNarrow && (size.Width < look.Px(tight) || !givesWay(l.frame.page))
 	cardW := min(look.Px(look.CardWidth), size.Width-railW)
+	if isNarrow && !s.over {
+		cardW = look.Px(tightCard)
+	}
 	x, y, h := railW+look.Px(workEdge), topH+look.Px(edge), size.Height-topH-footH-2*look.Px(edge)
 	w := size.Width - x - look.Px(workEdge)
-	s.over = size.Width < look.Px(narrow)
 	s.object.Hidden, l.frame.opener.Hidden = !s.visible(), !s.waits()
 	l.layoutTop(objects[4:9], size.Width, topH)
 	if s.visible() && !s.over {

@@ -40,6 +40,16 @@ type Saver interface {
 // Leaver is a page that has something to stop when it is left: a camera, a search.
 type Leaver interface{ Leave() }
 
+// GivesWay is a page that makes do with less width, or says whether it does as it
+// stands: in a window as narrow as one in the larger size it has its card beside it,
+// where other pages are covered by theirs.
+type GivesWay interface{ GivesWay() bool }
+
+func givesWay(p Page) bool {
+	g, ok := p.(GivesWay)
+	return ok && g.GivesWay()
+}
+
 // Screen is one entry of the rail.
 type Screen struct {
 	Name  string // as in card.Route, and the name of its icon

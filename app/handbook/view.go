@@ -76,6 +76,13 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.content }
 
+// GivesWay says that looking up can stand beside its card in a narrow window; the
+// other parts have fields or tables that need the width.
+func (p *Page) GivesWay() bool {
+	_, ok := p.shown.(*lookUpView)
+	return ok
+}
+
 // Title is the page's title for the window.
 func (p *Page) Title() string { return "Handbook" }
 

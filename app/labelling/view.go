@@ -94,9 +94,9 @@ func (p *Page) makeSide() {
 	p.path.SetPath(p.model.State().Path)
 	p.path.OnPicked = p.model.Save
 	p.notes = look.Rows(4)
-	p.side = look.Fill(12, p.stocks, p.field, look.NewField("Save the PDF as", p.path, ""),
+	p.side = look.Fill(12, look.NewScroller(look.Fill(12, p.stocks, p.field, look.NewField("Save the PDF as", p.path, ""), p.notes)),
 		look.Pair(look.NewPrimary("Save PDF", "S", func() { p.model.Save(p.path.Path()) }),
-			look.NewKeyButton("Test print", "T", func() { p.model.SaveTest(p.path.Path()) })), p.notes)
+			look.NewKeyButton("Test print", "T", func() { p.model.SaveTest(p.path.Path()) })))
 }
 
 // leastGroups is the height that the list of what to label has before the first label is
@@ -108,6 +108,9 @@ const stockRow = 34
 
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.content }
+
+// GivesWay says that the page can stand beside its card in a narrow window.
+func (p *Page) GivesWay() bool { return true }
 
 // Title is the page's title for the window.
 func (p *Page) Title() string { return "Labels" }

@@ -59,15 +59,13 @@ func Rows(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
 }
 
 func (l *rowsLayout) heightFor(objects []fyne.CanvasObject, width float32) float32 {
-	var y float32
+	var y, gap float32
 	for _, o := range objects {
 		if !o.Visible() {
 			continue
 		}
-		if y > 0 {
-			y += Px(l.gap)
-		}
-		y += heightFor(o, width)
+		y += gap + heightFor(o, width)
+		gap = Px(l.gap) // after what has no height too, as when they are placed
 	}
 	return y
 }
@@ -175,6 +173,19 @@ func stretches(o fyne.CanvasObject) bool {
 	}
 	_, ok := o.(stretcher)
 	return ok
+}
+
+// leastFor is how high o has to be at that width once the list of a Fill has given way.
+func leastFor(o fyne.CanvasObject, width float32) float32 {
+	h := heightFor(o, width)
+	if c, ok := o.(*fyne.Container); ok {
+		if l, ok := c.Layout.(*fillLayout); ok {
+			if i := l.flexible(c.Objects); i >= 0 {
+				h -= heightFor(c.Objects[i], width) - c.Objects[i].MinSize().Height
+			}
+		}
+	}
+	return h
 }
 
 func (l *fillLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {

@@ -65,6 +65,7 @@ func TestHeightsHoldWrappedText(t *testing.T) {
 	}{
 		{"paragraph", func() fyne.CanvasObject { return NewText(long) }, 1},
 		{"rows", func() fyne.CanvasObject { return Rows(8, NewTitle("Title"), NewText(long)) }, 1},
+		{"rows under an empty head", func() fyne.CanvasObject { return Rows(8, Rows(2), NewText(long)) }, 1},
 		{"inset", func() fyne.CanvasObject { return Inset(10, 12, NewText(long)) }, 13},
 		{"panel", func() fyne.CanvasObject { return NewPanel(16, Rows(4, NewFoot(long), NewText(long))) }, 17},
 		{"notice", func() fyne.CanvasObject {
@@ -110,6 +111,22 @@ func TestScroller(t *testing.T) {
 	s.scroll.ScrollToBottom()
 	if s.ToTop(); s.scroll.Offset.Y != 0 {
 		t.Errorf("to the top: at %v", s.scroll.Offset.Y)
+	}
+}
+
+// In a scroller the list of a Fill becomes lower before anything scrolls.
+func TestScrollerOfAFill(t *testing.T) {
+	start(t, Theme{})
+	list, below := NewRowList(nameColumn()), NewText("below")
+	list.SetSource(20, blankRow)
+	s := NewScroller(Fill(8, list, below))
+	s.Resize(fyne.NewSize(300, 400))
+	if low := bottom(below, 0); low > 400 || list.Size().Height < 300 || list.Size().Width != 300 {
+		t.Errorf("400 high: the list takes %v, what is below it ends at %v", list.Size(), low)
+	}
+	s.Resize(fyne.NewSize(300, 100))
+	if got, least := list.Size().Height, list.MinSize().Height; got > least+1 {
+		t.Errorf("100 high: the list takes %v, want %v", got, least)
 	}
 }
 

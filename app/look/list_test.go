@@ -148,6 +148,15 @@ func BenchmarkRowListScroll(b *testing.B) {
 	}
 }
 
+// Where not all columns fit, a name keeps the room for the line under it.
+func TestColumnEdgesKeepTheName(t *testing.T) {
+	start(t, Theme{})
+	edges := columnEdges([]card.Column{{}, {Width: 150}, {Width: 290}}, 470)
+	if got := edges[0][1]; got < 135 {
+		t.Errorf("the name has %v, want 135 or more", got)
+	}
+}
+
 func TestColumnEdges(t *testing.T) {
 	start(t, Theme{})
 	columns := []card.Column{{Width: 40}, {}, {Width: 100}}

@@ -48,7 +48,7 @@ const scrollBleed = 2
 type gutterLayout struct{ gutter float32 }
 
 func (l *gutterLayout) heightFor(objects []fyne.CanvasObject, width float32) float32 {
-	return heightFor(objects[0], width-l.gutter-2*scrollBleed) + 2*scrollBleed
+	return leastFor(objects[0], width-l.gutter-2*scrollBleed) + 2*scrollBleed
 }
 
 func (l *gutterLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
@@ -59,7 +59,8 @@ func (l *gutterLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	place(objects[0], scrollBleed, scrollBleed, size.Width-l.gutter-2*scrollBleed, size.Height-2*scrollBleed)
 }
 
-// Scroller scrolls what does not fit, top to bottom, and keeps wrapped text whole.
+// Scroller scrolls what does not fit, top to bottom, and keeps wrapped text whole. Of
+// a Fill the list gives way first.
 type Scroller struct {
 	widget.BaseWidget
 	scroll *container.Scroll
@@ -99,7 +100,7 @@ func (s *Scroller) CreateRenderer() fyne.WidgetRenderer {
 	r.layout = func(size fyne.Size) {
 		had := s.gutter.gutter
 		s.gutter.gutter = 0
-		if heightFor(s.object, size.Width) > size.Height+0.5 {
+		if leastFor(s.object, size.Width) > size.Height+0.5 {
 			s.gutter.gutter = Px(11)
 		}
 		content := s.scroll.Content

@@ -173,7 +173,8 @@ func (p *rowParts) layout(size fyne.Size) {
 }
 
 // columnEdges is where each column starts and how wide it is. Columns without a
-// width share what is left; when nothing is left all are narrowed alike.
+// width share what is left; when too little is left for a name, the others are
+// narrowed alike.
 func columnEdges(columns []card.Column, width float32) [][2]float32 {
 	pad, gap := Px(14), Px(14)
 	room := width - 2*pad - gap*float32(max(0, len(columns)-1))
@@ -185,7 +186,7 @@ func columnEdges(columns []card.Column, width float32) [][2]float32 {
 		}
 	}
 	share, squeeze := float32(0), float32(1)
-	if least := shares * Px(110); fixed > 0 && fixed+least > room {
+	if least := shares * min(max(Px(110), room/3), Px(150)); fixed > 0 && fixed+least > room {
 		squeeze = max(0.2, (room-least)/fixed)
 	}
 	if shares > 0 {

@@ -71,6 +71,9 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.content }
 
+// GivesWay says that the page can stand beside its card in a narrow window.
+func (p *Page) GivesWay() bool { return true }
+
 // Title is the page's title for the window.
 func (p *Page) Title() string { return "Places" }
 

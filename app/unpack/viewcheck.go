@@ -145,15 +145,17 @@ func (l *checkLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 	return fyne.NewSize(look.Px(420), look.Px(380))
 }
 
-// Layout places the parts. Where the side lies over the work, its room is left free,
-// and the crates and bags, which Left and Right choose as well, give way. A question
-// that needs all the room takes that of the lists too.
+// Layout places the parts. Where the side lies over the work, its room is left free;
+// the crates and bags, which Left and Right choose as well, and the note give way. A
+// question that needs all the room takes that of the lists too.
 func (l *checkLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	v, gap := l.v, look.Px(columnGap)
 	over := v.host.SideOver()
 	if over {
 		size.Width = max(look.Px(300), size.Width-look.Px(look.CardWidth)+look.Px(8))
 	}
+	v.note.Hidden = over
+	v.hand.tighten(over)
 	top := l.heading(size.Width) + gap
 	handH := max(v.hand.panel.HeightFor(size.Width), look.Px(handHeight))
 	room := size.Height - top - gap - handH
@@ -182,10 +184,14 @@ func (l *checkLayout) heading(width float32) float32 {
 	v := l.v
 	barWidth := min(look.Px(260), width/3)
 	w := width - barWidth - look.Px(columnGap)
-	nameH, noteH := v.name.HeightFor(w), v.note.HeightFor(w)
-	put(v.name, 0, 0, w, nameH)
-	put(v.note, 0, nameH+look.Px(2), w, noteH)
-	high, barH := nameH+look.Px(2)+noteH, v.bar.MinSize().Height
+	high, barH := v.name.HeightFor(w), v.bar.MinSize().Height
+	put(v.name, 0, 0, w, high)
+	if v.note.Visible() {
+		noteH := v.note.HeightFor(w)
+		put(v.note, 0, high+look.Px(2), w, noteH)
+		high += look.Px(2) + noteH
+	}
+	high = max(high, barH)
 	put(v.bar, width-barWidth, max(0, high-barH-look.Px(4)), barWidth, barH)
 	return high
 }

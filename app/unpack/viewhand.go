@@ -21,8 +21,9 @@ type handView struct {
 	row     *fyne.Container
 	hint    *look.Paragraph
 	ticks   *look.Paragraph
-	shoot   *look.KeyButton
 	weigh   *look.KeyButton
+	shoot   *look.KeyButton
+	looked  *look.KeyButton
 	foot    *fyne.Container
 	before  *look.Notice      // about the line checked before
 	rest    fyne.CanvasObject // takes the height that is left, unless a question does
@@ -38,12 +39,23 @@ func newHandView(m *Model, photograph, weigh func()) *handView {
 		buttons: map[string]*look.KeyButton{}, row: look.Line(), hint: look.NewQuiet(""), ticks: look.NewFoot(""),
 		problem: look.NewNotice(card.Notice{Tone: card.Stop}), prompt: newPromptView(m, weigh), weigh: look.NewLink("Weigh", handle.WeighKey, weigh),
 	}
-	v.shoot = look.NewLink("Photograph", "P", photograph)
-	v.foot = spread(v.ticks, v.weigh, v.shoot, look.NewLink("Looked at", "L", func() { m.Key("L") }))
+	v.shoot, v.looked, v.foot = look.NewLink("Photograph", "P", photograph), look.NewLink("Looked at", "L", func() { m.Key("L") }), look.Line()
+	v.tighten(false)
 	v.before, v.rest = look.NewNotice(card.Notice{}), look.Gap()
 	v.content = look.Fill(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before, v.rest)
 	v.panel = look.NewPanel(16, v.content)
 	return v
+}
+
+// tighten sets the foot: where the side lies over the work the links come first, so
+// that they stay in one row.
+func (v *handView) tighten(over bool) {
+	links := []fyne.CanvasObject{v.weigh, v.shoot, v.looked}
+	if over {
+		v.foot.Objects = append(links, v.ticks)
+		return
+	}
+	v.foot.Objects = append([]fyne.CanvasObject{v.ticks, look.Gap()}, links...)
 }
 
 // render shows the line in hand. Where the side lies over the work there is less room,

@@ -115,6 +115,9 @@ const listHeight = 34 + 3*58 + 2
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.content }
 
+// GivesWay says that the page can stand beside its card in a narrow window.
+func (p *Page) GivesWay() bool { return true }
+
 // Title is the page's title for the window.
 func (p *Page) Title() string { return "Camera" }
 

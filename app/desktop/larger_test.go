@@ -1,0 +1,94 @@
+package desktop
+
+import (
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"stowright/app/card"
+	"stowright/app/demo"
+	"stowright/app/look"
+)
+
+// edges are where an object begins and ends across the window.
+func edges(o fyne.CanvasObject) (left, right float32) {
+	left = fyne.CurrentApp().Driver().AbsolutePositionForObject(o).X
+	return left, left + o.Size().Width
+}
+
+// rightOf is the last of the objects that the window shows across its width.
+func rightOf[T fyne.CanvasObject](t *testing.T, o fyne.CanvasObject) T {
+	t.Helper()
+	var last T
+	most := float32(-1)
+	for _, is := range shownOf[T](t, o) {
+		if left, _ := edges(is); left > most {
+			last, most = is, left
+		}
+	}
+	return last
+}
+
+// In the larger size too, what stands at the right leaves the lists of the page in
+// sight, and Esc goes back as it does in the normal size.
+func TestLargerHasCardBesideTheList(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		reach func(b *bench)
+		card  string // empty for a pane of the screen's own
+	}{
+		{"find", keysOf("Ctrl+3", "Ctrl+K", `"an3"`), "AN3-4A"},
+		{"places, a room", keysOf("Ctrl+4", "/", "Down"), "Cabinet A"},
+		{"places, a shelf", func(b *bench) { b.drawer("S1") }, "S1"},
+		{"labels", keysOf("Ctrl+5"), ""},
+		{"camera", func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photo("A-12", "A-13")}) }, "AN3-5A"},
+		{"handbook", keysOf("Ctrl+6", `"an3-5a"`), "AN3-5A"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			b := sit(t, demo.Unpacked)
+			b.press("F8")
+			row.reach(b)
+			b.Elapse()
+			var side fyne.CanvasObject
+			if row.card != "" {
+				side = rightOf[*look.CardView](t, b.d.Object())
+			} else {
+				side = rightOf[*look.Panel](t, b.d.Object())
+			}
+			if got := b.d.Card().Designation; got != row.card {
+				t.Errorf("card of %q, want %q", got, row.card)
+			}
+			from, to := edges(side)
+			if to > Size.Width {
+				t.Errorf("it ends at %v, outside the window", to)
+			}
+			if _, end := edges(b.d.Page().Object()); end > from || b.d.SideOver() {
+				t.Errorf("the page ends at %v, and what stands at the right begins at %v, over it: %v", end, from, b.d.SideOver())
+			}
+			at := b.d.Route()
+			b.d.Rest()
+			b.press("Esc")
+			if b.d.Route() == at {
+				t.Error("Esc does not go back")
+			}
+		})
+	}
+}
+
+// While the check-off asks where something goes, the line in hand stays in its list.
+func TestLargerUnpackKeepsItsLines(t *testing.T) {
+	b := sit(t, demo.Unpacking)
+	b.press("F8", "Ctrl+2", "A")
+	if !b.d.SideOver() {
+		t.Fatalf("nothing is asked: %s", b.texts())
+	}
+	from, _ := edges(rightOf[*look.Panel](t, b.d.Object()))
+	lists := shownOf[*look.RowList](t, b.d.Page().Object())
+	if _, end := edges(lists[0]); len(lists) != 1 || end > from {
+		t.Errorf("%d lists, the lines end at %v; want the lines before %v", len(lists), end, from)
+	}
+	b.press("Esc")
+	if lists := shownOf[*look.RowList](t, b.d.Page().Object()); b.d.SideOver() || len(lists) != 2 {
+		t.Errorf("Esc: what is asked still lies there (%v), beside %d lists; want bags and lines", b.d.SideOver(), len(lists))
+	}
+}
