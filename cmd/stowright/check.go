@@ -17,7 +17,9 @@ func (checkCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	r, err := shop.Check(p.ctx, func(done, total uint64) { fmt.Fprintf(p.log, "\r%d of %d entries", done, total) })
+	line := p.progress()
+	r, err := shop.Check(p.ctx, line.entries)
+	line.clear()
 	if err = errors.Join(err, shop.Close()); err != nil {
 		return err
 	}

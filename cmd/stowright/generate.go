@@ -35,13 +35,13 @@ func (c *demoCommand) generate(p *program) error {
 	if err != nil {
 		return err
 	}
-	began := time.Now()
-	err = demo.Generate(p.ctx, shop, c.Size, func(done, total int) { fmt.Fprintf(p.log, "\r%d of %d entries", done, total) })
+	began, line := time.Now(), p.progress()
+	err = demo.Generate(p.ctx, shop, c.Size, func(done, total int) { line.entries(uint64(done), uint64(total)) })
+	line.clear()
 	last, err2 := shop.Entries(0, 1)
 	if err := errors.Join(err, err2); err != nil {
 		return errors.Join(err, shop.Close())
 	}
-	fmt.Fprintln(p.log)
 	answer := generatedAnswer{Shop: p.shop, Items: c.Size, Entries: last[0].Seq, Seconds: time.Since(began).Seconds()}
 	err = p.emit(answer, func(w io.Writer) error {
 		_, err := fmt.Fprintf(w, "Generated a shop of %d items and %d entries: %s\n", answer.Items, answer.Entries, p.shop)
