@@ -1,13 +1,13 @@
 package album
 
 import (
-	"os"
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/session"
 )
@@ -24,6 +24,7 @@ type Host interface {
 type Page struct {
 	host   Host
 	model  *Model
+	ways   *folders.Ways
 	camera string
 
 	title   *look.Paragraph
@@ -32,7 +33,7 @@ type Page struct {
 	tiles   *look.PhotoTiles
 	scroll  *look.Scroller
 	empty   *look.EmptyState
-	file    *look.FilePick
+	file    *look.PathPick
 	kept    uint64            // what was brought in when the field was emptied last
 	chosen  []*look.KeyButton // what can be done with the chosen photograph
 	all     *fyne.Container   // every photograph
@@ -53,7 +54,7 @@ type Options struct {
 // New makes the page of what the route is about.
 func New(s *session.Session, host Host, route card.Route, o Options) *Page {
 	p := &Page{
-		host: host, camera: o.Camera, title: look.NewTitle("Photographs"), note: look.NewQuiet(""), said: look.NewNotice(card.Notice{}),
+		host: host, ways: s.Folders, camera: o.Camera, title: look.NewTitle("Photographs"), note: look.NewQuiet(""), said: look.NewNotice(card.Notice{}),
 		tiles: look.NewPhotoTiles(tileWidth), heading: look.NewTitle(""), picture: look.NewPhoto(), root: container.NewStack(),
 	}
 	p.model = NewModel(s, route.About, o.Open, p.Render)
@@ -78,7 +79,7 @@ func (p *Page) buildAll() {
 		look.NewKeyButton("Large", "Enter", p.model.Open), look.NewKeyButton("Describe", "D", p.describe),
 		look.NewKeyButton("Take away", "Del", p.model.Remove), look.NewKeyButton("Save all", "A", p.save),
 	}
-	p.file = look.NewFilePick("", ".png", ".jpg", ".jpeg", ".gif")
+	p.file = look.NewPathPick(p.ways, folders.Source(".png", ".jpg", ".jpeg", ".gif"), "")
 	p.file.OnPicked = func(path string) { p.model.Bring(path) }
 	buttons := look.Line(look.NewPrimary("Camera", "C", p.look), look.NewKeyButton("File", "F", func() { look.FocusOn(p.file.Focusable()) }))
 	for _, b := range p.chosen {
@@ -86,7 +87,7 @@ func (p *Page) buildAll() {
 	}
 	buttons.Add(look.NewKeyButton("Back", "B", func() { p.host.Back() }))
 	p.all = look.Fill(12, look.Rows(2, p.title, p.note), buttons, p.said, p.scroll, p.empty,
-		look.NewField("From a file", p.file, "a JPEG or PNG file of a phone or a camera: type its path, look for it, or drop files on the window"))
+		look.NewField("From a file", p.file, "a JPEG or PNG file of a phone or a camera: type its path, choose it, or drop files on the window"))
 }
 
 // buildOne builds the page of one picture.
@@ -218,11 +219,10 @@ func (p *Page) describe() {
 
 // save asks for a folder.
 func (p *Page) save() {
-	home, err := os.UserHomeDir()
-	if err != nil {
-		home = "." // a machine without a home folder: where the program was started
-	}
-	p.ask("Save the photographs where?", "A folder; each is saved as P-17.jpg by its own number.", filepath.Join(home, "photographs"), "Save them", p.model.Save)
+	look.AskPath(p.ways, look.PathQuestion{
+		Title: "Save the photographs where?", Label: "Which folder", Hint: "Each is saved as P-17.jpg by its own number.", Do: "Save them",
+		Want: folders.Folder(), Path: filepath.Join(p.ways.ToWrite(), "photographs"),
+	}, p.host.Ask, p.model.Save)
 }
 
 // ask asks for a line of text and tells it.

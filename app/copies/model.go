@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -164,10 +165,14 @@ func (m *Model) Copy(folder string) {
 	})
 }
 
-// Export writes everything into a file in a folder.
+// Export writes everything into a file in a folder, which is made where it is not there.
 func (m *Model) Export(folder string) {
-	file := exportName(strings.TrimSpace(folder), m.session.Shop.File(), m.session.Shop.Now())
+	folder = strings.TrimSpace(folder)
+	file := exportName(folder, m.session.Shop.File(), m.session.Shop.Now())
 	work(&m.worker, "Writing everything into one file", func(ctx context.Context) (string, error) {
+		if err := os.MkdirAll(folder, 0o700); err != nil {
+			return "", fmt.Errorf("making the folder of the export: %w", err)
+		}
 		return file, m.session.Shop.ExportArchiveFile(ctx, file)
 	}, func(file string, err error) {
 		if err != nil {

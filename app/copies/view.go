@@ -1,13 +1,13 @@
 package copies
 
 import (
-	"os"
 	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/session"
 	"stowright/store"
@@ -25,6 +25,7 @@ type Host interface {
 type Page struct {
 	model *Model
 	host  Host
+	ways  *folders.Ways
 
 	note     *look.Paragraph
 	said     *look.Notice
@@ -44,7 +45,7 @@ type Page struct {
 // New makes the page.
 func New(s *session.Session, host Host, _ card.Route) *Page {
 	p := &Page{
-		host: host, note: look.NewQuiet(""), said: look.NewNotice(card.Notice{}), list: look.NewRowList(Columns()...),
+		host: host, ways: s.Folders, note: look.NewQuiet(""), said: look.NewNotice(card.Notice{}), list: look.NewRowList(Columns()...),
 		planHead: look.NewTitle(""), planText: look.NewText(""), planRows: look.NewRowList(DifferColumns()...),
 	}
 	p.model = NewModel(s, p.Render, host.Replace)
@@ -131,35 +132,14 @@ func (p *Page) Render(s State) {
 
 // askFolder asks for a folder.
 func (p *Page) askFolder(title, do string, take func(folder string)) {
-	entry := look.NewEntry("a folder")
-	entry.SetText(startingFolder())
-	p.ask(title, "Which folder, such as that of another disk", do, entry, take)
+	look.AskPath(p.ways, look.PathQuestion{
+		Title: title, Label: "Which folder, such as that of another disk", Do: do, Want: folders.Folder(), Path: p.ways.ToWrite(),
+	}, p.host.Ask, take)
 }
 
 // askExport asks for an export to bring in.
 func (p *Page) askExport() {
-	p.ask("Bring an export in", "Which file that was exported", "Bring it in", look.NewEntry("a file that ends in .zip"), p.model.BringIn)
-}
-
-func (p *Page) ask(title, what, do string, entry *look.Entry, take func(string)) {
-	var d *look.Dialog
-	done := func() {
-		if text := look.CleanPath(entry.Text); text != "" {
-			d.Close()
-			take(text)
-		}
-	}
-	entry.OnSubmitted = func(string) { done() }
-	d = look.NewDialog(title, look.NewField(what, entry, ""), look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary(do, "Enter", done))
-	p.host.Ask(d, entry)
-	entry.SelectAll()
-}
-
-// startingFolder is the person's own folder.
-func startingFolder() string {
-	home, err := os.UserHomeDir()
-	if err != nil {
-		return "" // a machine without a home folder: nothing is proposed
-	}
-	return home
+	look.AskPath(p.ways, look.PathQuestion{
+		Title: "Bring an export in", Label: "Which file that was exported", Do: "Bring it in", Want: folders.File(".zip"),
+	}, p.host.Ask, p.model.BringIn)
 }

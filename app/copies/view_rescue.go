@@ -5,6 +5,7 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/loop"
 )
@@ -19,6 +20,7 @@ type RescueHost interface {
 type Rescue struct {
 	model    *RescueModel
 	host     RescueHost
+	ways     *folders.Ways
 	problem  *look.Notice
 	trouble  *look.Notice
 	text     *look.Paragraph
@@ -36,7 +38,7 @@ type Rescue struct {
 // is to be used nevertheless, and nil where it cannot be.
 func NewRescue(file string, problem error, l loop.Loop, host RescueHost, opened func(aside string), asItIs func()) *Rescue {
 	p := &Rescue{
-		host: host, problem: look.NewNotice(card.Notice{Tone: card.Stop}), trouble: look.NewNotice(card.Notice{Tone: card.Stop}),
+		host: host, ways: folders.New(l, file), problem: look.NewNotice(card.Notice{Tone: card.Stop}), trouble: look.NewNotice(card.Notice{Tone: card.Stop}),
 		text: look.NewText(""), list: look.NewRowList(EntryColumns()...),
 	}
 	p.model = NewRescueModel(file, problem, l, p.Render, opened)
@@ -92,15 +94,7 @@ func (p *Rescue) Render(s RescueState) {
 
 // ask asks for another copy.
 func (p *Rescue) ask() {
-	entry := look.NewEntry("a file that ends in .stow")
-	var d *look.Dialog
-	done := func() {
-		if file := look.CleanPath(entry.Text); file != "" {
-			d.Close()
-			p.model.Use(file)
-		}
-	}
-	entry.OnSubmitted = func(string) { done() }
-	d = look.NewDialog("Another copy", look.NewField("Which copy of the shop file", entry, ""), look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary("Look at it", "Enter", done))
-	p.host.Ask(d, entry)
+	look.AskPath(p.ways, look.PathQuestion{
+		Title: "Another copy", Label: "Which copy of the shop file", Do: "Look at it", Want: folders.File(".stow"),
+	}, p.host.Ask, p.model.Use)
 }

@@ -107,7 +107,7 @@ func TestCameraByKeys(t *testing.T) {
 			t.Errorf("without a camera the page says: %s; want %q", got, want)
 		}
 	}
-	b.w.Canvas().Focus(shownOf[*look.FilePick](t, b.d.Page().Object())[0].Focusable())
+	b.w.Canvas().Focus(shownOf[*look.PathPick](t, b.d.Page().Object())[0].Focusable())
 	b.write(b.photo("A-12", "A-13"))
 	b.press("Enter")
 	if got := b.d.Card().Designation; got != "AN3-5A" {

@@ -222,7 +222,9 @@ func TestDamagedWithoutCopies(t *testing.T) {
 	if all.desktop != nil {
 		t.Fatal("Enter did something")
 	}
-	b.press("A", `"`+good+`"`, "Enter", "Enter")
+	b.press("A", "F5")
+	b.asks("Choose a file")
+	b.press("Esc", `"`+good+`"`, "Enter", "Enter")
 	if all.desktop == nil {
 		t.Fatalf("the named copy was not restored:\n%s", b.texts())
 	}

@@ -2,11 +2,14 @@ package gallery
 
 import (
 	"image"
+	"io/fs"
 
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/look"
+	"stowright/app/session"
 	"stowright/labels"
 	"stowright/store/hardware"
 )
@@ -35,7 +38,10 @@ func Widgets() []State {
 		grown("sheet", 560, 720, sheet),
 		grown("empty", 640, 300, empty),
 		{Name: "dialog", Width: Width, Height: Height, Make: dialogOver},
-		{Name: "folders", Width: Width, Height: Height, Make: foldersOver},
+		{Name: "folders-file", Width: Width, Height: Height, Make: foldersOver(folders.File(".csv", ".tsv", ".xlsx"), "/home/builder/papers/crates.csv")},
+		{Name: "folders-folder", Width: Width, Height: Height, Make: foldersOver(folders.Folder(), "/home/builder/papers")},
+		{Name: "folders-save", Width: Width, Height: Height, Make: foldersOver(folders.NewFile("labels.pdf"), "/home/builder/papers/drawers.pdf")},
+		{Name: "folders-refused", Width: Width, Height: Height, Make: foldersOver(folders.File(".zip"), "/home/builder/private")},
 		{Name: "window-narrow", Width: 1000, Height: 700, Make: Framed{Screen: card.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.Window},
 		{Name: "window-said", Width: Width, Height: Height, Make: said},
 	}
@@ -108,7 +114,7 @@ func fields() fyne.CanvasObject {
 	return look.Rows(14,
 		look.NewField("Gross, g", filled, "with the tub"), wrong,
 		look.NewField("Whose hand is this", focused, ""),
-		look.NewField("Packing list", look.NewFilePick("path of a CSV, XLSX, ODS, text or PDF file", ".csv"), ""),
+		look.NewField("Packing list", look.NewPathPick(builders(), folders.File(".csv"), "path of a CSV, XLSX, ODS, text or PDF file"), ""),
 		look.NewField("Note", note, ""),
 	)
 }
@@ -245,11 +251,34 @@ func dialogOver() fyne.CanvasObject {
 	return over(d)
 }
 
-func foldersOver() fyne.CanvasObject {
-	f := look.NewFolders("/home/builder/papers", []string{".csv"}, func(string) ([]look.FolderEntry, error) {
-		return []look.FolderEntry{{Name: "photos", Folder: true}, {Name: "crates.csv", Bytes: 4120}, {Name: "notes.txt", Bytes: 12}}, nil
-	})
-	return over(f.Dialog())
+// builders are the folders of a builder, of which one may not be read.
+func builders() *folders.Ways {
+	at := folders.New(session.Inline(), "/home/builder/shop/Type Q.stow")
+	at.Home = "/home/builder"
+	at.Read = func(dir string) ([]folders.Entry, error) {
+		switch dir {
+		case "/home/builder":
+			return []folders.Entry{{Name: "papers", Folder: true}, {Name: "private", Folder: true}}, nil
+		case "/home/builder/private":
+			return nil, fs.ErrPermission
+		case "/home/builder/papers":
+			return []folders.Entry{
+				{Name: "photographs", Folder: true},
+				{Name: "claims", Folder: true},
+				{Name: "crates.csv", Bytes: 4120},
+				{Name: "a list with a very long name as a scanner or a mail program gives it, second copy, final.csv", Bytes: 2_500_000},
+				{Name: "labels.pdf", Bytes: 88_000},
+			}, nil
+		}
+		return nil, fs.ErrNotExist
+	}
+	return at
+}
+
+func foldersOver(want folders.Want, field string) func() fyne.CanvasObject {
+	return func() fyne.CanvasObject {
+		return over(look.NewFolders(builders(), want, func(string) {}).Dialog(field))
+	}
 }
 
 func said() fyne.CanvasObject {

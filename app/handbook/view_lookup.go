@@ -1,13 +1,13 @@
 package handbook
 
 import (
-	"os"
 	"path/filepath"
 	"strings"
 
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/handle"
 	"stowright/app/look"
 	"stowright/app/session"
@@ -18,6 +18,7 @@ import (
 type lookUpView struct {
 	host  Host
 	model *LookUpModel
+	ways  *folders.Ways
 
 	field   *look.Entry
 	title   *look.Paragraph
@@ -38,7 +39,7 @@ type lookUpView struct {
 
 func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
 	v := &lookUpView{
-		host: host, field: newEntry("AN3-5A, an470 ad4-7, MS24665-132 ..."), title: look.NewTitle(""), family: look.NewQuiet(""),
+		host: host, ways: s.Folders, field: newEntry("AN3-5A, an470 ad4-7, MS24665-132 ..."), title: look.NewTitle(""), family: look.NewQuiet(""),
 		notices: look.Rows(8), nearest: look.Line(), facts: look.NewFacts(), alike: newAlikes(host),
 	}
 	v.drawing = newDrawing(host, func() { v.root.Refresh() })
@@ -131,24 +132,19 @@ func (v *lookUpView) renderNotices(s LookUpState) {
 
 // askTrueSize asks where the page with the piece at its real size is saved.
 func (v *lookUpView) askTrueSize() {
-	file := look.NewFilePick("bolt.pdf", ".pdf")
-	if home, err := os.UserHomeDir(); err == nil {
-		file.SetPath(filepath.Join(home, strings.ReplaceAll(v.model.State().Designation, "/", "-")+".pdf"))
+	designation := v.model.State().Designation
+	name := strings.ReplaceAll(designation, "/", "-") + ".pdf"
+	look.AskPath(v.ways, look.PathQuestion{
+		Title: "Save " + designation + " at its real size", Label: "Where to?", Do: "Save", Want: folders.NewFile(name), Path: filepath.Join(v.ways.ToWrite(), name),
+		Hint: "Print it at actual size, 100 %, and measure its bars before you lay the piece on it.",
+	}, v.host.Ask, func(path string) { v.model.SaveTrueSize(path, v.saidSaved) })
+}
+
+// saidSaved says where the page with the piece is, or why it is not.
+func (v *lookUpView) saidSaved(path string, err error) {
+	if err != nil {
+		v.host.Say(card.Notice{Tone: card.Stop, Lead: "Not saved.", Text: session.Sentence(err)})
+		return
 	}
-	field := look.NewField("Where to?", file, "Print it at actual size, 100 %, and measure its bars before you lay the piece on it.")
-	var dialog *look.Dialog
-	save := func() {
-		v.model.SaveTrueSize(file.Path(), func(path string, err error) {
-			if err != nil {
-				field.SetProblem(session.Sentence(err))
-				return
-			}
-			dialog.Close()
-			v.host.Say(card.Notice{Tone: card.OK, Lead: "Saved", Text: path + ". Print it at actual size, 100 %."})
-		})
-	}
-	file.OnPicked = func(string) { save() }
-	dialog = look.NewDialog("Save "+v.model.State().Designation+" at its real size", look.Rows(12, field),
-		look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary("Save", "Enter", save))
-	v.host.Ask(dialog, nil)
+	v.host.Say(card.Notice{Tone: card.OK, Lead: "Saved", Text: path + ". Print it at actual size, 100 %."})
 }

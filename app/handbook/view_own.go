@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/session"
 )
@@ -32,7 +33,7 @@ func newOwnView(s *session.Session, host Host) *ownView {
 		form.Add(look.Columns(8, v.field(fields[i].Name, fields[i].Label, fields[i].Hint), v.field(fields[i+1].Name, fields[i+1].Label, fields[i+1].Hint)))
 	}
 	form.Add(look.NewPrimary("Keep this row", "Enter", v.model.Keep))
-	file := look.NewFilePick("figures.csv", ".csv")
+	file := look.NewPathPick(s.Folders, folders.File(".csv"), "figures.csv")
 	file.OnPicked = v.model.Bring
 	form.Add(look.NewRule())
 	form.Add(look.NewField("Or bring a CSV", file, "all of its rows are kept, or none"))

@@ -4,6 +4,7 @@ package labelling
 
 import (
 	"fmt"
+	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -79,7 +80,7 @@ type Model struct {
 // NewModel makes the model; show is called with every new state. The PDF goes into
 // the folder that the person has for documents, until another is named.
 func NewModel(s *session.Session, show func(State)) *Model {
-	return &Model{session: s, show: show, state: State{Stocks: labels.Stocks(), StartAt: 1, Path: defaultPath()}}
+	return &Model{session: s, show: show, state: State{Stocks: labels.Stocks(), StartAt: 1, Path: filepath.Join(s.Folders.ToWrite(), "labels.pdf")}}
 }
 
 // State is what the screen shows now.

@@ -1,7 +1,6 @@
 package labelling
 
 import (
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -9,22 +8,6 @@ import (
 	"stowright/app/session"
 	"stowright/labels"
 )
-
-func defaultPath() string {
-	home, err := os.UserHomeDir()
-	if err != nil {
-		return "labels.pdf"
-	}
-	if documents := filepath.Join(home, "Documents"); isFolder(documents) {
-		return filepath.Join(documents, "labels.pdf")
-	}
-	return filepath.Join(home, "labels.pdf")
-}
-
-func isFolder(name string) bool {
-	info, err := os.Stat(name)
-	return err == nil && info.IsDir()
-}
 
 // Save writes the PDF to a path, as soon as the labels are laid out.
 func (m *Model) Save(path string) {
@@ -45,7 +28,7 @@ func (m *Model) Save(path string) {
 // rulers and the outline of each label, to hold against a sheet.
 func (m *Model) SaveTest(path string) {
 	if path == "" {
-		path = defaultPath()
+		path = m.state.Path
 	}
 	stock := m.state.Stocks[m.state.Stock]
 	path = withEnding(path)

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/session"
 	"stowright/labels"
@@ -39,7 +40,7 @@ type Page struct {
 
 	stocks *look.RowList
 	start  *look.Entry
-	path   *look.FilePick
+	path   *look.PathPick
 	field  *look.Field
 	notes  *fyne.Container
 	side   *fyne.Container
@@ -52,7 +53,7 @@ func New(s *session.Session, host Host, route card.Route) *Page {
 	p.model = NewModel(s, p.Render)
 	p.problem, p.saved = look.NewNotice(card.Notice{Tone: card.Stop}), look.NewNotice(card.Notice{Tone: card.OK})
 	p.makeWork()
-	p.makeSide()
+	p.makeSide(s.Folders)
 	p.content.Refresh()
 	p.model.Open(route.About)
 	return p
@@ -78,7 +79,7 @@ func (p *Page) makeWork() {
 	p.content = look.Fill(12, look.Rows(2, p.title, p.summary), p.problem, p.saved, p.empty, p.work)
 }
 
-func (p *Page) makeSide() {
+func (p *Page) makeSide(ways *folders.Ways) {
 	p.stocks = look.NewRowList(card.Column{Title: "printed on", Kind: card.Words})
 	p.stocks.SetRowHeight(stockRow)
 	p.stocks.OnChosen = func(i int, _ card.Row) { p.model.SetStock(i) }
@@ -90,7 +91,7 @@ func (p *Page) makeSide() {
 	p.start = look.NewEntry("1")
 	p.start.OnChanged = p.model.TypeStart
 	p.field = look.NewField("First free label of the sheet", p.start, "on a used sheet, count along the rows, or tap the label")
-	p.path = look.NewFilePick("labels.pdf", ".pdf")
+	p.path = look.NewPathPick(ways, folders.NewFile("labels.pdf"), "labels.pdf")
 	p.path.SetPath(p.model.State().Path)
 	p.path.OnPicked = p.model.Save
 	p.notes = look.Rows(4)

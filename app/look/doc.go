@@ -34,7 +34,7 @@
 // button shows works by itself as long as the button is visible and no field has
 // the focus; the window finds it. Screens bind no single keys.
 //
-// Fields: NewEntry, NewNote, NewField (label over it), NewChoices, NewFilePick.
+// Fields: NewEntry, NewNote, NewField (label over it), NewChoices, NewPathPick.
 // Use Entry instead of widget.Entry: it leaves F2, F9, Esc and Ctrl+K to the
 // window.
 //

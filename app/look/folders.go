@@ -1,196 +1,88 @@
 package look
 
 import (
-	"errors"
-	"fmt"
-	"io"
-	"os"
-	"path/filepath"
-	"slices"
-	"strings"
-
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 )
 
-// FolderEntry is one line of a folder.
-type FolderEntry struct {
-	Name   string
-	Folder bool
-	Bytes  int64
-}
-
-// Folders is a file dialog of this family: a list that the keyboard walks, large
-// enough for gloves, closed by Esc.
+// Folders is the one dialog in which a file or a folder is chosen: a list that the
+// keyboard walks, large enough for gloves. Esc closes it with nothing chosen.
 type Folders struct {
-	// OnPicked is told the path of the file that was chosen.
-	OnPicked func(path string)
-
-	read    func(dir string) ([]FolderEntry, error)
-	endings []string
-	dir     string
+	model   *folders.Model
 	where   *Paragraph
 	trouble *Notice
 	list    *RowList
+	note    *Paragraph
+	above   *KeyButton
+	do      *KeyButton
 	dialog  *Dialog
 }
 
-// upRow is the row that leads to the folder above.
-const upRow = ".."
+// foldersWidth and foldersHeight are of the dialog and of its list, points at normal
+// size. The list is as high in every folder, so that nothing moves under the pointer.
+const (
+	foldersWidth  = 720
+	foldersHeight = 352
+)
 
-// NewFolders shows dir through read, which is ReadFolder outside of tests.
-func NewFolders(dir string, endings []string, read func(string) ([]FolderEntry, error)) *Folders {
-	f := &Folders{read: read, endings: endings, where: NewFoot("")}
-	f.trouble = NewNotice(card.Notice{Tone: card.Stop})
-	f.trouble.Hide()
-	f.list = NewRowList(card.Column{}, card.Column{Kind: card.Plain, Width: 110})
+// NewFolders makes the dialog. Picked is told the path, when it is closed again.
+func NewFolders(ways *folders.Ways, want folders.Want, picked func(path string)) *Folders {
+	f := &Folders{where: NewText(""), note: NewFoot(""), trouble: NewNotice(card.Notice{})}
+	f.list = NewRowList(card.Column{}, card.Column{Kind: card.Plain, Width: 90})
+	f.model = folders.NewModel(ways, want, f.render, func(path string) {
+		f.dialog.Close()
+		picked(path)
+	})
 	f.list.SetRowHeight(44)
-	f.list.OnOpened = func(_ int, row card.Row) { f.open(row.ID) }
-	open := NewPrimary("Open", "Enter", f.openChosen)
+	f.list.SetHeight(foldersHeight)
+	f.list.OnChosen = func(i int, _ card.Row) { f.model.Choose(i) }
+	f.list.OnOpened = func(int, card.Row) { f.model.Open() }
+	f.list.OnTappedAgain = f.model.Open
+	f.above = NewKeyButton("Folder above", "Left", func() { f.leap(f.model.Above) })
+	home := NewKeyButton("Home", "H", func() { f.leap(func() { f.model.Go(ways.Home) }) })
+	home.Hidden = ways.Home == ""
+	ofShop := NewKeyButton("Folder of the shop", "S", func() { f.leap(func() { f.model.Go(ways.Shop) }) })
+	f.do = NewPrimary("Open", "Enter", f.model.Open)
 	cancel := NewKeyButton("Cancel", "Esc", func() { f.dialog.Close() })
-	f.dialog = NewDialog("Choose a file", Fill(8, f.where, f.trouble, f.list), cancel, open)
-	f.dialog.SetWidth(720)
-	f.show(dir)
+	f.dialog = NewDialog(want.Title(), Fill(10, f.where, Line(f.above, home, ofShop), f.trouble, f.list, f.note), cancel, f.do)
+	f.dialog.SetWidth(foldersWidth)
+	f.dialog.OnClosed = f.model.Leave
 	return f
 }
 
-// Open shows the dialog with the keyboard in the list.
-func (f *Folders) Open(c fyne.Canvas) { f.dialog.Open(c, f.list) }
-
-// Dialog is the dialog itself.
-func (f *Folders) Dialog() *Dialog { return f.dialog }
-
-// Folder is the folder that is shown.
-func (f *Folders) Folder() string { return f.dir }
-
-// Rows is the list, for tests.
-func (f *Folders) Rows() *RowList { return f.list }
-
-func (f *Folders) openChosen() {
-	if row, ok := f.list.Chosen(); ok {
-		f.open(row.ID)
-	}
+// leap goes elsewhere. A click on a button takes the keyboard out of the list: it comes
+// back.
+func (f *Folders) leap(to func()) {
+	to()
+	FocusOn(f.list)
 }
 
-// open goes into a folder or picks a file.
-func (f *Folders) open(id string) {
-	name, folder := strings.CutPrefix(id, "folder:")
-	switch {
-	case id == upRow:
-		f.show(filepath.Dir(f.dir))
-	case folder:
-		f.show(filepath.Join(f.dir, name))
-	default:
-		f.dialog.Close()
-		if f.OnPicked != nil {
-			f.OnPicked(filepath.Join(f.dir, id))
-		}
-	}
+// Open shows the dialog, where a field says, with the keyboard in the list.
+func (f *Folders) Open(c fyne.Canvas, field string) {
+	f.model.Start(field)
+	f.dialog.Open(c, f.list)
 }
 
-// show lists a folder; one that cannot be read says so and the old one stays.
-func (f *Folders) show(dir string) {
-	entries, err := f.read(dir)
-	f.trouble.Hidden = err == nil
-	if err != nil {
-		f.trouble.SetNotice(card.Notice{Tone: card.Stop, Text: fmt.Sprintf("This folder cannot be read: %v. Choose another one.", err)})
-		if f.dir == "" {
-			f.dir = dir
-		}
-	} else {
-		f.dir = dir
-		f.list.SetRows(f.rows(entries))
-		f.list.Mark(min(0, f.list.Len()-1))
+// Dialog is the dialog itself, begun where a field says, to draw it.
+func (f *Folders) Dialog(field string) *Dialog {
+	f.model.Start(field)
+	return f.dialog
+}
+
+// render shows a state.
+func (f *Folders) render(s folders.State) {
+	f.where.SetText(s.Folder)
+	f.trouble.SetNotice(card.Notice{Tone: card.Stop, Text: s.Problem})
+	f.trouble.Hidden = s.Problem == ""
+	f.list.SetRows(s.Rows)
+	f.list.Mark(s.Chosen)
+	f.note.SetText(s.Note)
+	f.above.SetOff(s.Top)
+	f.do.SetOff(s.Do == "")
+	if s.Do != "" {
+		f.do.SetLabel(s.Do)
 	}
-	f.where.SetText(f.dir)
 	f.dialog.Refresh()
-}
-
-// rows puts the way up first, then folders, then the files with a wanted ending;
-// hidden ones are left out.
-func (f *Folders) rows(entries []FolderEntry) []card.Row {
-	entries = slices.Clone(entries)
-	slices.SortFunc(entries, func(a, b FolderEntry) int {
-		if a.Folder != b.Folder {
-			if a.Folder {
-				return -1
-			}
-			return 1
-		}
-		return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name))
-	})
-	var rows []card.Row
-	if filepath.Dir(f.dir) != f.dir {
-		rows = append(rows, card.Row{ID: upRow, Cells: []card.Cell{card.T("the folder above")}, Dim: true})
-	}
-	for _, e := range entries {
-		switch {
-		case strings.HasPrefix(e.Name, "."):
-		case e.Folder:
-			rows = append(rows, card.Row{ID: "folder:" + e.Name, Cells: []card.Cell{card.T(e.Name), card.T("folder")}})
-		case f.wanted(e.Name):
-			rows = append(rows, card.Row{ID: e.Name, Cells: []card.Cell{card.T(e.Name), card.T(bytesText(e.Bytes))}})
-		}
-	}
-	return rows
-}
-
-func (f *Folders) wanted(name string) bool {
-	if len(f.endings) == 0 {
-		return true
-	}
-	return slices.ContainsFunc(f.endings, func(e string) bool { return strings.EqualFold(filepath.Ext(name), e) })
-}
-
-// bytesText is a file size in the largest unit that gives a whole number.
-func bytesText(n int64) string {
-	switch {
-	case n < 1000:
-		return fmt.Sprintf("%d B", n)
-	case n < 1000_000:
-		return fmt.Sprintf("%d kB", (n+500)/1000)
-	default:
-		return fmt.Sprintf("%.1f MB", float64(n)/1e6)
-	}
-}
-
-// mostEntries bounds what is read of one folder.
-const mostEntries = 10_000
-
-// ReadFolder lists a folder of the file system, 10,000 entries at most.
-func ReadFolder(dir string) ([]FolderEntry, error) {
-	d, err := os.Open(dir)
-	if err != nil {
-		return nil, err
-	}
-	defer d.Close()
-	names, err := d.ReadDir(mostEntries)
-	if err != nil && !errors.Is(err, io.EOF) { // an empty folder says EOF
-		return nil, err
-	}
-	out := make([]FolderEntry, 0, len(names))
-	for _, n := range names {
-		info, err := os.Stat(filepath.Join(dir, n.Name())) // follows links
-		if err != nil {
-			continue // gone meanwhile, or a link to nothing
-		}
-		out = append(out, FolderEntry{Name: n.Name(), Folder: info.IsDir(), Bytes: info.Size()})
-	}
-	return out, nil
-}
-
-// startFolder is where browsing begins: the folder of a path that is there, or
-// else the home folder.
-func startFolder(path string) string {
-	if info, err := os.Stat(path); path != "" && err == nil {
-		if info.IsDir() {
-			return filepath.Clean(path)
-		}
-		return filepath.Dir(path)
-	}
-	if home, err := os.UserHomeDir(); err == nil {
-		return home
-	}
-	return string(filepath.Separator)
 }

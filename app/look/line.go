@@ -38,7 +38,7 @@ type grower interface{ grows() }
 
 func (e *Entry) grows()    {}
 func (f *Field) grows()    {}
-func (p *FilePick) grows() {}
+func (p *PathPick) grows() {}
 
 // wide is anything that knows the width it wants besides its least one.
 type wide interface{ wide() float32 }

@@ -22,9 +22,12 @@ type RowList struct {
 	OnOpened func(index int, row card.Row)
 	// OnTapped is told that a row was tapped, after it was chosen.
 	OnTapped func(index int, row card.Row)
+	// OnTappedAgain is told that the row that was chosen already was tapped.
+	OnTappedAgain func()
 
 	columns []card.Column
 	height  float32 // of a row, points at normal size
+	whole   float32 // of the list, points at normal size; 0 for that of all rows
 	count   int
 	rowAt   func(int) card.Row
 	chosen  int // -1 for none
@@ -54,6 +57,10 @@ func (l *RowList) SetRowHeight(points float32) {
 	l.height = points
 	l.Refresh()
 }
+
+// SetHeight makes the list want that height, points at normal size, however many rows
+// it has.
+func (l *RowList) SetHeight(points float32) { l.whole = points }
 
 // SetRows shows those rows. The chosen row stays chosen by its ID when it is
 // still there; OnChosen is not told.
@@ -155,8 +162,11 @@ func (l *RowList) headerHeight() float32 {
 	return Px(34)
 }
 
-// HeightFor is the height at which every row is in sight.
+// HeightFor is the height at which every row is in sight, or that of SetHeight.
 func (l *RowList) HeightFor(float32) float32 {
+	if l.whole > 0 {
+		return Px(l.whole)
+	}
 	return l.headerHeight() + float32(l.count)*l.step() + 2
 }
 
@@ -223,12 +233,16 @@ func (l *RowList) open(key *fyne.KeyEvent) {
 
 // tapped chooses a row and takes the focus.
 func (l *RowList) tapped(index int) {
+	again := index == l.chosen
 	l.Choose(index) // before the focus, which would choose the first row
 	if c := canvasOf(l); c != nil {
 		c.Focus(l)
 	}
 	if l.OnTapped != nil {
 		l.OnTapped(index, l.rowAt(index))
+	}
+	if again && l.OnTappedAgain != nil {
+		l.OnTappedAgain()
 	}
 }
 

@@ -1,7 +1,6 @@
 package look
 
 import (
-	"errors"
 	"slices"
 	"testing"
 
@@ -215,68 +214,6 @@ func TestFieldProblem(t *testing.T) {
 	f.SetProblem("")
 	if f.help.text != "whole pieces" || f.help.color != ColorQuiet {
 		t.Errorf("no problem: got %q in %q, want the hint", f.help.text, f.help.color)
-	}
-}
-
-func TestCleanPath(t *testing.T) {
-	for in, want := range map[string]string{
-		" /a/b.csv ": "/a/b.csv", `"/a b.csv"`: "/a b.csv", "file:///a/b.csv": "/a/b.csv", "": "", "rel.csv": "rel.csv",
-	} {
-		if got := CleanPath(in); got != want {
-			t.Errorf("CleanPath(%q): got %q, want %q", in, got, want)
-		}
-	}
-}
-
-func TestFolders(t *testing.T) {
-	start(t, Theme{Mode: Light})
-	c := window(t, NewGround(), 800, 600)
-	tree := map[string][]FolderEntry{
-		"/shop":        {{Name: "zeta.csv", Bytes: 999}, {Name: "Alpha.CSV", Bytes: 4120}, {Name: "notes.txt"}, {Name: ".hidden.csv"}, {Name: "photos", Folder: true}, {Name: "locked", Folder: true}},
-		"/shop/photos": {{Name: "c1.csv", Bytes: 2_500_000}},
-		"/":            {{Name: "shop", Folder: true}},
-	}
-	f := NewFolders("/shop", []string{".csv"}, func(dir string) ([]FolderEntry, error) {
-		if entries, ok := tree[dir]; ok {
-			return entries, nil
-		}
-		return nil, errors.New("no permission")
-	})
-	picked := ""
-	f.OnPicked = func(p string) { picked = p }
-	f.Open(c)
-	rows := func() []string {
-		var out []string
-		for i := range f.list.Len() {
-			out = append(out, f.list.rowAt(i).ID)
-		}
-		return out
-	}
-	if want := []string{"..", "folder:locked", "folder:photos", "Alpha.CSV", "zeta.csv"}; !slices.Equal(rows(), want) {
-		t.Fatalf("rows: got %q, want %q", rows(), want)
-	}
-	f.open("folder:locked")
-	if f.Folder() != "/shop" || f.trouble.Hidden {
-		t.Errorf("a locked folder: at %q, told %v; want /shop still, and told", f.Folder(), !f.trouble.Hidden)
-	}
-	f.open("..")
-	if want := []string{"folder:shop"}; f.Folder() != "/" || !slices.Equal(rows(), want) {
-		t.Errorf("up: at %q with %q, want / with %q", f.Folder(), rows(), want)
-	}
-	f.show("/shop/photos")
-	press(c, fyne.KeyDown, fyne.KeyReturn)
-	if picked != "/shop/photos/c1.csv" || c.Overlays().Top() != nil {
-		t.Errorf("Enter on a file: picked %q with %v open, want its path and nothing", picked, c.Overlays().Top())
-	}
-}
-
-func TestReadFolder(t *testing.T) {
-	dir := t.TempDir()
-	if got, err := ReadFolder(dir); err != nil || len(got) != 0 {
-		t.Errorf("empty folder: got %v, %v; want none", got, err)
-	}
-	if _, err := ReadFolder(dir + "/none"); err == nil {
-		t.Error("no folder: got no error")
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"sync"
 	"time"
 
+	"stowright/app/folders"
 	"stowright/app/loop"
 	"stowright/app/photos"
 	"stowright/labels/scan"
@@ -29,6 +30,8 @@ type Session struct {
 	Loop  loop.Loop
 	// Photos are the pictures of the shop's photographs, as they are looked at.
 	Photos *photos.Seen
+	// Folders are where files are looked for, and where something was chosen last.
+	Folders *folders.Ways
 
 	indexing sync.Mutex // one entry at a time goes into the index
 	backlog  backlog    // entries that go into it in the background
@@ -76,7 +79,7 @@ func Start(ctx context.Context, shop *store.Shop, l loop.Loop) *Session {
 }
 
 func newSession(shop *store.Shop, l loop.Loop) *Session {
-	s := &Session{Shop: shop, Loop: l, Photos: photos.NewSeen(shop), Index: search.New(l.Run), indexed: indexing{ended: make(chan struct{})}}
+	s := &Session{Shop: shop, Loop: l, Photos: photos.NewSeen(shop), Folders: folders.New(l, shop.File()), Index: search.New(l.Run), indexed: indexing{ended: make(chan struct{})}}
 	shop.Listen(s.follow)
 	return s
 }

@@ -2,11 +2,11 @@ package unpack
 
 import (
 	"fmt"
-	"os"
 
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/session"
 	"stowright/store"
@@ -16,7 +16,7 @@ import (
 type claimView struct {
 	model *ClaimModel
 	host  Host
-	path  *look.Entry
+	path  *look.PathPick
 	paper *fyne.Container
 	foot  *fyne.Container
 	said  *look.Notice
@@ -28,17 +28,13 @@ type claimView struct {
 }
 
 func newClaimView(s *session.Session, host Host, shipment string) *claimView {
-	folder, err := os.UserHomeDir()
-	if err != nil {
-		folder = "." // a machine without a home folder: where the program was started
-	}
 	v := &claimView{
-		host: host, path: look.NewEntry("where to save it"), paper: look.Rows(14), said: look.NewNotice(card.Notice{}),
+		host: host, path: look.NewPathPick(s.Folders, folders.NewFile("claim.txt"), "where to save it"), paper: look.Rows(14), said: look.NewNotice(card.Notice{}),
 		name: look.NewTitle("Claim for this delivery"), note: look.NewNotice(card.Notice{Tone: card.Warn}),
 	}
-	v.model = NewClaimModel(s, shipment, folder, v.render)
-	v.path.OnSubmitted = v.model.Save
-	v.foot = look.Line(v.path, look.NewPrimary("Save as text", "S", func() { v.model.Save(v.path.Text) }), look.NewKeyButton("Copy", "C", v.copy))
+	v.model = NewClaimModel(s, shipment, s.Folders.ToWrite(), v.render)
+	v.path.OnPicked = v.model.Save
+	v.foot = look.Line(v.path, look.NewPrimary("Save as text", "S", func() { v.model.Save(v.path.Path()) }), look.NewKeyButton("Copy", "C", v.copy))
 	v.mark = look.NewKeyButton("Mark sent", "M", v.askSent)
 	v.reply = look.NewKeyButton("Note the answer", "A", v.askAnswer)
 	v.said.Hide()
@@ -107,8 +103,8 @@ func (v *claimView) render(s ClaimState) {
 	}
 	v.said.SetNotice(said)
 	v.said.Hidden = said.Text == ""
-	if v.path.Text == "" {
-		v.path.SetText(s.Path)
+	if v.path.Path() == "" {
+		v.path.SetPath(s.Path)
 	}
 	v.mark.SetOff(s.Unsent == 0)
 	v.reply.SetOff(s.Sent == 0)

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/session"
 	"stowright/store"
@@ -18,7 +19,7 @@ type listView struct {
 	host  Host
 
 	name, note *look.Paragraph
-	pick       *look.FilePick
+	pick       *look.PathPick
 	intro      *look.Paragraph
 	trouble    *look.Notice
 	progress   *look.Progress
@@ -41,7 +42,7 @@ var listEndings = []string{".csv", ".tsv", ".txt", ".xlsx", ".ods"}
 func newListView(s *session.Session, host Host, path string) *listView {
 	v := &listView{
 		host: host, name: look.NewTitle("Bring a packing list in"), note: look.NewQuiet(""),
-		pick: look.NewFilePick("the file: type or paste its path, or drop it on the window", listEndings...),
+		pick: look.NewPathPick(s.Folders, folders.File(listEndings...), "the file: type its path, choose it, or drop it here"),
 		intro: look.NewQuiet("A spreadsheet or text file: XLSX, ODS, CSV or tab-separated. Part number and quantity are needed; crate, bag and status help. " +
 			"A list on paper or in a PDF: type it into a spreadsheet with one line a row, or ask the kit maker for the file."),
 		trouble: look.NewNotice(card.Notice{}), columns: look.NewRowList(ColumnColumns()...), lines: look.NewRowList(PreviewColumns()...),

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/session"
 	"stowright/labels/camera"
@@ -35,7 +36,7 @@ type Page struct {
 	choice  *look.Choices   // in it
 	named   []string        // its answers
 	instead *fyne.Container // what to do without a camera
-	file    *look.FilePick
+	file    *look.PathPick
 	content *fyne.Container
 }
 
@@ -56,7 +57,7 @@ func New(s *session.Session, host Host, route card.Route, o Options) *Page {
 	p := &Page{
 		host: host, goTo: o.GoTo, title: look.NewTitle("Looking"), note: look.NewQuiet(""), list: look.NewRowList(Columns()...),
 		picture: look.NewPhoto(), problem: look.NewNotice(card.Notice{Tone: card.Warn}),
-		file: look.NewFilePick("", ".png", ".jpg", ".jpeg", ".gif"),
+		file: look.NewPathPick(s.Folders, folders.Source(".png", ".jpg", ".jpeg", ".gif"), ""),
 	}
 	p.model = NewModel(s, o.Open, p.Render)
 	if o.Devices != nil {

@@ -80,6 +80,7 @@ func On(t testing.TB, shop *store.Shop) *Bench {
 	}
 	b := &Bench{Session: s, Queue: &loop.Queue{}, t: t}
 	s.Loop = b.Queue.Loop()
+	s.Folders.Loop = s.Loop
 	return b
 }
 
