@@ -28,32 +28,32 @@ const (
 	maxEntry     = 256 << 20 // bytes of one entry
 )
 
-// carve looks through the bytes of a file for entries whose number is above after.
+// carve looks through the bytes of a file for entries whose number is above after, and
+// adds them to what was found.
 // Of one number there can be several: what was written and never committed stays in
 // free pages. What begins as a part of a picture is shown to parts, with where it is.
-func carve(ctx context.Context, path string, after uint64, parts func(p part, offset int64)) (map[uint64][]carved, error) {
-	found := map[uint64][]carved{}
+func carve(ctx context.Context, path string, after uint64, found map[uint64][]carved, parts func(p part, offset int64)) error {
 	f, err := os.Open(path)
 	if errors.Is(err, os.ErrNotExist) {
-		return found, nil
+		return nil
 	}
 	if err != nil {
-		return nil, errUnreadable(path, err)
+		return errUnreadable(path, err)
 	}
 	defer f.Close()
 	info, err := f.Stat()
 	if err != nil {
-		return nil, errUnreadable(path, err)
+		return errUnreadable(path, err)
 	}
 	buf := make([]byte, carveChunk+carveOverlap)
 	for offset := int64(0); ; offset += carveChunk {
 		if err := ctx.Err(); err != nil {
-			return nil, err
+			return err
 		}
 		tellProgress(ctx, "reading what the file still holds", share(offset, info.Size()))
 		n, err := f.ReadAt(buf, offset)
 		if err != nil && !errors.Is(err, io.EOF) {
-			return nil, errUnreadable(path, err)
+			return errUnreadable(path, err)
 		}
 		for at := range starts(buf[:n], carveChunk) {
 			if c, ok := carveAt(f, offset+int64(at), buf[at:n], after); ok {
@@ -63,7 +63,7 @@ func carve(ctx context.Context, path string, after uint64, parts func(p part, of
 			}
 		}
 		if n <= carveChunk {
-			return found, nil
+			return nil
 		}
 	}
 }

@@ -114,6 +114,7 @@ func TestMigrations(t *testing.T) {
 	}{
 		{"format1.stow", 1, 141, "about 1,680 ea (1,668 to 1,692)"},
 		{"format2.stow", 2, 143, "about 1,680 ea (1,668 to 1,692)"},
+		{"format3.stow", 3, 147, "about 1,680 ea (1,668 to 1,692)"},
 	} {
 		t.Run(row.file, func(t *testing.T) {
 			path := unpackKept(t, row.file)
@@ -239,7 +240,8 @@ func TestRestoreAfterDamage(t *testing.T) {
 	if err := os.WriteFile(full, good, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	all, err := carve(context.Background(), full, 0, func(part, int64) {})
+	all := map[uint64][]carved{}
+	err := carve(context.Background(), full, 0, all, func(part, int64) {})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -28,13 +28,44 @@ func (s *Shop) view(do func(tx *bbolt.Tx) error) error {
 
 // update does something in a writing transaction, if the file is still there.
 func (s *Shop) update(do func(tx *bbolt.Tx) error) error {
+	return s.updateTold(func(tx *bbolt.Tx) ([]byte, error) { return nil, do(tx) })
+}
+
+// updateTold is update for what an entry of the journal tells in whole: do returns it as
+// it stands in the file, or else nil.
+func (s *Shop) updateTold(do func(tx *bbolt.Tx) (told []byte, err error)) error {
 	if s.joined != nil {
-		return s.joined.update(do)
+		return s.joined.update(func(tx *bbolt.Tx) error {
+			_, err := do(tx)
+			return err
+		})
 	}
 	if err := s.stillThere(); err != nil {
 		return err
 	}
-	return s.guard(func() error { return s.db.Update(do) })
+	return s.guard(func() error { return s.write(do) })
+}
+
+func (s *Shop) write(do func(tx *bbolt.Tx) (told []byte, err error)) error {
+	s.writing.Lock()
+	defer s.writing.Unlock()
+	if s.stuck {
+		return errStuck(s.path)
+	}
+	if err := s.keepRecent(); err != nil {
+		return err
+	}
+	tx, err := s.db.Begin(true)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = tx.Rollback() }() // which fails once it is committed
+	told, err := do(tx)
+	if err != nil {
+		return err
+	}
+	s.told = s.told || told != nil
+	return s.commitTold(tx, told)
 }
 
 func (s *Shop) guard(do func() error) error {
@@ -107,18 +138,18 @@ func overFile(p any) bool {
 }
 
 // openFile opens the file with bbolt, after looking at it without.
-func openFile(path string, readOnly bool) (*bbolt.DB, error) {
+func openFile(path string, readOnly bool) (db *bbolt.DB, mapped int64, err error) {
 	if problem := inspect(path); problem != nil {
 		// Another program may be writing it just now: then it is busy, not damaged.
-		db, err := openBolt(path, true)
+		db, _, err := openBolt(path, true)
 		if err == nil {
 			err = guarded(path, db.Close)
 		}
 		if KindOf(err) == Busy {
-			return nil, err
+			return nil, 0, err
 		}
 		if problem = inspect(path); problem != nil {
-			return nil, problem
+			return nil, 0, problem
 		}
 	}
 	return openBolt(path, readOnly)
@@ -128,32 +159,45 @@ func openFile(path string, readOnly bool) (*bbolt.DB, error) {
 // which every change writes as it stands: the map that bbolt offers too is sorted for
 // that, which on a list of 5,000 takes longer than the sync. That map finds long
 // stretches sooner where hundreds of thousands of pages are free, which is not so
-// in a file that only grows.
-func openBolt(path string, readOnly bool) (db *bbolt.DB, err error) {
+// in a file that only grows. It says how much of the file is mapped at least, which
+// for writing is more than there is.
+func openBolt(path string, readOnly bool) (db *bbolt.DB, mapped int64, err error) {
 	for range mostOpenings {
 		var file *os.File
 		options := &bbolt.Options{
 			Timeout: lockWait, FreelistType: bbolt.FreelistArrayType, ReadOnly: readOnly,
-			OpenFile: func(name string, flag int, perm os.FileMode) (f *os.File, err error) {
-				f, err = os.OpenFile(name, flag, perm)
-				file = f
-				return f, err
-			},
+		}
+		options.OpenFile = func(name string, flag int, perm os.FileMode) (f *os.File, err error) {
+			if f, err = os.OpenFile(name, flag, perm); err != nil {
+				return nil, err
+			}
+			file = f
+			info, err := f.Stat()
+			mapped = 0
+			if err == nil && canMapAhead && !readOnly {
+				mapped = info.Size() + mapAhead
+				options.InitialMmapSize = int(mapped) // asked for once the file is open
+			}
+			return f, err
 		}
 		err = guarded(path, func() error {
 			db, err = bbolt.Open(path, filePerm, options)
 			return err
 		})
 		if err != nil {
-			return nil, openError(path, err)
+			return nil, 0, openError(path, err)
 		}
 		if named(file, path) {
-			return db, nil
+			db.AllocSize = growBy
+			return db, mapped, nil
 		}
 		_ = guarded(path, db.Close)
 	}
-	return nil, errBusy(path)
+	return nil, 0, errBusy(path)
 }
+
+// growBy is how many bytes longer a file is made that has become too short.
+const growBy = 256 << 10
 
 // mostOpenings bounds how often a file is opened that was replaced meanwhile: one
 // that waits for the lock of another program, which puts a copy in the file's place,
@@ -187,6 +231,10 @@ func openError(path string, err error) error {
 	return &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("The shop file %s cannot be opened: see that its disk is there and has room.", path), Err: err}
 }
 
+func errStuck(path string) error {
+	return fail(Internal, path, "The shop file %s could not be written, and nothing more is: see that its disk is there and has room, close it, then open it again.", path)
+}
+
 func errBusy(path string) error {
 	return fail(Busy, path, "Another program has the shop file %s open: close it there, then try again.", path)
 }
@@ -201,12 +249,17 @@ const closeWait = time.Second
 // Close closes the file. The shop must not be used afterwards.
 func (s *Shop) Close() error {
 	defer s.plain.Close() // it was only read
+	shut := func() error {
+		s.writing.Lock()
+		defer s.writing.Unlock()
+		return errors.Join(s.endRecent(), s.db.Close())
+	}
 	if !s.broken.Load() {
-		return guarded(s.path, s.db.Close)
+		return guarded(s.path, shut)
 	}
 	// After a panic bbolt may hold a lock that nobody will ever let go of.
 	done := make(chan error, 1)
-	go func() { done <- guarded(s.path, s.db.Close) }()
+	go func() { done <- guarded(s.path, shut) }()
 	select {
 	case err := <-done:
 		return err

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -14,6 +15,7 @@ import (
 // newer one counts. They are read here without mapping the file, which can fault.
 const (
 	metaMagic    = 0xED0CDAED
+	metaPage     = 0x04 // flag of such a page
 	metaVersion  = 2
 	pageHeader   = 16 // bytes before the meta of a page
 	metaPageSize = 8  // offsets within the meta
@@ -85,26 +87,38 @@ func errUnreadable(path string, cause error) error {
 
 // newestMeta reads where the newest state of a file of a length in bytes is.
 func newestMeta(path string, f io.ReaderAt, length int64) (fileMeta, error) {
-	head := make([]byte, largestPage+pageHeader+metaLength)
-	n, err := f.ReadAt(head, 0)
-	if err != nil && !errors.Is(err, io.EOF) {
-		return fileMeta{}, errUnreadable(path, err)
-	}
-	first, firstGood := parseMeta(head[:n])
-	second, secondGood := secondMeta(head[:n], first, firstGood)
-	newest := first
-	if secondGood && (!firstGood || second.tx > first.tx) {
-		newest = second
-	}
+	newest, both, ok := readMetas(f)
 	switch {
-	case !firstGood && !secondGood:
+	case !ok:
 		return fileMeta{}, errNoShop(path, nil)
 	case length/int64(newest.pageSize) < int64(newest.pages):
 		return fileMeta{}, fail(Corrupt, path, "%s was cut short: keep it, and open a copy made earlier.", path)
-	case !firstGood || !secondGood:
+	case !both:
 		return fileMeta{}, fail(Corrupt, path, "%s is damaged where it says what its last change was: keep it, and open a copy made earlier.", path)
 	}
 	return newest, nil
+}
+
+// readMetas reads both metas, if they are whole, and returns the newer one.
+func readMetas(f io.ReaderAt) (newest fileMeta, both, ok bool) {
+	head := make([]byte, largestPage+pageHeader+metaLength)
+	n, _ := f.ReadAt(head, 0) // what cannot be read is not whole
+	first, firstGood := parseMeta(head[:n])
+	second, secondGood := secondMeta(head[:n], first, firstGood)
+	if secondGood && (!firstGood || second.tx > first.tx) {
+		first = second
+	}
+	return first, firstGood && secondGood, firstGood || secondGood
+}
+
+// withTx is the meta with the number of another transaction.
+func (m fileMeta) withTx(tx uint64) []byte {
+	raw := bytes.Clone(m.raw)
+	binary.NativeEndian.PutUint64(raw[metaTx:], tx)
+	sum := fnv.New64a()
+	_, _ = sum.Write(raw[:metaChecksum])
+	binary.NativeEndian.PutUint64(raw[metaChecksum:], sum.Sum64())
+	return raw
 }
 
 // secondMeta finds the second meta, which is a page further on; without the first

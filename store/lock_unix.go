@@ -9,6 +9,9 @@ import (
 	"time"
 )
 
+// keepsRecent says whether the newest entries may be kept beside the file.
+const keepsRecent = true
+
 // lockTry is how long it takes until a lock that another program has is asked for again.
 const lockTry = 50 * time.Millisecond
 

@@ -10,7 +10,7 @@ import (
 
 // formatVersion is the version of the file's layout that this program writes. A
 // file of a newer program is refused, one of an older program is brought up to it.
-const formatVersion = 3
+const formatVersion = 4
 
 // migration is one step from a layout of the file to the next.
 type migration struct {
@@ -33,6 +33,8 @@ func migrations() []migration {
 			_, err := tx.CreateBucket(bucketPictures)
 			return err
 		}},
+		// An older program would not look for entries beside the file.
+		{4, "the newest entries beside the file", func(*bbolt.Tx) error { return nil }},
 	}
 }
 

@@ -2,7 +2,9 @@ package store
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
+	"io"
 	"os"
 
 	"go.etcd.io/bbolt"
@@ -103,6 +105,55 @@ func (p *passing) entries(id uint64, depth int) (list []element, branch bool, er
 	}
 	level.list, branch, err = elements(id, level.page, level.list)
 	return level.list, branch, err
+}
+
+// journal is the entry of a key in the state of a file that a meta tells of, read
+// plainly; no key is the last one. It is the zero one where there is none.
+func (m fileMeta) journal(f io.ReaderAt, key []byte) (journalEnd, error) {
+	p := passing{pageReader: pageReader{f, uint64(m.pageSize), m.pages}}
+	buckets, err := p.one(binary.NativeEndian.Uint64(m.raw[metaRoot:]), 0, bucketJournal)
+	if err != nil || buckets == nil {
+		return journalEnd{}, err
+	}
+	b := *buckets // its page is read over
+	if !bytes.Equal(b.key, bucketJournal) || !b.bucket || len(b.value) < bucketHeader {
+		return journalEnd{}, nil
+	}
+	var e *element
+	if root := binary.NativeEndian.Uint64(b.value); root != 0 {
+		e, err = p.one(root, 0, key)
+	} else {
+		list, _, problem := elements(0, b.value[bucketHeader:], nil)
+		e, err = nearest(list, key), problem
+	}
+	if err != nil || e == nil || len(e.key) != seqLength || key != nil && !bytes.Equal(e.key, key) {
+		return journalEnd{}, err
+	}
+	sum, err := sumOf(e.key, e.value)
+	return journalEnd{seqOf(e.key), sum}, err
+}
+
+// one is the record of a key under a page, or else the one before it; no key is the last one.
+func (p *passing) one(id uint64, depth int, key []byte) (*element, error) {
+	list, branch, err := p.entries(id, depth)
+	if err != nil {
+		return nil, err
+	}
+	e := nearest(list, key)
+	if e == nil || !branch {
+		return e, nil
+	}
+	return p.one(e.child, depth+1, key)
+}
+
+// nearest is the last entry whose key is not after the given one; nil for none.
+func nearest(list []element, key []byte) (e *element) {
+	for i := range list {
+		if key == nil || bytes.Compare(list[i].key, key) <= 0 {
+			e = &list[i]
+		}
+	}
+	return e
 }
 
 // openPlain opens the file of a shop a second time, for passes.

@@ -106,6 +106,7 @@ func (s *Shop) AddPhoto(of Subject, caption string, picture []byte) (Photo, Entr
 		if err != nil {
 			return "", err
 		}
+		w.beyond = true
 		p.Number = lastPicture(w.ledger.tx) + 1
 		if err := putPicture(w.ledger.tx, p.Number, picture); err != nil {
 			return "", err

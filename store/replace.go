@@ -68,7 +68,10 @@ func (r *Restored) replace() (aside string, err error) {
 		return "", fail(Conflict, p.File, "%s has changed since you looked at what restoring does: look again, then decide.", p.File)
 	}
 	if p.seen == nil {
-		return "", r.takeName()
+		if err := r.takeName(); err != nil {
+			return "", err
+		}
+		return "", p.keepBeside("")
 	}
 	if !p.empty {
 		if aside, err = p.keepAside(); err != nil {
@@ -79,7 +82,24 @@ func (r *Restored) replace() (aside string, err error) {
 		return aside, errNotRestored(p.File, err)
 	}
 	syncFolder(p.File)
-	return aside, nil
+	return aside, p.keepBeside(aside)
+}
+
+// keepBeside gives the newest entries that lie beside the file, as one that was not closed
+// leaves them, a name beside that of the file as it was. What of them could be put back
+// was carved out of both.
+func (p RestorePlan) keepBeside(aside string) error {
+	beside := recentPath(p.File)
+	if _, err := os.Lstat(beside); errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	if aside == "" {
+		aside = unusedName(p.File+".before-restore", "")
+	}
+	if err := os.Rename(beside, recentPath(aside)); err != nil {
+		return &Error{Kind: Internal, Where: beside, Message: fmt.Sprintf("%s is restored, but %s is in its way: move that elsewhere.", p.File, beside), Err: err}
+	}
+	return nil
 }
 
 // takeName gives the restored file a name that no file has, not even one that another

@@ -152,12 +152,16 @@ func copyOf(file, copyFile string, info os.FileInfo, end journalEnd) Copy {
 // shop where it is open here; nil where the file is not.
 func (p *RestorePlan) look(ctx context.Context, now *Shop) error {
 	p.parts = map[uint64]map[int][]int64{}
-	found, err := carve(ctx, p.File, p.end.seq, func(found part, offset int64) {
+	found := map[uint64][]carved{}
+	err := carve(ctx, p.File, p.end.seq, found, func(found part, offset int64) {
 		if p.parts[found.picture] == nil {
 			p.parts[found.picture] = map[int][]int64{}
 		}
 		p.parts[found.picture][found.index] = append(p.parts[found.picture][found.index], offset)
 	})
+	if err == nil {
+		err = carve(ctx, recentPath(p.File), p.end.seq, found, func(part, int64) {})
+	}
 	if err != nil {
 		return err
 	}

@@ -46,6 +46,7 @@ type Shop struct {
 	opened os.FileInfo // of the file as it was opened
 	plain  *os.File    // the same file, for reading much of it
 	format int         // of the file
+	mapped int64       // bytes of the file that bbolt has mapped at least
 	broken atomic.Bool // set when the file has turned out to be damaged
 	joined *joined     // the transaction of a group of verbs; nil outside of Together
 
@@ -54,6 +55,12 @@ type Shop struct {
 	careful bool       // make one before every import
 	clock   func() time.Time
 	random  io.Reader
+
+	writing sync.Mutex // held by each change; guards what follows
+	recent  *recent    // the newest entries, beside; nil when the shop file has all
+	told    bool       // some entry was written since the shop was opened
+	alone   bool       // no file can be made beside the shop's
+	stuck   bool       // what is on the disk cannot be told: nothing is written any more
 
 	mu        sync.Mutex // guards what follows
 	hand      string
@@ -81,16 +88,9 @@ func Open(path string, o Options) (*Shop, error) {
 	if err := lookFirst(path, o.Create); err != nil {
 		return nil, err
 	}
-	s, err := openShop(path, o, false)
+	s, err := openWhole(path, o)
 	if err != nil {
 		return nil, err
-	}
-	fresh, err := s.prepare(path)
-	if err != nil {
-		return nil, errors.Join(err, s.Close())
-	}
-	if fresh {
-		syncFolder(path)
 	}
 	if err := s.upgrade(); err != nil {
 		return nil, errors.Join(err, s.Close())
@@ -98,13 +98,51 @@ func Open(path string, o Options) (*Shop, error) {
 	return s, nil
 }
 
+// openWhole opens the file with all entries that were kept beside it, and makes it a
+// shop where it is new.
+func openWhole(path string, o Options) (*Shop, error) {
+	for range mostOpenings {
+		if err := restoreBase(path); err != nil {
+			return nil, err
+		}
+		s, err := openShop(path, o, false)
+		if err != nil {
+			return nil, err
+		}
+		fresh, err := s.prepare(path)
+		if err == nil && fresh {
+			syncFolder(path)
+		}
+		if err == nil {
+			err = s.takeRecent()
+		}
+		if err == nil {
+			return s, nil
+		}
+		if err := errors.Join(err, s.Close()); !errors.Is(err, errMoved) {
+			return nil, err
+		}
+	}
+	return nil, errBusy(path)
+}
+
+// Remove removes a shop file with what lies beside it; one that is not there is removed already.
+func Remove(path string) error {
+	for _, name := range []string{path, recentPath(path)} {
+		if err := os.Remove(name); err != nil && !errors.Is(err, os.ErrNotExist) {
+			return &Error{Kind: Invalid, Where: name, Message: fmt.Sprintf("%s cannot be removed: see that its folder may be written.", name), Err: err}
+		}
+	}
+	return nil
+}
+
 // openShop opens the file as it is, whatever is in it.
 func openShop(path string, o Options, readOnly bool) (*Shop, error) {
-	db, err := openFile(path, readOnly)
+	db, mapped, err := openFile(path, readOnly)
 	if err != nil {
 		return nil, err
 	}
-	s := &Shop{db: db, path: path, clock: o.Clock, random: o.Random, hand: o.Hand, backups: o.Backups, careful: o.Backups != ""}
+	s := &Shop{db: db, path: path, mapped: mapped, alone: !canMapAhead, clock: o.Clock, random: o.Random, hand: o.Hand, backups: o.Backups, careful: o.Backups != ""}
 	if s.backups == "" {
 		s.backups = BackupFolder(path)
 	}

@@ -106,6 +106,24 @@ func (w toiler) verb() error {
 	return second(w.shop.Backup(context.Background(), w.folder, store.ByHand))
 }
 
+// small does one verb at random whose entry is small.
+func (w toiler) small() error {
+	heaps, err := w.shop.Stock()
+	if err != nil {
+		return err
+	}
+	heap := pick(w.r, heaps)
+	switch w.r.IntN(5) {
+	case 0:
+		return second(w.shop.Undo())
+	case 1:
+		return second(w.shop.Redo())
+	case 2:
+		return third(w.shop.AddPlace(store.Place{Kind: store.Bin, Name: fmt.Sprintf("Bin %d", w.r.Int())}))
+	}
+	return second(w.shop.Count(heap.StockKey, measure.Pieces(w.r.Int64N(100))))
+}
+
 // photograph adds a photograph, or else changes one that is there.
 func (w toiler) photograph(of store.Subject) error {
 	photos, err := w.shop.AllPhotos()

@@ -25,24 +25,29 @@ type writer struct {
 	hand    string    // of the entry
 	changes []Change
 	undoes  uint64
+	told    []byte // the entry as it stands in the journal
+	beyond  bool   // more was written than the entry tells
 }
 
 // commit does one verb as one synced transaction and one entry. Where do fails,
 // nothing has happened.
 func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (Entry, error) {
 	e := Entry{Verb: verb, Hand: s.Hand()}
-	err := s.update(func(tx *bbolt.Tx) error {
+	err := s.updateTold(func(tx *bbolt.Tx) ([]byte, error) {
 		e.At = s.clock().Round(0)
 		w := &writer{ledger: fileLedger{tx}, shop: s, at: e.At, hand: e.Hand}
 		text, err := do(w)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		e.Text, e.Changes, e.Undoes = text, w.changes, w.undoes
 		if err := w.append(&e); err != nil {
-			return err
+			return nil, err
 		}
-		return markUndone(tx, e)
+		if w.beyond {
+			w.told = nil
+		}
+		return w.told, markUndone(tx, e)
 	})
 	if err != nil {
 		return Entry{}, asError(err)
@@ -91,7 +96,8 @@ func (w *writer) append(e *Entry) error {
 	if err != nil {
 		return err
 	}
-	return journal.Put(seqKey(e.Seq), seal(body))
+	w.told = seal(body)
+	return journal.Put(seqKey(e.Seq), w.told)
 }
 
 // change applies a change and keeps it for the entry.

@@ -57,8 +57,8 @@ func (c *demoCommand) Run(p *program) error {
 	}
 	// Only ever the demo's own file is replaced: a shop named with --shop is left alone.
 	p.shop = filepath.Join(c.Dir, "demo.stow")
-	if err := os.Remove(p.shop); err != nil && !errors.Is(err, os.ErrNotExist) {
-		return fmt.Errorf("replacing the demo shop: %w", err)
+	if err := store.Remove(p.shop); err != nil {
+		return err
 	}
 	copies, err := store.Backups(p.shop, store.BackupFolder(p.shop))
 	if err != nil {

@@ -1,0 +1,218 @@
+package store_test
+
+import (
+	"bytes"
+	"context"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"stowright/store"
+)
+
+// sector is what a disk writes in whole or not at all.
+const sector = 512
+
+// A power failure leaves of what was written and not synced whatever it likes: of each
+// sector any of the states that it had since the last sync. Here every state of the shop
+// file since its base is kept, and files are put together of their sectors at random. Each
+// must open as the shop that stood, with every entry that was acknowledged.
+func TestPowerFails(t *testing.T) { powerFails(t, 300, 25) }
+
+func powerFails(t *testing.T, verbs, failures int) {
+	seed := uint64(time.Now().UnixNano())
+	t.Logf("seed %d", seed)
+	o := outages{t: t, r: rand.New(rand.NewPCG(seed, 2)), file: filepath.Join(t.TempDir(), "shop.stow")}
+	shop, err := store.Open(o.file, store.Options{Create: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer shop.Close()
+	w := toiler{shop: shop, r: o.r, folder: t.TempDir()}
+	for i := range verbs {
+		verb := w.verb
+		if i/50%2 == 1 {
+			verb = w.small // so that many lie beside before one moves the base
+		}
+		if err := verb(); err != nil && (store.KindOf(err) == store.Internal || store.KindOf(err) == store.Corrupt) {
+			t.Fatal(err)
+		}
+		o.look()
+		if o.r.IntN(verbs) < failures && len(o.states) > 0 {
+			o.fail(shop)
+		}
+	}
+	t.Logf("%d entries done again, %d failures while the base was moved", o.replayed, o.moved)
+	if o.moved == 0 || o.replayed == 0 {
+		t.Error("so nothing is proven")
+	}
+}
+
+// outages keeps what a power failure could leave.
+type outages struct {
+	t    *testing.T
+	r    *rand.Rand
+	file string
+
+	generation uint64   // of the base
+	states     [][]byte // of the shop file since that
+	beside     []byte   // the file beside after the last verb
+	entries    int      // in it
+
+	replayed, moved int
+}
+
+// look keeps the state after a verb. Where that has moved the base, the power could also
+// have failed on the way: then what stood before the verb has to be there.
+func (o *outages) look() {
+	if _, err := os.Lstat(o.file + ".recent"); err != nil {
+		return // before the second change
+	}
+	state, beside := read(o.t, o.file), read(o.t, o.file+".recent")
+	generation, entries := store.RecentBase(o.t, o.file)
+	if generation != o.generation {
+		if len(o.states) > 0 {
+			o.moved++
+			was, err := store.Open(o.put(o.states[len(o.states)-1], o.beside), store.Options{})
+			if err != nil {
+				o.t.Fatal(err)
+			}
+			o.states = append(o.states, state)
+			o.fail(was)
+			if err := was.Close(); err != nil {
+				o.t.Fatal(err)
+			}
+		}
+		o.generation, o.states = generation, nil
+	}
+	if len(o.states) == 0 || !bytes.Equal(o.states[len(o.states)-1], state) {
+		o.states = append(o.states, state)
+	}
+	o.beside, o.entries = beside, entries
+}
+
+// fail makes files of what a failure can leave, and holds them against the shop that stood.
+func (o *outages) fail(stood *store.Shop) {
+	o.replayed += o.entries
+	torn := o.put(mix(o.r, o.states), spoil(o.r, o.beside, o.entries))
+	if o.r.IntN(3) == 0 {
+		failAgain(o.t, o.r, torn)
+	}
+	sameShop(o.t, stood, torn)
+}
+
+// put writes a shop file and the file beside it.
+func (o *outages) put(shop, beside []byte) (file string) {
+	file = filepath.Join(o.t.TempDir(), "shop.stow")
+	write(o.t, file, shop)
+	write(o.t, file+".recent", beside)
+	return file
+}
+
+func read(t *testing.T, name string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+func write(t *testing.T, name string, data []byte) {
+	t.Helper()
+	if err := os.WriteFile(name, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// mix puts a file together of sectors of its states, as long as any of them.
+func mix(r *rand.Rand, states [][]byte) []byte {
+	out := bytes.Clone(states[r.IntN(len(states))])
+	newest := r.IntN(2) == 0 // mostly the newest, or anything
+	for at := 0; at < len(out); at += sector {
+		from := states[len(states)-1]
+		if !newest || r.IntN(4) == 0 {
+			from = states[r.IntN(len(states))]
+		}
+		if at+sector <= len(from) {
+			copy(out[at:at+sector], from[at:])
+		}
+	}
+	return out
+}
+
+// spoil changes a file beside where that is not synced: the base that does not count, and
+// what comes after the entries.
+func spoil(r *rand.Rand, beside []byte, entries int) []byte {
+	out := bytes.Clone(beside)
+	old, end := store.Unsynced(out, entries)
+	for _, part := range [][]byte{old, out[end:min(len(out), end+1<<14)]} {
+		for at := 0; at+sector <= len(part) && r.IntN(2) == 0; at += sector {
+			for i := range sector {
+				part[at+i] = byte(r.Uint32())
+			}
+		}
+	}
+	return out
+}
+
+// failAgain has the power fail while the file is opened after a failure.
+func failAgain(t *testing.T, r *rand.Rand, torn string) {
+	t.Helper()
+	beside := read(t, torn+".recent")
+	var states [][]byte
+	keep := func() { states = append(states, read(t, torn)) }
+	if err := store.RestoreBase(torn); err != nil {
+		t.Fatal(err)
+	}
+	keep()
+	shop, err := store.Open(torn, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	keep()
+	if err := shop.Close(); err != nil {
+		t.Fatal(err)
+	}
+	write(t, torn, mix(r, states))
+	write(t, torn+".recent", beside)
+}
+
+// sameShop opens a file and looks whether it is whole and the shop that stands.
+func sameShop(t *testing.T, want *store.Shop, file string) {
+	t.Helper()
+	got, err := store.Open(file, store.Options{})
+	if err != nil {
+		t.Fatalf("opening what a failure left: %v", err)
+	}
+	defer got.Close()
+	if report, err := got.Check(context.Background(), nil); err != nil || !report.OK {
+		t.Fatalf("the file is not whole: %v, %v", report.Problems, err)
+	}
+	for name, of := range map[string]func(s *store.Shop) (any, error){
+		"entries": func(s *store.Shop) (any, error) { return s.Entries(0, 1e6) },
+		"stock":   func(s *store.Shop) (any, error) { return s.Stock() },
+		"places":  func(s *store.Shop) (any, error) { return s.Places() },
+		"photos":  func(s *store.Shop) (any, error) { return s.AllPhotos() },
+		"lists":   func(s *store.Shop) (any, error) { return s.Shipments() },
+	} {
+		theirs, err := of(got)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		ours, err := of(want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(ours, theirs); diff != "" {
+			t.Fatalf("the %s are otherwise (-want +got):\n%s", name, diff)
+		}
+	}
+	if _, err := os.Lstat(file + ".recent"); !os.IsNotExist(err) {
+		t.Errorf("the file beside is still there: %v", err)
+	}
+}
