@@ -129,7 +129,8 @@ func write(t *testing.T, name string, data []byte) {
 	}
 }
 
-// mix puts a file together of sectors of its states, as long as any of them.
+// mix puts a file together of sectors of its states, as long as any of them. Now and then
+// a sector that was being written is neither.
 func mix(r *rand.Rand, states [][]byte) []byte {
 	out := bytes.Clone(states[r.IntN(len(states))])
 	newest := r.IntN(2) == 0 // mostly the newest, or anything
@@ -141,8 +142,23 @@ func mix(r *rand.Rand, states [][]byte) []byte {
 		if at+sector <= len(from) {
 			copy(out[at:at+sector], from[at:])
 		}
+		if written(states, at) && r.IntN(50) == 0 {
+			for i := range sector {
+				out[at+i] = byte(r.Uint32())
+			}
+		}
 	}
 	return out
+}
+
+// written says whether a sector has changed since the first state.
+func written(states [][]byte, at int) bool {
+	for _, s := range states[1:] {
+		if at+sector > len(states[0]) || at+sector > len(s) || !bytes.Equal(s[at:at+sector], states[0][at:at+sector]) {
+			return true
+		}
+	}
+	return false
 }
 
 // spoil changes a file beside where that is not synced: the base that does not count, and

@@ -76,7 +76,7 @@ func (b base) isOf(f *os.File, entries int) bool {
 	if !ok || err != nil || info.Size()/int64(state.pageSize) < int64(state.pages) {
 		return false
 	}
-	if newest, _, ok := readMetas(f); ok && (newest.tx < state.tx || newest.tx > state.tx+uint64(entries)+1) {
+	if newest, both, _ := readMetas(f); both && (newest.tx < state.tx || newest.tx > state.tx+uint64(entries)+1) {
 		return false
 	}
 	if checkPages(f, state, info.Size() > quickAbove) != nil {
