@@ -46,11 +46,11 @@ func (d *Desktop) indexed(err error) {
 	d.write(traced{Event: "indexed"})
 }
 
-// foot is the footer with how far the index is, while it is being built.
+// foot is the footer with what goes on in the background.
 func (d *Desktop) foot() app.Footer {
 	f := d.footer
-	if words := session.IndexWords(d.session.Indexing()); words != "" {
-		f.Shop += " · " + words
+	if f.Behind = session.IndexWords(d.session.Indexing()); f.Behind == "" {
+		f.Behind = d.copying
 	}
 	return f
 }
@@ -67,13 +67,35 @@ func (d *Desktop) KeepCopies(ctx context.Context) <-chan struct{} {
 		case <-ctx.Done():
 			return
 		}
-		made, due, err := d.copyWhenDue(ctx)
+		made, due, err := d.copyWhenDue(d.followCopy(ctx))
 		if ctx.Err() != nil {
 			return
 		}
 		d.session.Loop.Post(func() { d.copied(made, due, err) })
 	})
 	return ended
+}
+
+// followCopy has the footer say how far the copy is, a hundred times at most for each
+// part of the work.
+func (d *Desktop) followCopy(ctx context.Context) context.Context {
+	told := ""
+	return store.WithProgress(ctx, func(what string, done float64) {
+		words := "safe copy: " + what
+		if done >= 0 {
+			words += fmt.Sprintf(", %.0f %%", 100*done)
+		}
+		if words != told {
+			told = words
+			d.session.Loop.Post(func() { d.sayCopy(words) })
+		}
+	})
+}
+
+// sayCopy shows in the footer what is to be said of the copy.
+func (d *Desktop) sayCopy(words string) {
+	d.copying = words
+	d.SetFooter(d.foot())
 }
 
 // thrift is after how much growth garbage is collected while a copy is looked through,
@@ -93,8 +115,10 @@ func (d *Desktop) copyWhenDue(ctx context.Context) (made store.Copy, due bool, e
 func (d *Desktop) copied(made store.Copy, due bool, err error) {
 	switch {
 	case err != nil:
+		d.sayCopy("")
 		d.Say(card.Notice{Tone: card.Warn, Lead: "No safe copy was made.", Text: session.Sentence(err)})
 	case due:
+		d.sayCopy("Safe copy made, " + made.At.In(d.session.Shop.Now().Location()).Format("15:04"))
 		d.write(traced{Event: "copied", Text: made.File, Figure: fmt.Sprint(made.Entries)})
 	}
 }

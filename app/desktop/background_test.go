@@ -48,6 +48,35 @@ func TestWindowBeforeTheIndex(t *testing.T) {
 	}
 }
 
+// While the daily copy is made the footer says how far it is, then when it was made;
+// the next entry takes that away.
+func TestFooterFollowsTheCopy(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	said := func(words string) bool { return strings.Contains(b.texts(), words) }
+	copied := b.d.KeepCopies(t.Context())
+	followed := false
+	for b.Step() {
+		followed = followed || said("safe copy: copying, 100 %")
+	}
+	<-copied
+	if !followed {
+		t.Error("the footer did not say how far the copy was")
+	}
+	made := "Safe copy made, " + b.Shop.Now().Format("15:04")
+	if !said(made) {
+		t.Errorf("the footer does not say %q:\n%s", made, b.texts())
+	}
+	b.press("Ctrl+Z")
+	if b.said("Undone"); said("Safe copy") {
+		t.Error("after an entry the footer still says that a copy was made")
+	}
+	copied = b.d.KeepCopies(t.Context())
+	b.Drain()
+	if <-copied; said("afe copy") {
+		t.Errorf("no copy is due, and the window says:\n%s", b.texts())
+	}
+}
+
 func TestKeepCopies(t *testing.T) {
 	for _, row := range []struct {
 		name   string

@@ -50,6 +50,7 @@ type Desktop struct {
 	window  fyne.Window
 	visits  int // pages made so far: the last one is shown
 	footer  app.Footer
+	copying string // how far the daily safe copy is, or when it was made; until the next entry
 }
 
 // New makes the desktop. Put it into a window with Show.
@@ -172,6 +173,7 @@ type changer interface{ Changed() }
 
 // changed brings the window up to date after an entry.
 func (d *Desktop) changed(e store.Entry) {
+	d.copying = "" // a copy that was made lacks this entry; one under way says so anew
 	d.status()
 	if p, ok := d.Page().(changer); ok {
 		p.Changed()
