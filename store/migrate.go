@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"fmt"
+	"os"
 	"strconv"
 
 	"go.etcd.io/bbolt"
@@ -86,12 +87,36 @@ func (s *Shop) migrate() error {
 	return nil
 }
 
+// UpdateDue says whether opening a file brings it up to this program's layout first,
+// which copies it and takes its time where it is large. It is false for a file that
+// cannot be read: opening says why.
+func UpdateDue(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	newest, _, ok := readMetas(f)
+	if !ok {
+		return false
+	}
+	e, err := newest.record(f, bucketMeta, keyFormat)
+	if err != nil || e == nil {
+		return false
+	}
+	format, err := strconv.Atoi(string(e.value))
+	return err == nil && format < formatVersion
+}
+
 // upgrade makes a safe copy of a file of an older layout and migrates it.
-func (s *Shop) upgrade() error {
+func (s *Shop) upgrade(p Progress) error {
 	if s.format == formatVersion {
 		return nil
 	}
-	if _, err := s.quickBackup(context.Background(), s.backups, BeforeUpgrade); err != nil {
+	if p == nil {
+		p = func(string, float64) {}
+	}
+	if _, err := s.quickBackup(WithProgress(context.Background(), p), s.backups, BeforeUpgrade); err != nil {
 		return err
 	}
 	return s.migrate()

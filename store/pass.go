@@ -107,30 +107,39 @@ func (p *passing) entries(id uint64, depth int) (list []element, branch bool, er
 	return level.list, branch, err
 }
 
-// journal is the entry of a key in the state of a file that a meta tells of, read
-// plainly; no key is the last one. It is the zero one where there is none.
-func (m fileMeta) journal(f io.ReaderAt, key []byte) (journalEnd, error) {
+// record is that of a key in a bucket, in the state of a file that a meta tells of, read
+// plainly; no key is the last one. There is none where it is nil.
+func (m fileMeta) record(f io.ReaderAt, bucket, key []byte) (*element, error) {
 	p := passing{pageReader: pageReader{f, uint64(m.pageSize), m.pages}}
-	buckets, err := p.one(binary.NativeEndian.Uint64(m.raw[metaRoot:]), 0, bucketJournal)
-	if err != nil || buckets == nil {
-		return journalEnd{}, err
-	}
-	b := *buckets // its page is read over
-	if !bytes.Equal(b.key, bucketJournal) || !b.bucket || len(b.value) < bucketHeader {
-		return journalEnd{}, nil
+	b, err := p.one(binary.NativeEndian.Uint64(m.raw[metaRoot:]), 0, bucket)
+	if err != nil || b == nil || !bytes.Equal(b.key, bucket) || !b.bucket || len(b.value) < bucketHeader {
+		return nil, err
 	}
 	var e *element
 	if root := binary.NativeEndian.Uint64(b.value); root != 0 {
 		e, err = p.one(root, 0, key)
-	} else {
-		list, _, problem := elements(0, b.value[bucketHeader:], nil)
-		e, err = nearest(list, key), problem
+	} else if len(b.value) >= bucketHeader+pageHeader {
+		var list []element
+		list, _, err = elements(0, b.value[bucketHeader:], nil)
+		e = nearest(list, key)
 	}
-	if err != nil || e == nil || len(e.key) != seqLength || key != nil && !bytes.Equal(e.key, key) {
+	if err != nil || e == nil || key != nil && !bytes.Equal(e.key, key) {
+		return nil, err
+	}
+	return e, nil
+}
+
+// journal is where the journal ends in such a state, or the entry of a key.
+func (m fileMeta) journal(f io.ReaderAt, key []byte) (journalEnd, error) {
+	e, err := m.record(f, bucketJournal, key)
+	if err != nil || e == nil {
 		return journalEnd{}, err
 	}
 	sum, err := sumOf(e.key, e.value)
-	return journalEnd{seqOf(e.key), sum}, err
+	if err != nil {
+		return journalEnd{}, err
+	}
+	return journalEnd{seqOf(e.key), sum}, nil
 }
 
 // one is the record of a key under a page, or else the one before it; no key is the last one.

@@ -37,6 +37,10 @@ type Options struct {
 	// a file of an older program is brought up to date, and, where Backups is named,
 	// before every import.
 	Backups string
+
+	// Progress is told how far the copy is that is made of a file of an older program;
+	// nil: nobody is.
+	Progress Progress
 }
 
 // Shop is an open shop file.
@@ -92,7 +96,7 @@ func Open(path string, o Options) (*Shop, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := s.upgrade(); err != nil {
+	if err := s.upgrade(o.Progress); err != nil {
 		return nil, errors.Join(err, s.Close())
 	}
 	return s, nil

@@ -41,6 +41,7 @@ func verify(ctx context.Context, path string) (journalEnd, error) {
 // readAll opens a copy for reading only, reads every record of it with its checksum,
 // and says where its journal ends.
 func readAll(ctx context.Context, path string) (journalEnd, error) {
+	tellProgress(ctx, "reading the copy again", -1)
 	return readCopy(path, func(s *Shop) error {
 		return s.view(func(tx *bbolt.Tx) error {
 			for _, name := range bucketNames(s.format) {

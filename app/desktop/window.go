@@ -23,7 +23,7 @@ type Window struct {
 	loop    loop.Loop
 	options Options
 	file    string
-	open    func() (*store.Shop, error)
+	open    func(store.Progress) (*store.Shop, error)
 	ctx     context.Context
 
 	desktop *Desktop        // nil while there is no shop
@@ -33,7 +33,7 @@ type Window struct {
 
 // NewWindow shows a shop file in a window. Open opens it, again when it was restored.
 // Ctx ends what runs in the background.
-func NewWindow(ctx context.Context, w fyne.Window, l loop.Loop, file string, o Options, open func() (*store.Shop, error)) *Window {
+func NewWindow(ctx context.Context, w fyne.Window, l loop.Loop, file string, o Options, open func(store.Progress) (*store.Shop, error)) *Window {
 	return &Window{window: w, loop: l, options: o, file: file, open: open, ctx: ctx}
 }
 
@@ -53,11 +53,39 @@ func (w *Window) Start(shop *store.Shop, problem error) {
 	w.show(session.Start(w.ctx, shop, w.loop))
 }
 
+// Update shows how far a file of an older program is brought up to date, then its shop.
+// What is wrong other than with the file goes to failed.
+func (w *Window) Update(failed func(error)) {
+	bar := look.NewProgress("Bringing the shop up to date", nil)
+	w.bare("updating", func(*app.Frame) app.Page {
+		return plain{look.Rows(12,
+			look.NewTitle("An earlier version of Stowright made this shop file"),
+			look.NewText("A safe copy of it is made first; that version could still open the copy. The shop opens by itself when this is done."),
+			look.NewPanel(20, bar))}
+	})
+	told := -1
+	w.loop.Run(func() {
+		shop, problem := w.open(func(what string, done float64) {
+			if percent := int(done * 100); percent != told {
+				told = percent
+				w.loop.Post(func() { bar.Set(what, done) })
+			}
+		})
+		w.loop.Post(func() {
+			if problem != nil && store.KindOf(problem) != store.Corrupt {
+				failed(problem)
+				return
+			}
+			w.Start(shop, problem)
+		})
+	})
+}
+
 // asItIs shows the shop whose file has taken the place of another one. It is copied
 // first: from then on the copies are of this shop.
 func (w *Window) asItIs() {
 	w.loop.Run(func() {
-		shop, problem := w.open()
+		shop, problem := w.open(nil)
 		if problem == nil {
 			if _, problem = shop.Backup(w.ctx, shop.BackupFolder(), store.ByHand); problem != nil {
 				_ = shop.Close() // what is wrong is said already
@@ -103,7 +131,7 @@ func (w *Window) replace(r *store.Restored, done string) {
 		if err == nil {
 			err = closed
 		}
-		shop, problem := w.open()
+		shop, problem := w.open(nil)
 		w.loop.Post(func() { w.replaced(shop, problem, done, aside, err) })
 	})
 }
@@ -145,7 +173,7 @@ func (t tracing) Shown(text string) { write(t.trace, traced{Event: "shown", Text
 // rescued opens the file that was restored.
 func (w *Window) rescued(aside string) {
 	w.loop.Run(func() {
-		shop, problem := w.open()
+		shop, problem := w.open(nil)
 		w.loop.Post(func() { w.replaced(shop, problem, "The shop is whole again.", aside, nil) })
 	})
 }

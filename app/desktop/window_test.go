@@ -1,7 +1,9 @@
 package desktop
 
 import (
+	"compress/gzip"
 	"context"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -36,6 +38,15 @@ func (b *bench) older() {
 // may be spoilt then.
 func onWindow(t *testing.T, s *sessiontest.Bench, spoil func(file string)) (*bench, *Window) {
 	t.Helper()
+	b, all, open := newOnWindow(t, s, spoil)
+	shop, err := open(nil)
+	all.Start(shop, err)
+	b.Drain()
+	return b, all
+}
+
+func newOnWindow(t *testing.T, s *sessiontest.Bench, spoil func(file string)) (*bench, *Window, func(store.Progress) (*store.Shop, error)) {
+	t.Helper()
 	file := s.Shop.File()
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
@@ -46,21 +57,18 @@ func onWindow(t *testing.T, s *sessiontest.Bench, spoil func(file string)) (*ben
 	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
 	w := test.NewTempWindow(t, nil)
 	b := &bench{Bench: s, t: t, w: &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}}
-	open := func() (*store.Shop, error) {
+	open := func(p store.Progress) (*store.Shop, error) {
 		later := func() time.Time { return demo.NewClock(demo.Today, true).Now().Add(time.Hour) }
-		return store.Open(file, store.Options{Clock: later, Create: true})
+		return store.Open(file, store.Options{Clock: later, Create: true, Progress: p})
 	}
 	all := NewWindow(t.Context(), b.w, b.Session.Loop, file, Options{Open: noCamera}, open)
-	shop, err := open()
-	all.Start(shop, err)
 	b.w.Resize(Size)
-	b.Drain()
 	t.Cleanup(func() {
 		if err := all.Close(); err != nil {
 			t.Error(err)
 		}
 	})
-	return b, all
+	return b, all, open
 }
 
 // has fails unless the window shows all of the texts.
@@ -198,6 +206,61 @@ func TestDamagedInTheWindow(t *testing.T) {
 				t.Errorf("after restoring the card is of %q", got)
 			}
 		})
+	}
+}
+
+// A file of an earlier version says what is done with it, and opens by itself.
+func TestUpdateInTheWindow(t *testing.T) {
+	older := func(file string) {
+		f, err := os.Open(filepath.Join("..", "..", "testdata", "store", "format2.stow.gz"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer f.Close()
+		z, err := gzip.NewReader(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, err := io.ReadAll(z)
+		if err == nil {
+			err = os.WriteFile(file, data, 0o600)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !store.UpdateDue(file) {
+			t.Error("nothing is due for a file of the second layout")
+		}
+	}
+	b, all, _ := newOnWindow(t, sessiontest.Empty(t), older)
+	all.Update(func(err error) { t.Error(err) })
+	b.has("An earlier version of Stowright made this shop file", "Bringing the shop up to date", "starting")
+	b.picture("see-update")
+	b.press("/", "Esc", "Enter")
+	b.Drain()
+	if all.desktop == nil {
+		t.Fatalf("the shop has not opened:\n%s", b.texts())
+	}
+	shop := all.desktop.session.Shop
+	if store.UpdateDue(shop.File()) {
+		t.Error("it is still due")
+	}
+	if copies, err := store.Backups(shop.File(), shop.BackupFolder()); err != nil || len(copies) == 0 || copies[len(copies)-1].Why != store.BeforeUpgrade {
+		t.Errorf("copies %v, %v", copies, err)
+	}
+}
+
+// What is wrong other than with the file is not taken for damage.
+func TestUpdateFails(t *testing.T) {
+	b, all, _ := newOnWindow(t, sessiontest.Empty(t), nil)
+	all.open = func(store.Progress) (*store.Shop, error) {
+		return nil, &store.Error{Kind: store.Busy, Message: "It is busy."}
+	}
+	var failed error
+	all.Update(func(err error) { failed = err })
+	b.Drain()
+	if store.KindOf(failed) != store.Busy || all.desktop != nil {
+		t.Errorf("failed with %v", failed)
 	}
 }
 

@@ -116,9 +116,11 @@ type Progress struct {
 	body   *fyne.Container
 }
 
-// NewProgress is work at its start. Esc or its button call cancel.
+// NewProgress is work at its start. Esc or its button call cancel, which is nil for
+// work that cannot be stopped.
 func NewProgress(title string, cancel func()) *Progress {
 	p := &Progress{title: NewHeading(title), bar: NewProgressBar(""), cancel: NewKeyButton("Stop", "Esc", cancel)}
+	p.cancel.Hidden = cancel == nil
 	p.body = Rows(12, p.title, p.bar, Line(Gap(), p.cancel))
 	p.Set("starting", 0)
 	p.ExtendBaseWidget(p)

@@ -144,7 +144,14 @@ func defaultShop() (string, error) {
 
 // open opens the shop file.
 func (p *program) open(create bool) (*store.Shop, error) {
-	return store.Open(p.shop, store.Options{Clock: p.clock, Hand: p.hand, Create: create, Backups: store.BackupFolder(p.shop)})
+	o := p.options(nil)
+	o.Create = create
+	return store.Open(p.shop, o)
+}
+
+// options are how the shop file is opened.
+func (p *program) options(progress store.Progress) store.Options {
+	return store.Options{Clock: p.clock, Hand: p.hand, Backups: store.BackupFolder(p.shop), Progress: progress}
 }
 
 // withSession does work on the shop with its index, and closes it.

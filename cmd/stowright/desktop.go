@@ -39,6 +39,9 @@ func (c *desktopCommand) Run(p *program) error {
 	if !hasDisplay() {
 		return &usageError{errors.New("there is no display to open a window on: use a command, such as find (--help lists them)")}
 	}
+	if store.UpdateDue(p.shop) { // which takes its time, and so is seen
+		return c.show(p, nil, nil)
+	}
 	shop, err := p.open(true)
 	if err != nil && store.KindOf(err) != store.Corrupt {
 		return err
@@ -75,7 +78,8 @@ func newFyneApp() fyne.App {
 }
 
 // show runs the desktop until its window is closed, then closes the shop. Of a shop
-// file that is damaged it is handed the problem in place of a shop.
+// file that is damaged it is handed the problem in place of a shop, and of one that has to
+// be brought up to date neither.
 func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err error) {
 	a := newFyneApp()
 	settings := a.Preferences()
@@ -98,8 +102,9 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 	defer end()
 	w := a.NewWindow("Stowright")
 	w.Resize(desktop.Size)
-	all := desktop.NewWindow(ctx, w, loop, p.shop, options, func() (*store.Shop, error) { return p.open(false) })
-	all.Start(shop, problem)
+	all := desktop.NewWindow(ctx, w, loop, p.shop, options, func(progress store.Progress) (*store.Shop, error) {
+		return store.Open(p.shop, p.options(progress))
+	})
 	leave := newLeaving(all.Close)
 	w.SetOnClosed(leave.begin)
 	stop := context.AfterFunc(p.ctx, func() {
@@ -107,8 +112,17 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 		loop.Post(a.Quit)
 	})
 	defer stop()
+	if shop == nil && problem == nil {
+		all.Update(func(failed error) {
+			err = failed
+			leave.begin()
+			a.Quit()
+		})
+	} else {
+		all.Start(shop, problem)
+	}
 	w.ShowAndRun()
-	return leave.end()
+	return errors.Join(err, leave.end())
 }
 
 // largeSetting is whether F8 made everything larger, for the next time.
