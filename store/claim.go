@@ -155,8 +155,28 @@ func (s Shipment) Settled(d Delivery, about ClaimFor, lines []Line) bool {
 	return true
 }
 
+// refuseSent says why a claim that names those lines cannot have been sent on a day:
+// it is still to come, or a crate of theirs was.
+func (s Shipment) refuseSent(on, today Date, lines []Line, claimed []Claimed) error {
+	if today.DaysUntil(on) > 0 {
+		return fail(Invalid, on.String(), "The claim cannot have been sent on %s: that day is still to come.", on)
+	}
+	for _, l := range lines {
+		if !slices.ContainsFunc(claimed, func(c Claimed) bool { return c.Line == l.Number }) {
+			continue
+		}
+		for _, d := range s.Deliveries {
+			if slices.Contains(d.Crates, l.Crate) && on.DaysUntil(d.Arrived) > 0 {
+				return fail(Invalid, on.String(), "The claim cannot have been sent on %s: it names line %d of crate %s, which arrived on %s.", on, l.Number, l.Crate, d.Arrived)
+			}
+		}
+	}
+	return nil
+}
+
 // ClaimSent records that the claim of a shipment was sent, with all that was not sent
-// before. Who sent it is the hand that works.
+// before, on a day that is not still to come and not before what it names arrived.
+// Who sent it is the hand that works.
 func (s *Shop) ClaimSent(shipment string, sent Date, how string) (Entry, error) {
 	return s.commit(VerbClaim, func(w *writer) (string, error) {
 		ship, lines, err := w.shipmentLines(shipment)
@@ -169,6 +189,9 @@ func (s *Shop) ClaimSent(shipment string, sent Date, how string) (Entry, error) 
 		}
 		if len(claim.Lines) == 0 {
 			return "", fail(Conflict, ship.File, "There is nothing to claim that was not sent before: check lines off first.")
+		}
+		if err := ship.refuseSent(sent, s.Today(), lines, claim.Lines); err != nil {
+			return "", err
 		}
 		if claim.How, err = cleanOptional("How it was sent", how); err != nil {
 			return "", err

@@ -86,10 +86,39 @@ func TestClaimSent(t *testing.T) {
 	}
 }
 
+// A claim is sent on any day from the arrival of what it names until today.
+func TestClaimSentOnAnotherDay(t *testing.T) {
+	w := tailKit(t)
+	w.arrive("C1", "C2")
+	w.clock.Set(t, "2026-03-18")
+	w.receive(5, store.Finding{Found: measure.Pieces(1), Damaged: measure.Pieces(1), Counted: true, Note: "dented"})
+	for _, row := range []struct {
+		day    int
+		refuse string
+	}{
+		{19, "The claim cannot have been sent on 19 March 2026: that day is still to come."},
+		{13, "The claim cannot have been sent on 13 March 2026: it names line 5 of crate C1, which arrived on 14 March 2026."},
+		{14, ""},
+		{18, ""},
+	} {
+		_, err := w.ClaimSent(w.ship, store.Date{Year: 2026, Month: 3, Day: row.day}, "")
+		if row.refuse != "" {
+			wantRefusal(t, err, store.Invalid, row.refuse)
+			continue
+		}
+		w.must(err)
+		if got := w.shipment().Claims[0].Sent.Day; got != row.day {
+			t.Errorf("sent on %d March, want %d", got, row.day)
+		}
+		w.must(second(w.Undo()))
+	}
+}
+
 // What the supplier answered is kept with the line that was sent.
 func TestClaimAnswered(t *testing.T) {
 	w := tailKit(t)
 	w.arrive("C1", "C2")
+	w.clock.Set(t, "2026-03-18")
 	_, err := w.ClaimAnswered(w.ship, nil, store.Credit, "")
 	wantRefusal(t, err, store.Conflict, "No line of a sent claim waits for an answer: mark the claim as sent first.")
 	w.checkOff(map[string]bool{"C1": true, "C2": true})

@@ -140,6 +140,37 @@ func TestEscLeavesTheFieldFirst(t *testing.T) {
 	}
 }
 
+// The claim is marked as sent today, or on the day that is typed; a day on which it
+// cannot have been sent is refused in the question, which stays open.
+func TestClaimSentByKeys(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
+	b.Elapse()
+	day := func(text string) {
+		entries := shownOf[*look.Entry](t, b.w.Canvas().Overlays().Top())
+		entries[len(entries)-1].SetText(text)
+	}
+	b.press("M")
+	b.has("18 March 2026")
+	for text, says := range map[string]string{
+		"13 March 2026": "which arrived on 14 March 2026", "19 March 2026": "that day is still to come", "soon": "is not a date",
+	} {
+		day(text)
+		if b.press("Enter"); b.w.Canvas().Overlays().Top() == nil {
+			t.Fatalf("%s: the question has closed", text)
+		}
+		b.has(says)
+	}
+	day("16 March 2026")
+	b.press("Enter")
+	b.has("Claim sent on 16 March 2026")
+	if b.w.Canvas().Overlays().Top() != nil {
+		t.Error("the question is still open")
+	}
+	b.press("Ctrl+Z", "M", "Enter")
+	b.has("Claim sent on 18 March 2026")
+}
+
 // F8 makes everything larger, says so to whoever keeps that, and takes it back.
 func TestLargerIsTold(t *testing.T) {
 	var told []bool

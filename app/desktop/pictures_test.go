@@ -75,6 +75,11 @@ func scenes() []scene {
 			b.Elapse()
 			b.press("M", `"by e-mail"`, "Enter")
 		}},
+		{"claim-sent-wrong", at(demo.Unpacked), func(b *bench) {
+			b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
+			b.Elapse()
+			b.press("M", "Tab", "End", `" x"`, "Enter")
+		}},
 		{"claim-answer", at(demo.Unpacked), func(b *bench) {
 			b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
 			b.Elapse()

@@ -178,6 +178,7 @@ type ClaimState struct {
 	Text    string
 	Unsent  int    // lines that were not sent yet
 	Sent    int    // lines that were
+	Today   string // the day on which it is proposed to have been sent
 	Path    string // where Save would write it
 	Said    string // what was done last
 	Error   string
@@ -219,7 +220,7 @@ func (m *ClaimModel) Load() {
 func (m *ClaimModel) take(d delivery) {
 	m.state.Claim = d.claim()
 	m.state.Text = m.state.Claim.Text()
-	m.state.Title, m.ship = "Claim for this delivery", d.ship.ID
+	m.state.Title, m.ship, m.state.Today = "Claim for this delivery", d.ship.ID, d.today.String()
 	m.state.Sent, m.state.Unsent = m.state.Claim.sent()
 	m.state.Note = strings.TrimSpace(sentNote(m.state.Sent, m.state.Unsent) + " " + d.claimNote())
 	if m.state.Path == "" {
@@ -250,21 +251,32 @@ func (d delivery) claimNote() string {
 	return strings.Join(words, " ")
 }
 
-// MarkSent records that what is new on the claim was sent today.
-func (m *ClaimModel) MarkSent(how string) {
-	m.verb(func() (store.Entry, error) { return m.session.Shop.ClaimSent(m.ship, m.session.Shop.Today(), how) })
+// MarkSent records that what is new on the claim was sent on a day. Asked is told once
+// that is done, or with what is wrong; then nothing has changed.
+func (m *ClaimModel) MarkSent(day, how string, asked func(problem string)) {
+	on, err := store.ParseDate(day)
+	if err != nil {
+		asked(sentence(err))
+		return
+	}
+	m.verb(func() (store.Entry, error) { return m.session.Shop.ClaimSent(m.ship, on, how) }, asked)
 }
 
 // Answered records what the supplier answered to lines; "" or all are those that have
-// no answer yet.
+// no answer yet. What is wrong is shown.
 func (m *ClaimModel) Answered(lines string, answer store.Reply, note string) {
+	asked := func(problem string) {
+		if problem != "" {
+			m.state.Said, m.state.Error = "", problem
+			m.show(m.state)
+		}
+	}
 	numbers, err := lineNumbers(lines)
 	if err != nil {
-		m.state.Said, m.state.Error = "", sentence(err)
-		m.show(m.state)
+		asked(sentence(err))
 		return
 	}
-	m.verb(func() (store.Entry, error) { return m.session.Shop.ClaimAnswered(m.ship, numbers, answer, note) })
+	m.verb(func() (store.Entry, error) { return m.session.Shop.ClaimAnswered(m.ship, numbers, answer, note) }, asked)
 }
 
 // lineNumbers reads "7, 17" or "all".
@@ -283,18 +295,20 @@ func lineNumbers(text string) ([]int, error) {
 	return numbers, nil
 }
 
-// verb does one verb on the claim and draws it up again.
-func (m *ClaimModel) verb(do func() (store.Entry, error)) {
+// verb does one verb on the claim and draws it up again, or tells asked what is wrong.
+func (m *ClaimModel) verb(do func() (store.Entry, error), asked func(problem string)) {
 	if m.busy || m.state.Loading {
 		return
 	}
 	m.busy = true
 	session.Do(m.session, do, func(e store.Entry, err error) {
 		m.busy = false
-		m.state.Said, m.state.Error = card.Sentence(e.Text), ""
 		if err != nil {
-			m.state.Said, m.state.Error = "", sentence(err)
+			asked(sentence(err))
+			return
 		}
+		asked("")
+		m.state.Said, m.state.Error = card.Sentence(e.Text), ""
 		m.show(m.state)
 		m.Load()
 	})

@@ -303,8 +303,21 @@ func TestClaimMarkedSent(t *testing.T) {
 		t.Fatalf("before: %d unsent, %d sent, %q", got.Unsent, got.Sent, got.Note)
 	}
 	lines := m.State().Unsent
-	m.MarkSent("by e-mail")
+	for day, want := range map[string]string{
+		"19 March 2026": "that day is still to come", "2026-03-13": "which arrived on 14 March 2026", "soon": "is not a date", "": "is not a date",
+	} {
+		said := ""
+		m.MarkSent(day, "by e-mail", func(problem string) { said = problem })
+		if b.queue.Drain(); !strings.Contains(said, want) || m.State().Sent != 0 {
+			t.Errorf("sent on %q: %q and %d lines sent, want it refused: %q", day, said, m.State().Sent, want)
+		}
+	}
+	problem := "not asked"
+	m.MarkSent(m.State().Today, "by e-mail", func(p string) { problem = p })
 	b.queue.Drain()
+	if problem != "" {
+		t.Errorf("sent today: %q", problem)
+	}
 	if got := m.State(); got.Unsent != 0 || got.Sent != lines || !strings.HasPrefix(got.Note, "Everything on this claim was sent.") || !strings.Contains(got.Text, "sent on 18 March 2026 by Builder, by e-mail") {
 		t.Errorf("sent: %d unsent, %d sent, %q\n%s", got.Unsent, got.Sent, got.Note, got.Text)
 	}

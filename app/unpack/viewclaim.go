@@ -55,17 +55,21 @@ func (v *claimView) copy() {
 	v.model.Copied()
 }
 
-// askSent asks how the claim was sent.
+// askSent asks how the claim was sent, and when.
 func (v *claimView) askSent() {
-	how := look.NewEntry("by e-mail, by telephone to whom")
+	how, day := look.NewEntry("by e-mail, by telephone to whom"), look.NewEntry(v.model.State().Today)
+	day.SetText(v.model.State().Today)
+	field := look.NewField("On which day", day, "")
 	var d *look.Dialog
-	done := func() {
-		d.Close()
-		v.model.MarkSent(how.Text)
+	asked := func(problem string) {
+		if field.SetProblem(problem); problem == "" {
+			d.Close()
+		}
 	}
-	how.OnSubmitted = func(string) { done() }
-	words := card.Plural(v.model.State().Unsent, "line is", "lines are") + " marked as sent today. What is found later stays unsent."
-	d = look.NewDialog("Was the claim sent?", look.Rows(12, look.NewText(words), look.NewField("How", how, "")),
+	done := func() { v.model.MarkSent(day.Text, how.Text, asked) }
+	how.OnSubmitted, day.OnSubmitted = func(string) { done() }, func(string) { done() }
+	words := card.Plural(v.model.State().Unsent, "line is", "lines are") + " marked as sent. What is found later stays unsent."
+	d = look.NewDialog("Was the claim sent?", look.Rows(12, look.NewText(words), look.NewField("How", how, ""), field),
 		look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary("Mark sent", "Enter", done))
 	v.host.Ask(d, how)
 }

@@ -13,7 +13,8 @@ import (
 // claimCommand draws the claim of a packing list up, and notes what became of it.
 type claimCommand struct {
 	listFlag
-	Sent   bool   `help:"It was sent today, with all that was not sent before."`
+	Sent   bool   `help:"It was sent, with all that was not sent before."`
+	On     string `help:"The day it was sent (default: today)." placeholder:"2026-03-18"`
 	How    string `help:"How it was sent." placeholder:"WORDS"`
 	Answer string `help:"What the supplier answered: replacement, credit or refused." enum:",replacement,credit,refused" default:"" placeholder:"ANSWER"`
 	Lines  []int  `help:"The lines that were answered (default: all without an answer)." placeholder:"LINE"`
@@ -30,13 +31,21 @@ func (c *claimCommand) Run(p *program) error {
 	switch {
 	case c.Sent && c.Answer != "":
 		return &usageError{fmt.Errorf("--sent and --answer are two entries: give one of them")}
+	case c.On != "" && !c.Sent:
+		return &usageError{fmt.Errorf("--on is the day on which it was sent: give it with --sent")}
 	case c.Sent:
 		return p.change(func(s *session.Session) (store.Entry, error) {
 			ship, err := c.shipment(s.Shop)
 			if err != nil {
 				return store.Entry{}, err
 			}
-			return s.Shop.ClaimSent(ship.ID, s.Shop.Today(), c.How)
+			on := s.Shop.Today()
+			if c.On != "" {
+				if on, err = store.ParseDate(c.On); err != nil {
+					return store.Entry{}, err
+				}
+			}
+			return s.Shop.ClaimSent(ship.ID, on, c.How)
 		})
 	case c.Answer != "":
 		return p.change(func(s *session.Session) (store.Entry, error) {
