@@ -32,6 +32,12 @@ func smallDisk(t *testing.T, size string) string {
 // On a full disk a change is refused with one sentence and nothing half of it
 // stays; when there is room again, the same shop goes on.
 func TestFullDisk(t *testing.T) {
+	t.Run("from the first change on", func(t *testing.T) { fullDisk(t, 0) })
+	t.Run("with the newest entries beside the file", func(t *testing.T) { fullDisk(t, 5) })
+}
+
+// fullDisk fills the disk after so many counts.
+func fullDisk(t *testing.T, before int64) {
 	dir := smallDisk(t, "4m")
 	shop, err := store.Open(filepath.Join(dir, "shop.stow"), store.Options{Create: true, Clock: storetest.NewClock(t, storetest.Day).Now})
 	if err != nil {
@@ -41,6 +47,16 @@ func TestFullDisk(t *testing.T) {
 	bin, _, err := shop.AddPlace(store.Place{Kind: store.Bin, Name: "Bin 1"})
 	if err != nil {
 		t.Fatal(err)
+	}
+	done := uint64(1)
+	for i := range before {
+		if _, err := shop.Count(store.StockKey{Item: "AN4-6A", Place: bin.ID}, measure.Pieces(1+i)); err != nil {
+			t.Fatal(err)
+		}
+		done++
+	}
+	if _, err := os.Stat(shop.File() + ".recent"); (err == nil) != (before > 0) {
+		t.Fatalf("the file beside after %d changes: %v", before, err)
 	}
 	filler := filepath.Join(dir, "filler")
 	if err := os.WriteFile(filler, nil, 0o600); err != nil {
@@ -54,7 +70,7 @@ func TestFullDisk(t *testing.T) {
 		_, err = f.Write(make([]byte, 4096))
 	}
 	_ = f.Close()
-	done, refused := uint64(1), 0
+	refused := 0
 	for i := range int64(400) {
 		var e store.Entry
 		var err error
@@ -72,7 +88,7 @@ func TestFullDisk(t *testing.T) {
 		}
 		refused++
 		wantRefusal(t, err, store.Internal, "The shop file could not be written: see that the disk has room, then try again.")
-		if heaps, err := shop.Stock(); err != nil || len(heaps) > 1 {
+		if heaps, err := shop.Stock(); err != nil || len(heaps) > 2 {
 			t.Fatalf("reading on a full disk: %v, %v", heaps, err)
 		}
 		if refused == 1 {

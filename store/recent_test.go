@@ -415,3 +415,41 @@ func TestBesideDamaged(t *testing.T) {
 		t.Errorf("%d refused, %d opened: nothing is proven", refused, opened)
 	}
 }
+
+// Of whatever bytes lie beside a shop, what is read follows the base without a gap.
+func FuzzBeside(f *testing.F) {
+	f.Add([]byte{})
+	f.Add(make([]byte, recentLength))
+	page := func(v any) []byte {
+		body, err := encode(v)
+		if err != nil {
+			f.Fatal(err)
+		}
+		sealed := seal(body)
+		return append(sealed, make([]byte, recentPages(len(sealed))-int64(len(sealed)))...)
+	}
+	first := Entry{Seq: 5, Text: "one", Prev: "00000000"}
+	body, err := encode(first)
+	if err != nil {
+		f.Fatal(err)
+	}
+	begin := append(page(base{Generation: 1, Seq: 4, Sum: "00000000"}), page(base{Generation: 2, Seq: 4, Sum: "00000000"})...)
+	f.Add(append(append(begin, page(first)...), page(Entry{Seq: 6, Text: "two", Prev: checksum(body)})...))
+	path := filepath.Join(f.TempDir(), "shop.stow.recent")
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if err := os.WriteFile(path, data, filePerm); err != nil {
+			t.Fatal(err)
+		}
+		b, entries, err := readRecent(path)
+		if err != nil {
+			return
+		}
+		end := journalEnd{b.Seq, b.Sum}
+		for _, e := range entries {
+			if e.Seq != end.seq+1 || e.Prev != end.sum || checksum(e.body) != e.sum {
+				t.Errorf("entry %d with %q follows %v", e.Seq, e.Prev, end)
+			}
+			end = journalEnd{e.Seq, e.sum}
+		}
+	})
+}

@@ -42,12 +42,10 @@ func restoreBase(path string) error {
 	}
 	f, err := os.OpenFile(path, os.O_RDWR, 0)
 	switch {
-	case errors.Is(err, os.ErrPermission):
-		return nil // opening says so
 	case errors.Is(err, os.ErrNotExist):
 		return fail(Corrupt, path, "%s is gone, and its newest entries are still in %s: open a copy made earlier, or remove that file too.", path, filepath.Base(beside))
 	case err != nil:
-		return errUnreadable(path, err)
+		return nil // opening says what is wrong
 	}
 	defer f.Close()
 	if b.isOf(f, len(entries)) {
