@@ -78,7 +78,7 @@ func scenes() []scene {
 		{"claim-sent-wrong", at(demo.Unpacked), func(b *bench) {
 			b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
 			b.Elapse()
-			b.press("M", "Tab", "End", `" x"`, "Enter")
+			b.press("M", "Tab", `"9 March 2026"`, "Enter")
 		}},
 		{"claim-answer", at(demo.Unpacked), func(b *bench) {
 			b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})

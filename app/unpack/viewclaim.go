@@ -59,6 +59,7 @@ func (v *claimView) copy() {
 func (v *claimView) askSent() {
 	how, day := look.NewEntry("by e-mail, by telephone to whom"), look.NewEntry(v.model.State().Today)
 	day.SetText(v.model.State().Today)
+	day.SelectAll() // another day that is typed takes its place
 	field := look.NewField("On which day", day, "")
 	var d *look.Dialog
 	asked := func(problem string) {
