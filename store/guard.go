@@ -23,7 +23,30 @@ func (s *Shop) view(do func(tx *bbolt.Tx) error) error {
 	if s.joined != nil {
 		return do(s.joined.tx)
 	}
+	s.forget()
 	return s.guard(func() error { return s.db.View(do) })
+}
+
+// forgetAfter is how long the pages of the file's map are kept that were looked at: as
+// long as it takes to show a screen.
+const forgetAfter = 200 * time.Millisecond
+
+// forget lets go of those pages soon: a shop that is looked through for an hour would end
+// up in memory with all of its file.
+func (s *Shop) forget() {
+	if !s.forgetting.CompareAndSwap(false, true) {
+		return
+	}
+	time.AfterFunc(forgetAfter, func() {
+		s.forgetting.Store(false)
+		// Where the shop was closed or is damaged meanwhile, there is nothing to let go of.
+		_ = s.guard(func() error {
+			return s.db.View(func(tx *bbolt.Tx) error { // which keeps the map where it is
+				forgetPages(s.db.Info().Data, tx.Size())
+				return nil
+			})
+		})
+	})
 }
 
 // update does something in a writing transaction, if the file is still there.

@@ -21,7 +21,13 @@ const sector = 512
 // sector any of the states that it had since the last sync. Here every state of the shop
 // file since its base is kept, and files are put together of their sectors at random. Each
 // must open as the shop that stood, with every entry that was acknowledged.
-func TestPowerFails(t *testing.T) { powerFails(t, 300, 25) }
+func TestPowerFails(t *testing.T) {
+	if testing.Short() {
+		powerFails(t, 100, 8)
+		return
+	}
+	powerFails(t, 300, 25)
+}
 
 func powerFails(t *testing.T, verbs, failures int) {
 	seed := uint64(time.Now().UnixNano())

@@ -31,7 +31,7 @@ import (
 const (
 	recentExt    = ".recent"
 	recentPage   = 4 << 10 // an entry shares none with an older one, whatever a failing disk does to it
-	recentLength = 256 * recentPage
+	recentLength = 128 * recentPage
 	firstRecent  = 2 * recentPage // where the entries begin
 )
 

@@ -45,14 +45,15 @@ type Options struct {
 
 // Shop is an open shop file.
 type Shop struct {
-	db     *bbolt.DB
-	path   string
-	opened os.FileInfo // of the file as it was opened
-	plain  *os.File    // the same file, for reading much of it
-	format int         // of the file
-	mapped int64       // bytes of the file that bbolt has mapped at least
-	broken atomic.Bool // set when the file has turned out to be damaged
-	joined *joined     // the transaction of a group of verbs; nil outside of Together
+	db         *bbolt.DB
+	path       string
+	opened     os.FileInfo // of the file as it was opened
+	plain      *os.File    // the same file, for reading much of it
+	format     int         // of the file
+	mapped     int64       // bytes of the file that bbolt has mapped at least
+	forgetting atomic.Bool // pages of the map are let go of soon
+	broken     atomic.Bool // set when the file has turned out to be damaged
+	joined     *joined     // the transaction of a group of verbs; nil outside of Together
 
 	backups string     // folder of the safe copies
 	copying sync.Mutex // held while one is made

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"iter"
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 )
@@ -68,6 +69,10 @@ func (x *Index) Len() int { return x.snap.Load().live }
 // the document alone is larger than an index can be (2 GB).
 func (x *Index) Put(d Doc) {
 	x.mu.Lock()
+	if x.touched == nil && x.has(&d) {
+		x.mu.Unlock()
+		return // as most counts leave what is known of an item
+	}
 	parts := x.without(d.ID)
 	if x.touched != nil {
 		x.touched[d.ID] = true
@@ -99,6 +104,16 @@ func (x *Index) Remove(id string) {
 		x.touched[id] = true
 	}
 	x.store(x.without(id))
+}
+
+// has says whether the document is there just as it is.
+func (x *Index) has(d *Doc) bool {
+	for _, p := range x.snap.Load().parts {
+		if doc, ok := p.seg.ids.find(d.ID); ok && !p.dead.has(doc) {
+			return strings.HasPrefix(p.seg.record(doc), string(appendRecord(nil, d)))
+		}
+	}
+	return false
 }
 
 // without returns the parts of the index, in memory of their own, with the

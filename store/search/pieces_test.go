@@ -324,3 +324,43 @@ func TestOneOff(t *testing.T) {
 		}
 	}
 }
+
+// A document that is put as it is there changes nothing; anything else about it does.
+func TestPutAsItIs(t *testing.T) {
+	as := func(change func(*Doc)) Doc {
+		d := Doc{
+			ID: "1", Kind: Item, Name: "AN3-5A", Aliases: []string{"AN3-5"}, Words: "bolt",
+			Dims: []Dim{{Role: Thread, PerInch: 32, Length: 4826000}}, Places: []string{"Garage, A-01"}, InShop: true,
+		}
+		change(&d)
+		return d
+	}
+	for name, change := range map[string]func(*Doc){
+		"the same":        func(*Doc) {},
+		"kind":            func(d *Doc) { d.Kind = Place },
+		"name":            func(d *Doc) { d.Name = "AN3-5B" },
+		"one alias more":  func(d *Doc) { d.Aliases = append(d.Aliases, "AN3-6") },
+		"words":           func(d *Doc) { d.Words = "bolts" },
+		"no words":        func(d *Doc) { d.Words = "" },
+		"a dimension":     func(d *Doc) { d.Dims[0].PerInch = 24 },
+		"no dimension":    func(d *Doc) { d.Dims = nil },
+		"one place more":  func(d *Doc) { d.Places = append(d.Places, "Hangar") },
+		"none in shop":    func(d *Doc) { d.InShop = false },
+		"another, unlike": func(d *Doc) { d.ID = "2" },
+	} {
+		x := New(nil)
+		x.Put(as(func(*Doc) {}))
+		before := x.snap.Load()
+		x.Put(as(change))
+		if kept := x.snap.Load() == before; kept != (name == "the same") {
+			t.Errorf("%s: the index is kept %t", name, kept)
+		}
+	}
+	x := New(nil)
+	x.Put(as(func(*Doc) {}))
+	x.Remove("1")
+	x.Put(as(func(*Doc) {}))
+	if x.Len() != 1 {
+		t.Errorf("one that was taken out and put again: Len() = %d", x.Len())
+	}
+}
