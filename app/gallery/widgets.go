@@ -136,9 +136,9 @@ func photoTiles() fyne.CanvasObject {
 }
 
 func progress() fyne.CanvasObject {
-	running := look.NewProgress("Bringing in the packing list", nil)
+	running := look.NewProgress("Bringing in the packing list", func() {})
 	running.Set("412 of 1,200 rows", 412.0/1200)
-	unknown := look.NewProgress("Reading the picture", nil)
+	unknown := look.NewProgress("Reading the picture", func() {})
 	unknown.Set("3 codes so far", -1)
 	return look.Rows(16, look.NewPanel(16, running), look.NewPanel(16, unknown))
 }

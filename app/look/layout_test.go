@@ -137,9 +137,9 @@ func TestWidgetsSay(t *testing.T) {
 		o.Resize(fyne.NewSize(w, h))
 		return o
 	}
-	progress := NewProgress("Bringing it in", nil)
+	progress := NewProgress("Bringing it in", func() {})
 	progress.Set("412 of 1,200 rows", 412.0/1200)
-	unknown := NewProgress("Reading", nil)
+	unknown := NewProgress("Reading", func() {})
 	unknown.Set("3 codes", -1)
 	cabinet := card.Blank("A", 1, 3)
 	cabinet.Drawers[0] = card.Drawer{Name: "A-01", Designation: "AN3-5A", More: 2, Level: 0.5}
@@ -154,6 +154,7 @@ func TestWidgetsSay(t *testing.T) {
 		{"amount", stretched(NewAmount("28", "each", "counted"), 300, 40), []string{"28", "each", "counted"}},
 		{"tallies", stretched(NewTallies([]card.Tally{{Words: "short", Figure: "2"}, {Words: "over", Figure: "1"}}), 200, 62), []string{"short", "2", "over", "1"}},
 		{"progress", stretched(progress, 400, 120), []string{"Bringing it in", "412 of 1,200 rows, 34 %", "Stop", "Esc"}},
+		{"progress that cannot be stopped", stretched(NewProgress("Copying", nil), 400, 120), []string{"Copying", "starting, 0 %"}},
 		{"progress without an end", stretched(unknown, 400, 120), []string{"Reading", "3 codes", "Stop", "Esc"}},
 		{"caption", stretched(NewCaption("Shop:", "Type Q"), 200, 20), []string{"Shop:", "Type Q"}},
 		{"small cabinet", stretched(NewCabinetMini(cabinet), 200, 30), []string{"01", "02", "03"}},
