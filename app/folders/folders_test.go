@@ -357,3 +357,18 @@ func withoutSizes(entries []Entry) []Entry {
 	}
 	return entries
 }
+
+// What a field shows is short, and means the same.
+func TestShort(t *testing.T) {
+	w := &Ways{Home: "/home/me"}
+	for path, want := range map[string]string{
+		"/home/me/labels.pdf": "~/labels.pdf", "/home/me": "~", "/home/merle/a.pdf": "/home/merle/a.pdf", "/mnt/a.pdf": "/mnt/a.pdf", "": "",
+	} {
+		if got := w.Short(path); got != want || w.Clean(got) != path {
+			t.Errorf("Short(%q) = %q, which means %q; want %q", path, got, w.Clean(got), want)
+		}
+	}
+	if got := (&Ways{}).Short("/a"); got != "/a" {
+		t.Errorf("without a home: %q", got)
+	}
+}

@@ -42,6 +42,15 @@ func (w *Ways) Clean(text string) string {
 	return path
 }
 
+// Short is a path as a field shows it: with ~ for the person's own folder, so that the
+// end of it can be seen.
+func (w *Ways) Short(path string) string {
+	if rest, own := strings.CutPrefix(path, w.Home); own && w.Home != "" && (rest == "" || rest[0] == '/') {
+		return "~" + rest
+	}
+	return path
+}
+
 // ToWrite is the folder in which a new file is proposed: the one that was written into
 // last, else the person's documents.
 func (w *Ways) ToWrite() string {

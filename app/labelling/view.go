@@ -71,8 +71,8 @@ func (p *Page) makeWork() {
 	left := look.Fill(12, p.groups, look.Line(look.NewKeyButton("Pick or leave out", "Enter", p.toggle)), p.firstly, p.first)
 	look.Spare(left, leastGroups, func() bool { return p.model.State().First.W > 0 }, p.firstly, p.first)
 	p.turns = []*look.KeyButton{
-		look.NewKeyButton("Sheet before", "<", func() { p.model.Turn(-1) }),
-		look.NewKeyButton("Next sheet", ">", func() { p.model.Turn(1) }),
+		look.NewKeyButton("Before", "<", func() { p.model.Turn(-1) }),
+		look.NewKeyButton("Next", ">", func() { p.model.Turn(1) }),
 	}
 	right := look.Fill(8, p.sheet, look.Line(p.turn, look.Gap(), p.turns[0], p.turns[1]))
 	p.work = look.Beside(330, left, right)
@@ -91,7 +91,7 @@ func (p *Page) makeSide(ways *folders.Ways) {
 	p.start = look.NewEntry("1")
 	p.start.OnChanged = p.model.TypeStart
 	p.field = look.NewField("First free label of the sheet", p.start, "on a used sheet, count along the rows, or tap the label")
-	p.path = look.NewPathPick(ways, folders.NewFile("labels.pdf"), "labels.pdf")
+	p.path = look.NewPathPick(ways, folders.NewFile("labels.pdf"), "labels.pdf").Narrow()
 	p.path.SetPath(p.model.State().Path)
 	p.path.OnPicked = p.model.Save
 	p.notes = look.Rows(4)

@@ -30,8 +30,14 @@ func NewPathPick(ways *folders.Ways, want folders.Want, placeholder string) *Pat
 	return p
 }
 
+// Narrow leaves the field the room that the word on its button takes, and returns p.
+func (p *PathPick) Narrow() *PathPick {
+	p.row.Objects[1] = NewKeyButton("…", "F5", p.Choose)
+	return p
+}
+
 // SetPath puts a path into the field without telling anyone.
-func (p *PathPick) SetPath(path string) { p.entry.SetText(path) }
+func (p *PathPick) SetPath(path string) { p.entry.SetText(p.ways.Short(path)) }
 
 // Path is the path in the field, "" for none.
 func (p *PathPick) Path() string { return p.ways.Clean(p.entry.Text) }
@@ -50,7 +56,7 @@ func (p *PathPick) Choose() {
 }
 
 func (p *PathPick) chosen(path string) {
-	p.entry.SetText(path)
+	p.SetPath(path)
 	if p.want.Writes() {
 		FocusOn(p.entry)
 		return
