@@ -40,6 +40,9 @@ const (
 	mostTold = 64 << 10
 	// mostGrown is more bytes than the shop file grows by for such an entry.
 	mostGrown = 64 << 20
+	// mostHeld is how many bytes a small file grows by before the base is moved: pages that
+	// were added since are not used again as long as it is held. A large one grows by an eighth.
+	mostHeld = 512 << 10
 	// mapAhead is how much more of the shop file is mapped than there is: bbolt cannot
 	// map more while the transaction on the base is open.
 	mapAhead = 1 << 30
@@ -64,6 +67,7 @@ type recent struct {
 	file       *os.File
 	pin        *bbolt.Tx // the reading transaction on the base; nil while that is moved
 	generation uint64
+	size       int64 // of the shop file at the base
 	next       int64 // where the next entry goes
 }
 
@@ -120,7 +124,7 @@ func (r *recent) rebase(s *Shop) error {
 		return errors.Join(err, pin.Rollback())
 	}
 	r.unpin()
-	r.pin, r.next = pin, firstRecent
+	r.pin, r.size, r.next = pin, pin.Size(), firstRecent
 	return nil
 }
 
@@ -176,10 +180,11 @@ func recentPages(length int) int64 {
 	return (int64(length) + recentPage - 1) / recentPage * recentPage
 }
 
-// takes says whether an entry of a transaction may be kept beside, which then must not
-// have bbolt map more of the shop file.
+// takes says whether an entry may be kept beside, of a transaction on a shop file of a
+// size of which so much is mapped: bbolt must not have to map more of it.
 func (r *recent) takes(told []byte, size, mapped int64) bool {
-	return told != nil && len(told) <= mostTold && size+mostGrown < mapped && r.next+recentPages(len(told)) <= recentLength
+	return told != nil && len(told) <= mostTold && r.next+recentPages(len(told)) <= recentLength &&
+		size+mostGrown < mapped && size-r.size <= max(mostHeld, r.size/8)
 }
 
 // add keeps an entry.

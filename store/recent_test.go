@@ -153,6 +153,32 @@ func TestBesideGetsFull(t *testing.T) {
 	}
 }
 
+// A small shop stays a small file, however many changes it has seen.
+func TestBesideKeepsTheFileSmall(t *testing.T) {
+	c := newCounting(t)
+	c.count(300)
+	size := func() (size int64) {
+		if err := c.view(func(tx *bbolt.Tx) error { size = tx.Size(); return nil }); err != nil {
+			t.Fatal(err)
+		}
+		return size
+	}
+	if got := size(); got > 4*mostHeld {
+		t.Errorf("after 300 counts %d bytes", got)
+	}
+	before := size()
+	for range 150 {
+		for range 2 {
+			if _, err := c.Count(StockKey{Item: "R-1", Place: c.bin.ID}, measure.Pieces(3)); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if grown := size() - before; grown > 2*mostHeld {
+		t.Errorf("300 more of the same add %d bytes", grown)
+	}
+}
+
 // Where no more of the file may be mapped while the base is held, the base is let go of.
 func TestBesideWhenTheMapEnds(t *testing.T) {
 	c := newCounting(t)
