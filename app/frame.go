@@ -63,7 +63,7 @@ func NewFrame(o Options) *Frame {
 	f.command = look.NewCommandEntry(func() { call(o.Camera) })
 	f.command.OnChanged = f.queried
 	f.command.OnSubmitted = f.submitted
-	f.command.OnDown = f.toResults
+	f.command.OnDown = f.ToResults
 	f.claim = look.NewPill("", "", card.Warn, func() { call(o.Claim) })
 	f.claim.Hide()
 	f.hand = look.NewPill("", "F9", card.Quiet, func() { call(o.Hand) })
@@ -243,8 +243,9 @@ func (f *Frame) submitted(text string) {
 	}
 }
 
-// toResults moves the focus from the command bar into the page's list.
-func (f *Frame) toResults() {
+// ToResults moves the focus from the command bar into the page's list, where there is one:
+// from there single keys work, and a scanner's are told from a person's all the same.
+func (f *Frame) ToResults() {
 	r, ok := f.page.(Results)
 	if !ok || f.canvas() == nil {
 		return

@@ -28,6 +28,7 @@ func (d *Desktop) command(text string) {
 			return // the page has followed the typing, or it would be Find by now
 		}
 		d.open(card.Route{Screen: card.Find, About: text})
+		d.ToResults()
 		return
 	}
 	session.Do(d.session, func() (store.Resolution, error) { return d.session.Shop.Resolve(text) }, d.resolved)

@@ -147,6 +147,16 @@ func (b *bench) amount(place, item string) string {
 }
 
 // Places are made, moved, renamed and retired by keys alone.
+// After Enter the keys work that the card shows; where nothing was found, or a scanner goes
+// on, it is typed again.
+func TestEnterGoesToWhatWasFound(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	b.press("Ctrl+K", `"an3-5a"`, "Enter", "C")
+	b.asks("Count AN3-5A")
+	b.press("Esc", "Ctrl+K", `"xyzzy-9"`, "Enter", `"9"`)
+	b.has("xyzzy-99")
+}
+
 func TestPlacesByKeys(t *testing.T) {
 	b := sit(t, demo.Unpacked)
 	b.press("Ctrl+4", "K", "Enter")

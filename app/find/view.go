@@ -78,8 +78,13 @@ func (p *Page) Query(text string) bool {
 	return true
 }
 
-// Results is the list that the down arrow goes to.
-func (p *Page) Results() fyne.Focusable { return p.list }
+// Results is the list that the down arrow goes to, and Enter; nil while nothing is found.
+func (p *Page) Results() fyne.Focusable {
+	if p.list.Len() == 0 {
+		return nil
+	}
+	return p.list
+}
 
 // Saved is the question, for the way back.
 func (p *Page) Saved() any { return p.model.State().Query }
