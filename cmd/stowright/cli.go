@@ -144,7 +144,9 @@ func defaultShop() (string, error) {
 
 // open opens the shop file.
 func (p *program) open(create bool) (*store.Shop, error) {
-	o := p.options(nil)
+	line := p.progress()
+	defer line.clear()
+	o := p.options(line.work)
 	o.Create = create
 	return store.Open(p.shop, o)
 }

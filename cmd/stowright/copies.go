@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -23,7 +24,11 @@ func (c *backupCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	made, err := shop.Backup(p.ctx, folderOr(c.To, p.shop), store.ByHand)
+	var made store.Copy
+	err = p.long(func(ctx context.Context) (err error) {
+		made, err = shop.Backup(ctx, folderOr(c.To, p.shop), store.ByHand)
+		return err
+	})
 	if err = errors.Join(err, shop.Close()); err != nil {
 		return err
 	}
@@ -105,7 +110,7 @@ func exportLines(p *program, shop *store.Shop) error {
 // the pictures of a shop that has some.
 func writeExport(p *program, shop *store.Shop, file string) error {
 	if isArchive(file) {
-		return shop.ExportArchiveFile(p.ctx, file)
+		return p.long(func(ctx context.Context) error { return shop.ExportArchiveFile(ctx, file) })
 	}
 	n, err := shop.Pictures()
 	if err != nil {
@@ -114,7 +119,7 @@ func writeExport(p *program, shop *store.Shop, file string) error {
 	if n > 0 {
 		return &usageError{fmt.Errorf("the shop has %s, which a file of lines cannot hold: name one that ends in .zip", card.Plural(n, "photograph", "photographs"))}
 	}
-	return shop.ExportFile(p.ctx, file)
+	return p.long(func(ctx context.Context) error { return shop.ExportFile(ctx, file) })
 }
 
 func isArchive(file string) bool { return strings.EqualFold(filepath.Ext(file), ".zip") }
@@ -158,7 +163,11 @@ func (c *restoreCommand) Run(p *program) error {
 		r.Differs = append(r.Differs, d.String())
 	}
 	if c.Yes {
-		if r.Aside, err = store.Restore(p.ctx, plan, !c.Older); err != nil {
+		err := p.long(func(ctx context.Context) (err error) {
+			r.Aside, err = store.Restore(ctx, plan, !c.Older)
+			return err
+		})
+		if err != nil {
 			return err
 		}
 		r.Restored = true
@@ -166,11 +175,16 @@ func (c *restoreCommand) Run(p *program) error {
 	return p.emit(r, func(w io.Writer) error { return printRestore(w, plan, r, c.Older) })
 }
 
-func (c *restoreCommand) plan(p *program) (store.RestorePlan, error) {
-	if c.File != "" {
-		return store.PlanRestoreFrom(p.ctx, p.shop, c.File)
-	}
-	return store.PlanRestore(p.ctx, p.shop, folderOr(c.From, p.shop))
+func (c *restoreCommand) plan(p *program) (plan store.RestorePlan, err error) {
+	err = p.long(func(ctx context.Context) (err error) {
+		if c.File != "" {
+			plan, err = store.PlanRestoreFrom(ctx, p.shop, c.File)
+		} else {
+			plan, err = store.PlanRestore(ctx, p.shop, folderOr(c.From, p.shop))
+		}
+		return err
+	})
+	return plan, err
 }
 
 // mostDiffering is how many heaps of stock are printed that would be otherwise.
@@ -207,7 +221,7 @@ func printRestore(w io.Writer, plan store.RestorePlan, r restoreReport, older bo
 func (c *restoreCommand) bringIn(p *program) error {
 	r := restoreReport{Shop: p.shop, Bad: []store.Copy{}, Missing: []string{}, Differs: []string{}, Restored: c.Yes}
 	if c.Yes {
-		if err := c.importAny(p); err != nil {
+		if err := p.long(func(ctx context.Context) error { return c.importAny(ctx, p.shop) }); err != nil {
 			return err
 		}
 	}
@@ -221,14 +235,14 @@ func (c *restoreCommand) bringIn(p *program) error {
 	})
 }
 
-func (c *restoreCommand) importAny(p *program) error {
+func (c *restoreCommand) importAny(ctx context.Context, shop string) error {
 	if isArchive(c.File) {
-		return store.ImportArchive(p.ctx, p.shop, c.File)
+		return store.ImportArchive(ctx, shop, c.File)
 	}
 	f, err := os.Open(c.File)
 	if err != nil {
 		return &usageError{fmt.Errorf("reading the export: %w", err)}
 	}
 	defer f.Close()
-	return store.ImportExport(p.ctx, p.shop, f)
+	return store.ImportExport(ctx, shop, f)
 }

@@ -1,12 +1,15 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"os"
 	"strings"
 	"time"
 	"unicode/utf8"
+
+	"stowright/store"
 )
 
 // progressEvery is how often a line of progress is written anew.
@@ -31,6 +34,13 @@ func (p *program) progress() *progressLine {
 	return l
 }
 
+// long does long work on the shop, which says how far it is.
+func (p *program) long(work func(ctx context.Context) error) error {
+	line := p.progress()
+	defer line.clear()
+	return work(store.WithProgress(p.ctx, line.work))
+}
+
 // isTerminal reports whether what is written to a file is seen by a person at once.
 func isTerminal(f *os.File) bool {
 	info, err := f.Stat()
@@ -39,12 +49,26 @@ func isTerminal(f *os.File) bool {
 
 // entries says how many entries are done.
 func (l *progressLine) entries(done, total uint64) {
+	l.say(func() string { return fmt.Sprintf("%d of %d entries", done, total) })
+}
+
+// work says what is being done, and how much of it where that is known.
+func (l *progressLine) work(what string, done float64) {
+	l.say(func() string {
+		if done < 0 {
+			return what
+		}
+		return fmt.Sprintf("%s, %.0f %%", what, done*100)
+	})
+}
+
+func (l *progressLine) say(text func() string) {
 	if l.w == nil {
 		return
 	}
 	if now := l.now(); now.Sub(l.last) >= progressEvery {
 		l.last = now
-		l.write(fmt.Sprintf("%d of %d entries", done, total))
+		l.write(text())
 	}
 }
 

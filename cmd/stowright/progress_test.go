@@ -25,6 +25,19 @@ func TestProgressLine(t *testing.T) {
 	}
 }
 
+// Work that tells its words is said as they come, with how much of it where that is known.
+func TestProgressOfWork(t *testing.T) {
+	var out bytes.Buffer
+	at := time.Date(2026, time.March, 18, 9, 0, 0, 0, time.UTC)
+	l := &progressLine{w: &out, now: func() time.Time { at = at.Add(time.Second); return at }}
+	l.work("copying", 0.5)
+	l.work("reading it", -1)
+	l.clear()
+	if got, want := out.String(), "\rcopying, 50 %\rreading it   \r          \r"; got != want {
+		t.Errorf("written: %q, want %q", got, want)
+	}
+}
+
 // In a file and with --json nothing is said of progress.
 func TestProgressIsForTerminals(t *testing.T) {
 	f, err := os.Create(filepath.Join(t.TempDir(), "log"))
