@@ -97,6 +97,7 @@ func TestStockByKeys(t *testing.T) {
 		{"move some", "A-12", []string{"M", `"A-02"`, "Tab", "Tab", `"8"`, "Enter", "Enter"}, "moved to A-02", []want{{"A-02", "AN3-5A", "8 ea"}, {"A-12", "AN3-5A", "20 ea"}}},
 		{"take out", "A-12", []string{"T", `"6"`, "Enter"}, "SA-10", []want{{"A-12", "AN3-5A", "22 ea"}, {"SA-10", "AN3-5A", "6 ea"}}},
 		{"put in", "A-02", []string{"P", `"an4-6a"`, "Enter", `"10"`, "Enter"}, "AN4-6A", []want{{"A-02", "AN4-6A", "10 ea"}}},
+		{"put in all the same", "A-02", []string{"P", `"an3-8a"`, "Enter", "Enter", `"3"`, "Enter"}, "AN3-8A", []want{{"A-02", "AN3-8A", "3 ea"}}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			b := sit(t, demo.Unpacked)
@@ -213,6 +214,7 @@ func TestRefusals(t *testing.T) {
 		{"more than there are", "A-12", []string{"T", `"29"`, "Enter"}, "28"},
 		{"nowhere", "A-12", []string{"M", `"nowhere at all"`, "Enter"}, "Type where it goes"},
 		{"where it is already", "A-12", []string{"M", `"A-12"`, "Enter"}, "Type where it goes"},
+		{"a number that does not exist", "A-02", []string{"P", `"an3-8a"`, "Enter"}, "AN3-8A does not exist"},
 		{"nothing put in", "A-02", []string{"P", `"AN3-5A"`, "Enter", "Enter"}, "Type how many go in"},
 		{"a name that is taken", "A-02", []string{"R", `"A-03"`, "Enter"}, "A-03"},
 	} {

@@ -15,31 +15,52 @@ type Putting struct {
 	session *session.Session
 	place   store.Place
 	done    func(said card.Notice, err error)
-	busy    bool // something is being put in: a second Enter does nothing
+	doubted string // the number that was doubted last
+	busy    bool   // something is being put in: a second Enter does nothing
 }
 
 // NewPutting asks about a place; done is told on the window's goroutine what to say
-// of what was done, or why it was not. A number that no standard has is taken as it
-// stands, since somebody holds the thing in the hand, and doubted.
+// of what was done, or why it was not.
 func NewPutting(s *session.Session, place store.Place, done func(said card.Notice, err error)) *Putting {
 	return &Putting{session: s, place: place, done: done}
+}
+
+// What says what a number is, where the tables know it.
+func (p *Putting) What(designation string) string {
+	piece := p.session.Catalog().Decode(p.spelled(designation))
+	if !piece.Known {
+		return ""
+	}
+	return session.Title(store.Item{}, piece)
+}
+
+func (p *Putting) spelled(designation string) string {
+	return p.session.Canonical(strings.Join(strings.Fields(designation), " "))
+}
+
+// Doubt says why a number is doubted that no standard has. It does so once: somebody
+// holds the thing in the hand, and may put it in all the same.
+func (p *Putting) Doubt(designation string) string {
+	designation = p.spelled(designation)
+	doubt := p.session.NoSuchNumber(designation)
+	if doubt == "" || designation == p.doubted {
+		return ""
+	}
+	p.doubted = designation
+	return doubt + " Enter again takes it as it stands."
 }
 
 // Put adds an amount of an item to what lies in the place, as a count of the two
 // together: the entry says what there was before.
 func (p *Putting) Put(designation, amount string) {
-	designation = p.session.Canonical(strings.Join(strings.Fields(designation), " "))
+	designation = p.spelled(designation)
 	if p.busy {
 		return
 	}
 	p.busy = true
 	session.Do(p.session, func() (store.Entry, error) { return p.put(designation, amount) }, func(e store.Entry, err error) {
 		p.busy = false
-		said := Done(e.Text)
-		if doubt := p.session.NoSuchNumber(designation); doubt != "" {
-			said = card.Notice{Tone: card.Warn, Lead: "Done, but look again:", Text: doubt + " Ctrl+Z takes it out again."}
-		}
-		p.done(said, err)
+		p.done(Done(e.Text), err)
 	})
 }
 

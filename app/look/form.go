@@ -40,6 +40,12 @@ func (f *Field) SetProblem(text string) {
 	f.Refresh()
 }
 
+// SetHint shows another hint, and that nothing is wrong.
+func (f *Field) SetHint(text string) {
+	f.hint = text
+	f.SetProblem("")
+}
+
 // Problem is what is wrong with the field, or "".
 func (f *Field) Problem() string { return f.problem }
 
