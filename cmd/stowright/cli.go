@@ -162,7 +162,9 @@ func (p *program) withSession(work func(*session.Session) error) error {
 	if err != nil {
 		return err
 	}
-	s, err := session.Open(p.ctx, shop, session.Inline(), nil)
+	l := session.Inline()
+	l.Run = func(func()) {} // what the session leaves for later, such as a room's new name in the index
+	s, err := session.Open(p.ctx, shop, l, nil)
 	if err != nil {
 		return errors.Join(err, shop.Close())
 	}
