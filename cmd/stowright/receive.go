@@ -123,3 +123,44 @@ func (c *receiveCommand) finding(s *session.Session, listed measure.Quantity) (s
 	}
 	return f, err
 }
+
+// extraCommand records a find that is on no line.
+type extraCommand struct {
+	listFlag
+	Part   string `arg:"" help:"Its part number, as it is marked."`
+	Found  string `arg:"" help:"How many; in pieces, unless the shop keeps it by another unit."`
+	Line   int    `help:"It lay in the bag of this line." required:"" placeholder:"NUMBER"`
+	Looked bool   `help:"They were looked at, and not counted alone."`
+	Lot    string `help:"The lot, as the bag or the part is marked." placeholder:"LOT"`
+	Note   string `help:"What is to be said of it." placeholder:"WORDS"`
+}
+
+// Run adds a line for it after the last one of the list.
+func (c *extraCommand) Run(p *program) error {
+	return p.change(func(s *session.Session) (store.Entry, error) {
+		ship, err := c.shipment(s.Shop)
+		if err != nil {
+			return store.Entry{}, err
+		}
+		beside, err := s.Shop.Line(ship.ID, c.Line)
+		if err != nil {
+			return store.Entry{}, err
+		}
+		l := store.Line{
+			Shipment: ship.ID, Crate: beside.Crate, Group: beside.Group, Place: beside.Place,
+			Designation: s.Canonical(c.Part), Title: s.Catalog().Decode(c.Part).Title,
+		}
+		unit := measure.Each
+		if item, err := s.Shop.Item(l.Designation); err == nil {
+			unit = item.Unit
+		} else if store.KindOf(err) != store.NotFound {
+			return store.Entry{}, err
+		}
+		found, err := amountOf(c.Found, unit)
+		if err != nil {
+			return store.Entry{}, err
+		}
+		l.Finding = &store.Finding{Found: found, Counted: true, Looked: c.Looked, Lot: c.Lot, Note: c.Note}
+		return s.Shop.ReceiveAll([]store.Line{l})
+	})
+}
