@@ -21,7 +21,8 @@ func (s *Shop) Receive(shipment string, number int, f Finding) (Entry, error) {
 
 // ReceiveAll records the findings of several lines as one entry: a bag that holds more
 // than one number is split in one go, and undone in one go. Each line comes with its
-// finding; one without a number is an extra, as of Extra. All of it happens or none.
+// finding; one without a number is a find that is on no line, and becomes one after the last.
+// All of it happens or none.
 func (s *Shop) ReceiveAll(lines []Line) (Entry, error) {
 	return s.commit(VerbReceive, func(w *writer) (string, error) {
 		var texts []string
@@ -31,7 +32,7 @@ func (s *Shop) ReceiveAll(lines []Line) (Entry, error) {
 			}
 			text, err := "", error(nil)
 			if l.Number == 0 {
-				_, text, err = w.extra(l)
+				text, err = w.extra(l)
 			} else {
 				text, err = w.receiveLine(l.Shipment, l.Number, *l.Finding)
 			}
@@ -61,41 +62,30 @@ func (w *writer) receiveLine(shipment string, number int, f Finding) (string, er
 	return w.receive(l, f)
 }
 
-// Extra records a find that is on no line of the packing list. The new line is returned.
-func (s *Shop) Extra(l Line) (Line, error) {
-	_, err := s.commit(VerbReceive, func(w *writer) (text string, err error) {
-		l, text, err = w.extra(l)
-		return text, err
-	})
-	return l, err
-}
-
-func (w *writer) extra(l Line) (Line, string, error) {
+// extra makes a line of a find that is on none of the packing list.
+func (w *writer) extra(l Line) (text string, err error) {
 	finding := l.Finding
 	if finding == nil || finding.Found.Sign() == 0 && finding.Came == nil {
-		return l, "", fail(Invalid, l.Designation, "Say how many %s were found: count them.", l.Designation)
+		return "", fail(Invalid, l.Designation, "Say how many %s were found: count them.", l.Designation)
 	}
-	var err error
 	if l.Designation, err = cleanName("A part number", l.Designation); err != nil {
-		return l, "", err
+		return "", err
 	}
 	if l.Lot, err = cleanOptional("The lot", l.Lot); err != nil {
-		return l, "", err
+		return "", err
 	}
 	if l.Number, err = w.nextLine(l.Shipment); err != nil {
-		return l, "", err
+		return "", err
 	}
 	l.Extra, l.Finding = true, nil
 	l.Listed = measure.Quantity{Unit: finding.Found.Unit}
 	if err := w.mayReceive(l); err != nil {
-		return l, "", err
+		return "", err
 	}
 	if err := w.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: finding.Found.Unit}); err != nil {
-		return l, "", err
+		return "", err
 	}
-	text, err := w.receive(l, *finding)
-	l.Finding = finding
-	return l, text, err
+	return w.receive(l, *finding)
 }
 
 // mayReceive refuses findings in a crate that has not come and in a bag that is not there.

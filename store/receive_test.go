@@ -129,14 +129,14 @@ func TestExtra(t *testing.T) {
 	before, err := w.Totals(w.ship)
 	w.must(err)
 	f := found(4)
-	l, err := w.Extra(store.Line{Shipment: w.ship, Crate: "C1", Group: "H103", Place: w.place["H103"], Designation: " AN3-11A", Finding: &f})
+	_, err = w.ReceiveAll([]store.Line{{Shipment: w.ship, Crate: "C1", Group: "H103", Place: w.place["H103"], Designation: " AN3-11A", Finding: &f}})
 	w.must(err)
-	if l.Number != 8 || !l.Extra || l.Designation != "AN3-11A" {
+	l, err := w.Line(w.ship, 8)
+	w.must(err)
+	if !l.Extra || l.Designation != "AN3-11A" {
 		t.Errorf("the extra is %+v, want line 8 of AN3-11A", l)
 	}
-	stored, err := w.Line(w.ship, 8)
-	w.must(err)
-	if got := stored.Describe(true); got != "+4 over" {
+	if got := l.Describe(true); got != "+4 over" {
 		t.Errorf("the extra is %q", got)
 	}
 	w.wantStock("AN3-11A in C1, H103: 4 ea")

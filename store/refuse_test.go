@@ -56,19 +56,21 @@ func TestRefusals(t *testing.T) {
 			return second(w.Receive(w.ship, 1, found(19)))
 		}, store.Conflict, "Some AN3-5A of line 1 have left their bag already: count them where they are, or move them back first.", func(w world) { w.must(second(w.Stow(w.to("AN3-5A", "H103", 20, "A-01")))) }},
 		{
-			"extra without a finding", func(w world) error { return second(w.Extra(store.Line{Shipment: w.ship, Designation: "AN3-11A"})) }, store.Invalid,
+			"extra without a finding", func(w world) error {
+				return second(w.ReceiveAll([]store.Line{{Shipment: w.ship, Designation: "AN3-11A"}}))
+			}, store.Invalid,
 			"Say how many AN3-11A were found: count them.", nil,
 		},
 		{"extra of nothing", func(w world) error {
-			return second(w.Extra(store.Line{Shipment: w.ship, Crate: "C1", Place: w.place["H103"], Designation: "AN3-11A", Finding: &store.Finding{Found: measure.Pieces(0)}}))
+			return second(w.ReceiveAll([]store.Line{{Shipment: w.ship, Crate: "C1", Place: w.place["H103"], Designation: "AN3-11A", Finding: &store.Finding{Found: measure.Pieces(0)}}}))
 		}, store.Invalid, "Say how many AN3-11A were found: count them.", nil},
 		{"extra in a list that is not there", func(w world) error {
 			f := found(1)
-			return second(w.Extra(store.Line{Shipment: nowhere, Crate: "C1", Place: w.place["H103"], Designation: "AN3-11A", Finding: &f}))
+			return second(w.ReceiveAll([]store.Line{{Shipment: nowhere, Crate: "C1", Place: w.place["H103"], Designation: "AN3-11A", Finding: &f}}))
 		}, store.NotFound, "That packing list is not in this shop: bring it in first.", nil},
 		{"extra in no bag", func(w world) error {
 			f := found(1)
-			return second(w.Extra(store.Line{Shipment: w.ship, Crate: "C1", Designation: "AN3-11A", Finding: &f}))
+			return second(w.ReceiveAll([]store.Line{{Shipment: w.ship, Crate: "C1", Designation: "AN3-11A", Finding: &f}}))
 		}, store.Invalid, "Say where AN3-11A was found: in which crate or bag.", nil},
 		{"stow nothing at all", func(w world) error { return second(w.Stow()) }, store.Invalid, "Nothing is chosen: say what is to be moved.", nil},
 		{
