@@ -36,8 +36,14 @@ func TestLooksDoNotStayInMemory(t *testing.T) {
 			}
 		}
 	}
-	look()
-	most := mappedIn(t, shop.File())
+	most := 0
+	for i := 0; i < 100 && most == 0; i++ { // they may have been let go of at once
+		look()
+		most = mappedIn(t, shop.File())
+	}
+	if most == 0 {
+		t.Fatal("nothing of the file lies in memory after looking at it, so nothing is proven")
+	}
 	for began := time.Now(); mappedIn(t, shop.File()) > most/4; time.Sleep(20 * time.Millisecond) {
 		if time.Since(began) > 10*time.Second {
 			t.Fatalf("of %d kB %d stay", most, mappedIn(t, shop.File()))

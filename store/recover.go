@@ -51,7 +51,7 @@ func restoreBase(path string) error {
 	if b.isOf(f, len(entries)) {
 		return b.restore(f)
 	}
-	if has(path, f, append([]carved{b.last()}, entries...)) {
+	if has(path, f, b.end(entries)) {
 		return os.Remove(beside)
 	}
 	return errBeside(path, nil)
@@ -61,9 +61,13 @@ func errBeside(path string, cause error) error {
 	return &Error{Kind: Corrupt, Where: path, Message: fmt.Sprintf("%s is damaged, or the newest entries in %s are, or are of another file: keep both, and open a copy made earlier.", path, filepath.Base(recentPath(path))), Err: cause}
 }
 
-// last is the last entry of the base, of which only that much is known.
-func (b base) last() carved {
-	return carved{Entry: Entry{Seq: b.Seq}, sum: b.Sum}
+// end is where the journal ends with the entries that follow the base.
+func (b base) end(entries []carved) journalEnd {
+	if len(entries) == 0 {
+		return journalEnd{b.Seq, b.Sum}
+	}
+	last := entries[len(entries)-1]
+	return journalEnd{last.Seq, last.sum}
 }
 
 // isOf says whether a shop file still has the base in whole, and went on from it by as
@@ -81,7 +85,7 @@ func (b base) isOf(f *os.File, entries int) bool {
 		return false
 	}
 	end, err := state.journal(f, nil)
-	return err == nil && end == journalEnd{b.Seq, b.Sum}
+	return err == nil && end == b.end(nil)
 }
 
 // restore writes both metas of a shop file: that of the base, and for the other page the
@@ -108,21 +112,17 @@ func errUnwritten(path string, cause error) error {
 	return &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("%s was not closed, and what was done last cannot be put back: see that its disk has room and may be written.", path), Err: cause}
 }
 
-// has says whether a shop file is whole and has the last of the entries.
-func has(path string, f *os.File, entries []carved) bool {
+// has says whether a shop file is whole and its journal goes that far.
+func has(path string, f *os.File, end journalEnd) bool {
 	if inspect(path) != nil {
 		return false
 	}
 	newest, _, ok := readMetas(f)
-	if !ok {
-		return false
+	if !ok || end.seq == 0 {
+		return ok
 	}
-	last := entries[len(entries)-1]
-	if last.Seq == 0 {
-		return true
-	}
-	there, err := newest.journal(f, seqKey(last.Seq))
-	return err == nil && there == journalEnd{last.Seq, last.sum}
+	there, err := newest.journal(f, seqKey(end.seq))
+	return err == nil && there == end
 }
 
 // takeRecent does the entries again that are beside a shop whose base was restored, and
@@ -141,24 +141,30 @@ func (s *Shop) takeRecent() error {
 		return errBeside(s.path, err)
 	}
 	if state, ok := b.state(); ok {
-		// One transaction, so that nothing of the base is written over before it is done.
-		err := s.update(func(tx *bbolt.Tx) error {
-			if uint64(tx.ID()) != state.tx+1 {
-				return errMoved
-			}
-			for _, e := range entries {
-				if err := putEntry(tx, e); err != nil {
-					return err
-				}
-			}
-			return nil
-		})
-		switch {
-		case errors.Is(err, errMoved), KindOf(err) != Internal:
+		if err := s.doAgain(state, entries); err != nil {
 			return err
-		case err != nil:
-			return errUnwritten(s.path, err)
 		}
 	}
 	return endFile(f)
+}
+
+// doAgain does entries again on the state that they follow, as one transaction, so that
+// nothing of that state is written over before they are done.
+func (s *Shop) doAgain(state fileMeta, entries []carved) error {
+	err := s.update(func(tx *bbolt.Tx) error {
+		if uint64(tx.ID()) != state.tx+1 {
+			return errMoved
+		}
+		for _, e := range entries {
+			if err := putEntry(tx, e); err != nil {
+				return errBeside(s.path, err)
+			}
+		}
+		return nil
+	})
+	var ours *Error
+	if err == nil || errors.Is(err, errMoved) || errors.As(err, &ours) {
+		return err
+	}
+	return errUnwritten(s.path, err)
 }
