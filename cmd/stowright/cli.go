@@ -164,7 +164,7 @@ func (p *program) withSession(work func(*session.Session) error) error {
 		return err
 	}
 	l := session.Inline()
-	l.Run = func(func()) {} // what the session leaves for later, such as a room's new name in the index
+	l.Run = func(func()) {} // a command ends: what the session would do in the background is left undone
 	s, err := session.Open(p.ctx, shop, l, nil)
 	if err != nil {
 		return errors.Join(err, shop.Close())

@@ -40,6 +40,15 @@ func (f listFlag) shipment(shop *store.Shop) (store.Shipment, error) {
 	return store.Shipment{}, &usageError{fmt.Errorf("say which packing list with --list: %s", strings.Join(names, ", "))}
 }
 
+// line is a line of the packing list that is meant.
+func (f listFlag) line(shop *store.Shop, number int) (store.Line, error) {
+	ship, err := f.shipment(shop)
+	if err != nil {
+		return store.Line{}, err
+	}
+	return shop.Line(ship.ID, number)
+}
+
 // arriveCommand enters the arrival of crates.
 type arriveCommand struct {
 	listFlag
@@ -83,11 +92,7 @@ type receiveCommand struct {
 // Run records the finding, in place of one before it.
 func (c *receiveCommand) Run(p *program) error {
 	return p.change(func(s *session.Session) (store.Entry, error) {
-		ship, err := c.shipment(s.Shop)
-		if err != nil {
-			return store.Entry{}, err
-		}
-		line, err := s.Shop.Line(ship.ID, c.Line)
+		line, err := c.line(s.Shop, c.Line)
 		if err != nil {
 			return store.Entry{}, err
 		}
@@ -95,7 +100,7 @@ func (c *receiveCommand) Run(p *program) error {
 		if err != nil {
 			return store.Entry{}, err
 		}
-		return s.Shop.Receive(ship.ID, c.Line, finding)
+		return s.Shop.Receive(line.Shipment, c.Line, finding)
 	})
 }
 
@@ -138,16 +143,12 @@ type extraCommand struct {
 // Run adds a line for it after the last one of the list.
 func (c *extraCommand) Run(p *program) error {
 	return p.change(func(s *session.Session) (store.Entry, error) {
-		ship, err := c.shipment(s.Shop)
-		if err != nil {
-			return store.Entry{}, err
-		}
-		beside, err := s.Shop.Line(ship.ID, c.Line)
+		beside, err := c.line(s.Shop, c.Line)
 		if err != nil {
 			return store.Entry{}, err
 		}
 		l := store.Line{
-			Shipment: ship.ID, Crate: beside.Crate, Group: beside.Group, Place: beside.Place,
+			Shipment: beside.Shipment, Crate: beside.Crate, Group: beside.Group, Place: beside.Place,
 			Designation: s.Canonical(c.Part), Title: s.Catalog().Decode(c.Part).Title,
 		}
 		unit := measure.Each

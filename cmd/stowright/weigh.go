@@ -83,16 +83,12 @@ func (c *weighCommand) target(s *session.Session) (item string, record func(meas
 		key, _, err := named.key(s)
 		return key.Item, func(m measure.Weighing) (store.Entry, error) { return s.Shop.WeighSample(key, m) }, err
 	}
-	ship, err := c.shipment(s.Shop)
-	if err != nil {
-		return "", nil, err
-	}
-	line, err := s.Shop.Line(ship.ID, c.Line)
+	line, err := c.line(s.Shop, c.Line)
 	if c.Expect == "" && line.Listed.Unit.IsWeight() {
 		c.Expect = line.Listed.String()
 	}
 	return line.Designation, func(m measure.Weighing) (store.Entry, error) {
-		return s.Shop.Receive(ship.ID, c.Line, store.Finding{Counted: true, Lot: c.Lot, Weighing: &m})
+		return s.Shop.Receive(line.Shipment, c.Line, store.Finding{Counted: true, Lot: c.Lot, Weighing: &m})
 	}, err
 }
 
