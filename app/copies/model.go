@@ -171,7 +171,7 @@ func (m *Model) Export(folder string) {
 	file := exportName(folder, m.session.Shop.File(), m.session.Shop.Now())
 	work(&m.worker, "Writing everything into one file", func(ctx context.Context) (string, error) {
 		if err := os.MkdirAll(folder, 0o700); err != nil {
-			return "", fmt.Errorf("making the folder of the export: %w", err)
+			return "", &store.Error{Kind: store.Invalid, Where: folder, Message: fmt.Sprintf("The folder %s cannot be made: see that the one above it may be written, or choose another.", folder), Err: err}
 		}
 		return file, m.session.Shop.ExportArchiveFile(ctx, file)
 	}, func(file string, err error) {

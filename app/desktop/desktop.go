@@ -67,6 +67,7 @@ func New(s *session.Session, o Options) *Desktop {
 		Undo: func() { d.reverse(s.Shop.Undo, "Undone:") }, Redo: func() { d.reverse(s.Shop.Redo, "Done again:") },
 	})
 	s.Listen(d.changed)
+	s.Folders.FindDocuments()
 	return d
 }
 

@@ -37,48 +37,74 @@ func NewWindow(ctx context.Context, w fyne.Window, l loop.Loop, file string, o O
 	return &Window{window: w, loop: l, options: o, file: file, open: open, ctx: ctx}
 }
 
-// Start shows a shop that was opened, or what can be done about a file that is damaged.
-func (w *Window) Start(shop *store.Shop, problem error) {
+// opened is a shop that was opened, or what is the matter with its file.
+type opened struct {
+	shop    *store.Shop
+	problem error
+	strange bool // the file can be used nevertheless
+}
+
+// lookAt looks at a shop that was opened, which may be that of another file in the place of
+// ours. It reads files: not to be called on the window's goroutine once the window is seen.
+func lookAt(shop *store.Shop, problem error) opened {
 	if problem != nil {
-		w.rescue(problem, nil)
-		return
+		return opened{problem: problem}
 	}
-	if strange := shop.Strange(); strange != nil {
-		if err := shop.Close(); err != nil {
-			strange = err
-		}
-		w.rescue(strange, w.asItIs)
-		return
+	strange := shop.Strange()
+	if strange == nil {
+		return opened{shop: shop}
 	}
-	w.show(session.Start(w.ctx, shop, w.loop))
+	if err := shop.Close(); err != nil {
+		strange = err
+	}
+	return opened{problem: strange, strange: true}
+}
+
+// Start shows a shop that was opened before the window is seen, or what can be done about
+// a file that is damaged.
+func (w *Window) Start(shop *store.Shop, problem error) { w.begin(lookAt(shop, problem)) }
+
+func (w *Window) begin(o opened) {
+	switch {
+	case o.strange:
+		w.rescue(o.problem, w.asItIs)
+	case o.problem != nil:
+		w.rescue(o.problem, nil)
+	default:
+		w.show(session.Start(w.ctx, o.shop, w.loop))
+	}
 }
 
 // Update shows how far a file of an older program is brought up to date, then its shop.
 // What is wrong other than with the file goes to failed.
 func (w *Window) Update(failed func(error)) {
 	bar := look.NewProgress("Bringing the shop up to date", nil)
-	w.bare("updating", func(*app.Frame) app.Page {
-		return plain{look.Rows(12,
-			look.NewTitle("An earlier version of Stowright made this shop file"),
-			look.NewText("A safe copy of it is made first; that version could still open the copy. The shop opens by itself when this is done."),
-			look.NewPanel(20, bar))}
-	})
+	w.bare("updating", func(*app.Frame) app.Page { return plain{updating(bar)} })
+	w.loop.Run(func() { w.update(bar, failed) })
+}
+
+// updating is the page that says why the shop is not there yet.
+func updating(bar *look.Progress) fyne.CanvasObject {
+	return look.Rows(12,
+		look.NewTitle("An earlier version of Stowright made this shop file"),
+		look.NewText("A safe copy of it is made first; that version could still open the copy. The shop opens by itself when this is done."),
+		look.NewPanel(20, bar))
+}
+
+// update opens the file away from the window.
+func (w *Window) update(bar *look.Progress, failed func(error)) {
 	told := -1
-	w.loop.Run(func() {
-		shop, problem := w.open(func(what string, done float64) {
-			if percent := int(done * 100); percent != told {
-				told = percent
-				w.loop.Post(func() { bar.Set(what, done) })
-			}
-		})
-		w.loop.Post(func() {
-			if problem != nil && store.KindOf(problem) != store.Corrupt {
-				failed(problem)
-				return
-			}
-			w.Start(shop, problem)
-		})
-	})
+	o := lookAt(w.open(func(what string, done float64) {
+		if percent := int(done * 100); percent != told {
+			told = percent
+			w.loop.Post(func() { bar.Set(what, done) })
+		}
+	}))
+	if o.problem != nil && store.KindOf(o.problem) != store.Corrupt {
+		w.loop.Post(func() { failed(o.problem) })
+		return
+	}
+	w.loop.Post(func() { w.begin(o) })
 }
 
 // asItIs shows the shop whose file has taken the place of another one. It is copied
@@ -91,7 +117,8 @@ func (w *Window) asItIs() {
 				_ = shop.Close() // what is wrong is said already
 			}
 		}
-		w.loop.Post(func() { w.Start(shop, problem) })
+		o := lookAt(shop, problem)
+		w.loop.Post(func() { w.begin(o) })
 	})
 }
 
@@ -131,15 +158,15 @@ func (w *Window) replace(r *store.Restored, done string) {
 		if err == nil {
 			err = closed
 		}
-		shop, problem := w.open(nil)
-		w.loop.Post(func() { w.replaced(shop, problem, done, aside, err) })
+		o := lookAt(w.open(nil))
+		w.loop.Post(func() { w.replaced(o, done, aside, err) })
 	})
 }
 
 // replaced shows what stands after a restore, with what to say of it.
-func (w *Window) replaced(shop *store.Shop, problem error, done, aside string, err error) {
+func (w *Window) replaced(o opened, done, aside string, err error) {
 	w.desktop = nil
-	w.Start(shop, problem)
+	w.begin(o)
 	if w.desktop == nil {
 		return
 	}
@@ -173,8 +200,8 @@ func (t tracing) Shown(text string) { write(t.trace, traced{Event: "shown", Text
 // rescued opens the file that was restored.
 func (w *Window) rescued(aside string) {
 	w.loop.Run(func() {
-		shop, problem := w.open(nil)
-		w.loop.Post(func() { w.replaced(shop, problem, "The shop is whole again.", aside, nil) })
+		o := lookAt(w.open(nil))
+		w.loop.Post(func() { w.replaced(o, "The shop is whole again.", aside, nil) })
 	})
 }
 

@@ -1,6 +1,7 @@
 package folders
 
 import (
+	"cmp"
 	"os"
 	"path/filepath"
 	"strings"
@@ -20,6 +21,7 @@ type Ways struct {
 	// Read lists a folder. Away from the window, since a disk may have to wake up first.
 	Read func(dir string) ([]Entry, error)
 
+	documents     string // the person's documents, once they were found
 	read, written string // the folders chosen last, to read from and to write into
 }
 
@@ -42,27 +44,31 @@ func (w *Ways) Clean(text string) string {
 	return path
 }
 
-// Short is a path as a field shows it: with ~ for the person's own folder, so that the
-// end of it can be seen.
+// Short is a path as a field shows it: with ~ for the person's own folder around it, so
+// that the end of it can be seen.
 func (w *Ways) Short(path string) string {
-	if rest, own := strings.CutPrefix(path, w.Home); own && w.Home != "" && (rest == "" || rest[0] == '/') {
+	if rest, own := strings.CutPrefix(path, w.Home); own && w.Home != "" && strings.HasPrefix(rest, "/") {
 		return "~" + rest
 	}
 	return path
 }
 
-// ToWrite is the folder in which a new file is proposed: the one that was written into
-// last, else the person's documents.
-func (w *Ways) ToWrite() string {
-	if w.written != "" {
-		return w.written
+// FindDocuments looks for the person's documents, away from the window.
+func (w *Ways) FindDocuments() {
+	if w.Home == "" {
+		return
 	}
 	documents := filepath.Join(w.Home, "Documents")
-	if info, err := os.Stat(documents); w.Home != "" && err == nil && info.IsDir() {
-		return documents
-	}
-	return w.Home
+	w.Loop.Run(func() {
+		if info, err := os.Stat(documents); err == nil && info.IsDir() {
+			w.Loop.Post(func() { w.documents = documents })
+		}
+	})
 }
+
+// ToWrite is the folder in which a new file is proposed: the one that was written into
+// last, else the person's documents.
+func (w *Ways) ToWrite() string { return cmp.Or(w.written, w.documents, w.Home) }
 
 // Check tells why a path cannot be taken, in one sentence, or "". One that can is
 // remembered.

@@ -12,48 +12,69 @@ import (
 // whatHint says what to type, until what was typed is known.
 const whatHint = "its part number, as on the bag or the plans"
 
+// putQuestion is the dialog while it is open.
+type putQuestion struct {
+	host    Host
+	putting *Putting
+	dialog  *look.Dialog
+	what    *look.Entry
+	thing   *look.Field // with what
+	number  *look.Entry
+	amount  *look.Field // with number
+}
+
 // AskPut asks what goes into a place, and how many.
 func AskPut(s *session.Session, host Host, place store.Place) {
-	var dialog *look.Dialog
-	what, number := look.NewEntry("AN3-5A"), look.NewEntry("")
-	amount := look.NewField("How many?", number, "")
-	putting := NewPutting(s, place, func(said card.Notice, err error) {
-		if err != nil {
-			amount.SetProblem(session.Sentence(err))
-			return
-		}
-		dialog.Close()
-		host.Say(said)
-	})
-	thing := look.NewField("What is it?", what, whatHint)
-	doubted := func() bool {
-		doubt := putting.Doubt(what.Text)
-		if doubt != "" {
-			thing.SetProblem(doubt)
-			dialog.Refresh()
-		}
-		return doubt != ""
+	q := &putQuestion{host: host, what: look.NewEntry("AN3-5A"), number: look.NewEntry("")}
+	q.putting = NewPutting(s, place, q.done)
+	q.thing, q.amount = look.NewField("What is it?", q.what, whatHint), look.NewField("How many?", q.number, "")
+	q.what.OnChanged = q.named
+	q.what.OnSubmitted = func(string) { q.next() }
+	q.number.OnSubmitted = func(string) { q.put() }
+	q.dialog = look.NewDialog("Put into "+place.Name,
+		look.Rows(12, look.NewQuiet("For what has no packing list. What comes in a crate is checked off on Unpack and stowed from there."), q.thing, q.amount),
+		look.NewKeyButton("Cancel", "Esc", func() { q.dialog.Close() }), look.NewPrimary("Put in", "Enter", q.put))
+	host.Ask(q.dialog, q.what)
+}
+
+// named says what was typed so far, where that is known.
+func (q *putQuestion) named(text string) {
+	q.thing.SetHint(cmp.Or(q.putting.What(text), whatHint))
+	q.dialog.Refresh()
+}
+
+// next goes on to how many, unless the number is doubted.
+func (q *putQuestion) next() {
+	if !q.doubted() {
+		look.FocusOn(q.number)
 	}
-	put := func() {
-		if doubted() {
-			look.FocusOn(what)
-			return
-		}
-		putting.Put(what.Text, number.Text)
+}
+
+func (q *putQuestion) put() {
+	if q.doubted() {
+		look.FocusOn(q.what)
+		return
 	}
-	what.OnChanged = func(text string) {
-		thing.SetHint(cmp.Or(putting.What(text), whatHint))
-		dialog.Refresh()
+	q.putting.Put(q.what.Text, q.number.Text)
+}
+
+// doubted shows why the number is doubted, the first time.
+func (q *putQuestion) doubted() bool {
+	doubt := q.putting.Doubt(q.what.Text)
+	if doubt == "" {
+		return false
 	}
-	what.OnSubmitted = func(string) {
-		if !doubted() {
-			look.FocusOn(number)
-		}
+	q.thing.SetProblem(doubt)
+	q.dialog.Refresh()
+	return true
+}
+
+// done closes the question and says what was done, or shows what is wrong in it.
+func (q *putQuestion) done(said card.Notice, err error) {
+	if err != nil {
+		q.amount.SetProblem(session.Sentence(err))
+		return
 	}
-	number.OnSubmitted = func(string) { put() }
-	dialog = look.NewDialog("Put into "+place.Name,
-		look.Rows(12, look.NewQuiet("For what has no packing list. What comes in a crate is checked off on Unpack and stowed from there."),
-			thing, amount),
-		look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary("Put in", "Enter", put))
-	host.Ask(dialog, what)
+	q.dialog.Close()
+	q.host.Say(said)
 }

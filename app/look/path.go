@@ -91,29 +91,42 @@ type PathQuestion struct {
 	Path  string // proposed
 }
 
+// pathDialog is the question while it is open.
+type pathDialog struct {
+	PathQuestion
+	ways   *folders.Ways
+	take   func(path string)
+	field  *Field
+	dialog *Dialog
+}
+
 // AskPath asks for a path through the window's Ask. One that cannot be taken is refused
 // in the dialog; take is told another when the dialog is closed.
 func AskPath(ways *folders.Ways, q PathQuestion, ask func(d *Dialog, first fyne.Focusable), take func(path string)) {
+	d := &pathDialog{PathQuestion: q, ways: ways, take: take}
 	pick := NewPathPick(ways, q.Want, "type a path, or choose one")
 	pick.SetPath(q.Path)
-	field := NewField(q.Label, pick, q.Hint)
-	var d *Dialog
-	done := func(path string) {
-		ways.Check(path, q.Want, func(problem string) {
-			switch {
-			case d.canvas == nil: // closed meanwhile
-			case problem != "":
-				field.SetProblem(problem)
-				d.Refresh()
-			default:
-				d.Close()
-				take(path)
-			}
-		})
-	}
-	pick.OnPicked = done
-	d = NewDialog(q.Title, field, NewKeyButton("Cancel", "Esc", func() { d.Close() }), NewPrimary(q.Do, "Enter", pick.picked))
-	d.SetWidth(foldersWidth)
-	ask(d, pick.entry)
+	pick.OnPicked = d.check
+	d.field = NewField(q.Label, pick, q.Hint)
+	d.dialog = NewDialog(q.Title, d.field, NewKeyButton("Cancel", "Esc", func() { d.dialog.Close() }), NewPrimary(q.Do, "Enter", pick.picked))
+	d.dialog.SetWidth(foldersWidth)
+	ask(d.dialog, pick.entry)
 	pick.entry.SelectAll()
+}
+
+func (d *pathDialog) check(path string) {
+	d.ways.Check(path, d.Want, func(problem string) { d.checked(path, problem) })
+}
+
+// checked takes the path, or says why it cannot be taken.
+func (d *pathDialog) checked(path, problem string) {
+	switch {
+	case d.dialog.canvas == nil: // closed meanwhile
+	case problem != "":
+		d.field.SetProblem(problem)
+		d.dialog.Refresh()
+	default:
+		d.dialog.Close()
+		d.take(path)
+	}
 }
