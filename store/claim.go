@@ -184,7 +184,7 @@ func (s *Shop) ClaimSent(shipment string, sent Date, how string) (Entry, error) 
 			return "", err
 		}
 		claim := SentClaim{Sent: sent, Hand: w.hand, Lines: ship.Unsent(lines)}
-		if sent.IsZero() || !sent.valid() {
+		if sent.IsZero() || !sent.Valid() {
 			return "", fail(Invalid, ship.File, "Say on which day the claim was sent: a day of the calendar.")
 		}
 		if len(claim.Lines) == 0 {

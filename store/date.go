@@ -1,87 +1,23 @@
 package store
 
 import (
-	"fmt"
-	"strings"
 	"time"
+
+	"stowright/store/measure"
 )
 
-// Date is a day of the calendar, without a time or a zone. Its zero value is no
-// day. It marshals as 2026-03-14.
-type Date struct {
-	Year  int
-	Month time.Month
-	Day   int
-}
+// Date is a day of the calendar, without a time or a zone.
+type Date = measure.Date
 
 // DateOf is the day that t falls on where t is.
-func DateOf(t time.Time) Date {
-	y, m, d := t.Date()
-	return Date{y, m, d}
-}
+func DateOf(t time.Time) Date { return measure.DateOf(t) }
 
 // ParseDate reads 2026-03-14, 14 March 2026, 14 Mar 2026 or 3/14/2026 (the order
 // of the month and the day in the last is that of the United States).
 func ParseDate(s string) (Date, error) {
-	s = strings.TrimSpace(s)
-	for _, layout := range []string{time.DateOnly, "2 January 2006", "2 Jan 2006", "1/2/2006"} {
-		if t, err := time.Parse(layout, s); err == nil {
-			return DateOf(t), nil
-		}
-	}
-	return Date{}, fail(Invalid, quoteShort(s), "%s is not a date: write it like 2026-03-14 or 14 March 2026.", quoteShort(s))
-}
-
-// IsZero says that there is no day.
-func (d Date) IsZero() bool { return d == Date{} }
-
-func (d Date) utc() time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC) }
-
-// AddDays is the day n days later.
-func (d Date) AddDays(n int) Date { return DateOf(d.utc().AddDate(0, 0, n)) }
-
-// DaysUntil is the number of days from d to e; negative when e has passed.
-func (d Date) DaysUntil(e Date) int { return int((e.utc().Unix() - d.utc().Unix()) / secondsPerDay) }
-
-const secondsPerDay = 24 * 60 * 60
-
-// valid says that the calendar has such a day, of a year with four digits.
-func (d Date) valid() bool { return DateOf(d.utc()) == d && d.Year >= 0 && d.Year <= 9999 }
-
-// String is "14 March 2026".
-func (d Date) String() string {
-	if d.IsZero() {
-		return "no date"
-	}
-	return fmt.Sprintf("%d %s %d", d.Day, d.Month, d.Year)
-}
-
-// MarshalText writes 2026-03-14, and nothing for no day.
-func (d Date) MarshalText() ([]byte, error) {
-	if d.IsZero() {
-		return nil, nil
-	}
-	return []byte(d.utc().Format(time.DateOnly)), nil
-}
-
-// UnmarshalText reads what MarshalText writes.
-func (d *Date) UnmarshalText(b []byte) error {
-	if len(b) == 0 {
-		*d = Date{}
-		return nil
-	}
-	v, err := ParseDate(string(b))
+	d, err := measure.ParseDate(s)
 	if err != nil {
-		return err
+		return Date{}, fail(Invalid, quoteShort(s), "%s is not a date: write it like 2026-03-14 or 14 March 2026.", quoteShort(s))
 	}
-	*d = v
-	return nil
-}
-
-// Short is "14 March", for where the year is plain.
-func (d Date) Short() string {
-	if d.IsZero() {
-		return "no date"
-	}
-	return fmt.Sprintf("%d %s", d.Day, d.Month)
+	return d, nil
 }

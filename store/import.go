@@ -237,7 +237,7 @@ func (s *Shop) Arrive(shipment string, d Delivery) (Entry, error) {
 }
 
 func checkDelivery(ship Shipment, d Delivery) error {
-	if len(d.Crates) == 0 || d.Arrived.IsZero() || !d.Arrived.valid() {
+	if len(d.Crates) == 0 || d.Arrived.IsZero() || !d.Arrived.Valid() {
 		return fail(Invalid, ship.File, "The delivery is not complete: say which crates arrived, and on which day.")
 	}
 	for _, days := range []*int{d.DamageDays, d.ShortageDays} {

@@ -404,7 +404,7 @@ func newModel(t *rapid.T, file string) *model {
 	}})
 	must(nil, err)
 	m.ship = ship.ID
-	must(shop.Arrive(ship.ID, Delivery{Crates: []string{"C1"}, Arrived: Date{2026, 3, 14}}))
+	must(shop.Arrive(ship.ID, Delivery{Crates: []string{"C1"}, Arrived: Date{Year: 2026, Month: 3, Day: 14}}))
 	must(shop.PutSubAssembly(SubAssembly{Code: "SA-10", Name: "Fin"}))
 	for n := 1; n <= 3; n++ {
 		l, err := shop.Line(ship.ID, n)

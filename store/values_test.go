@@ -15,7 +15,7 @@ import (
 )
 
 func TestParseDate(t *testing.T) {
-	march14 := Date{2026, time.March, 14}
+	march14 := Date{Year: 2026, Month: time.March, Day: 14}
 	for _, row := range []struct {
 		text string
 		want Date // zero: refused
@@ -25,7 +25,7 @@ func TestParseDate(t *testing.T) {
 		{"14 Mar 2026", march14},
 		{"3/14/2026", march14},
 		{" 2026-03-14\n", march14},
-		{"2024-02-29", Date{2024, time.February, 29}},
+		{"2024-02-29", Date{Year: 2024, Month: time.February, Day: 29}},
 		{"2026-02-29", Date{}},
 		{"14/3/2026", Date{}}, // the month comes first
 		{"2026-3-14", Date{}},
@@ -53,7 +53,7 @@ func FuzzParseDate(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if !d.valid() {
+		if !d.Valid() {
 			t.Fatalf("ParseDate(%q) = %v, which no calendar has", s, d)
 		}
 		text, err := d.MarshalText()
@@ -73,13 +73,13 @@ func TestDateArithmetic(t *testing.T) {
 		days int
 		to   Date
 	}{
-		{Date{2026, 3, 14}, 5, Date{2026, 3, 19}},
-		{Date{2026, 3, 14}, 30, Date{2026, 4, 13}},
-		{Date{2026, 4, 2}, 30, Date{2026, 5, 2}},
-		{Date{2024, 2, 28}, 1, Date{2024, 2, 29}},
-		{Date{2025, 12, 31}, 1, Date{2026, 1, 1}},
-		{Date{2026, 3, 14}, -14, Date{2026, 2, 28}},
-		{Date{1, 1, 1}, 3652058, Date{9999, 12, 31}}, // farther apart than a time.Duration reaches
+		{Date{Year: 2026, Month: 3, Day: 14}, 5, Date{Year: 2026, Month: 3, Day: 19}},
+		{Date{Year: 2026, Month: 3, Day: 14}, 30, Date{Year: 2026, Month: 4, Day: 13}},
+		{Date{Year: 2026, Month: 4, Day: 2}, 30, Date{Year: 2026, Month: 5, Day: 2}},
+		{Date{Year: 2024, Month: 2, Day: 28}, 1, Date{Year: 2024, Month: 2, Day: 29}},
+		{Date{Year: 2025, Month: 12, Day: 31}, 1, Date{Year: 2026, Month: 1, Day: 1}},
+		{Date{Year: 2026, Month: 3, Day: 14}, -14, Date{Year: 2026, Month: 2, Day: 28}},
+		{Date{Year: 1, Month: 1, Day: 1}, 3652058, Date{Year: 9999, Month: 12, Day: 31}}, // farther apart than a time.Duration reaches
 	} {
 		if got := row.from.AddDays(row.days); got != row.to {
 			t.Errorf("%s and %d days is %s, want %s", row.from, row.days, got, row.to)
@@ -89,7 +89,7 @@ func TestDateArithmetic(t *testing.T) {
 		}
 	}
 	late := time.Date(2026, 3, 14, 23, 30, 0, 0, time.FixedZone("", -7*3600))
-	if got := DateOf(late); got != (Date{2026, 3, 14}) {
+	if got := DateOf(late); got != (Date{Year: 2026, Month: 3, Day: 14}) {
 		t.Errorf("late in the evening where the shop is: %s", got)
 	}
 	if got := (Date{}).String(); got != "no date" {

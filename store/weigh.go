@@ -64,7 +64,7 @@ func weighedAmount(item string, m measure.Weighing) (Amount, error) {
 
 // AmountWeighed is a number found by weight as an amount with its range.
 func AmountWeighed(n measure.Weighed) Amount {
-	return Amount{Quantity: measure.Pieces(n.Pieces), Low: measure.Pieces(n.Low), High: measure.Pieces(n.High)}
+	return n.Amount()
 }
 
 // rememberWeighing keeps what a sample of an item weighed, and the step of the scale.
