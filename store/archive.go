@@ -10,7 +10,7 @@ import (
 	"os"
 	"slices"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // An archive is an export with its photographs: a ZIP file that holds export.jsonl
@@ -29,7 +29,7 @@ func archiveName(number uint64) string { return archivePhotos + photoName(number
 // gives the same bytes.
 func (s *Shop) ExportArchive(ctx context.Context, to io.Writer) error {
 	out := zip.NewWriter(&watched{ctx: ctx, to: to, what: "writing the export"})
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		w, err := out.CreateHeader(&zip.FileHeader{Name: archiveLines})
 		if err == nil {
 			err = exportLines(ctx, tx, w)
@@ -37,13 +37,7 @@ func (s *Shop) ExportArchive(ctx context.Context, to io.Writer) error {
 		if err != nil {
 			return err
 		}
-		c := tx.Bucket(bucketPictures).Cursor()
-		for k, _ := c.First(); k != nil; k, _ = c.Seek(seqKey(seqOf(k[:8]) + 1)) {
-			if err := writePicture(tx, out, seqOf(k[:8])); err != nil {
-				return err
-			}
-		}
-		return nil
+		return eachPicture(tx, func(number uint64) error { return writePicture(tx, out, number) })
 	})
 	if err == nil {
 		err = out.Close()
@@ -51,8 +45,22 @@ func (s *Shop) ExportArchive(ctx context.Context, to io.Writer) error {
 	return exportError(ctx, err)
 }
 
-func writePicture(tx *bbolt.Tx, out *zip.Writer, number uint64) error {
-	picture, err := readPicture(tx, number)
+// eachPicture calls do with the number of every picture, in order.
+func eachPicture(tx *disk.Tx, do func(number uint64) error) error {
+	for at := uint64(0); ; {
+		next, err := tx.NextBlob(at)
+		if err != nil || next == 0 {
+			return err
+		}
+		if err := do(next); err != nil {
+			return err
+		}
+		at = next
+	}
+}
+
+func writePicture(tx *disk.Tx, out *zip.Writer, number uint64) error {
+	picture, err := tx.Blob(number)
 	if err != nil {
 		return &Error{Kind: Corrupt, Where: photoName(number), Message: fmt.Sprintf("The picture of photograph %s is damaged: keep the file, and open a copy made earlier.", photoName(number)), Err: err}
 	}
@@ -71,12 +79,8 @@ func (s *Shop) ExportArchiveFile(ctx context.Context, path string) error {
 // Pictures is how many pictures the shop keeps, with those of photographs that were
 // taken away: what an export of lines alone would lack.
 func (s *Shop) Pictures() (n int, err error) {
-	err = s.view(func(tx *bbolt.Tx) error {
-		c := tx.Bucket(bucketPictures).Cursor()
-		for k, _ := c.First(); k != nil; k, _ = c.Seek(seqKey(seqOf(k[:8]) + 1)) {
-			n++
-		}
-		return nil
+	err = s.view(func(tx *disk.Tx) error {
+		return eachPicture(tx, func(uint64) error { n++; return nil })
 	})
 	return n, err
 }
@@ -93,17 +97,17 @@ func ImportArchive(ctx context.Context, path, archive string) error {
 // PrepareImport makes a shop file of an archive that is to replace this shop, in which
 // nothing was done yet. The shop may be open meanwhile. Discard it in any case in the end.
 func (s *Shop) PrepareImport(ctx context.Context, archive string) (*Restored, error) {
-	r := &Restored{plan: newPlan(s.path, s.backups)}
+	r := &Restored{plan: newPlan(s.File(), s.backups)}
 	entries, err := s.Entries(0, 1)
 	if err != nil {
 		return nil, err
 	}
 	if len(entries) > 0 {
-		return nil, fail(Conflict, s.path, "This shop is not empty, and an export is never mixed into another shop: start on a shop file that is not there yet.")
+		return nil, fail(Conflict, s.File(), "This shop is not empty, and an export is never mixed into another shop: start on a shop file that is not there yet.")
 	}
 	r.plan.empty = true
 	err = withArchive(archive, func(lines io.Reader, picture func(Photo) ([]byte, error), done func() error) error {
-		r.temp, err = importTemp(ctx, s.path, lines, picture, done)
+		r.temp, err = importTemp(ctx, s.File(), lines, picture, done)
 		return err
 	})
 	return r, err
@@ -118,7 +122,7 @@ func withArchive(archive string, read func(lines io.Reader, picture func(Photo) 
 	defer f.Close()
 	info, err := f.Stat()
 	if err != nil {
-		return errUnreadable(archive, err)
+		return disk.ErrUnreadable(archive, err)
 	}
 	files, err := archiveFiles(f, info.Size())
 	if err != nil {
@@ -211,7 +215,7 @@ func (s *Shop) takePictures(ctx context.Context, photos pictured, from func(Phot
 		if err := p.proves(picture); err != nil {
 			return badArchive("%w", err)
 		}
-		if err := s.update(func(tx *bbolt.Tx) error { return putPicture(tx, number, picture) }); err != nil {
+		if err := s.update(func(tx *disk.Tx) error { return tx.PutBlob(number, picture) }); err != nil {
 			return err
 		}
 	}

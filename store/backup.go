@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 	"time"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // Backup makes a safe copy in a folder while the shop is in use, looks whether the
@@ -49,22 +49,23 @@ func errNoCopy(ctx context.Context, folder string, cause error) error {
 	return &Error{Kind: Internal, Where: folder, Message: fmt.Sprintf("No safe copy could be made in %s: see that the folder may be written and its disk has room.", folder), Err: cause}
 }
 
-func (s *Shop) backup(ctx context.Context, folder string, why Why, look func(context.Context, string) (journalEnd, error)) (Copy, error) {
-	if err := os.MkdirAll(folder, folderPerm); err != nil {
+func (s *Shop) backup(ctx context.Context, folder string, why Why, look func(context.Context, string) (disk.End, error)) (Copy, error) {
+	if err := os.MkdirAll(folder, disk.FolderPerm); err != nil {
 		return Copy{}, err
 	}
 	c := Copy{At: s.clock().UTC().Truncate(time.Second), Why: why}
-	temp, err := newTemp(folder, copyBase(s.path))
+	temp, err := newTemp(folder, copyBase(s.File()))
 	if err != nil {
 		return Copy{}, err
 	}
 	defer os.Remove(temp.Name()) // once it has its name, there is nothing to remove
-	err = s.view(func(tx *bbolt.Tx) error {
-		if last, _ := tx.Bucket(bucketJournal).Cursor().Last(); last != nil {
-			c.Entries = seqOf(last)
+	err = s.view(func(tx *disk.Tx) error {
+		end, err := tx.End()
+		if err != nil {
+			return err
 		}
-		c.Bytes = tx.Size()
-		_, err := tx.WriteTo(&watched{ctx: ctx, to: temp, what: "copying", whole: c.Bytes})
+		c.Entries, c.Bytes = end.Seq, tx.Size()
+		_, err = tx.WriteTo(&watched{ctx: ctx, to: temp, what: "copying", whole: c.Bytes})
 		return err
 	})
 	if err := errors.Join(err, temp.Sync(), temp.Close()); err != nil {
@@ -74,14 +75,14 @@ func (s *Shop) backup(ctx context.Context, folder string, why Why, look func(con
 	if err != nil {
 		return Copy{}, err
 	}
-	if end.seq != c.Entries {
-		return Copy{}, fmt.Errorf("the copy has %d entries of %d", end.seq, c.Entries)
+	if end.Seq != c.Entries {
+		return Copy{}, fmt.Errorf("the copy has %d entries of %d", end.Seq, c.Entries)
 	}
-	c.File = unusedName(copyStem(s.path, folder, c), copyExt)
+	c.File = unusedName(copyStem(s.File(), folder, c), copyExt)
 	if err := os.Rename(temp.Name(), c.File); err != nil {
 		return Copy{}, err
 	}
-	syncFolder(c.File)
+	disk.SyncFolder(c.File)
 	return c, nil
 }
 
@@ -139,7 +140,7 @@ const backupEvery = 24 * time.Hour
 // that was ahead; and after a restore, so that the copies go on from what was restored.
 // Where it is not due, the newest copy is returned.
 func (s *Shop) BackupWhenDue(ctx context.Context) (made Copy, due bool, err error) {
-	copies, err := Backups(s.path, s.backups)
+	copies, err := Backups(s.File(), s.backups)
 	if err != nil {
 		return Copy{}, false, err
 	}

@@ -1,12 +1,11 @@
 package store
 
 import (
-	"bytes"
 	"fmt"
 	"testing"
 
-	"go.etcd.io/bbolt"
-
+	"stowright/store/disk"
+	"stowright/store/disk/disktest"
 	"stowright/store/measure"
 )
 
@@ -27,16 +26,17 @@ func TestChangeWritesOnlyWhatChanged(t *testing.T) {
 	}
 	root := func(bucket string) (page uint64) {
 		t.Helper()
-		if err := shop.view(func(tx *bbolt.Tx) error { page = uint64(tx.Bucket([]byte(bucket)).Root()); return nil }); err != nil || page == 0 {
-			t.Fatalf("the root of %s is page %d, %v", bucket, page, err)
+		shop.behindBack(t, func(raw disktest.Raw) error { page = raw.Root(bucket); return nil })
+		if page == 0 {
+			t.Fatalf("%s has no pages of its own", bucket)
 		}
 		return page
 	}
-	byPlace, stock := root(string(bucketByPlace)), root(tableStock)
+	byPlace, stock := root(indexByPlace), root(tableStock)
 	if _, err := shop.Count(heap, measure.Pieces(7)); err != nil {
 		t.Fatal(err)
 	}
-	if got := root(string(bucketByPlace)); got != byPlace {
+	if got := root(indexByPlace); got != byPlace {
 		t.Errorf("by_place was written anew: from page %d to %d", byPlace, got)
 	}
 	if got := root(tableStock); got == stock {
@@ -47,20 +47,12 @@ func TestChangeWritesOnlyWhatChanged(t *testing.T) {
 // Nothing is written behind an entry that is damaged: it would be chained to it.
 func TestNoChangeBehindADamagedEntry(t *testing.T) {
 	shop, _, heap := smallShop(t)
-	shop.damage(t, func(tx *bbolt.Tx) error {
-		journal := tx.Bucket(bucketJournal)
-		last, sealed := journal.Cursor().Last()
-		sealed = bytes.Clone(sealed)
-		sealed[len(sealed)-5] ^= 2
-		return journal.Put(bytes.Clone(last), sealed)
-	})
+	shop.behindBack(t, overwrite("journal", disk.SeqKey(7), func(sealed []byte) { sealed[len(sealed)-5] ^= 2 }))
 	if _, err := shop.Count(heap, measure.Pieces(7)); KindOf(err) != Corrupt {
 		t.Errorf("a count behind a damaged entry: %v", err)
 	}
 	other, _, heap := smallShop(t)
-	other.damage(t, func(tx *bbolt.Tx) error {
-		return tx.Bucket(bucketJournal).Put([]byte("~~~"), seal([]byte("{}")))
-	})
+	other.behindBack(t, func(raw disktest.Raw) error { return raw.Put("journal", []byte("~~~"), disk.Seal([]byte("{}"))) })
 	if _, err := other.Count(heap, measure.Pieces(7)); KindOf(err) != Corrupt {
 		t.Errorf("a count behind an entry of no number: %v", err)
 	}

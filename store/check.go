@@ -7,9 +7,8 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // Report is what Check found. A shop is whole when there are no problems.
@@ -31,16 +30,16 @@ var errEnough = errors.New("enough problems")
 // name nothing, photographs of nothing, and pictures that are not the ones brought in. Progress is called now and then with entries done and
 // entries in all; it may be nil.
 func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Report, error) {
-	c := checker{shop: s, format: s.format, report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}}
-	err := s.view(func(tx *bbolt.Tx) error {
+	c := checker{format: s.file.Format(), report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}}
+	err := s.view(func(tx *disk.Tx) error {
 		if err := c.pages(tx); err != nil {
 			return err
 		}
 		if err := c.replay(ctx, tx, progress); err != nil {
 			return err
 		}
-		pictures := func(tx *bbolt.Tx) error { return c.checkPictures(ctx, tx) }
-		for _, step := range []func(*bbolt.Tx) error{c.compare, c.compareIndexes, c.references, pictures} {
+		pictures := func(tx *disk.Tx) error { return c.checkPictures(ctx, tx) }
+		for _, step := range []func(*disk.Tx) error{c.compare, c.compareIndexes, c.references, pictures} {
 			if err := step(tx); err != nil {
 				return err
 			}
@@ -61,7 +60,6 @@ func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Re
 }
 
 type checker struct {
-	shop     *Shop
 	format   int
 	report   Report
 	replayed memory
@@ -77,30 +75,30 @@ func (c *checker) problem(format string, args ...any) error {
 	return nil
 }
 
-// pages goes over the pages of the state that the transaction sees. Where a
-// change is made at that very moment, the state is no longer the newest one, and
-// what is looked at by the journal has to do.
-func (c *checker) pages(tx *bbolt.Tx) error {
-	meta, err := newestMeta(c.shop.path, c.shop.plain, tx.Size())
-	if err != nil || meta.tx != uint64(tx.ID()) {
-		return err
-	}
-	var problem *pageProblem
-	if err := checkPages(c.shop.plain, meta, false); errors.As(err, &problem) {
+// pages goes over the pages of the state that the transaction sees.
+func (c *checker) pages(tx *disk.Tx) error {
+	var problem *disk.PageError
+	err := tx.CheckPages()
+	if errors.As(err, &problem) {
 		return c.problem("pages: %v", problem)
-	} else if err != nil {
-		return errUnreadable(c.shop.path, err)
 	}
-	return nil
+	return err
 }
 
 // progressEvery is how many entries lie between two reports of progress.
 const progressEvery = 4096
 
-func (c *checker) replay(ctx context.Context, tx *bbolt.Tx, progress func(done, total uint64)) error {
-	total, prev := lastSeq(tx), ""
-	return c.shop.pass(tx, string(bucketJournal), "", func(k, sealed []byte) error {
-		e, sum, err := readEntry(k, sealed)
+func (c *checker) replay(ctx context.Context, tx *disk.Tx, progress func(done, total uint64)) error {
+	end, err := tx.End()
+	if err != nil {
+		return c.problem("journal: %v", err)
+	}
+	total, prev := end.Seq, ""
+	return tx.Records(func(r disk.Record, damage error) error {
+		if damage != nil {
+			return c.problem("journal: %v", damage)
+		}
+		e, err := entryOf(r)
 		if err != nil {
 			return c.problem("journal: %v", err)
 		}
@@ -116,12 +114,12 @@ func (c *checker) replay(ctx context.Context, tx *bbolt.Tx, progress func(done, 
 		if e.Seq != c.report.Entries || e.Prev != prev {
 			return c.problem("journal: entry %d does not follow the one before it", e.Seq)
 		}
-		prev = sum
+		prev = r.Sum
 		return c.replayEntry(tx, e)
 	})
 }
 
-func (c *checker) replayEntry(tx *bbolt.Tx, e Entry) error {
+func (c *checker) replayEntry(tx *disk.Tx, e Entry) error {
 	for _, change := range e.Changes {
 		if err := apply(c.replayed, change); err != nil {
 			if err := c.problem("journal: entry %d cannot be replayed: %v", e.Seq, err); err != nil {
@@ -137,27 +135,34 @@ func (c *checker) replayEntry(tx *bbolt.Tx, e Entry) error {
 	if e.Undoes == 0 {
 		return nil
 	}
-	c.undone[string(seqKey(e.Undoes))] = true
+	c.undone[string(disk.SeqKey(e.Undoes))] = true
 	if e.Verb == VerbRedo {
 		undo, err := entryAt(tx, e.Undoes)
 		if err != nil {
 			return c.problem("journal: entry %d takes back entry %d, which is not there", e.Seq, e.Undoes)
 		}
-		delete(c.undone, string(seqKey(undo.Undoes)))
+		delete(c.undone, string(disk.SeqKey(undo.Undoes)))
 	}
 	return nil
 }
 
 // compare holds every record of the file against the replayed one.
-func (c *checker) compare(tx *bbolt.Tx) error {
+func (c *checker) compare(tx *disk.Tx) error {
 	for _, table := range tables {
 		if firstFormat(table) > c.format {
 			continue
 		}
 		seen := map[string]bool{}
-		err := c.shop.pass(tx, table, "", func(k, sealed []byte) error {
+		b, err := tx.Bucket(table)
+		if err != nil {
+			return err
+		}
+		err = b.Examine(func(k, body []byte, damage error) error {
 			seen[string(k)] = true
-			return c.compareRecord(table, string(k), sealed)
+			if damage != nil {
+				return c.problem("%s: %v", disk.RecordName(table, string(k)), damage)
+			}
+			return c.compareRecord(table, string(k), body)
 		})
 		if err != nil {
 			return err
@@ -166,7 +171,7 @@ func (c *checker) compare(tx *bbolt.Tx) error {
 			if seen[key] {
 				continue
 			}
-			if err := c.problem("%s: the journal adds up to it, the file lacks it", recordName(table, key)); err != nil {
+			if err := c.problem("%s: the journal adds up to it, the file lacks it", disk.RecordName(table, key)); err != nil {
 				return err
 			}
 		}
@@ -174,28 +179,19 @@ func (c *checker) compare(tx *bbolt.Tx) error {
 	return nil
 }
 
-func (c *checker) compareRecord(table, key string, sealed []byte) error {
-	body, _, err := unseal(sealed)
-	if err != nil {
-		return c.problem("%s: %v", recordName(table, key), err)
-	}
+func (c *checker) compareRecord(table, key string, body []byte) error {
 	want, ok := c.replayed[table][key]
 	switch {
 	case !ok:
-		return c.problem("%s: the file has it, the journal does not", recordName(table, key))
+		return c.problem("%s: the file has it, the journal does not", disk.RecordName(table, key))
 	case !bytes.Equal(body, want):
-		return c.problem("%s: the file says %s, the journal adds up to %s", recordName(table, key), body, want)
+		return c.problem("%s: the file says %s, the journal adds up to %s", disk.RecordName(table, key), body, want)
 	}
 	return nil
 }
 
-// recordName names a record for people.
-func recordName(table, key string) string {
-	return table + " " + strings.TrimRight(strings.ReplaceAll(key, keySeparator, " / "), " /")
-}
-
 // compareIndexes holds the indexes against what the replayed records call for.
-func (c *checker) compareIndexes(tx *bbolt.Tx) error {
+func (c *checker) compareIndexes(tx *disk.Tx) error {
 	byPlace, children := map[string]bool{}, map[string]bool{}
 	for key := range c.replayed[tableStock] {
 		if k, ok := parseStockKey(key); ok {
@@ -210,13 +206,20 @@ func (c *checker) compareIndexes(tx *bbolt.Tx) error {
 		children[p.Parent+keySeparator+id] = true
 	}
 	for _, index := range []struct {
-		name []byte
+		name string
 		want map[string]bool
-	}{{bucketByPlace, byPlace}, {bucketChildren, children}, {bucketUndone, c.undone}} {
+	}{{indexByPlace, byPlace}, {indexChildren, children}, {indexUndone, c.undone}} {
 		n := 0
-		err := c.shop.pass(tx, string(index.name), "", func(k, _ []byte) error {
-			if !index.want[string(k)] {
-				return c.problem("index %s: the file has it, the journal does not call for it", recordName(string(index.name), string(k)))
+		b, err := tx.Bucket(index.name)
+		if err != nil {
+			return err
+		}
+		err = b.Examine(func(k, _ []byte, damage error) error {
+			switch {
+			case damage != nil:
+				return c.problem("index %s: %v", disk.RecordName(index.name, string(k)), damage)
+			case !index.want[string(k)]:
+				return c.problem("index %s: the file has it, the journal does not call for it", disk.RecordName(index.name, string(k)))
 			}
 			n++
 			return nil
@@ -234,11 +237,11 @@ func (c *checker) compareIndexes(tx *bbolt.Tx) error {
 }
 
 // references looks for records that name what is not there.
-func (c *checker) references(*bbolt.Tx) error {
+func (c *checker) references(*disk.Tx) error {
 	for _, key := range slices.Sorted(maps.Keys(c.replayed[tableStock])) {
 		k, ok := parseStockKey(key)
 		if !ok || c.replayed[tableItems][k.Item] == nil || c.replayed[tablePlaces][k.Place] == nil {
-			if err := c.problem("%s is of an unknown item or in an unknown place", recordName(tableStock, key)); err != nil {
+			if err := c.problem("%s is of an unknown item or in an unknown place", disk.RecordName(tableStock, key)); err != nil {
 				return err
 			}
 		}
@@ -267,7 +270,7 @@ func (c *checker) references(*bbolt.Tx) error {
 			return err
 		}
 		if c.replayed[tableItems][l.Designation] == nil || c.replayed[tablePlaces][l.Place] == nil || c.replayed[tableShipments][l.Shipment] == nil {
-			if err := c.problem("%s is of an unknown item, bag or packing list", recordName(tableLines, key)); err != nil {
+			if err := c.problem("%s is of an unknown item, bag or packing list", disk.RecordName(tableLines, key)); err != nil {
 				return err
 			}
 		}
@@ -275,7 +278,7 @@ func (c *checker) references(*bbolt.Tx) error {
 	for _, key := range slices.Sorted(maps.Keys(c.replayed[tableFitted])) {
 		code, item, _, ok := parseFittedKey(key)
 		if !ok || c.replayed[tableItems][item] == nil || c.replayed[tableSubAssemblies][code] == nil {
-			if err := c.problem("%s is of an unknown item or in an unknown sub-assembly", recordName(tableFitted, key)); err != nil {
+			if err := c.problem("%s is of an unknown item or in an unknown sub-assembly", disk.RecordName(tableFitted, key)); err != nil {
 				return err
 			}
 		}

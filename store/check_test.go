@@ -10,8 +10,8 @@ import (
 	"testing"
 	"time"
 
-	"go.etcd.io/bbolt"
-
+	"stowright/store/disk"
+	"stowright/store/disk/disktest"
 	"stowright/store/measure"
 )
 
@@ -45,97 +45,126 @@ func smallShop(t *testing.T) (shop *Shop, bin Place, heap StockKey) {
 	return shop, bin, heap
 }
 
-// damage is done to the buckets of the file behind the shop's back.
-func (s *Shop) damage(t *testing.T, do func(tx *bbolt.Tx) error) {
+// behindBack does something to the buckets of the file behind the shop's back.
+func (s *Shop) behindBack(t *testing.T, do func(raw disktest.Raw) error) {
 	t.Helper()
-	if err := s.db.Update(do); err != nil {
+	if err := s.file.Close(); err != nil {
+		t.Fatal(err)
+	}
+	disktest.Change(t, s.File(), do)
+	again, err := Open(s.File(), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.file = again.file
+}
+
+// overwrite changes what lies under a key in the file, seal and all.
+func overwrite(bucket string, key []byte, change func(sealed []byte)) func(disktest.Raw) error {
+	return func(raw disktest.Raw) error {
+		sealed := raw.Get(bucket, key)
+		change(sealed)
+		return raw.Put(bucket, key, sealed)
+	}
+}
+
+// lie does something to a bucket that no verb does, properly sealed.
+func (s *Shop) lie(t *testing.T, bucket string, do func(b *disk.Bucket) error) {
+	t.Helper()
+	err := s.update(func(tx *disk.Tx) error {
+		b, err := tx.Bucket(bucket)
+		if err != nil {
+			return err
+		}
+		return do(b)
+	})
+	if err != nil {
 		t.Fatal(err)
 	}
 }
 
 func TestCheckFinds(t *testing.T) {
-	in := func(bucket []byte, do func(b *bbolt.Bucket) error) func(*bbolt.Tx) error {
-		return func(tx *bbolt.Tx) error { return do(tx.Bucket(bucket)) }
+	lie := func(bucket string, do func(b *disk.Bucket) error) func(*testing.T, *Shop) {
+		return func(t *testing.T, s *Shop) { s.lie(t, bucket, do) }
 	}
-	forge := func(seq uint64, change func(e *Entry)) func(*bbolt.Tx) error {
-		return in(bucketJournal, func(b *bbolt.Bucket) error {
-			e, _, err := readEntry(seqKey(seq), b.Get(seqKey(seq)))
+	back := func(do func(raw disktest.Raw) error) func(*testing.T, *Shop) {
+		return func(t *testing.T, s *Shop) { s.behindBack(t, do) }
+	}
+	forge := func(seq uint64, change func(e *Entry)) func(*testing.T, *Shop) {
+		return func(t *testing.T, s *Shop) {
+			e, err := s.Entry(seq)
 			if err != nil {
-				return err
+				t.Fatal(err)
 			}
 			change(&e)
 			body, err := encode(e)
 			if err != nil {
-				return err
+				t.Fatal(err)
 			}
-			return b.Put(seqKey(seq), seal(body))
-		})
+			s.behindBack(t, func(raw disktest.Raw) error { return raw.Put("journal", disk.SeqKey(seq), disk.Seal(body)) })
+		}
 	}
 	for _, row := range []struct {
 		name   string
-		damage func(bin Place, heap StockKey) func(tx *bbolt.Tx) error
+		damage func(bin Place, heap StockKey) func(t *testing.T, s *Shop)
 		want   string // a part of a problem
 	}{
-		{"a flipped byte of stock", func(_ Place, heap StockKey) func(*bbolt.Tx) error {
-			return in([]byte(tableStock), func(b *bbolt.Bucket) error {
-				sealed := bytes.Clone(b.Get([]byte(heap.key())))
-				sealed[bytes.Index(sealed, []byte("24 ea"))] = '9'
-				return b.Put([]byte(heap.key()), sealed)
-			})
+		{"a flipped byte of stock", func(_ Place, heap StockKey) func(*testing.T, *Shop) {
+			return back(overwrite(tableStock, []byte(heap.key()), func(sealed []byte) { sealed[bytes.Index(sealed, []byte("24 ea"))] = '9' }))
 		}, "checksum is"},
-		{"stock that was never so", func(_ Place, heap StockKey) func(*bbolt.Tx) error {
-			return in([]byte(tableStock), func(b *bbolt.Bucket) error { return b.Put([]byte(heap.key()), seal([]byte(`{"q":"25 ea"}`))) })
+		{"stock that was never so", func(_ Place, heap StockKey) func(*testing.T, *Shop) {
+			return lie(tableStock, func(b *disk.Bucket) error { return b.Put([]byte(heap.key()), []byte(`{"q":"25 ea"}`)) })
 		}, `the file says {"q":"25 ea"}, the journal adds up to {"q":"24 ea"}`},
-		{"a record lost", func(Place, StockKey) func(*bbolt.Tx) error {
-			return in([]byte(tableItems), func(b *bbolt.Bucket) error { return b.Delete([]byte("AN3-6A")) })
+		{"a record lost", func(Place, StockKey) func(*testing.T, *Shop) {
+			return lie(tableItems, func(b *disk.Bucket) error { return b.Delete([]byte("AN3-6A")) })
 		}, "items AN3-6A: the journal adds up to it, the file lacks it"},
-		{"a record too many", func(Place, StockKey) func(*bbolt.Tx) error {
-			return in([]byte(tableItems), func(b *bbolt.Bucket) error {
-				return b.Put([]byte("AN9-9"), seal([]byte(`{"designation":"AN9-9","unit":"ea"}`)))
+		{"a record too many", func(Place, StockKey) func(*testing.T, *Shop) {
+			return lie(tableItems, func(b *disk.Bucket) error {
+				return b.Put([]byte("AN9-9"), []byte(`{"designation":"AN9-9","unit":"ea"}`))
 			})
 		}, "items AN9-9: the file has it, the journal does not"},
-		{"a record that is no record", func(Place, StockKey) func(*bbolt.Tx) error {
-			return in([]byte(tableItems), func(b *bbolt.Bucket) error { return b.Put([]byte("AN3-6A"), []byte("{}")) })
+		{"a record that is no record", func(Place, StockKey) func(*testing.T, *Shop) {
+			return back(func(raw disktest.Raw) error { return raw.Put(tableItems, []byte("AN3-6A"), []byte("{}")) })
 		}, "items AN3-6A: record of 2 bytes has no version 1 envelope"},
-		{"an entry rewritten", func(Place, StockKey) func(*bbolt.Tx) error {
+		{"an entry rewritten", func(Place, StockKey) func(*testing.T, *Shop) {
 			return forge(3, func(e *Entry) { e.Hand = "Nobody" })
 		}, "journal: entry 4 does not follow the one before it"},
-		{"an entry lost", func(Place, StockKey) func(*bbolt.Tx) error {
-			return in(bucketJournal, func(b *bbolt.Bucket) error { return b.Delete(seqKey(4)) })
+		{"an entry lost", func(Place, StockKey) func(*testing.T, *Shop) {
+			return back(func(raw disktest.Raw) error { return raw.Delete("journal", disk.SeqKey(4)) })
 		}, "journal: entry 5 does not follow the one before it"},
-		{"the last entry lost", func(Place, StockKey) func(*bbolt.Tx) error {
-			return in(bucketJournal, func(b *bbolt.Bucket) error { return b.Delete(seqKey(7)) })
+		{"the last entry lost", func(Place, StockKey) func(*testing.T, *Shop) {
+			return back(func(raw disktest.Raw) error { return raw.Delete("journal", disk.SeqKey(7)) })
 		}, "items AN3-6A: the file has it, the journal does not"},
-		{"a flipped byte of the journal", func(Place, StockKey) func(*bbolt.Tx) error {
-			return in(bucketJournal, func(b *bbolt.Bucket) error {
-				sealed := bytes.Clone(b.Get(seqKey(5)))
-				sealed[len(sealed)/2] ^= 1
-				return b.Put(seqKey(5), sealed)
-			})
+		{"a flipped byte of the journal", func(Place, StockKey) func(*testing.T, *Shop) {
+			return back(overwrite("journal", disk.SeqKey(5), func(sealed []byte) { sealed[len(sealed)/2] ^= 1 }))
 		}, "journal: An entry of the journal is damaged"},
-		{"an entry under another number", func(Place, StockKey) func(*bbolt.Tx) error {
-			return in(bucketJournal, func(b *bbolt.Bucket) error { return b.Put(seqKey(8), b.Get(seqKey(7))) })
+		{"an entry under another number", func(Place, StockKey) func(*testing.T, *Shop) {
+			return back(func(raw disktest.Raw) error {
+				return raw.Put("journal", disk.SeqKey(8), raw.Get("journal", disk.SeqKey(7)))
+			})
 		}, "entry 7 is filed under"},
-		{"a key of the journal that is none", func(Place, StockKey) func(*bbolt.Tx) error {
-			return in(bucketJournal, func(b *bbolt.Bucket) error { return b.Put([]byte("x"), b.Get(seqKey(7))) })
+		{"a key of the journal that is none", func(Place, StockKey) func(*testing.T, *Shop) {
+			return back(func(raw disktest.Raw) error {
+				return raw.Put("journal", []byte("x"), raw.Get("journal", disk.SeqKey(7)))
+			})
 		}, "is filed under 78"},
-		{"an entry that takes more than there is", func(_ Place, heap StockKey) func(*bbolt.Tx) error {
+		{"an entry that takes more than there is", func(_ Place, heap StockKey) func(*testing.T, *Shop) {
 			return forge(7, func(e *Entry) {
 				less := Exact(measure.Pieces(-100))
 				e.Changes = append(e.Changes, Change{Table: tableStock, Key: heap.key(), Delta: &less})
 			})
 		}, "journal: entry 7 cannot be replayed"},
-		{"an index that lost a heap", func(bin Place, heap StockKey) func(*bbolt.Tx) error {
-			return in(bucketByPlace, func(b *bbolt.Bucket) error { return b.Delete([]byte(bin.ID + keySeparator + heap.key())) })
+		{"an index that lost a heap", func(bin Place, heap StockKey) func(*testing.T, *Shop) {
+			return lie(indexByPlace, func(b *disk.Bucket) error { return b.Delete([]byte(bin.ID + keySeparator + heap.key())) })
 		}, "index by_place lacks 1 of its 1 keys"},
-		{"an index with a heap too many", func(bin Place, _ StockKey) func(*bbolt.Tx) error {
-			return in(bucketByPlace, func(b *bbolt.Bucket) error { return b.Put([]byte(bin.ID+keySeparator+"AN3-6A"), nil) })
+		{"an index with a heap too many", func(bin Place, _ StockKey) func(*testing.T, *Shop) {
+			return lie(indexByPlace, func(b *disk.Bucket) error { return b.Put([]byte(bin.ID+keySeparator+"AN3-6A"), nil) })
 		}, "AN3-6A: the file has it, the journal does not call for it"},
-		{"an index that lost a place", func(bin Place, _ StockKey) func(*bbolt.Tx) error {
-			return in(bucketChildren, func(b *bbolt.Bucket) error { return b.Delete([]byte(bin.Parent + keySeparator + bin.ID)) })
+		{"an index that lost a place", func(bin Place, _ StockKey) func(*testing.T, *Shop) {
+			return lie(indexChildren, func(b *disk.Bucket) error { return b.Delete([]byte(bin.Parent + keySeparator + bin.ID)) })
 		}, "index children lacks 1 of its 2 keys"},
-		{"an undo forgotten", func(Place, StockKey) func(*bbolt.Tx) error {
-			return in(bucketUndone, func(b *bbolt.Bucket) error { return b.Delete(seqKey(5)) })
+		{"an undo forgotten", func(Place, StockKey) func(*testing.T, *Shop) {
+			return lie(indexUndone, func(b *disk.Bucket) error { return b.Delete(disk.SeqKey(5)) })
 		}, "index undone lacks 1 of its 1 keys"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -143,7 +172,7 @@ func TestCheckFinds(t *testing.T) {
 			if report, err := shop.Check(context.Background(), nil); err != nil || !report.OK || report.Entries != 7 {
 				t.Fatalf("before the damage: %+v, %v", report, err)
 			}
-			shop.damage(t, row.damage(bin, heap))
+			row.damage(bin, heap)(t, shop)
 			report, err := shop.Check(context.Background(), nil)
 			if err != nil {
 				t.Fatal(err)
@@ -208,9 +237,9 @@ func TestCheckFindsReferences(t *testing.T) {
 
 func TestCheckStopsAtEnoughProblems(t *testing.T) {
 	shop, _, _ := smallShop(t)
-	shop.damage(t, func(tx *bbolt.Tx) error {
+	shop.behindBack(t, func(raw disktest.Raw) error {
 		for i := range 3 * maxProblems {
-			if err := tx.Bucket([]byte(tableItems)).Put([]byte{'X', byte(i), byte(i >> 8)}, []byte("junk")); err != nil {
+			if err := raw.Put(tableItems, []byte{'X', byte(i), byte(i >> 8)}, []byte("junk")); err != nil {
 				return err
 			}
 		}
@@ -233,7 +262,7 @@ func TestCheckIsCancelled(t *testing.T) {
 
 func TestCheckShowsProgress(t *testing.T) {
 	shop, _, heap := smallShop(t)
-	shop.db.NoSync = true
+	shop.file.SetUnsynced(true)
 	for i := range int64(2 * progressEvery) {
 		if _, err := shop.Count(heap, measure.Pieces(i)); err != nil {
 			t.Fatal(err)
@@ -254,12 +283,7 @@ func TestCheckShowsProgress(t *testing.T) {
 // Reading a damaged record says so, and is never taken for stock.
 func TestDamagedRecordIsNeverShown(t *testing.T) {
 	shop, bin, heap := smallShop(t)
-	shop.damage(t, func(tx *bbolt.Tx) error {
-		b := tx.Bucket([]byte(tableStock))
-		sealed := bytes.Clone(b.Get([]byte(heap.key())))
-		sealed[len(sealed)-5] ^= 2
-		return b.Put([]byte(heap.key()), sealed)
-	})
+	shop.behindBack(t, overwrite(tableStock, []byte(heap.key()), func(sealed []byte) { sealed[len(sealed)-5] ^= 2 }))
 	for name, read := range map[string]func() error{
 		"Stock":    func() error { _, err := shop.Stock(); return err },
 		"Holdings": func() error { _, err := shop.Holdings(heap.Item); return err },

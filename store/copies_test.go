@@ -13,8 +13,7 @@ import (
 	"testing"
 	"time"
 
-	"go.etcd.io/bbolt"
-
+	"stowright/store/disk"
 	"stowright/store/phototest"
 )
 
@@ -124,8 +123,8 @@ func TestMigrations(t *testing.T) {
 			}
 			defer shop.Close()
 			report, err := shop.Check(context.Background(), nil)
-			if err != nil || !report.OK || report.Entries != row.entries || shop.format != formatVersion {
-				t.Errorf("format %d, check %+v, %v; want format %d and %d entries", shop.format, report, err, formatVersion, row.entries)
+			if err != nil || !report.OK || report.Entries != row.entries || shop.file.Format() != formatVersion {
+				t.Errorf("format %d, check %+v, %v; want format %d and %d entries", shop.file.Format(), report, err, formatVersion, row.entries)
 			}
 			heaps, err := shop.Stock()
 			if err != nil || !slices.ContainsFunc(heaps, func(h Holding) bool { return h.Amount.String() == row.heap }) {
@@ -177,17 +176,9 @@ func TestMigrations(t *testing.T) {
 
 func formatOf(t *testing.T, path string) int {
 	t.Helper()
-	s, err := openShop(path, Options{}, true)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	var format int
-	if err := s.view(func(tx *bbolt.Tx) error {
-		format, err = readFormat(path, tx)
-		return err
-	}); err != nil {
-		t.Fatal(err)
+	format, ok := disk.FormatOf(path)
+	if !ok {
+		t.Fatalf("%s says no format", path)
 	}
 	return format
 }
@@ -240,17 +231,16 @@ func TestRestoreAfterDamage(t *testing.T) {
 	if err := os.WriteFile(full, good, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	all := map[uint64][]carved{}
-	err := carve(context.Background(), full, 0, all, func(part, int64) {})
+	carved, err := disk.Carve(full, 0, func(int64, int64) error { return nil })
 	if err != nil {
 		t.Fatal(err)
 	}
-	run := follow(all, journalEnd{})
+	run := carved.Follow(disk.End{})
 	s, err := Open(early, Options{Create: true})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := s.putBack(context.Background(), run[:100]); err != nil {
+	if err := s.file.Replay(run[:100], func() error { return nil }); err != nil {
 		t.Fatal(err)
 	}
 	if err := s.Close(); err != nil {
@@ -271,15 +261,15 @@ func TestRestoreAfterDamage(t *testing.T) {
 				t.Fatal(err)
 			}
 			for i, e := range plan.Missing {
-				if e.Text != run[100+i].Text || plan.read[i].sum != run[100+i].sum {
-					t.Fatalf("%s, seed %d: entry %d is %q, want %q", name, seed, e.Seq, e.Text, run[100+i].Text)
+				if want := run[100+i]; e.Seq != want.Seq || plan.read[i].Sum != want.Sum {
+					t.Fatalf("%s, seed %d: entry %d is %s, want %s", name, seed, e.Seq, plan.read[i].Body, want.Body)
 				}
 			}
 			if _, err := Restore(context.Background(), plan, true); err != nil {
 				t.Errorf("%s, seed %d: %v", name, seed, err)
 			}
-			if end, err := verify(context.Background(), path); err != nil || end.seq != uint64(100+len(plan.Missing)) {
-				t.Errorf("%s, seed %d: restored to entry %d of %d, %v", name, seed, end.seq, 100+len(plan.Missing), err)
+			if end, err := verify(context.Background(), path); err != nil || end.Seq != uint64(100+len(plan.Missing)) {
+				t.Errorf("%s, seed %d: restored to entry %d of %d, %v", name, seed, end.Seq, 100+len(plan.Missing), err)
 			}
 			back += len(plan.Missing)
 		}
@@ -289,26 +279,21 @@ func TestRestoreAfterDamage(t *testing.T) {
 
 // A copy of which a record was written wrong is not taken, by either look at it.
 func TestLooksAtCopies(t *testing.T) {
-	for name, look := range map[string]func(context.Context, string) (journalEnd, error){"verify": verify, "readAll": readAll} {
+	for name, look := range map[string]func(context.Context, string) (disk.End, error){"verify": verify, "readAll": readAll} {
 		t.Run(name, func(t *testing.T) {
 			shop, _, heap := smallShop(t)
 			path := shop.File()
 			if err := shop.Close(); err != nil {
 				t.Fatal(err)
 			}
-			if end, err := look(context.Background(), path); err != nil || end.seq != 7 {
+			if end, err := look(context.Background(), path); err != nil || end.Seq != 7 {
 				t.Errorf("a good copy: %v, %v", end, err)
 			}
 			shop, err := Open(path, Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
-			shop.damage(t, func(tx *bbolt.Tx) error {
-				b := tx.Bucket([]byte(tableStock))
-				sealed := slices.Clone(b.Get([]byte(heap.key())))
-				sealed[len(sealed)-3] ^= 1
-				return b.Put([]byte(heap.key()), sealed)
-			})
+			shop.behindBack(t, overwrite(tableStock, []byte(heap.key()), func(sealed []byte) { sealed[len(sealed)-3] ^= 1 }))
 			if err := shop.Close(); err != nil {
 				t.Fatal(err)
 			}
@@ -321,27 +306,5 @@ func TestLooksAtCopies(t *testing.T) {
 				t.Error("it cannot be cancelled")
 			}
 		})
-	}
-}
-
-// Where an entry was written, not committed and written otherwise under the same
-// number, the one that later entries follow is the one that counts.
-func TestFollow(t *testing.T) {
-	at := func(seq uint64, prev, sum string) carved { return carved{Entry: Entry{Seq: seq, Prev: prev}, sum: sum} }
-	found := map[uint64][]carved{
-		4: {at(4, "three", "four"), at(4, "three", "never"), at(4, "other", "strange")},
-		5: {at(5, "four", "five")},
-		6: {at(6, "five", "six"), at(6, "five", "six again")},
-		8: {at(8, "seven", "eight")},
-	}
-	var got []string
-	for _, c := range follow(found, journalEnd{3, "three"}) {
-		got = append(got, c.sum)
-	}
-	if want := []string{"four", "five", "six again"}; !slices.Equal(got, want) {
-		t.Errorf("the run is %v, want %v", got, want)
-	}
-	if got := follow(found, journalEnd{3, "elsewhere"}); len(got) != 0 {
-		t.Errorf("of another journal %v is taken", got)
 	}
 }

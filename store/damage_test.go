@@ -3,8 +3,6 @@ package store
 import (
 	"bytes"
 	"context"
-	"encoding/binary"
-	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -35,7 +33,7 @@ func keptShop(t testing.TB) (file []byte, stock []Holding) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	shop.db.NoSync = true
+	shop.file.SetUnsynced(true)
 	for i := range 200 {
 		if _, err := shop.Count(StockKey{Item: fmt.Sprintf("WL-%03d", i), Place: drawers[i%len(drawers)].ID}, measure.Pieces(int64(i+1))); err != nil {
 			t.Fatal(err)
@@ -155,88 +153,6 @@ func TestDamagedFiles(t *testing.T) {
 	}
 }
 
-// What is wrong with a file is said as it is.
-func TestInspect(t *testing.T) {
-	good, _ := keptShop(t)
-	const page = 4096
-	for _, row := range []struct {
-		name  string
-		spoil func(f []byte) []byte
-		want  string // with %s for the file; empty: nothing is wrong
-	}{
-		{"nothing", func(f []byte) []byte { return f }, ""},
-		{"empty", func([]byte) []byte { return nil }, ""},
-		{
-			"the first page that says what is newest", func(f []byte) []byte { clear(f[:page]); return f },
-			"%s is damaged where it says what its last change was: keep it, and open a copy made earlier.",
-		},
-		{
-			"the second one", func(f []byte) []byte { f[page+40] ^= 1; return f },
-			"%s is damaged where it says what its last change was: keep it, and open a copy made earlier.",
-		},
-		{
-			"both", func(f []byte) []byte { clear(f[:2*page]); return f },
-			"%s is damaged, or is not a shop file: keep it, and open a copy made earlier.",
-		},
-		{"cut", func(f []byte) []byte { return f[:3*page] }, "%s was cut short: keep it, and open a copy made earlier."},
-		{"cut within a page", func(f []byte) []byte { return f[:5*page+7] }, "%s was cut short: keep it, and open a copy made earlier."},
-		{"the page of the tables", func(f []byte) []byte {
-			meta, err := newestMeta("", bytes.NewReader(f), int64(len(f)))
-			if err != nil {
-				t.Fatal(err)
-			}
-			clear(f[binary.NativeEndian.Uint64(meta.raw[metaRoot:])*page:][:page])
-			return f
-		}, "%s is damaged: keep it, and open a copy made earlier."},
-		{"a branch that leads to itself", func(f []byte) []byte {
-			for id := 2; id < len(f)/page; id++ {
-				p := f[id*page:][:page]
-				if binary.NativeEndian.Uint64(p) == uint64(id) && binary.NativeEndian.Uint16(p[8:]) == branchPage {
-					binary.NativeEndian.PutUint64(p[pageHeader+8:], uint64(id))
-				}
-			}
-			return f
-		}, "%s is damaged: keep it, and open a copy made earlier."},
-		{"a key out of order", func(f []byte) []byte {
-			for i := range len(f) - 7 { // in every page, since some are free
-				if string(f[i:i+7]) == "WL-150\x00" {
-					copy(f[i:], "WL-152")
-				}
-			}
-			return f
-		}, "%s is damaged: keep it, and open a copy made earlier."},
-		{"a page as the list of free ones", func(f []byte) []byte {
-			meta, err := newestMeta("", bytes.NewReader(f), int64(len(f)))
-			if err != nil {
-				t.Fatal(err)
-			}
-			at := binary.NativeEndian.Uint64(meta.raw[metaFree:]) * page
-			binary.NativeEndian.PutUint64(f[at+pageHeader:], binary.NativeEndian.Uint64(meta.raw[metaRoot:])) // the root is free
-			return f
-		}, "%s is damaged: keep it, and open a copy made earlier."},
-	} {
-		t.Run(row.name, func(t *testing.T) {
-			path := filepath.Join(t.TempDir(), "shop.stow")
-			if err := os.WriteFile(path, row.spoil(slices.Clone(good)), 0o600); err != nil {
-				t.Fatal(err)
-			}
-			got, want := "", ""
-			if err := inspect(path); err != nil {
-				var e *Error
-				if errors.As(err, &e) {
-					got = e.Message
-				}
-			}
-			if row.want != "" {
-				want = fmt.Sprintf(row.want, path)
-			}
-			if got != want {
-				t.Errorf("got %q, want %q", got, want)
-			}
-		})
-	}
-}
-
 // A file that is cut while it is open does not end the program either.
 func TestFileCutWhileOpen(t *testing.T) {
 	good, _ := keptShop(t)
@@ -304,56 +220,5 @@ func TestFileGoneWhileOpen(t *testing.T) {
 				t.Errorf("reading still works: %v, %v", stock, err)
 			}
 		})
-	}
-}
-
-// A panic that has nothing to do with the file is not hidden.
-func TestOtherPanicsGoOn(t *testing.T) {
-	for name, do := range map[string]func(){
-		"ours":       func() { panic("ours") },
-		"an index":   func() { var none []int; _ = none[len(os.Args)] },
-		"a nil":      func() { var none *Shop; _ = none.path },
-		"a nil call": func() { var none func(); none() },
-	} {
-		t.Run(name, func(t *testing.T) {
-			defer func() {
-				if recover() == nil {
-					t.Error("the panic was hidden")
-				}
-			}()
-			_ = guarded("shop.stow", func() error { do(); return nil })
-		})
-	}
-}
-
-// BenchmarkInspect looks at the pages of a file of 100,000 records.
-func BenchmarkInspect(b *testing.B) {
-	path := filepath.Join(b.TempDir(), "shop.stow")
-	shop, err := Open(path, Options{Create: true})
-	if err != nil {
-		b.Fatal(err)
-	}
-	bin, _, err := shop.AddPlace(Place{Kind: Bin, Name: "Bin 1"})
-	if err != nil {
-		b.Fatal(err)
-	}
-	shop.db.NoSync = true
-	for i := range 100_000 {
-		if _, err := shop.Count(StockKey{Item: fmt.Sprintf("AN%d", i%5000), Place: bin.ID}, measure.Pieces(int64(i%997))); err != nil {
-			b.Fatal(err)
-		}
-	}
-	if err := shop.Close(); err != nil {
-		b.Fatal(err)
-	}
-	info, err := os.Stat(path)
-	if err != nil {
-		b.Fatal(err)
-	}
-	b.SetBytes(info.Size())
-	for b.Loop() {
-		if err := inspect(path); err != nil {
-			b.Fatal(err)
-		}
 	}
 }

@@ -5,13 +5,13 @@ import (
 	"cmp"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 	"sort"
 	"strings"
 
-	"go.etcd.io/bbolt"
-
+	"stowright/store/disk"
 	"stowright/store/measure"
 )
 
@@ -101,26 +101,26 @@ func (p *RestorePlan) compare(ctx context.Context, now *Shop) error {
 		return nil
 	}
 	if now == nil {
-		file, err := openShop(p.File, Options{}, true)
+		file, err := openCopy(p.File)
 		if err == nil {
 			defer func() { _ = file.Close() }() // it was only read
 			now = file
 		}
 	}
-	then, err := openShop(p.Copy.File, Options{}, true)
+	then, err := openCopy(p.Copy.File)
 	if err != nil {
 		return err
 	}
 	defer func() { _ = then.Close() }() // it was only read
-	return then.view(func(thenTx *bbolt.Tx) error {
+	return then.view(func(thenTx *disk.Tx) error {
 		lost, gained := p.Missing, []Entry(nil)
 		if now != nil {
-			err := now.view(func(tx *bbolt.Tx) error {
-				if tx.Bucket(bucketJournal) == nil {
-					return errNoShop(p.File, nil)
+			err := now.view(func(tx *disk.Tx) error {
+				end, err := tx.End()
+				if err != nil {
+					return err
 				}
-				var err error
-				p.newest = lastSeq(tx)
+				p.newest = end.Seq
 				lost, gained, err = parted(ctx, tx, thenTx)
 				return err
 			})
@@ -137,22 +137,34 @@ func (p *RestorePlan) compare(ctx context.Context, now *Shop) error {
 }
 
 // parted are the entries of two journals after the last one that both have.
-func parted(ctx context.Context, now, then *bbolt.Tx) (lost, gained []Entry, err error) {
-	nowEnd, thenEnd := lastSeq(now), lastSeq(then)
-	// An entry carries the checksum of the one before it: from where the journals
-	// part, no two entries are the same.
-	common := sort.Search(int(min(nowEnd, thenEnd)), func(i int) bool {
-		key := seqKey(uint64(i + 1))
-		return !bytes.Equal(now.Bucket(bucketJournal).Get(key), then.Bucket(bucketJournal).Get(key))
-	})
-	if lost, err = entriesBetween(ctx, now, uint64(common)+1, nowEnd); err != nil {
+func parted(ctx context.Context, now, then *disk.Tx) (lost, gained []Entry, err error) {
+	nowEnd, err := now.End()
+	if err != nil {
 		return nil, nil, err
 	}
-	gained, err = entriesBetween(ctx, then, uint64(common)+1, thenEnd)
+	thenEnd, err := then.End()
+	if err != nil {
+		return nil, nil, err
+	}
+	// An entry carries the checksum of the one before it: from where the journals
+	// part, no two entries are the same.
+	common := sort.Search(int(min(nowEnd.Seq, thenEnd.Seq)), func(i int) bool {
+		ours, _, oursErr := now.Record(uint64(i + 1))
+		theirs, _, theirsErr := then.Record(uint64(i + 1))
+		err = errors.Join(err, oursErr, theirsErr)
+		return ours.Sum != theirs.Sum
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	if lost, err = entriesBetween(ctx, now, uint64(common)+1, nowEnd.Seq); err != nil {
+		return nil, nil, err
+	}
+	gained, err = entriesBetween(ctx, then, uint64(common)+1, thenEnd.Seq)
 	return lost, gained, err
 }
 
-func entriesBetween(ctx context.Context, tx *bbolt.Tx, first, last uint64) ([]Entry, error) {
+func entriesBetween(ctx context.Context, tx *disk.Tx, first, last uint64) ([]Entry, error) {
 	var list []Entry
 	for seq := first; seq <= last; seq++ {
 		e, err := entryAt(tx, seq)

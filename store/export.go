@@ -13,7 +13,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // exportVersion is the version of the lines that Export writes.
@@ -24,6 +24,12 @@ var exportSchema []byte
 
 // ExportSchema is the JSON Schema of one line of an export.
 func ExportSchema() []byte { return bytes.Clone(exportSchema) }
+
+// exportBuffer is how many bytes of an export are written or read in one go.
+const exportBuffer = 1 << 20
+
+// castagnoli is the polynomial of the checksum of an export.
+func castagnoli() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) }
 
 // exportHead is the first line of an export.
 type exportHead struct {
@@ -55,29 +61,28 @@ const (
 // hold is described in EXPORT.md and by ExportSchema. The pictures of photographs are
 // not among the lines: ExportArchive writes them too.
 func (s *Shop) Export(ctx context.Context, to io.Writer) error {
-	return exportError(ctx, s.view(func(tx *bbolt.Tx) error { return exportLines(ctx, tx, to) }))
+	return exportError(ctx, s.view(func(tx *disk.Tx) error { return exportLines(ctx, tx, to) }))
 }
 
-func exportLines(ctx context.Context, tx *bbolt.Tx, to io.Writer) error {
-	out := &lineWriter{ctx: ctx, to: bufio.NewWriterSize(to, carveChunk), sum: crc32.New(castagnoli)}
-	var head exportHead
-	if last, _ := tx.Bucket(bucketJournal).Cursor().Last(); last != nil {
-		head.Entries = seqOf(last)
+func exportLines(ctx context.Context, tx *disk.Tx, to io.Writer) error {
+	out := &lineWriter{ctx: ctx, to: bufio.NewWriterSize(to, exportBuffer), sum: crc32.New(castagnoli())}
+	journal, err := tx.End()
+	if err != nil {
+		return err
 	}
-	head.Stowright, head.Version = "export", exportVersion
+	head := exportHead{Stowright: "export", Version: exportVersion, Entries: journal.Seq}
 	if err := out.value(head); err != nil {
 		return err
 	}
 	end := exportEnd{Entries: head.Entries}
-	err := tx.Bucket(bucketJournal).ForEach(func(key, sealed []byte) error {
-		body, err := open("journal", fmt.Sprint(seqOf(key)), sealed)
-		if err != nil {
-			return err
+	err = tx.Records(func(r disk.Record, damage error) error {
+		if damage != nil {
+			return damage
 		}
-		if seqOf(key)%progressEvery == 0 {
-			tellProgress(ctx, "writing entries", share(seqOf(key), head.Entries))
+		if r.Seq%progressEvery == 0 {
+			tellProgress(ctx, "writing entries", share(r.Seq, head.Entries))
 		}
-		return out.line(entryLine, string(body), "}")
+		return out.line(entryLine, string(r.Body), "}")
 	})
 	if err != nil {
 		return err
@@ -131,13 +136,13 @@ func (w *lineWriter) value(v any) error {
 }
 
 // records writes all records of all tables, in the order of the tables and keys.
-func (w *lineWriter) records(tx *bbolt.Tx) (n uint64, err error) {
+func (w *lineWriter) records(tx *disk.Tx) (n uint64, err error) {
 	for _, table := range tables {
-		err := tx.Bucket([]byte(table)).ForEach(func(key, sealed []byte) error {
-			body, err := open(table, string(key), sealed)
-			if err != nil {
-				return err
-			}
+		b, err := tx.Bucket(table)
+		if err != nil {
+			return 0, err
+		}
+		err = b.Scan(nil, func(key, body []byte) error {
 			name, err := encode(string(key))
 			if err != nil {
 				return err
@@ -173,7 +178,7 @@ func writeNew(path string, write func(w io.Writer) error) error {
 	if err := os.Rename(temp.Name(), path); err != nil {
 		return &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("%s cannot be written: name another file.", path), Err: err}
 	}
-	syncFolder(path)
+	disk.SyncFolder(path)
 	return nil
 }
 

@@ -15,6 +15,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"stowright/store/disk"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 	"stowright/store/phototest"
@@ -94,7 +95,7 @@ func TestExportAndBack(t *testing.T) {
 func TestExportOfOtherShops(t *testing.T) {
 	for _, entries := range []int{0, 2500} {
 		shop, _, heap := smallShop(t)
-		shop.db.NoSync = true
+		shop.file.SetUnsynced(true)
 		for i := range entries {
 			if _, err := shop.Count(heap, measure.Pieces(int64(i))); err != nil {
 				t.Fatal(err)
@@ -140,7 +141,7 @@ func reseal(lines []string) []byte {
 			records++
 		}
 	}
-	return fmt.Appendf([]byte(body), `{"end":{"entries":%d,"records":%d,"crc32c":"%s"}}`+"\n", entries, records, checksum([]byte(body)))
+	return fmt.Appendf([]byte(body), `{"end":{"entries":%d,"records":%d,"crc32c":"%s"}}`+"\n", entries, records, disk.Checksum([]byte(body)))
 }
 
 func countRecords(lines []string) int {

@@ -1,19 +1,17 @@
 package store
 
 import (
-	"bytes"
-	"testing"
+	"sync"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // WithoutSync does something to a shop without waiting for the disk, for tests
 // that need many entries and no safety.
 func WithoutSync(s *Shop, do func()) {
-	alone := s.alone
-	s.alone, s.db.NoSync = true, true
+	s.file.SetUnsynced(true)
 	do()
-	s.alone, s.db.NoSync = alone, false
+	s.file.SetUnsynced(false)
 }
 
 // Format is the version of the file's layout that this program writes.
@@ -22,43 +20,19 @@ const Format = formatVersion
 // PutBare puts one small record anew, as it stands: the least that a change of the
 // file can be, two syncs and what bbolt writes for itself.
 func PutBare(s *Shop) error {
-	return s.update(func(tx *bbolt.Tx) error { return writeFormat(tx, s.format) })
+	return s.update(func(tx *disk.Tx) error { return tx.SetFormat(s.file.Format()) })
 }
 
-// RestoreBase is the first half of opening a shop that was not closed.
-var RestoreBase = restoreBase
-
-// RecentBase is the generation of the base that lies beside a shop file, and how many
-// entries follow it.
-func RecentBase(t *testing.T, path string) (generation uint64, entries int) {
-	t.Helper()
-	b, list, err := readRecent(recentPath(path))
+// Recover opens a shop file and closes it. Halfway calls back where the file has the state
+// of its checkpoint again and none of the entries of its log, if there are any.
+func Recover(path string, halfway func()) error {
+	var once sync.Once
+	file, err := disk.Open(path, disk.Options{Layout: layout(), Replay: func(tx *disk.Tx, r disk.Record) error {
+		once.Do(halfway)
+		return replay(tx, r)
+	}})
 	if err != nil {
-		t.Fatal(err)
+		return err
 	}
-	return b.Generation, len(list)
-}
-
-// Unsynced are the parts of a file beside that nothing depends on: the page of the base
-// before, and all after the entries.
-func Unsynced(beside []byte, entries int) (old []byte, end int) {
-	generations := [2]uint64{}
-	for slot := range generations {
-		body, _, err := unseal(bytes.TrimRight(beside[slot*recentPage:(slot+1)*recentPage], "\x00"))
-		if err == nil {
-			b, _ := decode[base](body)
-			generations[slot] = b.Generation
-		}
-	}
-	if generations[0] < generations[1] {
-		old = beside[:recentPage]
-	} else {
-		old = beside[recentPage:firstRecent]
-	}
-	end = firstRecent
-	for range entries {
-		c, _ := carveAt(bytes.NewReader(beside), int64(end), beside[end:], 0)
-		end += int(recentPages(len(seal(c.body))))
-	}
-	return old, end
+	return file.Close()
 }

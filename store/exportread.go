@@ -14,6 +14,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"stowright/store/disk"
 	"stowright/store/hardware"
 )
 
@@ -42,13 +43,13 @@ func importShop(ctx context.Context, path string, from io.Reader, picture func(P
 	if err := os.Rename(temp, path); err != nil {
 		return errors.Join(errNotRestored(path, err), os.Remove(temp))
 	}
-	syncFolder(path)
+	disk.SyncFolder(path)
 	return nil
 }
 
 // importTemp is importShop up to the name: the file has one of its own, beside path.
 func importTemp(ctx context.Context, path string, from io.Reader, picture func(Photo) ([]byte, error), done func() error) (name string, err error) {
-	if err := makeFolder(path); err != nil {
+	if err := disk.MakeFolder(path); err != nil {
 		return "", err
 	}
 	temp, err := newTemp(filepath.Dir(path), copyBase(path))
@@ -79,20 +80,17 @@ func importTemp(ctx context.Context, path string, from io.Reader, picture func(P
 }
 
 func importInto(ctx context.Context, path string, from io.Reader, picture func(Photo) ([]byte, error)) error {
-	s, err := openShop(path, Options{}, false)
+	s, err := openShop(path, Options{}, disk.Options{Create: true})
 	if err != nil {
 		return err
 	}
-	_, err = s.prepare(path)
-	if err == nil {
-		s.db.NoSync = true // it counts only once it has its name, and is synced before
-		r := newExportReader(ctx, from, s)
-		if err = r.read(); err == nil {
-			err = s.takePictures(ctx, r.photos, picture)
-		}
+	s.file.SetUnsynced(true) // it counts only once it has its name, and is synced before
+	r := newExportReader(ctx, from, s)
+	if err = r.read(); err == nil {
+		err = s.takePictures(ctx, r.photos, picture)
 	}
 	if err == nil {
-		err = s.db.Sync()
+		err = s.file.Sync()
 	}
 	if err := errors.Join(err, s.Close()); err != nil {
 		if ctx.Err() != nil {
@@ -112,15 +110,15 @@ type exportReader struct {
 	line    int    // the number of the line that was read last
 	before  uint32 // the sum of all lines before it
 	records uint64
-	end     journalEnd
-	batch   []carved
+	end     disk.End
+	batch   []disk.Record
 	photos  pictured
 	size    int // bytes of the batch
 	longest int // bytes that a line may have
 }
 
 func newExportReader(ctx context.Context, from io.Reader, s *Shop) *exportReader {
-	return &exportReader{ctx: ctx, from: bufio.NewReaderSize(from, carveChunk), sum: crc32.New(castagnoli), shop: s, photos: pictured{}, longest: maxEntry}
+	return &exportReader{ctx: ctx, from: bufio.NewReaderSize(from, exportBuffer), sum: crc32.New(castagnoli()), shop: s, photos: pictured{}, longest: disk.MaxRecord}
 }
 
 // maxBatch bounds what is kept in memory of entries that are not done yet.
@@ -199,8 +197,8 @@ func (r *exportReader) entry(line []byte) error {
 	if err != nil || line[len(line)-1] != '}' {
 		return r.bad("it is no entry: %w", err)
 	}
-	if e.Seq != r.end.seq+1 || e.Prev != r.end.sum || e.Undoes >= e.Seq {
-		return r.bad("entry %d does not follow entry %d", e.Seq, r.end.seq)
+	if e.Seq != r.end.Seq+1 || e.Prev != r.end.Sum || e.Undoes >= e.Seq {
+		return r.bad("entry %d does not follow entry %d", e.Seq, r.end.Seq)
 	}
 	if reverses := e.Verb == VerbUndo || e.Verb == VerbRedo; reverses != (e.Undoes > 0) {
 		return r.bad("entry %d of kind %q undoes entry %d", e.Seq, e.Verb, e.Undoes)
@@ -210,10 +208,10 @@ func (r *exportReader) entry(line []byte) error {
 			return r.bad("entry %d: %w", e.Seq, err)
 		}
 	}
-	r.end = journalEnd{e.Seq, checksum(body)}
-	r.batch = append(r.batch, carved{e, body, r.end.sum})
+	r.end = disk.End{Seq: e.Seq, Sum: disk.Checksum(body)}
+	r.batch = append(r.batch, disk.Record{Seq: e.Seq, Sum: r.end.Sum, Body: body})
 	r.size += len(body)
-	if r.size > maxBatch || len(r.batch) >= replayBatch {
+	if r.size > maxBatch || len(r.batch) >= disk.ReplayBatch {
 		return r.flush()
 	}
 	return nil
@@ -221,7 +219,7 @@ func (r *exportReader) entry(line []byte) error {
 
 // flush does the entries of the batch.
 func (r *exportReader) flush() error {
-	err := r.shop.putBack(r.ctx, r.batch)
+	err := r.shop.file.Replay(r.batch, r.ctx.Err)
 	r.batch, r.size = nil, 0
 	if err != nil && r.ctx.Err() == nil {
 		return r.bad("the entries up to here cannot be done: %w", err)
@@ -235,8 +233,8 @@ func (r *exportReader) finish(line []byte, head exportHead) error {
 	if err != nil {
 		return r.bad("it is neither an entry nor a record nor the end: %w", err)
 	}
-	want := exportEnd{Entries: r.end.seq, Records: r.records, CRC32C: fmt.Sprintf("%08x", r.before)}
-	if tail.End != want || head.Entries != r.end.seq {
+	want := exportEnd{Entries: r.end.Seq, Records: r.records, CRC32C: fmt.Sprintf("%08x", r.before)}
+	if tail.End != want || head.Entries != r.end.Seq {
 		return r.bad("the end says %+v, and there are %+v", tail.End, want)
 	}
 	if _, err := r.from.ReadByte(); !errors.Is(err, io.EOF) {
@@ -246,7 +244,7 @@ func (r *exportReader) finish(line []byte, head exportHead) error {
 	if err := r.flush(); err != nil {
 		return err
 	}
-	again := crc32.New(castagnoli)
+	again := crc32.New(castagnoli())
 	if err := r.shop.Export(r.ctx, again); err != nil {
 		return err
 	}

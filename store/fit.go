@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 
 	"stowright/store/measure"
 )
@@ -150,7 +150,7 @@ func (s *Shop) Fitted(code string) ([]Fitted, error) {
 		prefix = code + keySeparator
 	}
 	var list []Fitted
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		return scan(tx, tableFitted, prefix, func(key string, a Amount) error {
 			f := Fitted{Amount: a}
 			f.SubAssembly, f.Item, f.Lot, _ = parseFittedKey(key)

@@ -76,7 +76,7 @@ func (s *Shop) copyBeforeImport(fingerprint string) error {
 	if err != nil || fingerprint != "" && slices.ContainsFunc(ships, func(k Shipment) bool { return k.Fingerprint == fingerprint }) {
 		return err
 	}
-	copies, err := Backups(s.path, s.backups)
+	copies, err := Backups(s.File(), s.backups)
 	if err != nil || len(copies) > 0 && copies[0].Entries == entries[0].Seq {
 		return err // nothing has happened since the newest copy
 	}

@@ -3,47 +3,22 @@ package store
 import (
 	"fmt"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
-// readEntry decodes one entry of the journal, and its checksum for the chain.
-func readEntry(key, sealed []byte) (Entry, string, error) {
-	body, sum, err := unseal(sealed)
+// entryOf decodes a record of the journal.
+func entryOf(r disk.Record) (Entry, error) {
+	e, err := decode[Entry](r.Body)
 	if err != nil {
-		return Entry{}, "", errEntry(key, err)
+		return Entry{}, &Error{Kind: Corrupt, Message: "An entry of the journal is damaged: keep the file, and open a copy made earlier.", Err: fmt.Errorf("entry %d: %w", r.Seq, err)}
 	}
-	e, err := decode[Entry](body)
-	if err != nil {
-		return Entry{}, "", errEntry(key, err)
-	}
-	if len(key) != seqLength || seqOf(key) != e.Seq {
-		return Entry{}, "", errEntry(key, fmt.Errorf("entry %d is filed under %x", e.Seq, key))
-	}
-	return e, sum, nil
-}
-
-// sumOf is the checksum of an entry for the chain, which is held against the entry;
-// what it says is not read: an import of thousands of lines may be the newest.
-func sumOf(key, sealed []byte) (string, error) {
-	_, sum, err := unseal(sealed)
-	if err == nil && len(key) != seqLength {
-		err = fmt.Errorf("its key has %d bytes", len(key))
-	}
-	if err != nil {
-		return "", errEntry(key, err)
-	}
-	return sum, nil
-}
-
-// errEntry says that an entry cannot be read.
-func errEntry(key []byte, cause error) error {
-	return &Error{Kind: Corrupt, Message: "An entry of the journal is damaged: keep the file, and open a copy made earlier.", Err: fmt.Errorf("entry %x: %w", key, cause)}
+	return e, nil
 }
 
 // Entry is one entry of the journal.
 func (s *Shop) Entry(seq uint64) (Entry, error) {
 	var e Entry
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		var err error
 		e, err = entryAt(tx, seq)
 		return err
@@ -51,13 +26,15 @@ func (s *Shop) Entry(seq uint64) (Entry, error) {
 	return e, err
 }
 
-func entryAt(tx *bbolt.Tx, seq uint64) (Entry, error) {
-	sealed := tx.Bucket(bucketJournal).Get(seqKey(seq))
-	if sealed == nil {
-		return Entry{}, fail(NotFound, fmt.Sprint(seq), "The journal has no entry %d: it may be of another shop.", seq)
+func entryAt(tx *disk.Tx, seq uint64) (Entry, error) {
+	r, found, err := tx.Record(seq)
+	if err == nil && !found {
+		err = fail(NotFound, fmt.Sprint(seq), "The journal has no entry %d: it may be of another shop.", seq)
 	}
-	e, _, err := readEntry(seqKey(seq), sealed)
-	return e, err
+	if err != nil {
+		return Entry{}, err
+	}
+	return entryOf(r)
 }
 
 // Entries are up to limit entries of the journal, the newest first, that are
@@ -67,34 +44,14 @@ func (s *Shop) Entries(before uint64, limit int) ([]Entry, error) {
 	if limit <= 0 {
 		return nil, nil
 	}
-	err := s.view(func(tx *bbolt.Tx) error {
-		return backwards(tx, before, func(e Entry) (bool, error) {
+	err := s.view(func(tx *disk.Tx) error {
+		return tx.RecordsBefore(before, func(r disk.Record) (bool, error) {
+			e, err := entryOf(r)
 			list = append(list, e)
-			return len(list) < limit, nil
+			return len(list) < limit, err
 		})
 	})
 	return list, err
-}
-
-// backwards calls visit with the entries older than before, the newest first,
-// until it says no.
-func backwards(tx *bbolt.Tx, before uint64, visit func(Entry) (more bool, err error)) error {
-	c := tx.Bucket(bucketJournal).Cursor()
-	k, sealed := c.Last()
-	if before > 0 {
-		c.Seek(seqKey(before))
-		k, sealed = c.Prev()
-	}
-	for ; k != nil; k, sealed = c.Prev() {
-		e, _, err := readEntry(k, sealed)
-		if err != nil {
-			return err
-		}
-		if more, err := visit(e); err != nil || !more {
-			return err
-		}
-	}
-	return nil
 }
 
 // Undoable is the entry that Undo would undo: the newest one that changed
@@ -109,10 +66,10 @@ func (s *Shop) Redoable() (Entry, bool, error) {
 	return s.find(redoable)
 }
 
-func (s *Shop) find(which func(*bbolt.Tx) (Entry, bool, error)) (Entry, bool, error) {
+func (s *Shop) find(which func(*disk.Tx) (Entry, bool, error)) (Entry, bool, error) {
 	var e Entry
 	var found bool
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		var err error
 		e, found, err = which(tx)
 		return err
@@ -120,18 +77,28 @@ func (s *Shop) find(which func(*bbolt.Tx) (Entry, bool, error)) (Entry, bool, er
 	return e, found, err
 }
 
-func isUndone(tx *bbolt.Tx, seq uint64) bool { return tx.Bucket(bucketUndone).Get(seqKey(seq)) != nil }
+func isUndone(tx *disk.Tx, seq uint64) (bool, error) {
+	undone, err := tx.Bucket(indexUndone)
+	if err != nil {
+		return false, err
+	}
+	return undone.Has(disk.SeqKey(seq))
+}
 
 // undoable jumps over what is undone: an undo that stands goes back to before what
 // it undid, since all in between was undone before it, and a redo goes back to what
 // it let stand again. So pressing Undo often does not get slower.
-func undoable(tx *bbolt.Tx) (Entry, bool, error) {
-	for seq := lastSeq(tx); seq > 0; {
+func undoable(tx *disk.Tx) (Entry, bool, error) {
+	end, err := tx.End()
+	for seq := end.Seq; seq > 0 && err == nil; {
 		e, err := entryAt(tx, seq)
 		if err != nil {
 			return Entry{}, false, err
 		}
+		undone, err := isUndone(tx, seq)
 		switch {
+		case err != nil:
+			return Entry{}, false, err
 		case e.Verb == VerbUndo:
 			seq = e.Undoes - 1
 		case e.Verb == VerbRedo:
@@ -140,40 +107,37 @@ func undoable(tx *bbolt.Tx) (Entry, bool, error) {
 				return Entry{}, false, err
 			}
 			seq = undo.Undoes
-		case len(e.Changes) == 0 || isUndone(tx, seq):
+		case len(e.Changes) == 0 || undone:
 			seq--
 		default:
 			return e, true, nil
 		}
 	}
-	return Entry{}, false, nil
+	return Entry{}, false, err
 }
 
 // redoable goes back over redos, each to before the undo that it took back, until it
 // comes to an undo that stands; any other entry ends what can be redone.
-func redoable(tx *bbolt.Tx) (Entry, bool, error) {
-	for seq := lastSeq(tx); seq > 0; {
+func redoable(tx *disk.Tx) (Entry, bool, error) {
+	end, err := tx.End()
+	for seq := end.Seq; seq > 0 && err == nil; {
 		e, err := entryAt(tx, seq)
+		if err != nil {
+			return Entry{}, false, err
+		}
+		undone, err := isUndone(tx, seq)
 		switch {
 		case err != nil:
 			return Entry{}, false, err
 		case e.Verb == VerbRedo:
 			seq = e.Undoes - 1
-		case e.Verb == VerbUndo && !isUndone(tx, seq):
+		case e.Verb == VerbUndo && !undone:
 			return e, true, nil
 		default:
 			return Entry{}, false, nil
 		}
 	}
-	return Entry{}, false, nil
-}
-
-// lastSeq is the number of the newest entry, 0 when there is none.
-func lastSeq(tx *bbolt.Tx) uint64 {
-	if last, _ := tx.Bucket(bucketJournal).Cursor().Last(); len(last) == seqLength {
-		return seqOf(last)
-	}
-	return 0
+	return Entry{}, false, err
 }
 
 // Undo writes the opposite of the newest entry that is not undone. It is refused
@@ -187,7 +151,7 @@ func (s *Shop) Redo() (Entry, error) {
 	return s.reverse(VerbRedo, redoable, "There is nothing to redo: either nothing was undone, or something else was done since.")
 }
 
-func (s *Shop) reverse(verb Verb, which func(*bbolt.Tx) (Entry, bool, error), nothing string) (Entry, error) {
+func (s *Shop) reverse(verb Verb, which func(*disk.Tx) (Entry, bool, error), nothing string) (Entry, error) {
 	return s.commit(verb, func(w *writer) (string, error) {
 		target, found, err := which(w.ledger.tx)
 		if err != nil {
@@ -221,19 +185,22 @@ func (w *writer) takeBack(target Entry) (string, error) {
 
 // markUndone keeps the index of undone entries: an undo marks what it undid, and
 // a redo marks the undo and lets the original stand again.
-func markUndone(tx *bbolt.Tx, e Entry) error {
-	undone := tx.Bucket(bucketUndone)
+func markUndone(tx *disk.Tx, e Entry) error {
 	if e.Undoes == 0 {
 		return nil
+	}
+	undone, err := tx.ReplayedBucket(indexUndone)
+	if err != nil {
+		return err
 	}
 	if e.Verb == VerbRedo {
 		undo, err := entryAt(tx, e.Undoes)
 		if err != nil {
 			return err
 		}
-		if err := undone.Delete(seqKey(undo.Undoes)); err != nil {
+		if err := undone.Delete(disk.SeqKey(undo.Undoes)); err != nil {
 			return err
 		}
 	}
-	return undone.Put(seqKey(e.Undoes), seqKey(e.Seq))
+	return undone.Put(disk.SeqKey(e.Undoes), disk.SeqKey(e.Seq))
 }

@@ -121,7 +121,7 @@ func Backups(shopFile, folder string) ([]Copy, error) {
 // thin removes the copies of the shop that are no longer needed. What was kept when
 // another copy took its place stays: it may be all that there is of later work.
 func (s *Shop) thin(folder string) error {
-	copies, err := Backups(s.path, folder)
+	copies, err := Backups(s.File(), folder)
 	if err != nil {
 		return err
 	}

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // furniture are the kinds of place that people make.
@@ -97,7 +97,11 @@ func (w *writer) mayHold(parent string, p Place) error {
 	if err := w.notTooDeep(parent, p); err != nil {
 		return err
 	}
-	for _, id := range childIDs(w.ledger.tx, parent) {
+	siblings, err := childIDs(w.ledger.tx, parent)
+	if err != nil {
+		return err
+	}
+	for _, id := range siblings {
 		other, _, err := lookup[Place](w.ledger, tablePlaces, id)
 		if err != nil {
 			return err
@@ -131,12 +135,16 @@ func (w *writer) notTooDeep(parent string, p Place) error {
 }
 
 // height is how many places lie one in the other from a place down, itself counted.
-func height(tx *bbolt.Tx, id string, depth int) (int, error) {
+func height(tx *disk.Tx, id string, depth int) (int, error) {
 	if depth > maxDepth {
 		return 0, errCircle()
 	}
+	children, err := childIDs(tx, id)
+	if err != nil {
+		return 0, err
+	}
 	tallest := 0
-	for _, child := range childIDs(tx, id) {
+	for _, child := range children {
 		h, err := height(tx, child, depth+1)
 		if err != nil {
 			return 0, err
@@ -225,8 +233,12 @@ func (w *writer) retireWithin(id string) (int, error) {
 		name := path[len(path)-1].Name
 		return 0, fail(Conflict, name, "%s still holds %s: move that first.", name, holdings[0].Item)
 	}
+	children, err := childIDs(w.ledger.tx, id)
+	if err != nil {
+		return 0, err
+	}
 	retired := 0
-	for _, child := range childIDs(w.ledger.tx, id) {
+	for _, child := range children {
 		c, _, err := lookup[Place](w.ledger, tablePlaces, child)
 		if err != nil {
 			return 0, err

@@ -386,7 +386,7 @@ func newModel(t *rapid.T, file string) *model {
 	if err != nil {
 		t.Fatal(err)
 	}
-	shop.db.NoSync = true // a crash is tested elsewhere
+	shop.file.SetUnsynced(true) // a crash is tested elsewhere
 	m := &model{shop: shop, lines: map[int]Line{}, numbers: map[uint64]bool{}, modelState: modelState{map[StockKey]modelAmount{}, map[int]Finding{}, map[string]int64{}, map[string]modelPlace{}, map[uint64]modelPhoto{}}}
 	must := func(_ any, err error) {
 		if err != nil {

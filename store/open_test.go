@@ -12,9 +12,8 @@ import (
 	"testing"
 	"time"
 
-	"go.etcd.io/bbolt"
-
 	"stowright/store"
+	"stowright/store/disk/disktest"
 	"stowright/store/measure"
 	"stowright/store/storetest"
 )
@@ -44,18 +43,8 @@ func TestFileIsPrivate(t *testing.T) {
 
 func TestOpenRefuses(t *testing.T) {
 	bolt := func(path string, bucket, key, value string) error {
-		db, err := bbolt.Open(path, 0o600, nil)
-		if err != nil {
-			return err
-		}
-		err = db.Update(func(tx *bbolt.Tx) error {
-			b, err := tx.CreateBucketIfNotExists([]byte(bucket))
-			if err != nil {
-				return err
-			}
-			return b.Put([]byte(key), []byte(value))
-		})
-		return errJoin(err, db.Close())
+		disktest.Change(t, path, func(raw disktest.Raw) error { return raw.Put(bucket, []byte(key), []byte(value)) })
+		return nil
 	}
 	newShop := func(path string) error {
 		shop, err := store.Open(path, store.Options{Create: true})
@@ -103,12 +92,8 @@ func TestOpenRefuses(t *testing.T) {
 			if err := newShop(path); err != nil {
 				return err
 			}
-			db, err := bbolt.Open(path, 0o600, nil)
-			if err != nil {
-				return err
-			}
-			err = db.Update(func(tx *bbolt.Tx) error { return tx.DeleteBucket([]byte("stock")) })
-			return errJoin(err, db.Close())
+			disktest.Change(t, path, func(raw disktest.Raw) error { return raw.DeleteBucket("stock") })
+			return nil
 		}, true, store.Corrupt, `%s is damaged, it has lost its table "stock": keep it, and open a copy made earlier.`},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"stowright/store/disk"
 )
 
 // sheet is one table for people: a heading and rows.
@@ -33,7 +35,7 @@ func sheets() []sheet {
 // UTF-8 with a heading, into a folder that has none of them yet. It cannot be
 // brought in again: Export is for that. The files are returned.
 func (s *Shop) ExportCSV(ctx context.Context, folder string) ([]string, error) {
-	if err := makeFolder(filepath.Join(folder, "x")); err != nil {
+	if err := disk.MakeFolder(filepath.Join(folder, "x")); err != nil {
 		return nil, err
 	}
 	var files []string

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"time"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // Subject is what a photograph is of: a line of a packing list, a place (a drawer, a
@@ -85,7 +85,7 @@ func (p Photo) key() string { return p.Of.prefix() + fmt.Sprintf("%010d", p.Numb
 
 // What a picture that is kept may be. Callers bring photographs down to it.
 const (
-	MaxPhotoBytes = 2 << 20
+	MaxPhotoBytes = disk.MaxBlob
 	MaxPhotoSide  = 1600 // pixels
 )
 
@@ -106,9 +106,12 @@ func (s *Shop) AddPhoto(of Subject, caption string, picture []byte) (Photo, Entr
 		if err != nil {
 			return "", err
 		}
-		w.beyond = true
-		p.Number = lastPicture(w.ledger.tx) + 1
-		if err := putPicture(w.ledger.tx, p.Number, picture); err != nil {
+		last, err := w.ledger.tx.LastBlob()
+		if err != nil {
+			return "", err
+		}
+		p.Number = last + 1
+		if err := w.ledger.tx.PutBlob(p.Number, picture); err != nil {
 			return "", err
 		}
 		text := fmt.Sprintf("photograph %s of %s", p.Name(), name)
@@ -160,7 +163,7 @@ func withoutRemarks(picture []byte) bool {
 // SubjectText names what a photograph is of: "line 5 OQ-10-020", a part number, or a
 // place with where it is.
 func (s *Shop) SubjectText(of Subject) (name string, err error) {
-	err = s.view(func(tx *bbolt.Tx) error {
+	err = s.view(func(tx *disk.Tx) error {
 		if of.Place != "" {
 			path, err := pathOf(fileLedger{tx}, of.Place)
 			name = PathText(path)
@@ -230,17 +233,28 @@ func (s *Shop) CaptionPhoto(number uint64, caption string) (Entry, error) {
 	})
 }
 
-// photoOf finds a photograph by its number: keys are looked through, not records.
-func photoOf(tx *bbolt.Tx, number uint64) (Photo, error) {
-	end := fmt.Appendf(nil, "%s%010d", keySeparator, number)
-	c := tx.Bucket([]byte(tablePhotos)).Cursor()
-	for k, _ := c.First(); k != nil; k, _ = c.Next() {
-		if bytes.HasSuffix(k, end) {
-			p, _, err := lookup[Photo](fileLedger{tx}, tablePhotos, string(k))
-			return p, err
-		}
+// photoOf finds a photograph by its number: keys are looked through, and one record is read.
+func photoOf(tx *disk.Tx, number uint64) (p Photo, err error) {
+	photos, err := tx.Bucket(tablePhotos)
+	if err != nil {
+		return p, err
 	}
-	return Photo{}, fail(NotFound, photoName(number), "There is no photograph %s in this shop: look at the list again.", photoName(number))
+	end := fmt.Appendf(nil, "%s%010d", keySeparator, number)
+	found := false
+	err = photos.Scan(nil, func(key, body []byte) error {
+		if !bytes.HasSuffix(key, end) {
+			return nil
+		}
+		if p, err = decode[Photo](body); err != nil {
+			return err
+		}
+		found = true
+		return disk.ErrStop
+	})
+	if err == nil && !found {
+		err = fail(NotFound, photoName(number), "There is no photograph %s in this shop: look at the list again.", photoName(number))
+	}
+	return p, err
 }
 
 // Photos are the photographs of a subject, the oldest first.
@@ -264,7 +278,7 @@ func (s *Shop) PhotosOfLines(shipment string) (map[int][]Photo, error) {
 // Photo is the photograph of a number.
 func (s *Shop) Photo(number uint64) (Photo, error) {
 	var p Photo
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		var err error
 		p, err = photoOf(tx, number)
 		return err

@@ -249,7 +249,7 @@ func TestDamagedPicture(t *testing.T) {
 	w.must(err)
 	defer shop.Close()
 	report, err := shop.Check(context.Background(), nil)
-	if err != nil || report.OK || len(report.Problems) != 1 || !strings.Contains(report.Problems[0], "of picture P-1: checksum") {
+	if err != nil || report.OK || len(report.Problems) != 1 || !strings.Contains(report.Problems[0], "picture P-1: part 0 of blob 1: checksum") {
 		t.Errorf("check: %+v, %v", report, err)
 	}
 	if _, err := shop.Picture(1); store.KindOf(err) != store.Corrupt {

@@ -1,12 +1,11 @@
 package store
 
 import (
-	"bytes"
 	"cmp"
 	"slices"
 	"strings"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // PathSeparator stands between the names of a path.
@@ -25,8 +24,11 @@ func (s *Shop) Places() ([]Place, error) { return all[Place](s, tablePlaces, "")
 // places are left out.
 func (s *Shop) Children(parent string) ([]Place, error) {
 	var list []Place
-	err := s.view(func(tx *bbolt.Tx) error {
-		ids := childIDs(tx, parent)
+	err := s.view(func(tx *disk.Tx) error {
+		ids, err := childIDs(tx, parent)
+		if err != nil {
+			return err
+		}
 		for _, id := range ids {
 			p, _, err := lookup[Place](fileLedger{tx}, tablePlaces, id)
 			if err != nil {
@@ -42,20 +44,27 @@ func (s *Shop) Children(parent string) ([]Place, error) {
 	return list, err
 }
 
-func childIDs(tx *bbolt.Tx, parent string) []string {
-	var ids []string
-	prefix := []byte(parent + keySeparator)
-	c := tx.Bucket(bucketChildren).Cursor()
-	for k, _ := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, _ = c.Next() {
-		ids = append(ids, string(k[len(prefix):]))
+func childIDs(tx *disk.Tx, parent string) (ids []string, err error) {
+	children, err := tx.Bucket(indexChildren)
+	if err != nil {
+		return nil, err
 	}
-	return ids
+	prefix := []byte(parent + keySeparator)
+	err = children.Scan(prefix, func(k, _ []byte) error {
+		ids = append(ids, string(k[len(prefix):]))
+		return nil
+	})
+	return ids, err
 }
 
 // placesWithin is how many places in use lie directly in a place.
-func placesWithin(tx *bbolt.Tx, id string) (int, error) {
+func placesWithin(tx *disk.Tx, id string) (int, error) {
+	children, err := childIDs(tx, id)
+	if err != nil {
+		return 0, err
+	}
 	n := 0
-	for _, child := range childIDs(tx, id) {
+	for _, child := range children {
 		p, _, err := lookup[Place](fileLedger{tx}, tablePlaces, child)
 		if err != nil {
 			return 0, err
@@ -98,7 +107,7 @@ func digitRun(s string) int { return len(s) - len(strings.TrimLeft(s, "012345678
 // Path is a place and the places that it lies in, the outermost first.
 func (s *Shop) Path(id string) ([]Place, error) {
 	var path []Place
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		var err error
 		path, err = pathOf(fileLedger{tx}, id)
 		return err

@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/store"
+	"stowright/store/disk/disktest"
 )
 
 // sector is what a disk writes in whole or not at all.
@@ -79,8 +80,8 @@ func (o *outages) look() {
 		return // before the second change
 	}
 	state, beside := read(o.t, o.file), read(o.t, o.file+".recent")
-	generation, entries := store.RecentBase(o.t, o.file)
-	if generation != o.generation {
+	log := disktest.ReadLog(beside)
+	if log.Generation != o.generation {
 		if len(o.states) > 0 {
 			o.moved++
 			was, err := store.Open(o.put(o.states[len(o.states)-1], o.beside), store.Options{})
@@ -93,18 +94,18 @@ func (o *outages) look() {
 				o.t.Fatal(err)
 			}
 		}
-		o.generation, o.states = generation, nil
+		o.generation, o.states = log.Generation, nil
 	}
 	if len(o.states) == 0 || !bytes.Equal(o.states[len(o.states)-1], state) {
 		o.states = append(o.states, state)
 	}
-	o.beside, o.entries = beside, entries
+	o.beside, o.entries = beside, log.Records
 }
 
 // fail makes files of what a failure can leave, and holds them against the shop that stood.
 func (o *outages) fail(stood *store.Shop) {
 	o.replayed += o.entries
-	torn := o.put(mix(o.r, o.states), spoil(o.r, o.beside, o.entries))
+	torn := o.put(mix(o.r, o.states), spoil(o.r, o.beside))
 	if o.r.IntN(3) == 0 {
 		failAgain(o.t, o.r, torn)
 	}
@@ -169,10 +170,10 @@ func written(states [][]byte, at int) bool {
 
 // spoil changes a file beside where that is not synced: the base that does not count, and
 // what comes after the entries.
-func spoil(r *rand.Rand, beside []byte, entries int) []byte {
+func spoil(r *rand.Rand, beside []byte) []byte {
 	out := bytes.Clone(beside)
-	old, end := store.Unsynced(out, entries)
-	for _, part := range [][]byte{old, out[end:min(len(out), end+1<<14)]} {
+	log := disktest.ReadLog(out)
+	for _, part := range [][]byte{out[log.Old[0]:log.Old[1]], out[log.End:min(len(out), log.End+1<<14)]} {
 		for at := 0; at+sector <= len(part) && r.IntN(2) == 0; at += sector {
 			for i := range sector {
 				part[at+i] = byte(r.Uint32())
@@ -188,18 +189,10 @@ func failAgain(t *testing.T, r *rand.Rand, torn string) {
 	beside := read(t, torn+".recent")
 	var states [][]byte
 	keep := func() { states = append(states, read(t, torn)) }
-	if err := store.RestoreBase(torn); err != nil {
+	if err := store.Recover(torn, keep); err != nil {
 		t.Fatal(err)
 	}
 	keep()
-	shop, err := store.Open(torn, store.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	keep()
-	if err := shop.Close(); err != nil {
-		t.Fatal(err)
-	}
 	write(t, torn, mix(r, states))
 	write(t, torn+".recent", beside)
 }

@@ -1,13 +1,12 @@
 package store
 
 import (
-	"bytes"
 	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // lookup reads one record and whether it is there.
@@ -25,7 +24,7 @@ func lookup[T any](l ledger, table, key string) (T, bool, error) {
 // what and name; name is empty where they know it by no name.
 func one[T any](s *Shop, table, key, what, name string) (T, error) {
 	var v T
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		var found bool
 		var err error
 		if v, found, err = lookup[T](fileLedger{tx}, table, key); err == nil && !found {
@@ -37,25 +36,30 @@ func one[T any](s *Shop, table, key, what, name string) (T, error) {
 }
 
 // scan calls do with every record of a table whose key starts with prefix, in key order.
-func scan[T any](tx *bbolt.Tx, table, prefix string, do func(key string, v T) error) error {
-	b, err := fileLedger{tx}.bucket(table)
+func scan[T any](tx *disk.Tx, table, prefix string, do func(key string, v T) error) error {
+	b, err := tx.Bucket(table)
 	if err != nil {
 		return err
 	}
-	c := b.Cursor()
-	for k, sealed := c.Seek([]byte(prefix)); k != nil && bytes.HasPrefix(k, []byte(prefix)); k, sealed = c.Next() {
-		if err := openTo(table, string(k), sealed, do); err != nil {
+	return b.Scan([]byte(prefix), decodedTo(do))
+}
+
+// decodedTo decodes each record for do.
+func decodedTo[T any](do func(key string, v T) error) func(key, body []byte) error {
+	return func(key, body []byte) error {
+		v, err := decode[T](body)
+		if err != nil {
 			return err
 		}
+		return do(string(key), v)
 	}
-	return nil
 }
 
 // all reads the records of a table whose key starts with prefix, in key order.
 func all[T any](s *Shop, table, prefix string) ([]T, error) {
 	var list []T
-	err := s.view(func(tx *bbolt.Tx) error {
-		return passRecords(s, tx, table, prefix, func(_ string, v T) error {
+	err := s.view(func(tx *disk.Tx) error {
+		return pass(tx, table, prefix, func(_ string, v T) error {
 			list = append(list, v)
 			return nil
 		})
@@ -63,22 +67,13 @@ func all[T any](s *Shop, table, prefix string) ([]T, error) {
 	return list, err
 }
 
-// passRecords is scan for much of a table, or all of it.
-func passRecords[T any](s *Shop, tx *bbolt.Tx, table, prefix string, do func(key string, v T) error) error {
-	return s.pass(tx, table, prefix, func(k, sealed []byte) error { return openTo(table, string(k), sealed, do) })
-}
-
-// openTo unseals and decodes one record for do.
-func openTo[T any](table, key string, sealed []byte, do func(key string, v T) error) error {
-	body, err := open(table, key, sealed)
+// pass is scan for much of a table, or all of it.
+func pass[T any](tx *disk.Tx, table, prefix string, do func(key string, v T) error) error {
+	b, err := tx.Bucket(table)
 	if err != nil {
 		return err
 	}
-	v, err := decode[T](body)
-	if err != nil {
-		return err
-	}
-	return do(key, v)
+	return b.Pass([]byte(prefix), decodedTo(do))
 }
 
 // Items are all items by designation, archived ones too.
@@ -118,7 +113,7 @@ func (s *Shop) SubAssemblies() ([]SubAssembly, error) {
 // Settings are the shop's settings; all zero in a new shop.
 func (s *Shop) Settings() (Settings, error) {
 	var v Settings
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		var err error
 		v, _, err = lookup[Settings](fileLedger{tx}, tableSettings, settingsKey)
 		return err
@@ -192,7 +187,7 @@ func boolOrder(a, b bool) int {
 // Holdings are all heaps of an item, wherever they are, by place.
 func (s *Shop) Holdings(item string) ([]Holding, error) {
 	var list []Holding
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		return scan(tx, tableStock, item+keySeparator, func(key string, a Amount) error {
 			k, _ := parseStockKey(key)
 			list = append(list, Holding{StockKey: k, Amount: a})
@@ -205,8 +200,8 @@ func (s *Shop) Holdings(item string) ([]Holding, error) {
 // Stock is every heap of the shop, by item.
 func (s *Shop) Stock() ([]Holding, error) {
 	var list []Holding
-	err := s.view(func(tx *bbolt.Tx) error {
-		return passRecords(s, tx, tableStock, "", func(key string, a Amount) error {
+	err := s.view(func(tx *disk.Tx) error {
+		return pass(tx, tableStock, "", func(key string, a Amount) error {
 			k, _ := parseStockKey(key)
 			list = append(list, Holding{StockKey: k, Amount: a})
 			return nil
@@ -219,8 +214,12 @@ func (s *Shop) Stock() ([]Holding, error) {
 // how much, which takes a fraction of the time of Stock.
 func (s *Shop) StockKeys() ([]StockKey, error) {
 	var list []StockKey
-	err := s.view(func(tx *bbolt.Tx) error {
-		return s.pass(tx, tableStock, "", func(key, _ []byte) error {
+	err := s.view(func(tx *disk.Tx) error {
+		b, err := tx.Bucket(tableStock)
+		if err != nil {
+			return err
+		}
+		return b.Pass(nil, func(key, _ []byte) error {
 			k, _ := parseStockKey(string(key))
 			list = append(list, k)
 			return nil
@@ -233,7 +232,7 @@ func (s *Shop) StockKeys() ([]StockKey, error) {
 // places within it is not among them.
 func (s *Shop) Contents(place string) ([]Holding, error) {
 	var list []Holding
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		var err error
 		list, err = contents(tx, place)
 		return err
@@ -241,27 +240,31 @@ func (s *Shop) Contents(place string) ([]Holding, error) {
 	return list, err
 }
 
-func contents(tx *bbolt.Tx, place string) ([]Holding, error) {
+func contents(tx *disk.Tx, place string) ([]Holding, error) {
+	byPlace, err := tx.Bucket(indexByPlace)
+	if err != nil {
+		return nil, err
+	}
 	var list []Holding
 	prefix := []byte(place + keySeparator)
-	c := tx.Bucket(bucketByPlace).Cursor()
-	for k, _ := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, _ = c.Next() {
+	err = byPlace.Scan(prefix, func(k, _ []byte) error {
 		key := string(k[len(prefix):])
 		a, _, err := lookup[Amount](fileLedger{tx}, tableStock, key)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		stock, _ := parseStockKey(key)
 		list = append(list, Holding{StockKey: stock, Amount: a})
-	}
-	return list, nil
+		return nil
+	})
+	return list, err
 }
 
 // LastCounted is when and by whom a heap was last counted, if it ever was.
 func (s *Shop) LastCounted(k StockKey) (Counted, bool, error) {
 	var v Counted
 	var found bool
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		var err error
 		v, found, err = lookup[Counted](fileLedger{tx}, tableCounted, k.key())
 		return err

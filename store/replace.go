@@ -10,6 +10,8 @@ import (
 	"os"
 	"path/filepath"
 	"time"
+
+	"stowright/store/disk"
 )
 
 // Restored is a shop file that was made of a copy and is whole, under a name of its
@@ -24,7 +26,7 @@ type Restored struct {
 // the name that is returned, which is empty when there was none. Until all of it is
 // known to be whole, nothing is replaced, and no other program can open the file.
 func Restore(ctx context.Context, p RestorePlan, putBack bool) (aside string, err error) {
-	unlock, err := lockFile(p.File)
+	unlock, err := disk.Lock(p.File)
 	if err != nil {
 		return "", err
 	}
@@ -53,7 +55,7 @@ func (r *Restored) Discard() { _ = os.Remove(r.temp) }
 // Replace puts the restored file in the place of the other one, which must not be
 // open. It says where that is kept, as Restore does.
 func (r *Restored) Replace() (aside string, err error) {
-	unlock, err := lockFile(r.plan.File)
+	unlock, err := disk.Lock(r.plan.File)
 	if err != nil {
 		return "", err
 	}
@@ -81,7 +83,7 @@ func (r *Restored) replace() (aside string, err error) {
 	if err := os.Rename(r.temp, p.File); err != nil {
 		return aside, errNotRestored(p.File, err)
 	}
-	syncFolder(p.File)
+	disk.SyncFolder(p.File)
 	return aside, p.keepBeside(aside)
 }
 
@@ -89,14 +91,14 @@ func (r *Restored) replace() (aside string, err error) {
 // leaves them, a name beside that of the file as it was. What of them could be put back
 // was carved out of both.
 func (p RestorePlan) keepBeside(aside string) error {
-	beside := recentPath(p.File)
+	beside := disk.LogPath(p.File)
 	if _, err := os.Lstat(beside); errors.Is(err, os.ErrNotExist) {
 		return nil
 	}
 	if aside == "" {
 		aside = unusedName(p.File+".before-restore", "")
 	}
-	if err := os.Rename(beside, recentPath(aside)); err != nil {
+	if err := os.Rename(beside, disk.LogPath(aside)); err != nil {
 		return &Error{Kind: Internal, Where: beside, Message: fmt.Sprintf("%s is restored, but %s is in its way: move that elsewhere.", p.File, beside), Err: err}
 	}
 	return nil
@@ -112,9 +114,13 @@ func (r *Restored) takeName() error {
 	if err != nil {
 		return errNotRestored(r.plan.File, err)
 	}
-	syncFolder(r.plan.File)
+	disk.SyncFolder(r.plan.File)
 	return nil
 }
+
+// fingerprinted is more than the bytes that every transaction writes: two pages of the
+// largest size that the file may have.
+const fingerprinted = 128 << 10
 
 // fingerprint tells one state of a file from another: its length, when it was
 // written, and its first pages, which every transaction writes. It is nil for a file
@@ -129,7 +135,7 @@ func fingerprint(path string) []byte {
 	if info, err := f.Stat(); err == nil {
 		fmt.Fprintln(sum, info.Size(), info.ModTime().UnixNano())
 	}
-	_, _ = io.CopyN(sum, f, 2*largestPage) // a short file is read to its end
+	_, _ = io.CopyN(sum, f, fingerprinted) // a short file is read to its end
 	return sum.Sum(nil)
 }
 
@@ -140,11 +146,11 @@ func errNotRestored(file string, cause error) error {
 // keepAside gives the file a second name: a whole one that of a copy among the
 // copies, any other one beside its own.
 func (p RestorePlan) keepAside() (aside string, err error) {
-	if p.whole && p.newest > 0 && os.MkdirAll(p.folder, folderPerm) == nil {
+	if p.whole && p.newest > 0 && os.MkdirAll(p.folder, disk.FolderPerm) == nil {
 		c := Copy{At: p.at.UTC().Truncate(time.Second), Entries: p.newest, Why: BeforeRestore}
 		aside = unusedName(copyStem(p.File, p.folder, c), copyExt)
 		if err := os.Link(p.File, aside); err == nil {
-			syncFolder(aside)
+			disk.SyncFolder(aside)
 			return aside, nil
 		}
 	}
@@ -163,7 +169,7 @@ func secondName(file, aside string) error {
 
 // build makes the restored file under a name of its own beside the one it replaces.
 func (p RestorePlan) build(ctx context.Context, putBack bool) (temp string, err error) {
-	if err := makeFolder(p.File); err != nil {
+	if err := disk.MakeFolder(p.File); err != nil {
 		return "", err
 	}
 	f, err := newTemp(filepath.Dir(p.File), copyBase(p.File))
@@ -181,7 +187,7 @@ func (p RestorePlan) build(ctx context.Context, putBack bool) (temp string, err 
 		}
 		return "", errNotRestored(p.File, err)
 	}
-	s, err := openShop(f.Name(), Options{}, false)
+	s, err := openShop(f.Name(), Options{}, disk.Options{Create: true})
 	if err != nil {
 		return "", err
 	}
@@ -199,13 +205,10 @@ func (p RestorePlan) build(ctx context.Context, putBack bool) (temp string, err 
 }
 
 func (s *Shop) rebuild(ctx context.Context, p RestorePlan, putBack bool) error {
-	if _, err := s.prepare(s.path); err != nil {
-		return err
-	}
 	if err := s.migrate(); err != nil || !putBack {
 		return err
 	}
-	if err := s.putBack(ctx, p.read); err != nil {
+	if err := s.file.Replay(p.read, ctx.Err); err != nil {
 		return err
 	}
 	photos, err := p.photos()
@@ -214,7 +217,7 @@ func (s *Shop) rebuild(ctx context.Context, p RestorePlan, putBack bool) error {
 	}
 	from, err := os.Open(p.File)
 	if err != nil {
-		return errUnreadable(p.File, err)
+		return disk.ErrUnreadable(p.File, err)
 	}
 	defer from.Close()
 	return s.takePictures(ctx, photos, func(photo Photo) ([]byte, error) { return p.carvePicture(from, photo), nil })

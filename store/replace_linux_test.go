@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"stowright/store/disk"
 	"stowright/store/measure"
 )
 
@@ -50,7 +51,7 @@ func TestOpenWhileReplaced(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer r.Discard()
-	unlock, err := lockFile(path)
+	unlock, err := disk.Lock(path)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,8 +86,8 @@ func TestOpenWhileReplaced(t *testing.T) {
 	}
 	for file, want := range map[string]uint64{path: made.Entries + 1, aside: made.Entries + 1} {
 		end, err := verify(context.Background(), file)
-		if err != nil || end.seq != want {
-			t.Errorf("%s has %d entries, %v; want %d", file, end.seq, err, want)
+		if err != nil || end.Seq != want {
+			t.Errorf("%s has %d entries, %v; want %d", file, end.Seq, err, want)
 		}
 	}
 	if again, err := Open(path, Options{}); err != nil {
@@ -103,13 +104,13 @@ func TestOpenWhileReplaced(t *testing.T) {
 func TestBusyWhileReplaced(t *testing.T) {
 	shop, _, _ := smallShop(t)
 	path := shop.File()
-	if _, err := lockFile(path); KindOf(err) != Busy {
+	if _, err := disk.Lock(path); KindOf(err) != Busy {
 		t.Errorf("the lock of an open shop: %v", err)
 	}
 	if err := shop.Close(); err != nil {
 		t.Fatal(err)
 	}
-	unlock, err := lockFile(path)
+	unlock, err := disk.Lock(path)
 	if err != nil {
 		t.Fatal(err)
 	}

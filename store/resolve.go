@@ -4,7 +4,7 @@ import (
 	"strings"
 	"unicode"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // Answer is what a scanned or typed text turned out to be.
@@ -78,7 +78,7 @@ func (s *Shop) Resolve(text string) (Resolution, error) {
 		return r, nil
 	}
 	r.Tag, r.Answer = tag, TagUnknown
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		l := fileLedger{tx}
 		record, found, err := lookup[tagRecord](l, tableTags, string(tag))
 		if err != nil || !found {
@@ -112,7 +112,7 @@ func (s *Shop) Resolve(text string) (Resolution, error) {
 // should look for.
 func (s *Shop) Tags() ([]string, error) {
 	var tags []string
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		return scan(tx, tableTags, "", func(key string, r tagRecord) error {
 			if !r.Retired {
 				tags = append(tags, key)

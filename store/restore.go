@@ -1,9 +1,7 @@
 package store
 
 import (
-	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -12,7 +10,7 @@ import (
 	"slices"
 	"time"
 
-	"go.etcd.io/bbolt"
+	"stowright/store/disk"
 )
 
 // RestorePlan says what restoring would do, before anything is done.
@@ -40,10 +38,9 @@ type RestorePlan struct {
 	newest uint64    // entry of a whole file
 	empty  bool      // nothing was ever done in the file: it need not be kept
 	folder string    // where copies are
-	end    journalEnd
-	read   []carved
-	// parts are where parts of pictures seem to begin in the file, by picture and index.
-	parts map[uint64]map[int][]int64
+	end    disk.End
+	read   []disk.Record // of the missing entries
+	carved *disk.Carved
 }
 
 // Sentence says the plan to a person.
@@ -106,7 +103,7 @@ func PlanRestore(ctx context.Context, file, folder string) (RestorePlan, error) 
 
 // PlanRestore is PlanRestoreFrom of a shop that is open here.
 func (s *Shop) PlanRestore(ctx context.Context, copyFile string) (RestorePlan, error) {
-	return planFrom(ctx, s.path, s.backups, copyFile, s)
+	return planFrom(ctx, s.File(), s.backups, copyFile, s)
 }
 
 // PlanRestoreFrom is PlanRestore with a copy that is named.
@@ -121,7 +118,7 @@ func planFrom(ctx context.Context, file, folder, copyFile string, now *Shop) (Re
 	}
 	info, err := os.Stat(copyFile)
 	if err != nil {
-		return RestorePlan{}, errUnreadable(copyFile, err)
+		return RestorePlan{}, disk.ErrUnreadable(copyFile, err)
 	}
 	p := newPlan(file, folder)
 	if now != nil {
@@ -137,7 +134,7 @@ func newPlan(file, folder string) RestorePlan {
 }
 
 // copyOf is a copy that was named: what its name does not say, the file does.
-func copyOf(file, copyFile string, info os.FileInfo, end journalEnd) Copy {
+func copyOf(file, copyFile string, info os.FileInfo, end disk.End) Copy {
 	if copies, err := Backups(file, filepath.Dir(copyFile)); err == nil {
 		for _, c := range copies {
 			if c.File == copyFile {
@@ -145,34 +142,29 @@ func copyOf(file, copyFile string, info os.FileInfo, end journalEnd) Copy {
 			}
 		}
 	}
-	return Copy{File: copyFile, At: info.ModTime().UTC(), Entries: end.seq, Bytes: info.Size()}
+	return Copy{File: copyFile, At: info.ModTime().UTC(), Entries: end.Seq, Bytes: info.Size()}
 }
 
 // look reads what follows the copy in the file, and what would be otherwise. Now is the
 // shop where it is open here; nil where the file is not.
 func (p *RestorePlan) look(ctx context.Context, now *Shop) error {
-	p.parts = map[uint64]map[int][]int64{}
-	found := map[uint64][]carved{}
-	err := carve(ctx, p.File, p.end.seq, found, func(found part, offset int64) {
-		if p.parts[found.picture] == nil {
-			p.parts[found.picture] = map[int][]int64{}
-		}
-		p.parts[found.picture][found.index] = append(p.parts[found.picture][found.index], offset)
+	carved, err := disk.Carve(p.File, p.end.Seq, func(done, size int64) error {
+		tellProgress(ctx, "reading what the file still holds", share(done, size))
+		return ctx.Err()
 	})
-	if err == nil {
-		err = carve(ctx, recentPath(p.File), p.end.seq, found, func(part, int64) {})
-	}
 	if err != nil {
 		return err
 	}
-	p.read = follow(found, p.end)
-	for _, c := range p.read {
-		p.Missing = append(p.Missing, c.Entry)
-	}
-	for seq := range found {
-		if last := p.end.seq + uint64(len(p.read)); seq > last {
-			p.Cut = max(p.Cut, seq-last)
+	p.carved = carved
+	for _, r := range carved.Follow(p.end) {
+		e, err := decode[Entry](r.Body)
+		if err != nil {
+			break // no entry of this program's: nothing can follow it
 		}
+		p.read, p.Missing = append(p.read, r), append(p.Missing, e)
+	}
+	if last := p.end.Seq + uint64(len(p.read)); carved.Highest() > last {
+		p.Cut = carved.Highest() - last
 	}
 	if err := p.lose(); err != nil {
 		return err
@@ -183,7 +175,7 @@ func (p *RestorePlan) look(ctx context.Context, now *Shop) error {
 // photos are those that entries to be put back have made.
 func (p RestorePlan) photos() (pictured, error) {
 	photos := pictured{}
-	for _, e := range p.read {
+	for _, e := range p.Missing {
 		if e.Verb != VerbPhoto {
 			continue // an undo or redo brings no picture
 		}
@@ -207,7 +199,7 @@ func (p *RestorePlan) lose() error {
 	}
 	from, err := os.Open(p.File)
 	if err != nil {
-		return errUnreadable(p.File, err)
+		return disk.ErrUnreadable(p.File, err)
 	}
 	defer from.Close()
 	for _, number := range slices.Sorted(maps.Keys(photos)) {
@@ -221,37 +213,11 @@ func (p *RestorePlan) lose() error {
 // carvePicture puts the picture of a photograph together from parts in the file,
 // whatever state that is in; nil when it cannot be.
 func (p RestorePlan) carvePicture(from io.ReaderAt, photo Photo) []byte {
-	var picture []byte
-	for i := range (photo.Bytes + partSize - 1) / partSize {
-		raw := carvePart(from, p.parts[photo.Number][i])
-		if raw == nil {
-			return nil
-		}
-		picture = append(picture, raw...)
-	}
+	picture := p.carved.Blob(from, photo.Number, photo.Bytes)
 	if photo.proves(picture) != nil {
 		return nil
 	}
 	return picture
-}
-
-// carvePart reads the first whole part at one of the offsets.
-func carvePart(from io.ReaderAt, offsets []int64) []byte {
-	buf := make([]byte, partHead+partSize+1)
-	for _, at := range offsets {
-		n, err := from.ReadAt(buf, at)
-		if err != nil && !errors.Is(err, io.EOF) {
-			continue
-		}
-		head, ok := partAt(buf[:n])
-		if !ok || head.length() > n {
-			continue
-		}
-		if _, raw, err := openPart(buf[:head.length()]); err == nil {
-			return raw
-		}
-	}
-	return nil
 }
 
 // setAside says that a copy is what another copy took the place of: not the shop as it
@@ -261,7 +227,7 @@ func setAside(c Copy) bool { return c.Why == BeforeRestore }
 // Strange says so where the file is not the shop that its newest copy is of: another
 // shop's file has taken its place. It is nil where there is no copy that can be read.
 func (s *Shop) Strange() error {
-	copies, err := Backups(s.path, s.backups)
+	copies, err := Backups(s.File(), s.backups)
 	if copies = slices.DeleteFunc(copies, setAside); err != nil || len(copies) == 0 {
 		return err
 	}
@@ -269,25 +235,24 @@ func (s *Shop) Strange() error {
 	if err != nil {
 		return err
 	}
-	c, err := openShop(copies[0].File, Options{}, true)
+	c, err := openCopy(copies[0].File)
 	if err != nil {
 		return nil // a damaged copy says nothing of the file
 	}
 	defer func() { _ = c.Close() }() // it was only read
-	if theirs, err := c.firstEntry(); err != nil || theirs == nil || bytes.Equal(mine, theirs) {
+	if theirs, err := c.firstEntry(); err != nil || theirs == "" || mine == theirs {
 		return nil
 	}
-	return fail(Corrupt, s.path, "%s is not the shop that its safe copies are of, another shop's file has taken its place: restore a copy, or use the file as it is.", s.path)
+	return fail(Corrupt, s.File(), "%s is not the shop that its safe copies are of, another shop's file has taken its place: restore a copy, or use the file as it is.", s.File())
 }
 
-// firstEntry is the first entry of the journal as it stands in the file, which no
-// other shop has; nil for none.
-func (s *Shop) firstEntry() (sealed []byte, err error) {
-	err = s.view(func(tx *bbolt.Tx) error {
-		if b := tx.Bucket(bucketJournal); b != nil {
-			sealed = bytes.Clone(b.Get(seqKey(1)))
-		}
-		return nil
+// firstEntry is the checksum of the first entry of the journal, which no other shop has;
+// empty for none.
+func (s *Shop) firstEntry() (sum string, err error) {
+	err = s.view(func(tx *disk.Tx) error {
+		first, _, err := tx.Record(1)
+		sum = first.Sum
+		return err
 	})
-	return sealed, err
+	return sum, err
 }

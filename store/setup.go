@@ -1,9 +1,10 @@
 package store
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
+
+	"stowright/store/disk"
 )
 
 // PutItem makes an item, or changes what is known of it. Its unit cannot change
@@ -55,10 +56,17 @@ func checkItem(item *Item) error {
 
 // inUse says whether there is stock of an item, or some of it is fitted.
 func (w *writer) inUse(item string) (bool, error) {
-	prefix := []byte(item + keySeparator)
-	key, _ := w.ledger.tx.Bucket([]byte(tableStock)).Cursor().Seek(prefix)
-	if bytes.HasPrefix(key, prefix) {
-		return true, nil
+	stock, err := w.ledger.tx.Bucket(tableStock)
+	if err != nil {
+		return false, err
+	}
+	there := false
+	err = stock.Scan([]byte(item+keySeparator), func(_, _ []byte) error {
+		there = true
+		return disk.ErrStop
+	})
+	if err != nil || there {
+		return there, err
 	}
 	return w.isFitted(item)
 }

@@ -1,6 +1,6 @@
 package store
 
-import "go.etcd.io/bbolt"
+import "stowright/store/disk"
 
 // Together does many verbs as one synced transaction, each of them with an entry of
 // its own: all of them happen or none. It is for shops that are generated or
@@ -10,9 +10,9 @@ import "go.etcd.io/bbolt"
 // that of all. Other readers see nothing of it before it is done.
 func (s *Shop) Together(do func(group *Shop) error) error {
 	var done []Entry
-	err := s.update(func(tx *bbolt.Tx) error {
+	err := s.update(func(tx *disk.Tx) error {
 		group := &Shop{
-			db: s.db, path: s.path, opened: s.opened, format: s.format, joined: &joined{tx: tx},
+			file: s.file, joined: &joined{tx: tx},
 			backups: s.backups, clock: s.clock, random: s.random, hand: s.hand,
 		}
 		group.Listen(func(e Entry) { done = append(done, e) })
@@ -32,11 +32,11 @@ func (s *Shop) Together(do func(group *Shop) error) error {
 
 // joined is the transaction that the verbs of a group share.
 type joined struct {
-	tx     *bbolt.Tx
+	tx     *disk.Tx
 	failed error // of the first verb that failed: what it had done until then must not stay
 }
 
-func (j *joined) update(do func(tx *bbolt.Tx) error) error {
+func (j *joined) update(do func(tx *disk.Tx) error) error {
 	if j.failed != nil {
 		return j.failed
 	}

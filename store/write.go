@@ -11,8 +11,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/oklog/ulid/v2"
-	"go.etcd.io/bbolt"
-
+	"stowright/store/disk"
 	"stowright/store/measure"
 )
 
@@ -25,29 +24,28 @@ type writer struct {
 	hand    string    // of the entry
 	changes []Change
 	undoes  uint64
-	told    []byte // the entry as it stands in the journal
-	beyond  bool   // more was written than the entry tells
 }
 
 // commit does one verb as one synced transaction and one entry. Where do fails,
 // nothing has happened.
 func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (Entry, error) {
 	e := Entry{Verb: verb, Hand: s.Hand()}
-	err := s.updateTold(func(tx *bbolt.Tx) ([]byte, error) {
+	err := s.update(func(tx *disk.Tx) error {
 		e.At = s.clock().Round(0)
 		w := &writer{ledger: fileLedger{tx}, shop: s, at: e.At, hand: e.Hand}
 		text, err := do(w)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		e.Text, e.Changes, e.Undoes = text, w.changes, w.undoes
-		if err := w.append(&e); err != nil {
-			return nil, err
+		err = tx.Append(func(seq uint64, prev string) ([]byte, error) {
+			e.Seq, e.Prev = seq, prev
+			return encode(e)
+		})
+		if err != nil {
+			return err
 		}
-		if w.beyond {
-			w.told = nil
-		}
-		return w.told, markUndone(tx, e)
+		return markUndone(tx, e)
 	})
 	if err != nil {
 		return Entry{}, asError(err)
@@ -73,31 +71,6 @@ func asError(err error) error {
 		return &Error{Kind: Conflict, Message: "Something later depends on it: undo the later entries first.", Err: err}
 	}
 	return &Error{Kind: Internal, Message: "The shop file could not be written: see that the disk has room, then try again.", Err: err}
-}
-
-// appendedFill is how full the pages of the journal are left: it only grows at its
-// end, so that room within a page would stay empty for ever.
-const appendedFill = 0.95
-
-// append writes the entry at the end of the journal, chained to the one before.
-func (w *writer) append(e *Entry) error {
-	journal := w.ledger.tx.Bucket(bucketJournal)
-	journal.FillPercent = appendedFill
-	last, sealed := journal.Cursor().Last()
-	e.Seq = 1
-	if last != nil {
-		sum, err := sumOf(last, sealed)
-		if err != nil {
-			return err
-		}
-		e.Seq, e.Prev = seqOf(last)+1, sum
-	}
-	body, err := encode(e)
-	if err != nil {
-		return err
-	}
-	w.told = seal(body)
-	return journal.Put(seqKey(e.Seq), w.told)
 }
 
 // change applies a change and keeps it for the entry.
@@ -148,7 +121,14 @@ func (w *writer) newID() (string, error) {
 	}
 	var last ulid.ULID
 	for _, table := range []string{tablePlaces, tableShipments} {
-		key, _ := w.ledger.tx.Bucket([]byte(table)).Cursor().Last()
+		b, err := w.ledger.tx.Bucket(table)
+		if err != nil {
+			return "", err
+		}
+		key, err := b.Last()
+		if err != nil {
+			return "", err
+		}
 		if known, err := ulid.ParseStrict(string(key)); err == nil && known.Compare(last) > 0 {
 			last = known
 		}

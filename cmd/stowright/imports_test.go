@@ -103,8 +103,10 @@ var bans = []struct {
 }{
 	{
 		"bbolt", func(i string) bool { return strings.HasPrefix(i, "go.etcd.io/bbolt") },
-		func(f sourceFile) bool { return f.pkg() == "store" || f.pkg() == "store/storetest" && f.test() },
-		"only store opens the file; a test of storetest damages one",
+		func(f sourceFile) bool {
+			return f.pkg() == "store/disk" || f.pkg() == "store/disk/disktest" || f.pkg() == "store/storetest" && f.test()
+		},
+		"only store/disk opens the file; tests damage one",
 	},
 	{
 		"the store below itself", func(i string) bool { return i == module+"store" },
@@ -112,7 +114,27 @@ var bans = []struct {
 			below := strings.HasPrefix(f.pkg(), "store/")
 			return !below || f.pkg() == "store/storetest"
 		},
-		"hardware, packinglist, search and measure know no file",
+		"hardware, packinglist, search, measure, fault and disk know no shop",
+	},
+	{
+		"the store from the disk", func(i string) bool { return strings.HasPrefix(i, module+"store") && i != module+"store/fault" },
+		func(f sourceFile) bool { return !strings.HasPrefix(f.pkg(), "store/disk") || f.test() },
+		"the disk knows bytes and buckets, and nothing of what they mean",
+	},
+	{
+		"anything from fault", func(i string) bool { return strings.HasPrefix(i, module) },
+		func(f sourceFile) bool { return f.pkg() != "store/fault" || f.test() },
+		"errors lie below everything else",
+	},
+	{
+		"the disk", func(i string) bool { return i == module+"store/disk" },
+		func(f sourceFile) bool { return room(f.path) == "store" },
+		"what is above the store knows shops and no files",
+	},
+	{
+		"tools that damage files", func(i string) bool { return i == module+"store/disk/disktest" },
+		func(f sourceFile) bool { return f.test() },
+		"they are for tests",
 	},
 	{
 		"Fyne", func(i string) bool { return strings.HasPrefix(i, "fyne.io/") },

@@ -1,13 +1,14 @@
-package store
+package disk
 
 import (
 	"bytes"
 	"encoding/binary"
 	"errors"
-	"fmt"
 	"hash/fnv"
 	"io"
 	"os"
+
+	"stowright/store/fault"
 )
 
 // What a bbolt file starts with (file format version 2): two pages that each say
@@ -64,7 +65,7 @@ func inspect(path string) error {
 		return nil // opening it says what is wrong
 	}
 	if err != nil {
-		return errUnreadable(path, err)
+		return ErrUnreadable(path, err)
 	}
 	defer f.Close()
 	info, err := f.Stat()
@@ -81,20 +82,16 @@ func inspect(path string) error {
 	return nil
 }
 
-func errUnreadable(path string, cause error) error {
-	return &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("The shop file %s cannot be read: see that its disk is there.", path), Err: cause}
-}
-
 // newestMeta reads where the newest state of a file of a length in bytes is.
 func newestMeta(path string, f io.ReaderAt, length int64) (fileMeta, error) {
 	newest, both, ok := readMetas(f)
 	switch {
 	case !ok:
-		return fileMeta{}, errNoShop(path, nil)
+		return fileMeta{}, errNotShop(path, nil)
 	case length/int64(newest.pageSize) < int64(newest.pages):
-		return fileMeta{}, fail(Corrupt, path, "%s was cut short: keep it, and open a copy made earlier.", path)
+		return fileMeta{}, fault.New(fault.Corrupt, path, "%s was cut short: keep it, and open a copy made earlier.", path)
 	case !both:
-		return fileMeta{}, fail(Corrupt, path, "%s is damaged where it says what its last change was: keep it, and open a copy made earlier.", path)
+		return fileMeta{}, fault.New(fault.Corrupt, path, "%s is damaged where it says what its last change was: keep it, and open a copy made earlier.", path)
 	}
 	return newest, nil
 }
@@ -133,4 +130,17 @@ func secondMeta(head []byte, first fileMeta, firstGood bool) (fileMeta, bool) {
 		}
 	}
 	return fileMeta{}, false
+}
+
+// plainly opens a file for reading and looks where its newest state is.
+func plainly(path string) (*os.File, fileMeta, bool) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fileMeta{}, false
+	}
+	newest, _, ok := readMetas(f)
+	if !ok {
+		_ = f.Close() // it was only read
+	}
+	return f, newest, ok
 }

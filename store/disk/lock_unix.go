@@ -1,6 +1,6 @@
 //go:build unix && !solaris && !illumos && !aix
 
-package store
+package disk
 
 import (
 	"errors"
@@ -9,22 +9,22 @@ import (
 	"time"
 )
 
-// keepsRecent says whether the newest entries may be kept beside the file.
-const keepsRecent = true
+// keepsLog reports whether a write-ahead log may lie beside the file.
+const keepsLog = true
 
 // lockTry is how long it takes until a lock that another program has is asked for again.
 const lockTry = 50 * time.Millisecond
 
-// lockFile takes the lock that bbolt takes on a shop file that it writes, so that no
+// Lock takes the lock that bbolt takes on a shop file that it writes, so that no
 // other program can open it. It fails with Busy while one has it. A file that is not
 // there needs no lock.
-func lockFile(path string) (unlock func(), err error) {
+func Lock(path string) (unlock func(), err error) {
 	f, err := os.Open(path)
 	switch {
 	case errors.Is(err, os.ErrNotExist):
 		return func() {}, nil
 	case err != nil:
-		return nil, errUnreadable(path, err)
+		return nil, ErrUnreadable(path, err)
 	}
 	for began := time.Now(); ; time.Sleep(lockTry) {
 		err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
@@ -33,7 +33,7 @@ func lockFile(path string) (unlock func(), err error) {
 			return func() { _ = f.Close() }, nil // which lets go of the lock
 		case !errors.Is(err, syscall.EWOULDBLOCK):
 			_ = f.Close()
-			return nil, errUnreadable(path, err)
+			return nil, ErrUnreadable(path, err)
 		case time.Since(began) > lockWait:
 			_ = f.Close()
 			return nil, errBusy(path)

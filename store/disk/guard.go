@@ -1,4 +1,4 @@
-package store
+package disk
 
 import (
 	"errors"
@@ -10,7 +10,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
-	bolterrors "go.etcd.io/bbolt/errors"
+
+	"stowright/store/fault"
 )
 
 // A damaged file can make bbolt read outside its map or run into one of its own
@@ -18,109 +19,51 @@ import (
 // error of kind Corrupt, and nothing is done with the file any more, since bbolt
 // may still hold its locks.
 
-// view does something in a reading transaction.
-func (s *Shop) view(do func(tx *bbolt.Tx) error) error {
-	if s.joined != nil {
-		return do(s.joined.tx)
-	}
-	s.forget()
-	return s.guard(func() error { return s.db.View(do) })
-}
-
 // forgetAfter is how long the pages of the file's map are kept that were looked at: as
 // long as it takes to show a screen.
 const forgetAfter = 200 * time.Millisecond
 
 // forget lets go of those pages soon: a shop that is looked through for an hour would end
 // up in memory with all of its file.
-func (s *Shop) forget() {
-	if !s.forgetting.CompareAndSwap(false, true) {
+func (f *File) forget() {
+	if !f.forgetting.CompareAndSwap(false, true) {
 		return
 	}
 	time.AfterFunc(forgetAfter, func() {
-		s.forgetting.Store(false)
+		f.forgetting.Store(false)
 		// Where the shop was closed or is damaged meanwhile, there is nothing to let go of.
-		_ = s.guard(func() error {
-			return s.db.View(func(tx *bbolt.Tx) error { // which keeps the map where it is
-				forgetPages(s.db.Info().Data, tx.Size())
+		_ = f.guard(func() error {
+			return f.db.View(func(tx *bbolt.Tx) error { // which keeps the map where it is
+				forgetPages(f.db.Info().Data, tx.Size())
 				return nil
 			})
 		})
 	})
 }
 
-// update does something in a writing transaction, if the file is still there.
-func (s *Shop) update(do func(tx *bbolt.Tx) error) error {
-	return s.updateTold(func(tx *bbolt.Tx) ([]byte, error) { return nil, do(tx) })
-}
-
-// updateTold is update for what an entry of the journal tells in whole: do returns it as
-// it stands in the file, or else nil.
-func (s *Shop) updateTold(do func(tx *bbolt.Tx) (told []byte, err error)) error {
-	if s.joined != nil {
-		return s.joined.update(func(tx *bbolt.Tx) error {
-			_, err := do(tx)
-			return err
-		})
+func (f *File) guard(do func() error) error {
+	if f.broken.Load() {
+		return errDamaged(f.path, nil)
 	}
-	if err := s.stillThere(); err != nil {
-		return err
-	}
-	return s.guard(func() error { return s.write(do) })
-}
-
-func (s *Shop) write(do func(tx *bbolt.Tx) (told []byte, err error)) error {
-	s.writing.Lock()
-	defer s.writing.Unlock()
-	if s.stuck {
-		return errStuck(s.path)
-	}
-	if err := s.keepRecent(); err != nil {
-		return err
-	}
-	tx, err := s.db.Begin(true)
-	if err != nil {
-		return err
-	}
-	defer func() { _ = tx.Rollback() }() // which fails once it is committed
-	told, err := do(tx)
-	if err != nil {
-		return err
-	}
-	s.told = s.told || told != nil
-	return s.commitTold(tx, told)
-}
-
-func (s *Shop) guard(do func() error) error {
-	if s.broken.Load() {
-		return errDamaged(s.path, nil)
-	}
-	err := guarded(s.path, do)
+	err := guarded(f.path, do)
 	if errors.Is(err, errPanicked) {
-		s.broken.Store(true)
+		f.broken.Store(true)
 	}
 	return err
 }
 
 // stillThere refuses to write to a file that was deleted or replaced meanwhile:
 // what is written then is gone when the program ends.
-func (s *Shop) stillThere() error {
-	info, err := os.Stat(s.path)
-	if err == nil && os.SameFile(info, s.opened) {
+func (f *File) stillThere() error {
+	info, err := os.Stat(f.path)
+	if err == nil && os.SameFile(info, f.opened) {
 		return nil
 	}
-	return &Error{
-		Kind: Corrupt, Where: s.path, Err: err,
-		Message: fmt.Sprintf("The shop file %s is gone or was replaced, and nothing was written: make a backup now, then open the shop again.", s.path),
-	}
+	return fault.Wrap(err, fault.Corrupt, f.path, "The shop file %s is gone or was replaced, and nothing was written: make a backup now, then open the shop again.", f.path)
 }
 
 // errPanicked is the cause of an error that was a panic over the file.
 var errPanicked = errors.New("the file is not as it must be")
-
-func errDamaged(path string, cause error) error {
-	return &Error{Kind: Corrupt, Where: path, Message: fmt.Sprintf("%s is damaged: keep it, and open a copy made earlier.", path), Err: cause}
-}
 
 // guarded turns a panic that comes from reading a damaged file into an error.
 // Panics over anything else go on.
@@ -137,7 +80,7 @@ func guarded(path string, do func() error) (err error) {
 	return do()
 }
 
-// overFile says whether a panic was a fault in the map of a file, or came from
+// overFile reports whether a panic was a fault in the map of a file, or came from
 // bbolt. It is called from the function that recovers.
 func overFile(p any) bool {
 	if fault, ok := p.(interface{ Addr() uintptr }); ok {
@@ -160,15 +103,15 @@ func overFile(p any) bool {
 	}
 }
 
-// openFile opens the file with bbolt, after looking at it without.
-func openFile(path string, readOnly bool) (db *bbolt.DB, mapped int64, err error) {
+// openWhole opens the file with bbolt, after looking at it without.
+func openWhole(path string, readOnly bool) (db *bbolt.DB, mapped int64, err error) {
 	if problem := inspect(path); problem != nil {
 		// Another program may be writing it just now: then it is busy, not damaged.
 		db, _, err := openBolt(path, true)
 		if err == nil {
 			err = guarded(path, db.Close)
 		}
-		if KindOf(err) == Busy {
+		if fault.KindOf(err) == fault.Busy {
 			return nil, 0, err
 		}
 		if problem = inspect(path); problem != nil {
@@ -204,7 +147,7 @@ func openBolt(path string, readOnly bool) (db *bbolt.DB, mapped int64, err error
 			return f, err
 		}
 		err = guarded(path, func() error {
-			db, err = bbolt.Open(path, filePerm, options)
+			db, err = bbolt.Open(path, FilePerm, options)
 			return err
 		})
 		if err != nil {
@@ -227,7 +170,7 @@ const growBy = 256 << 10
 // gets that of the file that was.
 const mostOpenings = 3
 
-// named says whether a path still names an open file.
+// named reports whether a path still names an open file.
 func named(f *os.File, path string) bool {
 	is, err := f.Stat()
 	if err != nil {
@@ -237,56 +180,28 @@ func named(f *os.File, path string) bool {
 	return err == nil && os.SameFile(is, there)
 }
 
-// openError is what bbolt says, for people.
-func openError(path string, err error) error {
-	var ours *Error
-	if errors.As(err, &ours) {
-		return err
-	}
-	switch {
-	case errors.Is(err, bolterrors.ErrTimeout):
-		return errBusy(path)
-	case errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrVersionMismatch), errors.Is(err, bolterrors.ErrChecksum):
-		return errNoShop(path, err)
-	case errors.Is(err, os.ErrPermission):
-		return &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("You may not write the shop file %s: change its permissions or name another with --shop.", path), Err: err}
-	}
-	return &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("The shop file %s cannot be opened: see that its disk is there and has room.", path), Err: err}
-}
-
-func errStuck(path string) error {
-	return fail(Internal, path, "The shop file %s could not be written, and nothing more is: see that its disk is there and has room, close it, then open it again.", path)
-}
-
-func errBusy(path string) error {
-	return fail(Busy, path, "Another program has the shop file %s open: close it there, then try again.", path)
-}
-
-func errNoShop(path string, cause error) error {
-	return &Error{Kind: Corrupt, Where: path, Message: fmt.Sprintf("%s is damaged, or is not a shop file: keep it, and open a copy made earlier.", path), Err: cause}
-}
-
 // closeWait is how long Close waits for a file whose locks may be lost.
 const closeWait = time.Second
 
-// Close closes the file. The shop must not be used afterwards.
-func (s *Shop) Close() error {
-	defer s.plain.Close() // it was only read
+// Close closes the file, which must not be used afterwards.
+func (f *File) Close() error {
+	f.closed.Store(true)
+	defer f.plain.Close() // it was only read
 	shut := func() error {
-		s.writing.Lock()
-		defer s.writing.Unlock()
-		return errors.Join(s.endRecent(), s.db.Close())
+		f.writing.Lock()
+		defer f.writing.Unlock()
+		return errors.Join(f.endLog(), f.db.Close())
 	}
-	if !s.broken.Load() {
-		return guarded(s.path, shut)
+	if !f.broken.Load() {
+		return guarded(f.path, shut)
 	}
 	// After a panic bbolt may hold a lock that nobody will ever let go of.
 	done := make(chan error, 1)
-	go func() { done <- guarded(s.path, shut) }()
+	go func() { done <- guarded(f.path, shut) }()
 	select {
 	case err := <-done:
 		return err
 	case <-time.After(closeWait):
-		return errDamaged(s.path, nil)
+		return errDamaged(f.path, nil)
 	}
 }

@@ -1,4 +1,4 @@
-package store
+package disk
 
 import (
 	"bytes"
@@ -6,35 +6,48 @@ import (
 	"errors"
 	"io"
 	"os"
-
-	"go.etcd.io/bbolt"
 )
 
-// pass calls do with every record of a bucket whose key starts with prefix, in the
-// order of the keys, as bbolt's cursor does, but with plain reads: pages that are
+// Pass is Scan for much of a bucket, or all of it, with plain reads: pages that are
 // looked at through bbolt's map stay in the memory of the process, and going over a
-// whole shop that way would leave all of it there. The transaction keeps the pages as
-// they are meanwhile. Do must not keep what it is given.
-func (s *Shop) pass(tx *bbolt.Tx, bucket, prefix string, do func(key, value []byte) error) error {
-	b, err := fileLedger{tx}.bucket(bucket)
-	if err != nil {
-		return err
-	}
-	if tx.Writable() || b.Root() == 0 { // its pages are not in the file yet, or it lies within another's
-		c := b.Cursor()
-		for k, v := c.Seek([]byte(prefix)); k != nil && bytes.HasPrefix(k, []byte(prefix)); k, v = c.Next() {
+// whole file that way would leave all of it there. The transaction keeps the pages as
+// they are meanwhile. Do must neither keep nor change what it is given.
+func (b *Bucket) Pass(prefix []byte, do func(key, body []byte) error) error {
+	return ended(b.passRaw(prefix, func(key, sealed []byte) error {
+		body, err := b.open(key, sealed)
+		if err != nil {
+			return err
+		}
+		return do(key, body)
+	}))
+}
+
+// Examine is Pass over all of the bucket for looking for damage: do gets what is wrong
+// with a record beside its key and no body, and goes on where it returns nil.
+func (b *Bucket) Examine(do func(key, body []byte, damage error) error) error {
+	return ended(b.passRaw(nil, func(key, sealed []byte) error {
+		body, err := b.opened(key, sealed)
+		return do(key, body, err)
+	}))
+}
+
+// passRaw is Pass over what lies there as it is sealed.
+func (b *Bucket) passRaw(prefix []byte, do func(key, sealed []byte) error) error {
+	if b.tx.Writable() || b.bolt.Root() == 0 { // its pages are not in the file yet, or it lies within another's
+		c := b.bolt.Cursor()
+		for k, v := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
 			if err := do(k, v); err != nil {
 				return err
 			}
 		}
 		return nil
 	}
-	pageSize := uint64(tx.DB().Info().PageSize)
-	p := passing{pageReader: pageReader{s.plain, pageSize, uint64(tx.Size()) / pageSize}, prefix: []byte(prefix), do: do}
-	err = p.under(uint64(b.Root()), 0)
+	pageSize := uint64(b.tx.bolt.DB().Info().PageSize)
+	p := passing{pageReader: pageReader{b.tx.file.plain, pageSize, uint64(b.tx.Size()) / pageSize}, prefix: prefix, do: do}
+	err := p.under(uint64(b.bolt.Root()), 0)
 	var problem *pageProblem
 	if errors.As(err, &problem) {
-		return errDamaged(s.path, err)
+		return errDamaged(b.tx.file.path, err)
 	}
 	return err
 }
@@ -129,17 +142,14 @@ func (m fileMeta) record(f io.ReaderAt, bucket, key []byte) (*element, error) {
 	return e, nil
 }
 
-// journal is where the journal ends in such a state, or the entry of a key.
-func (m fileMeta) journal(f io.ReaderAt, key []byte) (journalEnd, error) {
-	e, err := m.record(f, bucketJournal, key)
+// journal is where the journal ends in such a state, or the record of a key.
+func (m fileMeta) journal(f io.ReaderAt, key []byte) (End, error) {
+	e, err := m.record(f, []byte(bucketJournal), key)
 	if err != nil || e == nil {
-		return journalEnd{}, err
+		return End{}, err
 	}
-	sum, err := sumOf(e.key, e.value)
-	if err != nil {
-		return journalEnd{}, err
-	}
-	return journalEnd{seqOf(e.key), sum}, nil
+	r, err := openRecord(e.key, e.value)
+	return r.end(), err
 }
 
 // one is the record of a key under a page, or else the one before it; no key is the last one.
@@ -165,13 +175,13 @@ func nearest(list []element, key []byte) (e *element) {
 	return e
 }
 
-// openPlain opens the file of a shop a second time, for passes.
-func (s *Shop) openPlain() (err error) {
-	if s.plain, err = os.Open(s.path); err != nil {
-		return errUnreadable(s.path, err)
+// openPlain opens the file a second time, for passes.
+func (f *File) openPlain() (err error) {
+	if f.plain, err = os.Open(f.path); err != nil {
+		return ErrUnreadable(f.path, err)
 	}
-	if info, err := s.plain.Stat(); err != nil || !os.SameFile(info, s.opened) {
-		return errors.Join(errUnreadable(s.path, err), s.plain.Close())
+	if info, err := f.plain.Stat(); err != nil || !os.SameFile(info, f.opened) {
+		return errors.Join(ErrUnreadable(f.path, err), f.plain.Close())
 	}
 	return nil
 }

@@ -1,6 +1,6 @@
 //go:build !linux
 
-package store
+package disk
 
 // forgetPages would let go of the pages of a file's map at an address.
 func forgetPages(uintptr, int64) {}

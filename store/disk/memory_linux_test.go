@@ -1,37 +1,34 @@
-package store_test
+package disk
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
-
-	"stowright/store"
-	"stowright/store/phototest"
 )
 
 // What was looked at through the map of the file does not stay in the memory of the process.
 func TestLooksDoNotStayInMemory(t *testing.T) {
-	shop, err := store.Open(filepath.Join(t.TempDir(), "looked-at.stow"), store.Options{Create: true})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer shop.Close()
-	bin, _, err := shop.AddPlace(store.Place{Kind: store.Bin, Name: "Bin 1"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i := range 20 {
-		if _, _, err := shop.AddPhoto(store.OfPlace(bin.ID), "", phototest.JPEG(400, 300, uint64(i))); err != nil {
+	y := newToy(t)
+	blob := bytes.Repeat([]byte("picture "), 8<<10)
+	for i := range uint64(20) {
+		if err := y.Update(func(tx *Tx) error { return tx.PutBlob(i+1, blob) }); err != nil {
 			t.Fatal(err)
 		}
 	}
 	look := func() {
 		for i := range uint64(20) {
-			if _, err := shop.Picture(i + 1); err != nil {
+			err := y.View(func(tx *Tx) error {
+				got, err := tx.Blob(i + 1)
+				if !bytes.Equal(got, blob) {
+					t.Errorf("blob %d has %d bytes of %d", i+1, len(got), len(blob))
+				}
+				return err
+			})
+			if err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -39,14 +36,14 @@ func TestLooksDoNotStayInMemory(t *testing.T) {
 	most := 0
 	for i := 0; i < 100 && most == 0; i++ { // they may have been let go of at once
 		look()
-		most = mappedIn(t, shop.File())
+		most = mappedIn(t, y.path)
 	}
 	if most == 0 {
 		t.Fatal("nothing of the file lies in memory after looking at it, so nothing is proven")
 	}
-	for began := time.Now(); mappedIn(t, shop.File()) > most/4; time.Sleep(20 * time.Millisecond) {
+	for began := time.Now(); mappedIn(t, y.path) > most/4; time.Sleep(20 * time.Millisecond) {
 		if time.Since(began) > 10*time.Second {
-			t.Fatalf("of %d kB %d stay", most, mappedIn(t, shop.File()))
+			t.Fatalf("of %d kB %d stay", most, mappedIn(t, y.path))
 		}
 	}
 	look() // what was let go of is there all the same

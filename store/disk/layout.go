@@ -1,0 +1,144 @@
+package disk
+
+import (
+	"strconv"
+
+	"go.etcd.io/bbolt"
+
+	"stowright/store/fault"
+)
+
+// Kind says how what lies in a bucket is sealed.
+type Kind int
+
+// The kinds of bucket.
+const (
+	Table   Kind = iota // records: JSON in an envelope
+	Index               // keys that lead to records, with a short body or none
+	Blobs               // large values in parts; see Tx.PutBlob
+	Journal             // the records of the journal; see Tx.Append
+)
+
+// BucketSpec is one bucket of a file.
+type BucketSpec struct {
+	Name  string
+	Kind  Kind // Table, Index or Blobs
+	Since int  // the first format that has it
+}
+
+// Layout says which buckets a file has. The journal and what says the format are in
+// every file and not among them.
+type Layout struct {
+	Format  int // what new files get; a file of a newer one is refused
+	Buckets []BucketSpec
+}
+
+const (
+	bucketMeta    = "meta"
+	bucketJournal = "journal"
+	bucketBlobs   = "pictures"
+	keyFormat     = "format"
+)
+
+// kind is that of a bucket of a name, and whether there is one.
+func (l Layout) kind(name string) (Kind, bool) {
+	if name == bucketJournal {
+		return Journal, true
+	}
+	for _, b := range l.Buckets {
+		if b.Name == name {
+			return b.Kind, true
+		}
+	}
+	return 0, false
+}
+
+// names are those of the buckets of a file of a format.
+func (l Layout) names(format int) []string {
+	names := []string{bucketMeta, bucketJournal}
+	for _, b := range l.Buckets {
+		if b.Since <= format {
+			names = append(names, b.Name)
+		}
+	}
+	return names
+}
+
+// prepare reads which format the file has and looks whether it has all buckets of that.
+// It reports whether the file is new, with nothing in it yet, and makes the buckets then.
+func (f *File) prepare() (fresh bool, err error) {
+	err = f.viewBolt(func(tx *bbolt.Tx) error {
+		if tx.Bucket([]byte(bucketMeta)) != nil {
+			return f.checkLayout(tx)
+		}
+		if name, _ := tx.Cursor().First(); name != nil {
+			return fault.New(fault.Corrupt, f.path, "%s is a data file of another program, not a shop: name another with --shop.", f.path)
+		}
+		fresh = true
+		return nil
+	})
+	if err != nil || !fresh {
+		return false, err
+	}
+	if !f.options.Create {
+		return false, errNotShop(f.path, nil)
+	}
+	return true, f.Update(func(tx *Tx) error {
+		for _, name := range f.options.Layout.names(f.options.Layout.Format) {
+			if err := tx.CreateBucket(name); err != nil {
+				return err
+			}
+		}
+		return tx.SetFormat(f.options.Layout.Format)
+	})
+}
+
+func (f *File) checkLayout(tx *bbolt.Tx) error {
+	meta, newest := tx.Bucket([]byte(bucketMeta)), f.options.Layout.Format
+	format, err := strconv.Atoi(string(meta.Get([]byte(keyFormat))))
+	if err != nil || format < 1 {
+		return fault.New(fault.Corrupt, f.path, "%s does not say which version of the program made it: keep it, and open a copy made earlier.", f.path)
+	}
+	if format > newest {
+		return fault.New(fault.Invalid, f.path, "%s was made by a newer Stowright (format %d, this program knows %d): update the program.", f.path, format, newest)
+	}
+	for _, name := range f.options.Layout.names(format) {
+		if tx.Bucket([]byte(name)) == nil {
+			return fault.New(fault.Corrupt, f.path, "%s is damaged, it has lost its table %q: keep it, and open a copy made earlier.", f.path, name)
+		}
+	}
+	f.format.Store(int32(format))
+	return nil
+}
+
+// Format is that of the file.
+func (f *File) Format() int { return int(f.format.Load()) }
+
+// SetFormat writes that the file is of a format from this transaction on.
+func (t *Tx) SetFormat(format int) error {
+	t.outside, t.format = true, format
+	return t.bolt.Bucket([]byte(bucketMeta)).Put([]byte(keyFormat), strconv.AppendInt(nil, int64(format), 10))
+}
+
+// CreateBucket makes a bucket, which must not be there yet.
+func (t *Tx) CreateBucket(name string) error {
+	t.outside = true
+	_, err := t.bolt.CreateBucket([]byte(name))
+	return err
+}
+
+// FormatOf reads the format of a file that may be open elsewhere, without opening it as
+// a shop; false where that cannot be told.
+func FormatOf(path string) (int, bool) {
+	file, newest, ok := plainly(path)
+	if !ok {
+		return 0, false
+	}
+	defer file.Close()
+	e, err := newest.record(file, []byte(bucketMeta), []byte(keyFormat))
+	if err != nil || e == nil {
+		return 0, false
+	}
+	format, err := strconv.Atoi(string(e.value))
+	return format, err == nil
+}

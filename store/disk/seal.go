@@ -1,0 +1,150 @@
+package disk
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"hash/crc32"
+)
+
+// Every record in the file is JSON in an envelope that carries a version and a CRC-32C:
+//
+//	{"v":2,"crc32c":"e3069283","d":{...}}
+//
+// Any tool can read it, and a flipped bit is noticed rather than shown as stock. The
+// checksum of version 2 covers the name of the bucket, the key and the body, so that a
+// record is proven to be the one of its key; that of version 1 covers the body alone.
+// Records are of version 1 in files of a format before KeysSealed, and so are the records
+// of the journal in every format: their body says which number they have, and each
+// carries the checksum of the one before it.
+//
+// An index entry of a format from KeysSealed on is the same checksum as eight digits,
+// with its body, which is often empty, after them.
+const (
+	envelopeStart  = `{"v":`
+	envelopePrefix = `{"v":1,"crc32c":"`
+	keyedPrefix    = `{"v":2,"crc32c":"`
+	envelopeMiddle = `","d":`
+	sumDigits      = 8
+	envelopeHead   = len(envelopePrefix) + sumDigits + len(envelopeMiddle)
+)
+
+// KeysSealed is the first format of the file in which the checksum of a record or an
+// index entry covers its key.
+const KeysSealed = 5
+
+// Castagnoli is the polynomial of all checksums.
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+// Checksum is the CRC-32C of bytes in eight hexadecimal digits.
+func Checksum(body []byte) string { return digits(crc32.Checksum(body, castagnoli)) }
+
+func digits(sum uint32) string { return fmt.Sprintf("%08x", sum) }
+
+// keyedSum is the checksum over the name of a bucket, a key and a body. The length of the
+// key stands before it, so that no two of them give the same bytes.
+func keyedSum(bucket string, key, body []byte) uint32 {
+	var length [5]byte // a zero byte ends the name
+	binary.BigEndian.PutUint32(length[1:], uint32(len(key)))
+	sum := crc32.Update(0, castagnoli, []byte(bucket))
+	sum = crc32.Update(sum, castagnoli, length[:])
+	sum = crc32.Update(sum, castagnoli, key)
+	return crc32.Update(sum, castagnoli, body)
+}
+
+// Seal wraps the JSON body of a journal record into its envelope.
+func Seal(body []byte) []byte { return envelope(envelopePrefix, Checksum(body), body) }
+
+func envelope(prefix, sum string, body []byte) []byte {
+	out := make([]byte, 0, envelopeHead+len(body)+1)
+	out = append(out, prefix...)
+	out = append(out, sum...)
+	out = append(out, envelopeMiddle...)
+	out = append(out, body...)
+	return append(out, '}')
+}
+
+// unseal returns the body of an envelope of version 1, which stays part of it, and its checksum.
+func unseal(sealed []byte) (body []byte, sum string, err error) {
+	body, sum, err = opened(envelopePrefix, sealed)
+	if err != nil {
+		return nil, "", err
+	}
+	return body, sum, sameSum(Checksum(body), sum, sealed)
+}
+
+// opened takes an envelope apart without looking at its checksum.
+func opened(prefix string, sealed []byte) (body []byte, sum string, err error) {
+	switch {
+	case len(sealed) < envelopeHead+1 || !bytes.HasPrefix(sealed, []byte(prefix)):
+		return nil, "", fmt.Errorf("record of %d bytes has no version %c envelope", len(sealed), prefix[len(envelopeStart)])
+	case string(sealed[envelopeHead-len(envelopeMiddle):envelopeHead]) != envelopeMiddle || sealed[len(sealed)-1] != '}':
+		return nil, "", fmt.Errorf("record of %d bytes has a damaged envelope", len(sealed))
+	}
+	return sealed[envelopeHead : len(sealed)-1], string(sealed[len(prefix) : len(prefix)+sumDigits]), nil
+}
+
+func sameSum(is, says string, sealed []byte) error {
+	if is != says {
+		return fmt.Errorf("record of %d bytes: checksum is %s, its envelope says %s", len(sealed), is, says)
+	}
+	return nil
+}
+
+// sealer seals and opens what lies in one bucket of a file.
+type sealer struct {
+	name  string
+	kind  Kind
+	keyed bool // the file is of a format from KeysSealed on
+}
+
+func (s sealer) seal(key, body []byte) []byte {
+	switch {
+	case s.kind == Index && s.keyed:
+		return append([]byte(digits(keyedSum(s.name, key, body))), body...)
+	case s.kind == Index:
+		return append([]byte{}, body...) // never nil: bbolt takes that for a bucket of its own
+	case s.keyed:
+		return envelope(keyedPrefix, digits(keyedSum(s.name, key, body)), body)
+	}
+	return Seal(body)
+}
+
+// open returns the body of what lies under a key, which stays part of it.
+func (s sealer) open(key, sealed []byte) ([]byte, error) {
+	body, err := s.opened(key, sealed)
+	if err != nil {
+		return nil, s.damaged(key, err)
+	}
+	return body, nil
+}
+
+func (s sealer) opened(key, sealed []byte) ([]byte, error) {
+	switch {
+	case s.kind == Journal:
+		r, err := openRecord(key, sealed)
+		return r.Body, err
+	case s.kind == Blobs:
+		p, raw, err := openPart(sealed)
+		if err == nil && !bytes.Equal(key, partKey(p.blob, p.index)) {
+			err = fmt.Errorf("part %d of blob %d is filed under %x", p.index, p.blob, key)
+		}
+		return raw, err
+	case s.kind == Index && !s.keyed:
+		return sealed, nil
+	case s.kind == Index:
+		if len(sealed) < sumDigits {
+			return nil, fmt.Errorf("index entry of %d bytes has no seal", len(sealed))
+		}
+		body := sealed[sumDigits:]
+		return body, sameSum(digits(keyedSum(s.name, key, body)), string(sealed[:sumDigits]), sealed)
+	case !s.keyed:
+		body, _, err := unseal(sealed)
+		return body, err
+	}
+	body, sum, err := opened(keyedPrefix, sealed)
+	if err != nil {
+		return nil, err
+	}
+	return body, sameSum(digits(keyedSum(s.name, key, body)), sum, sealed)
+}

@@ -1,0 +1,223 @@
+package disk
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"go.etcd.io/bbolt"
+
+	"stowright/store/disk/disktest"
+	"stowright/store/fault"
+)
+
+// toy is a file of things by name, with an index of them by what they say. Its journal
+// says what was put; what it puts otherwise is in no record.
+type toy struct {
+	*File
+	t testing.TB
+}
+
+// toyEntry is one record of the journal of a toy.
+type toyEntry struct {
+	Seq  uint64            `json:"seq"`
+	Prev string            `json:"prev"`
+	Of   string            `json:"of"` // which toy it was first in
+	Put  map[string]string `json:"put"`
+}
+
+const (
+	toyThings  = "things"
+	toyByValue = "by_value"
+)
+
+var toyLayout = Layout{Format: KeysSealed - 1, Buckets: []BucketSpec{
+	{toyThings, Table, 1}, {toyByValue, Index, 1}, {bucketBlobs, Blobs, 3},
+}}
+
+func toyReplay(tx *Tx, r Record) error {
+	var e toyEntry
+	if err := json.Unmarshal(r.Body, &e); err != nil {
+		return err
+	}
+	things, err := tx.ReplayedBucket(toyThings)
+	if err != nil {
+		return err
+	}
+	byValue, err := tx.ReplayedBucket(toyByValue)
+	if err != nil {
+		return err
+	}
+	for _, name := range slices.Sorted(maps.Keys(e.Put)) {
+		body, err := json.Marshal(e.Put[name])
+		if err != nil {
+			return err
+		}
+		if err := things.Put([]byte(name), body); err != nil {
+			return err
+		}
+		if err := byValue.Put([]byte(e.Put[name]+"\x00"+name), nil); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func toyOptions() Options {
+	return Options{Layout: toyLayout, Replay: toyReplay, Create: true}
+}
+
+// newToy is a toy with one record.
+func newToy(t testing.TB) *toy {
+	t.Helper()
+	y := &toy{t: t}
+	y.open(filepath.Join(t.TempDir(), "toy.stow"))
+	y.put(1)
+	return y
+}
+
+func (y *toy) open(path string) {
+	y.t.Helper()
+	var err error
+	if y.File, err = Open(path, toyOptions()); err != nil {
+		y.t.Fatal(err)
+	}
+	y.t.Cleanup(func() { _ = y.Close() })
+}
+
+// put puts n things, each with a record: P-1, P-2 and so on by the number of the record.
+func (y *toy) put(n int) {
+	y.t.Helper()
+	for range n {
+		if err := y.putOne(); err != nil {
+			y.t.Fatal(err)
+		}
+	}
+}
+
+func (y *toy) putOne() error {
+	return y.Update(func(tx *Tx) error {
+		end, err := tx.End()
+		if err != nil {
+			return err
+		}
+		return putting(tx, map[string]string{fmt.Sprint("P-", end.Seq+1): "some"})
+	})
+}
+
+// putting puts things in a transaction, with a record.
+func putting(tx *Tx, put map[string]string) error {
+	var body []byte
+	err := tx.Append(func(seq uint64, prev string) (_ []byte, err error) {
+		body, err = json.Marshal(toyEntry{seq, prev, tx.file.path, put})
+		return body, err
+	})
+	if err != nil {
+		return err
+	}
+	return toyReplay(tx, Record{Body: body})
+}
+
+// putAs puts one thing, with a record.
+func (y *toy) putAs(name, value string) {
+	y.t.Helper()
+	if err := y.Update(func(tx *Tx) error { return putting(tx, map[string]string{name: value}) }); err != nil {
+		y.t.Fatal(err)
+	}
+}
+
+// crash leaves the files as a program does that is killed, under another name.
+func (y *toy) crash() (path string) {
+	y.t.Helper()
+	path = filepath.Join(y.t.TempDir(), "toy.stow")
+	disktest.Copy(y.t, y.path, path)
+	disktest.Copy(y.t, LogPath(y.path), LogPath(path))
+	return path
+}
+
+// copyTo makes a copy of the file as it stands.
+func (y *toy) copyTo(name string) (path string) {
+	y.t.Helper()
+	path = filepath.Join(y.t.TempDir(), name)
+	if err := y.db.View(func(tx *bbolt.Tx) error { return tx.CopyFile(path, FilePerm) }); err != nil {
+		y.t.Fatal(err)
+	}
+	return path
+}
+
+// wantWhole opens a file, which must be whole, with so many records and as many things.
+func wantWhole(t testing.TB, path string, records uint64) {
+	t.Helper()
+	f, err := Open(path, toyOptions())
+	if err != nil {
+		t.Fatalf("opening: %v", err)
+	}
+	defer f.Close()
+	if err := f.View(func(tx *Tx) error { return whole(tx, records) }); err != nil {
+		t.Errorf("the file is not whole with %d records: %v", records, err)
+	}
+	if disktest.There(LogPath(path)) {
+		t.Error("the log is still there")
+	}
+}
+
+// whole says what is wrong with a toy that has so many records.
+func whole(tx *Tx, records uint64) error {
+	if err := tx.CheckPages(); err != nil {
+		return err
+	}
+	if err := tx.ProveAll(context.Background().Err); err != nil {
+		return err
+	}
+	seq, prev := uint64(0), ""
+	err := tx.Records(func(r Record, damage error) error {
+		if damage == nil && (r.Seq != seq+1 || r.Prev() != prev) {
+			damage = fmt.Errorf("record %d does not follow record %d", r.Seq, seq)
+		}
+		seq, prev = r.Seq, r.Sum
+		return damage
+	})
+	if err == nil && seq != records {
+		err = fmt.Errorf("%d records", seq)
+	}
+	for _, name := range []string{toyThings, toyByValue} {
+		if err != nil {
+			return err
+		}
+		n := uint64(0)
+		b, bucketErr := tx.Bucket(name)
+		if bucketErr != nil {
+			return bucketErr
+		}
+		if err = b.Scan(nil, func(_, _ []byte) error { n++; return nil }); err == nil && n != records {
+			err = fmt.Errorf("%d keys in %s", n, name)
+		}
+	}
+	return err
+}
+
+// wantRefused refuses to open a file as damaged, and changes nothing.
+func wantRefused(t testing.TB, path string) error {
+	t.Helper()
+	was, _ := os.ReadFile(path)
+	log, _ := os.ReadFile(LogPath(path))
+	f, err := Open(path, toyOptions())
+	if err == nil {
+		_ = f.Close()
+	}
+	if err == nil || fault.KindOf(err) != fault.Corrupt {
+		t.Errorf("opening: %v; want it refused as damaged", err)
+	}
+	if now, _ := os.ReadFile(path); string(was) != string(now) {
+		t.Error("the file has changed")
+	}
+	if now, _ := os.ReadFile(LogPath(path)); string(log) != string(now) {
+		t.Error("the log has changed")
+	}
+	return err
+}

@@ -1,0 +1,146 @@
+package disk
+
+import (
+	"bytes"
+	"errors"
+	"io"
+
+	"go.etcd.io/bbolt"
+)
+
+// Tx is a transaction on the file. It must not be used after the function that it was
+// given to has returned.
+type Tx struct {
+	file   *File
+	bolt   *bbolt.Tx
+	format int
+
+	appended []byte // the record that was appended to the journal, sealed
+	records  int    // how many were appended
+	outside  bool   // something was written that replaying the journal does not repeat
+}
+
+// Size is the length of the file in bytes as the transaction sees it.
+func (t *Tx) Size() int64 { return t.bolt.Size() }
+
+// Writable reports whether it is the transaction of an Update.
+func (t *Tx) Writable() bool { return t.bolt.Writable() }
+
+// WriteTo writes the whole file as the transaction sees it: a copy of it that can be
+// made while others write.
+func (t *Tx) WriteTo(w io.Writer) (int64, error) { return t.bolt.WriteTo(w) }
+
+// Bucket is a bucket within a transaction.
+type Bucket struct {
+	sealer
+	tx       *Tx
+	bolt     *bbolt.Bucket
+	replayed bool
+}
+
+// Bucket returns a bucket of the file's layout. What is written through it is not known to
+// be repeated when the journal is replayed; so the transaction is waited for in the file
+// itself, which takes longer than one that lies in the write-ahead log.
+func (t *Tx) Bucket(name string) (*Bucket, error) {
+	if name == bucketJournal {
+		return nil, errNoBucket(name) // it is written by Append alone
+	}
+	return t.bucket(name, false)
+}
+
+// ReplayedBucket is Bucket for writing exactly what Options.Replay will write when it is
+// given the record that this transaction appends to the journal. Anything else that is
+// written through it is lost when the power fails.
+func (t *Tx) ReplayedBucket(name string) (*Bucket, error) {
+	b, err := t.Bucket(name)
+	if err == nil {
+		b.replayed = true
+	}
+	return b, err
+}
+
+func (t *Tx) bucket(name string, replayed bool) (*Bucket, error) {
+	kind, known := t.file.options.Layout.kind(name)
+	b := t.bolt.Bucket([]byte(name))
+	if b == nil || !known {
+		return nil, errNoBucket(name)
+	}
+	return &Bucket{sealer{name, kind, t.format >= KeysSealed}, t, b, replayed}, nil
+}
+
+// Get returns a copy of the body under a key; nil when there is none.
+func (b *Bucket) Get(key []byte) ([]byte, error) {
+	sealed := b.bolt.Get(key)
+	if sealed == nil {
+		return nil, nil
+	}
+	body, err := b.open(key, sealed)
+	if err != nil {
+		return nil, err
+	}
+	return append([]byte{}, body...), nil
+}
+
+// Has reports whether there is something under a key.
+func (b *Bucket) Has(key []byte) (bool, error) {
+	body, err := b.Get(key)
+	return body != nil, err
+}
+
+// Put writes a body under a key.
+func (b *Bucket) Put(key, body []byte) error {
+	b.written()
+	return b.bolt.Put(key, b.seal(key, body))
+}
+
+// Delete takes away what is under a key, if there is something.
+func (b *Bucket) Delete(key []byte) error {
+	b.written()
+	return b.bolt.Delete(key)
+}
+
+func (b *Bucket) written() {
+	if !b.replayed {
+		b.tx.outside = true
+	}
+}
+
+// Last is the last key, nil where the bucket is empty.
+func (b *Bucket) Last() ([]byte, error) {
+	key, sealed := b.bolt.Cursor().Last()
+	if key == nil {
+		return nil, nil
+	}
+	_, err := b.open(key, sealed)
+	return bytes.Clone(key), err
+}
+
+// ErrStop ends a scan or a pass, which then returns nil.
+var ErrStop = errors.New("enough")
+
+// Scan calls do with every key that starts with prefix and its body, in the order of the
+// keys. Do must neither keep nor change what it is given.
+func (b *Bucket) Scan(prefix []byte, do func(key, body []byte) error) error {
+	return ended(b.scan(prefix, do))
+}
+
+func ended(err error) error {
+	if errors.Is(err, ErrStop) {
+		return nil
+	}
+	return err
+}
+
+func (b *Bucket) scan(prefix []byte, do func(key, body []byte) error) error {
+	c := b.bolt.Cursor()
+	for k, sealed := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, sealed = c.Next() {
+		body, err := b.open(k, sealed)
+		if err != nil {
+			return err
+		}
+		if err := do(k, body); err != nil {
+			return err
+		}
+	}
+	return nil
+}
