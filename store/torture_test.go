@@ -55,55 +55,22 @@ func pick[T any](r *rand.Rand, list []T) (one T) {
 	return one
 }
 
-// verb does one verb at random; most are allowed.
+// verb does one verb at random, or now and then a safe copy.
 func (w toiler) verb() error {
-	places, err := w.shop.Places()
+	if w.r.IntN(150) == 0 {
+		return second(w.shop.Backup(context.Background(), w.folder, store.ByHand))
+	}
+	s, err := w.scene()
 	if err != nil {
 		return err
 	}
-	heaps, err := w.shop.Stock()
-	if err != nil {
-		return err
+	var drawn []verb
+	for _, v := range verbs() {
+		for range v.weight {
+			drawn = append(drawn, v)
+		}
 	}
-	ships, err := w.shop.Shipments()
-	if err != nil {
-		return err
-	}
-	place, heap, ship := pick(w.r, places), pick(w.r, heaps), pick(w.r, ships)
-	quantity := measure.Pieces(w.r.Int64N(12))
-	transfer := store.Transfer{StockKey: heap.StockKey, To: place.ID, Quantity: quantity}
-	switch w.r.IntN(19) {
-	case 0:
-		return third(w.shop.AddPlace(store.Place{Kind: store.Bin, Name: fmt.Sprintf("Bin %d", w.r.Int())}))
-	case 1:
-		return third(w.shop.AddCabinet(store.CabinetSpec{Name: fmt.Sprintf("Cabinet %d", w.r.Int()), Prefix: "A", Rows: 1 + w.r.IntN(5), Columns: 8}))
-	case 2:
-		return w.bringIn()
-	case 3, 4:
-		return second(w.shop.Receive(ship.ID, 1+w.r.IntN(7), found(w.r.Int64N(30))))
-	case 5, 6:
-		return second(w.shop.Count(store.StockKey{Item: fmt.Sprintf("AN%d", w.r.IntN(50)), Place: place.ID}, quantity))
-	case 7, 8:
-		return second(w.shop.Move(transfer))
-	case 9:
-		return second(w.shop.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: fmt.Sprint(w.r.IntN(1000))}))
-	case 10:
-		return second(w.shop.Fit("SA-10", transfer))
-	case 11:
-		return second(w.shop.MovePlace(place.ID, pick(w.r, places).ID))
-	case 12:
-		return second(w.shop.RetirePlace(place.ID))
-	case 13:
-		return second(w.shop.Undo())
-	case 14:
-		return second(w.shop.Redo())
-	case 15, 16, 17:
-		return w.photograph(pick(w.r, []store.Subject{store.OfPlace(place.ID), store.OfItem(heap.Item), store.OfLine(ship.ID, 1+w.r.IntN(7))}))
-	}
-	if w.r.IntN(8) > 0 {
-		return nil
-	}
-	return second(w.shop.Backup(context.Background(), w.folder, store.ByHand))
+	return pick(w.r, drawn).do(s)
 }
 
 // small does one verb at random whose entry is small.
@@ -122,23 +89,6 @@ func (w toiler) small() error {
 		return third(w.shop.AddPlace(store.Place{Kind: store.Bin, Name: fmt.Sprintf("Bin %d", w.r.Int())}))
 	}
 	return second(w.shop.Count(heap.StockKey, measure.Pieces(w.r.Int64N(100))))
-}
-
-// photograph adds a photograph, or else changes one that is there.
-func (w toiler) photograph(of store.Subject) error {
-	photos, err := w.shop.AllPhotos()
-	if err != nil {
-		return err
-	}
-	switch p := pick(w.r, photos); w.r.IntN(6) {
-	case 0:
-		return second(w.shop.RemovePhoto(p.Number))
-	case 1:
-		return second(w.shop.CaptionPhoto(p.Number, fmt.Sprint("number ", w.r.IntN(1000))))
-	}
-	seed := w.r.IntN(pictureSeeds)
-	_, _, err = w.shop.AddPhoto(of, fmt.Sprint("seed ", seed), pictureOf(uint64(seed)))
-	return err
 }
 
 // pictureSeeds is how many different pictures there are.
@@ -188,16 +138,6 @@ func (a *album) holds(shop *store.Shop, text string) error {
 		err = fmt.Errorf("P-%d has %d bytes that are not the %d given", number, len(got), len(a.pictures[seed]))
 	}
 	return err
-}
-
-func (w toiler) bringIn() error {
-	list := smallList()
-	list.Fingerprint = fmt.Sprint(w.r.IntN(100))
-	ship, _, err := w.shop.Import(list)
-	if err != nil {
-		return err
-	}
-	return second(w.shop.Arrive(ship.ID, arrival("C1", 5, 30)))
 }
 
 // torture kills the other program that many times at random moments, and looks

@@ -1,0 +1,256 @@
+package store_test
+
+import (
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"maps"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"stowright/store"
+	"stowright/store/hardware"
+	"stowright/store/measure"
+)
+
+// scene is what a verb is tried on: things of the shop drawn at random, all zero where
+// there are none.
+type scene struct {
+	toiler
+	place, other store.Place
+	heap         store.Holding
+	ship         store.Shipment
+	fitted       store.Fitted
+	photo        store.Photo
+	quantity     measure.Quantity
+	number       int // of anything
+}
+
+func (w toiler) scene() (scene, error) {
+	s := scene{toiler: w, quantity: measure.Pieces(w.r.Int64N(12)), number: w.r.IntN(1000)}
+	places, err := w.shop.Places()
+	if err != nil {
+		return s, err
+	}
+	heaps, err := w.shop.Stock()
+	if err != nil {
+		return s, err
+	}
+	ships, err := w.shop.Shipments()
+	if err != nil {
+		return s, err
+	}
+	fitted, err := w.shop.Fitted("")
+	if err != nil {
+		return s, err
+	}
+	photos, err := w.shop.AllPhotos()
+	s.place, s.other, s.heap, s.ship = pick(w.r, places), pick(w.r, places), pick(w.r, heaps), pick(w.r, ships)
+	s.fitted, s.photo = pick(w.r, fitted), pick(w.r, photos)
+	return s, err
+}
+
+func (s scene) transfer() store.Transfer {
+	return store.Transfer{StockKey: s.heap.StockKey, To: s.place.ID, Quantity: s.quantity}
+}
+
+// line is the number of a line of the packing list.
+func (s scene) line() int { return 1 + s.number%7 }
+
+// verb is a verb of the store, tried on a scene; it is often refused.
+type verb struct {
+	name   string // of the method
+	weight int    // how often it is drawn by toil; 0: never, it takes too much
+	do     func(s scene) error
+}
+
+// verbs are all verbs of the store, each after those that it needs.
+func verbs() []verb {
+	return []verb{
+		{"AddPlace", 1, func(s scene) error {
+			return third(s.shop.AddPlace(store.Place{Kind: store.Bin, Name: fmt.Sprintf("Bin %d", s.r.Int())}))
+		}},
+		{"AddCabinet", 1, func(s scene) error {
+			return third(s.shop.AddCabinet(store.CabinetSpec{Name: fmt.Sprintf("Cabinet %d", s.r.Int()), Prefix: "A", Rows: 1 + s.r.IntN(5), Columns: 8}))
+		}},
+		{"Import", 1, func(s scene) error {
+			list := smallList()
+			list.Fingerprint = fmt.Sprint(s.number % 100)
+			return third(s.shop.Import(list))
+		}},
+		{"Arrive", 1, func(s scene) error { return second(s.shop.Arrive(s.ship.ID, arrival("C1", 5, 30))) }},
+		{"Receive", 2, func(s scene) error { return second(s.shop.Receive(s.ship.ID, s.line(), found(s.r.Int64N(30)))) }},
+		{"ReceiveAll", 1, func(s scene) error {
+			lines, err := s.shop.Lines(s.ship.ID)
+			if err != nil || len(lines) == 0 {
+				return err
+			}
+			f := found(1 + s.r.Int64N(30))
+			extra := store.Line{Shipment: s.ship.ID, Crate: "C1", Place: lines[0].Place, Designation: fmt.Sprintf("AN%d", s.number%50), Finding: &f}
+			lines[0].Finding = &f
+			return second(s.shop.ReceiveAll([]store.Line{lines[0], extra}))
+		}},
+		{"Count", 2, func(s scene) error {
+			return second(s.shop.Count(store.StockKey{Item: fmt.Sprintf("AN%d", s.number%50), Place: s.place.ID}, s.quantity))
+		}},
+		{"Weigh", 1, func(s scene) error {
+			about := store.Amount{Quantity: measure.Pieces(40), Low: measure.Pieces(39), High: measure.Pieces(42)}
+			return second(s.shop.Weigh(s.heap.StockKey, about))
+		}},
+		{"WeighSample", 1, func(s scene) error {
+			gram := func(n int64) measure.Quantity { return measure.Of(n, measure.Gram) }
+			return second(s.shop.WeighSample(s.heap.StockKey, measure.Weighing{
+				Step: gram(1), Gross: gram(500 + int64(s.number)), Sample: measure.Sample{Pieces: 10, Net: gram(100), Step: gram(1)},
+			}))
+		}},
+		{"Stow", 1, func(s scene) error { return second(s.shop.Stow(s.transfer())) }},
+		{"Move", 2, func(s scene) error { return second(s.shop.Move(s.transfer())) }},
+		{"PutSubAssembly", 1, func(s scene) error {
+			return second(s.shop.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: fmt.Sprint(s.number)}))
+		}},
+		{"Pull", 1, func(s scene) error { return second(s.shop.Pull("SA-10", s.transfer())) }},
+		{"Fit", 1, func(s scene) error { return second(s.shop.Fit("SA-10", s.transfer())) }},
+		{"Return", 1, func(s scene) error { return second(s.shop.Return(s.fitted, measure.Quantity{}, s.place.ID)) }},
+		{"Scrap", 1, func(s scene) error { return second(s.shop.Scrap(s.transfer(), "bent")) }},
+		{"PutItem", 1, func(s scene) error {
+			return second(s.shop.PutItem(store.Item{Designation: fmt.Sprintf("AN%d", s.number%50), Unit: measure.Each, Note: fmt.Sprint(s.number)}))
+		}},
+		{"PutEquivalent", 1, func(s scene) error {
+			return second(s.shop.PutEquivalent(store.Equivalent{Old: fmt.Sprintf("AN%d", s.number), New: "AN3-5A", Source: "letter"}))
+		}},
+		{"PutSettings", 1, func(s scene) error {
+			return second(s.shop.PutSettings(store.Settings{Title: fmt.Sprint("Shop ", s.number)}))
+		}},
+		{"PutFigures", 1, func(s scene) error {
+			row := figures(fmt.Sprintf("AN7-%d", 10+s.number%2), fmt.Sprint("sheet ", s.number), measure.Inches(7, 16), measure.Inches(35, 32))
+			if s.number%2 == 1 {
+				row = figures("AN7-11", fmt.Sprint("sheet ", s.number), measure.Inches(9, 16), measure.Inches(39, 32))
+			}
+			return second(s.shop.PutFigures([]hardware.OwnRow{row}))
+		}},
+		{"DropFigures", 1, func(s scene) error { return second(s.shop.DropFigures(fmt.Sprintf("AN7-%d", 10+s.number%2))) }},
+		{"MovePlace", 1, func(s scene) error { return second(s.shop.MovePlace(s.place.ID, s.other.ID)) }},
+		{"RenamePlace", 1, func(s scene) error { return second(s.shop.RenamePlace(s.place.ID, fmt.Sprint("Place ", s.number))) }},
+		{"RetirePlace", 1, func(s scene) error { return second(s.shop.RetirePlace(s.place.ID)) }},
+		{"AddPhoto", 2, func(s scene) error {
+			of := pick(s.r, []store.Subject{store.OfPlace(s.place.ID), store.OfItem(s.heap.Item), store.OfLine(s.ship.ID, s.line())})
+			seed := s.r.IntN(pictureSeeds)
+			return third(s.shop.AddPhoto(of, fmt.Sprint("seed ", seed), pictureOf(uint64(seed))))
+		}},
+		{"CaptionPhoto", 1, func(s scene) error {
+			return second(s.shop.CaptionPhoto(s.photo.Number, fmt.Sprint("number ", s.number)))
+		}},
+		{"RemovePhoto", 1, func(s scene) error { return second(s.shop.RemovePhoto(s.photo.Number)) }},
+		{"ClaimSent", 1, func(s scene) error {
+			return second(s.shop.ClaimSent(s.ship.ID, store.Date{Year: 2026, Month: 4, Day: 5}, "by post"))
+		}},
+		{"ClaimAnswered", 1, func(s scene) error { return second(s.shop.ClaimAnswered(s.ship.ID, nil, store.Credit, "")) }},
+		{"Undo", 2, func(s scene) error { return second(s.shop.Undo()) }},
+		{"Redo", 2, func(s scene) error {
+			_, undone, err := s.shop.Redoable()
+			if err == nil && !undone {
+				err = second(s.shop.Undo())
+			}
+			if err != nil {
+				return err
+			}
+			return second(s.shop.Redo())
+		}},
+		{"Together", 1, func(s scene) error {
+			return s.shop.Together(func(group *store.Shop) error {
+				for i := range int64(2) {
+					if _, err := group.Count(store.StockKey{Item: "AN3-5A", Place: s.place.ID}, measure.Pieces(int64(s.number)+i)); err != nil {
+						return err
+					}
+				}
+				return nil
+			})
+		}},
+	}
+}
+
+// Every method of a shop that writes is in the table, and so in the tests that kill
+// programs and have the power fail.
+func TestEveryVerbIsInTheTable(t *testing.T) {
+	listed := map[string]bool{}
+	for _, v := range verbs() {
+		listed[v.name] = true
+	}
+	write := writingMethods(t)
+	if len(write) < 20 {
+		t.Fatalf("only %v write: the test looks in the wrong place", write)
+	}
+	for _, name := range write {
+		if !listed[name] {
+			t.Errorf("%s writes and is not in the table of verbs: the tests of killed programs and of power failures go by it", name)
+		}
+		delete(listed, name)
+	}
+	for name := range listed {
+		t.Errorf("%s is in the table of verbs, and no method of a shop that writes", name)
+	}
+}
+
+// writingMethods are the exported methods of a shop that reach its update by way of
+// methods of the shop, as its sources say.
+func writingMethods(t *testing.T) []string {
+	t.Helper()
+	files, err := os.ReadDir(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	calls := map[string][]string{} // by method of Shop, what it calls of its own
+	for _, f := range files {
+		if !strings.HasSuffix(f.Name(), ".go") || strings.HasSuffix(f.Name(), "_test.go") {
+			continue
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), f.Name(), nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range file.Decls {
+			if name, own, ok := ownCalls(d); ok {
+				calls[name] = own
+			}
+		}
+	}
+	writes := map[string]bool{"update": true}
+	for found := true; found; {
+		found = false
+		for name, own := range calls {
+			if !writes[name] && slices.ContainsFunc(own, func(callee string) bool { return writes[callee] }) {
+				writes[name], found = true, true
+			}
+		}
+	}
+	maps.DeleteFunc(writes, func(name string, _ bool) bool { return !ast.IsExported(name) })
+	return slices.Sorted(maps.Keys(writes))
+}
+
+// ownCalls are the methods that a method of Shop calls on its receiver.
+func ownCalls(d ast.Decl) (name string, own []string, ok bool) {
+	f, ok := d.(*ast.FuncDecl)
+	if !ok || f.Recv == nil || len(f.Recv.List[0].Names) == 0 {
+		return "", nil, false
+	}
+	star, ok := f.Recv.List[0].Type.(*ast.StarExpr)
+	if !ok {
+		return "", nil, false
+	}
+	if of, ok := star.X.(*ast.Ident); !ok || of.Name != "Shop" {
+		return "", nil, false
+	}
+	receiver := f.Recv.List[0].Names[0].Name
+	ast.Inspect(f, func(n ast.Node) bool {
+		if sel, ok := n.(*ast.SelectorExpr); ok {
+			if x, ok := sel.X.(*ast.Ident); ok && x.Name == receiver {
+				own = append(own, sel.Sel.Name)
+			}
+		}
+		return true
+	})
+	return f.Name.Name, own, true
+}
