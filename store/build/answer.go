@@ -30,8 +30,8 @@ type Status struct {
 	Begun      bool         // something is pulled or fitted
 	Day        measure.Date // the day it was looked at for: the planned one, or today
 	Hours      Hours
-	Needs      []Need    // one a requirement and one an extra of a decision, in their order
-	Blockers   []Blocker // what stops it, in the order of Needs; empty when nothing does
+	Needs      []Need     // one a requirement and one an extra of a decision, in their order
+	Blockers   []*Blocker // what stops it, in the order of Needs; empty when nothing does
 	// Sentence is how it stands in words: "cannot tell: weigh A-03 and A-21".
 	Sentence string
 	// By names the decisions that it is ready by: "D-2".

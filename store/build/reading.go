@@ -146,8 +146,6 @@ type Heap struct {
 	Amount measure.Amount
 	// Tray is the code of the sub-assembly in whose tray it lies; "" in storage.
 	Tray string
-	// Unopened names the crate that it lies in and that nobody has opened; "" else.
-	Unopened string
 	// Expires is the last day on which it may be used, retests not counted; zero:
 	// none, or where Perishable, none known.
 	Expires    measure.Date
@@ -166,6 +164,7 @@ const (
 	Promised    Source = "promised"     // a claim was answered: it will be sent
 	Ordered     Source = "ordered"      // from the order list
 	NotCome     Source = "crate has not come"
+	Unopened    Source = "crate is not opened"
 	NotChecked  Source = "not checked off" // it may be in a crate that is here
 	Missing     Source = "short"           // claimed or not, and not answered
 	Unusable    Source = "unusable"        // came damaged or in a wrong revision; it lies apart

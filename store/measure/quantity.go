@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/big"
 	"regexp"
+	"strconv"
 	"strings"
 )
 
@@ -191,6 +192,9 @@ func (q Quantity) String() string { return strings.TrimSpace(q.Number() + " " + 
 
 // Plain is the figure without its unit or separators, as ParseQuantity reads it: "1680", "0.3".
 func (q Quantity) Plain() string {
+	if q.Micro%one == 0 {
+		return strconv.FormatInt(q.Micro/one, 10)
+	}
 	return trimDecimal(new(big.Rat).SetFrac64(q.Micro, one).FloatString(6))
 }
 
