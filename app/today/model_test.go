@@ -220,3 +220,39 @@ func TestUndoAndItsEntry(t *testing.T) {
 		t.Errorf("after redo the entry stands again: %+v", s.Entries[:3])
 	}
 }
+
+// What one sub-assembly takes the next has not, and what was fitted is not asked for again.
+func TestOneStockForTwo(t *testing.T) {
+	b := open(t, scene(demo.Unpacked))
+	for _, code := range []string{"SA-05", "SA-06"} {
+		sub := store.SubAssembly{Code: code, Name: "Pair", Requirements: []store.Requirement{{Item: "AN3-7A", Needed: measure.Pieces(8)}}}
+		if _, err := b.PutSubAssembly(sub); err != nil {
+			t.Fatal(err)
+		}
+	}
+	seen := func() string {
+		m, _ := b.model()
+		found := m.State().Sections[2].Title
+		for _, line := range strings.Split(words(m.State(), Needs), "\n") {
+			if strings.HasPrefix(line, "AN3-7A ") {
+				found += " | " + line
+			}
+		}
+		return found
+	}
+	got := seen()
+	if !strings.Contains(got, "SA-05 Pair") || !strings.HasSuffix(got, "| Pair | SA-06 | need 8, free 0 | 8 here, 8 for SA-05 | not ready") || strings.Count(got, "AN3-7A") != 1 {
+		t.Errorf("with eight bolts for two of eight: %s", got)
+	}
+	heaps, err := b.Holdings("AN3-7A")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Fit("SA-05", store.Transfer{StockKey: heaps[0].StockKey}); err != nil {
+		t.Fatal(err)
+	}
+	got = seen()
+	if !strings.Contains(got, "SA-05 Pair") || !strings.Contains(got, "SA-06 | need 8, have 0") || strings.Count(got, "AN3-7A") != 1 {
+		t.Errorf("with SA-05's eight fitted: %s", got)
+	}
+}

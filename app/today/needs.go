@@ -8,32 +8,31 @@ import (
 	"stowright/app/card"
 	"stowright/app/session"
 	"stowright/store"
+	"stowright/store/build"
 )
 
 // needs are what blocks each sub-assembly, by item, and the ones that are ready.
 func needs(s *session.Session, lists []list) (Section, []card.Route, error) {
 	section := Section{ID: Needs, Title: "What blocks the build", Clear: "No sub-assembly has its needs entered yet."}
 	var routes []card.Route
-	subs, err := s.Shop.SubAssemblies()
+	var ships []store.Shipment
+	var lines [][]store.Line
+	for _, l := range lists {
+		ships, lines = append(ships, l.ship), append(lines, l.lines)
+	}
+	reading, err := s.Reading(ships, lines)
 	if err != nil {
 		return section, nil, err
 	}
 	var ready []string
 	var found []blocker
-	for _, sub := range subs {
-		blocked := false
-		for _, r := range sub.Requirements {
-			b, short, err := need(s, lists, sub, r)
-			if err != nil {
-				return section, nil, err
-			}
-			if short {
-				blocked = true
-				found = append(found, b)
-			}
+	statuses := build.NewBoard(reading).Statuses()
+	for _, status := range statuses {
+		for _, b := range status.Blockers {
+			found = append(found, row(s, status, b))
 		}
-		if !blocked && len(sub.Requirements) > 0 {
-			ready = append(ready, sub.Code+" "+sub.Name)
+		if status.State.Startable() {
+			ready = append(ready, status.Code+" "+status.Name)
 		}
 	}
 	slices.SortStableFunc(found, func(a, b blocker) int { return int(a.ease - b.ease) })
@@ -44,7 +43,7 @@ func needs(s *session.Session, lists []list) (Section, []card.Route, error) {
 	if len(ready) > 0 {
 		section.Title += " · ready: " + strings.Join(ready, ", ")
 	}
-	if len(subs) > 0 {
+	if len(statuses) > 0 {
 		section.Clear = "Nothing: every sub-assembly has what it needs."
 	}
 	return section.cut(routes)
@@ -64,89 +63,59 @@ type ease int
 const (
 	supplier  ease = iota // back-ordered, short, damaged, on no list
 	delivery              // its crate has not come
+	sharing               // it is here, for another sub-assembly
 	checking              // it may be in a crate that is here
 	reckoning             // it is here, and only not counted in the unit that is needed
 )
 
-// need is a requirement that good stock does not meet; short is false where it does.
-func need(s *session.Session, lists []list, sub store.SubAssembly, r store.Requirement) (b blocker, short bool, err error) {
-	have, err := goodFor(s.Shop, sub, r)
-	if err != nil {
-		return b, false, err
-	}
-	reason, ease := why(lists, r.Item)
-	words := card.Cell{Text: fmt.Sprintf("need %s, have %s", r.Needed.Number(), have.Figure()), Sub: reason}
-	mark := card.Mark{Word: "not ready", Tone: card.Stop}
-	low, err := have.Low.Cmp(r.Needed)
-	switch {
-	case err != nil: // listed by weight, needed by piece: nothing is converted unasked
-		words = card.Cell{Text: fmt.Sprintf("need %s, have %s", r.Needed, have), Sub: "weigh a sample to count them"}
-		mark, ease = card.Mark{Word: "cannot tell", Tone: card.Warn}, reckoning
-	case low >= 0:
-		return b, false, nil
-	default:
-		if high, err := have.High.Cmp(r.Needed); err == nil && high >= 0 {
-			words.Sub = "about: count them to be sure"
-			mark, ease = card.Mark{Word: "perhaps", Tone: card.Warn}, reckoning
-		}
-	}
-	item, title := r.Item, session.Title(store.Item{}, s.Catalog().Decode(r.Item))
+// row is a blocker as a row of the screen.
+func row(s *session.Session, status build.Status, b *build.Blocker) blocker {
+	item, title := b.Item, session.Title(store.Item{}, s.Catalog().Decode(b.Item))
 	if record, err := s.Shop.Item(item); err == nil {
 		title = session.Title(record, s.Catalog().Decode(item))
 	}
-	row := card.Row{ID: sub.Code + item, Cells: []card.Cell{card.Name(item, title), {Text: sub.Name, Sub: sub.Code}, words, {Mark: mark}}}
-	return blocker{item, row, ease}, true, nil
+	words, ease := why(b)
+	mark := card.Mark{Word: "not ready", Tone: card.Stop}
+	if b.CannotTell {
+		mark = card.Mark{Word: "cannot tell", Tone: card.Warn}
+		if words.Sub == aboutWords {
+			mark.Word = "perhaps"
+		}
+	}
+	cells := []card.Cell{card.Name(item, title), {Text: status.Name, Sub: status.Code}, words, {Mark: mark}}
+	return blocker{item, card.Row{ID: status.Code + b.Requirement, Cells: cells}, ease}
 }
 
-// goodFor is the good stock of an item that is free, or pulled for the sub-assembly.
-func goodFor(shop *store.Shop, sub store.SubAssembly, r store.Requirement) (store.Amount, error) {
-	var sum store.Amount
-	holdings, err := shop.Holdings(r.Item)
-	if err != nil {
-		return sum, err
-	}
-	for _, h := range holdings {
-		if h.Condition != store.Good {
-			continue
-		}
-		place, err := shop.Place(h.Place)
-		if err != nil {
-			return sum, err
-		}
-		if place.Kind == store.SubAssemblyKind && place.ID != sub.Place {
-			continue
-		}
-		if sum, err = sum.Add(h.Amount); err != nil {
-			return sum, err
-		}
-	}
-	if len(holdings) == 0 {
-		sum = store.Exact(sum.Quantity)
-		sum.Unit, sum.Low.Unit, sum.High.Unit = r.Needed.Unit, r.Needed.Unit, r.Needed.Unit
-	}
-	return sum, nil
-}
+const aboutWords = "about: count them to be sure"
 
-// why is what the packing lists say of an item that is missing, and how little mends it.
-func why(lists []list, item string) (string, ease) {
-	for _, l := range lists {
-		for _, line := range l.lines {
-			if line.Designation != item {
-				continue
-			}
-			switch l.state(line) {
-			case store.BackOrder:
-				return "back-ordered", supplier
-			case store.NotArrived:
-				return "crate " + line.Crate + " has not come", delivery
-			case store.ToCheck:
-				return fmt.Sprintf("line %d is to be checked", line.Number), checking
-			case store.Short:
-				return fmt.Sprintf("short on line %d", line.Number), supplier
-			case store.DamagedState, store.WrongRevision:
-				return fmt.Sprintf("%s on line %d", l.state(line), line.Number), supplier
-			}
+// why is what a blocker says in the two lines of its cell, and how little mends it.
+func why(b *build.Blocker) (card.Cell, ease) {
+	first := b.Reasons[0]
+	for _, r := range b.Reasons {
+		if r.By != "" {
+			first = r
+			break
 		}
 	}
-	return "on no packing list", supplier
+	words := card.Cell{Text: fmt.Sprintf("need %s, have %s", b.Need.Number(), b.Here.Figure()), Sub: first.Sentence}
+	if i := slices.IndexFunc(b.Reasons, func(r build.Reason) bool { return r.Kind == build.Reserved }); i >= 0 && first.By == "" {
+		words = card.Cell{Text: fmt.Sprintf("need %s, free %s", b.Need.Number(), b.Free.Figure()), Sub: b.Here.Figure() + " here, " + b.Reasons[i].Sentence}
+	}
+	switch {
+	case b.CannotTell && b.Reasons[0].Quantity.Unit != b.Need.Unit: // listed by weight, needed by piece: nothing is converted unasked
+		words = card.Cell{Text: fmt.Sprintf("need %s, have %s", b.Need, b.Reasons[0].Quantity), Sub: "weigh a sample to count them"}
+		return words, reckoning
+	case b.CannotTell:
+		words.Sub = aboutWords
+		return words, reckoning
+	case first.By == build.BackOrdered:
+		words.Sub = string(first.By)
+	case first.By == build.NotCome:
+		return words, delivery
+	case first.By == build.NotChecked, first.By == build.Unopened:
+		return words, checking
+	case first.Kind == build.Reserved:
+		return words, sharing
+	}
+	return words, supplier
 }

@@ -116,6 +116,7 @@ const (
 // are what it was made of.
 type Reason struct {
 	Kind     ReasonKind
+	By       Source           // of what is expected; "" for what lies here
 	Quantity measure.Quantity // zero where it is not known
 	Place    string           // id of the place to go to; "" for none
 	Lot      string

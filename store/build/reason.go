@@ -153,7 +153,7 @@ func days(n int) string {
 
 // expectedReason says what is known of a quantity that is not in stock.
 func expectedReason(e Expected) Reason {
-	r := Reason{Quantity: e.Quantity, Line: e.Line, Crate: e.Crate, Supplier: e.Supplier, Since: e.Since, Until: e.Until}
+	r := Reason{By: e.By, Quantity: e.Quantity, Line: e.Line, Crate: e.Crate, Supplier: e.Supplier, Since: e.Since, Until: e.Until}
 	at := ""
 	if e.Line > 0 {
 		at = fmt.Sprintf(" on line %d", e.Line)

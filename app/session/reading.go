@@ -1,0 +1,171 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+
+	"stowright/store"
+	"stowright/store/build"
+	"stowright/store/measure"
+)
+
+// Reading is what the shop knows of building: its sub-assemblies with what they need
+// and what is fitted, the stock of those items, and what packing lists say of the rest.
+// Lines are those of the shipments, in their order.
+func (s *Session) Reading(ships []store.Shipment, lines [][]store.Line) (*build.Reading, error) {
+	r := &build.Reading{Today: s.Shop.Today(), Stock: map[string][]build.Heap{}, Expected: map[string][]build.Expected{}, Places: map[string]build.Place{}}
+	subs, err := s.Shop.SubAssemblies()
+	if err != nil {
+		return nil, err
+	}
+	fitted, err := s.Shop.Fitted("")
+	if err != nil {
+		return nil, err
+	}
+	trays := map[string]string{}
+	for _, sub := range subs {
+		trays[sub.Place] = sub.Code
+		r.SubAssemblies = append(r.SubAssemblies, subAssembly(sub, fitted))
+	}
+	places, err := s.Shop.Places()
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range inWalkingOrder(places) {
+		r.Places[p.ID] = p
+	}
+	for _, sub := range subs {
+		for _, need := range sub.Requirements {
+			if _, read := r.Stock[need.Item]; read {
+				continue
+			}
+			if r.Stock[need.Item], err = s.heaps(need.Item, trays); err != nil {
+				return nil, err
+			}
+		}
+	}
+	for i, ship := range ships {
+		for _, line := range lines[i] {
+			if _, needed := r.Stock[line.Designation]; !needed {
+				continue
+			}
+			if e, ok := expected(ship, line); ok {
+				r.Expected[line.Designation] = append(r.Expected[line.Designation], e)
+			}
+		}
+	}
+	return r, nil
+}
+
+// subAssembly is a sub-assembly as its rules see it. What was fitted is recorded by
+// item: the first line that asks for it gets what it needs, and the last one the rest.
+func subAssembly(sub store.SubAssembly, fitted []store.Fitted) build.SubAssembly {
+	out := build.SubAssembly{Code: sub.Code, Name: sub.Name}
+	last := map[string]int{}
+	for i, need := range sub.Requirements {
+		last[need.Item] = i
+		out.Requirements = append(out.Requirements, build.Requirement{
+			ID: fmt.Sprintf("%s/%d", sub.Code, i+1), Called: need.Item, Item: need.Item, Needed: need.Needed, Callout: need.Callout,
+		})
+	}
+	for _, f := range fitted {
+		if f.SubAssembly != sub.Code {
+			continue
+		}
+		rest := f.Amount
+		for i := range out.Requirements {
+			need := &out.Requirements[i]
+			if need.Item != f.Item || rest.IsZero() {
+				continue
+			}
+			part := rest
+			if open := need.Needed.Micro - fittedOf(need); i != last[f.Item] && !rest.Estimate() && rest.Micro > open {
+				part = store.Exact(measure.Quantity{Micro: max(0, open), Unit: rest.Unit})
+			}
+			need.Fitted = append(need.Fitted, build.Fit{Item: f.Item, Lot: f.Lot, Amount: part})
+			rest.Micro, rest.Low.Micro, rest.High.Micro = rest.Micro-part.Micro, rest.Low.Micro-part.Low.Micro, rest.High.Micro-part.High.Micro
+		}
+	}
+	return out
+}
+
+func fittedOf(r *build.Requirement) int64 {
+	sum := int64(0)
+	for _, f := range r.Fitted {
+		sum += f.Amount.Micro
+	}
+	return sum
+}
+
+// heaps are those of an item.
+func (s *Session) heaps(item string, trays map[string]string) ([]build.Heap, error) {
+	holdings, err := s.Shop.Holdings(item)
+	if err != nil {
+		return nil, err
+	}
+	out := []build.Heap{}
+	for _, h := range holdings {
+		out = append(out, build.Heap{
+			Place: h.Place, Lot: h.Lot, LotName: h.Lot, Condition: build.Condition(h.Condition), Amount: h.Amount, Tray: trays[h.Place],
+		})
+	}
+	return out, nil
+}
+
+// inWalkingOrder are places as one walks to them: rooms and what stands in them in the
+// order in which they were made.
+func inWalkingOrder(places []store.Place) []build.Place {
+	byID, children := map[string]store.Place{}, map[string][]string{}
+	for _, p := range places {
+		byID[p.ID] = p
+		children[p.Parent] = append(children[p.Parent], p.ID)
+	}
+	position := func(p store.Place) int { return slices.Index(children[p.Parent], p.ID) }
+	out := make([]build.Place, 0, len(places))
+	for _, p := range places {
+		way := []store.Place{p} // from the place up to its room
+		for at := p; at.Parent != "" && len(way) <= len(places); {
+			at = byID[at.Parent]
+			way = append(way, at)
+		}
+		b := build.Place{ID: p.ID, Tag: string(p.Tag), Name: p.Name, Row: p.Row, Column: p.Column, Room: position(way[len(way)-1])}
+		if len(way) > 1 {
+			b.Furniture = position(way[len(way)-2])
+		}
+		if len(way) > 2 && b.Row == 0 {
+			b.Row = position(p) + 1
+		}
+		out = append(out, b)
+	}
+	return out
+}
+
+// expected is what a line of a packing list says of what is not here, and whether it
+// says anything.
+func expected(ship store.Shipment, line store.Line) (build.Expected, bool) {
+	_, arrived := ship.Delivery(line.Crate)
+	e := build.Expected{Quantity: line.Listed, Line: line.Number, List: ship.Order, Crate: line.Crate, Supplier: ship.Supplier}
+	switch state := line.State(arrived); state {
+	case store.BackOrder:
+		e.By = build.BackOrdered
+	case store.NotArrived:
+		e.By = build.NotCome
+	case store.ToCheck:
+		e.By = build.NotChecked
+	case store.Short:
+		e.By, e.Quantity = build.Missing, line.Difference().Neg()
+		for _, c := range line.Claims() {
+			if sent, as, ok := ship.Claim(c); ok && c.Kind == store.ClaimShort {
+				e.Claimed, e.Since = true, sent.Sent
+				if as.Answer == store.Replacement {
+					e.By = build.Promised
+				}
+			}
+		}
+	case store.DamagedState, store.WrongRevision:
+		e.By, e.Note = build.Unusable, string(state)
+	default:
+		return build.Expected{}, false
+	}
+	return e, true
+}
