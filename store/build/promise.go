@@ -65,13 +65,14 @@ func (b *Board) promise(item string) {
 	if b.spare[item] == nil {
 		b.spare[item] = &spare{stock: stock, holds: holds}
 	}
+	b.spare[item].end = stock
 }
 
-// spare is what of an item is promised to nobody, and to whom the rest is. What is
-// promised to those that let their hold go does not count.
+// spare is what of an item nobody holds, and who holds the rest. What is promised to
+// those that let their hold go does not count; at the end it does.
 type spare struct {
-	stock []left
-	holds []Hold
+	stock, end []left
+	holds      []Hold
 }
 
 // Free is what of an item may be used today and how much of it nobody holds, in a
@@ -81,16 +82,19 @@ func (b *Board) Free(item string, unit measure.Unit) (here, free measure.Amount,
 	if s == nil {
 		s = &spare{stock: unpromised(b.reading.Stock[item])}
 	}
-	w := wish{day: b.reading.Today, unit: unit}
-	for _, l := range s.stock {
-		if l.heap.Tray != "" || !b.books.look(l.heap, w).ok {
-			continue
-		}
-		a := l.heap.Amount
-		here = amountOf(unit, here.Low.Micro+max(0, a.Low.Micro), here.Micro+a.Micro, here.High.Micro+a.High.Micro)
-		free = amountOf(unit, free.Low.Micro+l.low, free.Micro+l.mid, free.High.Micro+l.high)
-	}
+	here, free = b.usable(s.stock, wish{day: b.reading.Today, unit: unit})
 	return here, free, s.holds
+}
+
+// usable is what of a stock outside of trays may be used for a wish, and what is left of it.
+func (b *Board) usable(stock []left, w wish) (here, free measure.Amount) {
+	var shelf []candidate
+	for i := range stock {
+		if v := b.books.look(stock[i].heap, w); v.ok && stock[i].heap.Tray == "" {
+			shelf = append(shelf, candidate{left: &stock[i], verdict: v})
+		}
+	}
+	return sums(shelf, w.unit)
 }
 
 func unpromised(heaps []Heap) []left {

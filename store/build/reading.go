@@ -279,11 +279,14 @@ type Supply struct {
 	Minimum measure.Quantity
 }
 
-// SpareRule says how many more than needed are wanted: a share of the need, rounded
-// up to whole units, and a number; both zero is none.
+// SpareRule says how many more than needed are wanted: the larger of a share of the
+// need, rounded up to whole units, and of a number; both zero is none.
 type SpareRule struct {
 	Percent int
 	Count   measure.Quantity
+	// ByWaste takes what Uses tell in place of Percent, once they are enough.
+	ByWaste bool
+	Uses    Uses
 }
 
 // Supplier is the terms of a supplier.
