@@ -9,6 +9,7 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/loop"
 )
 
 // bindKeys binds the keys that work everywhere.
@@ -199,9 +200,8 @@ func (f *Frame) keyOver(over fyne.CanvasObject, key string) {
 // moment; when such a letter follows at once, both go into the command bar and
 // the rest follows them there.
 type scanGuard struct {
-	frame   *Frame
-	waiting bool
-	number  int // of the wait, so that a late one is told from the current one
+	frame *Frame
+	wait  loop.Latest // for what follows an S
 }
 
 // scanGap is how long the second character of a scan may take. Scanners need 1 to
@@ -211,8 +211,8 @@ const scanGap = 50 * time.Millisecond
 // took reports whether the guard took the character.
 func (g *scanGuard) took(r rune) bool {
 	upper := strings.ToUpper(string(r))
-	if g.waiting {
-		g.waiting = false
+	if g.wait.Waiting() {
+		g.wait.Drop()
 		if strings.Contains("PBCS", upper) {
 			g.frame.SetCommand("")
 			g.frame.FocusCommand()
@@ -227,17 +227,15 @@ func (g *scanGuard) took(r rune) bool {
 	if upper != "S" || g.frame.options.Loop.After == nil {
 		return false
 	}
-	g.waiting = true
-	g.number++
-	number := g.number
-	g.frame.options.Loop.After(scanGap, func() { g.late(number) })
+	request := g.wait.Start()
+	g.frame.options.Loop.After(scanGap, func() { g.late(request) })
 	return true
 }
 
 // late lets a lone S do what it is for.
-func (g *scanGuard) late(number int) {
-	if g.waiting && g.number == number {
-		g.waiting = false
+func (g *scanGuard) late(wait loop.Request) {
+	if wait.Current() {
+		g.wait.Drop()
 		g.frame.key("S")
 	}
 }

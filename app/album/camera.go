@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 
+	"stowright/app/loop"
 	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/labels/camera"
@@ -13,48 +14,46 @@ import (
 // Look lets a camera look: the first one for nothing.
 func (m *Model) Look(where string) {
 	m.Stop()
-	ctx, stop := context.WithCancel(context.Background())
-	m.stop = stop
-	run := m.run
+	request := m.camera.Start()
 	m.state.Live, m.state.Picture, m.state.Said, m.state.Problem = true, nil, "", ""
 	m.show(m.state)
 	m.session.Loop.Run(func() {
-		source, err := m.open(ctx, where)
+		source, err := m.open(request.Context(), where)
 		m.session.Loop.Post(func() {
 			if err != nil {
-				m.ended(run, err)
+				m.ended(request, err)
 				return
 			}
-			m.next(ctx, run, source)
+			m.next(request, source)
 		})
 	})
 }
 
 // next waits for a picture in the background, and closes the source after the last
 // one. The next is asked for when the one before has been shown: nothing piles up.
-func (m *Model) next(ctx context.Context, run int, source camera.Source) {
+func (m *Model) next(request loop.Request, source camera.Source) {
 	m.session.Loop.Run(func() {
-		picture, err := source.Next(ctx)
+		picture, err := source.Next(request.Context())
 		if err != nil {
 			err = errors.Join(err, source.Close())
 		}
 		m.session.Loop.Post(func() {
 			if err != nil {
-				m.ended(run, err)
+				m.ended(request, err)
 				return
 			}
-			if run == m.run {
+			if request.Current() {
 				m.state.Picture = picture
 				m.show(m.state)
 			}
-			m.next(ctx, run, source)
+			m.next(request, source)
 		})
 	})
 }
 
 // ended says why the camera stopped.
-func (m *Model) ended(run int, err error) {
-	if run != m.run {
+func (m *Model) ended(request loop.Request, err error) {
+	if !request.Current() {
 		return
 	}
 	m.Stop()
@@ -84,8 +83,7 @@ func (m *Model) Take() {
 
 // Stop ends the camera.
 func (m *Model) Stop() {
-	m.stop()
-	m.run++
+	m.camera.Drop()
 	m.state.Live, m.state.Picture = false, nil
 }
 

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/labels/camera"
@@ -46,12 +47,10 @@ type Model struct {
 	state   State
 
 	list    []store.Photo
-	choose  uint64 // number of the photograph to choose when the list is there; 0 for none
-	looking int    // number of the wish to see one large, so that a late picture is dropped
-	busy    bool   // something is being written: a second Enter does nothing
-
-	stop context.CancelFunc // of the camera
-	run  int                // number of the camera's run, so that late pictures are dropped
+	choose  uint64      // number of the photograph to choose when the list is there; 0 for none
+	large   loop.Latest // the one to look at
+	writing loop.Once
+	camera  loop.Latest // late pictures of a camera that was stopped are dropped
 }
 
 // NewModel makes the model of what a route is about; show is called with every new
@@ -60,7 +59,7 @@ func NewModel(s *session.Session, about string, open Opener, show func(State)) *
 	if open == nil {
 		open = camera.Open
 	}
-	m := &Model{session: s, open: open, show: show, stop: func() {}, state: State{Loading: true, Chosen: -1}}
+	m := &Model{session: s, open: open, show: show, state: State{Loading: true, Chosen: -1}}
 	m.of, _ = photos.SubjectOf(about)
 	return m
 }
@@ -93,7 +92,7 @@ func (m *Model) Load() {
 
 // Changed follows a change of the shop: one that was not made here ends what was said.
 func (m *Model) Changed() {
-	if !m.busy {
+	if !m.writing.Busy() {
 		m.state.Said = ""
 	}
 	m.Load()
@@ -167,12 +166,7 @@ func (m *Model) Open() {
 		m.Shut()
 		return
 	}
-	m.looking++
-	looking := m.looking
-	session.Do(m.session, func() (image.Image, error) { return m.session.Photos.Large(p.Number) }, func(picture image.Image, err error) {
-		if looking != m.looking {
-			return
-		}
+	loop.DoLatest(m.session.Loop, &m.large, func(context.Context) (image.Image, error) { return m.session.Photos.Large(p.Number) }, func(picture image.Image, err error) {
 		m.state.Large, m.state.Problem = picture, ""
 		if err != nil {
 			m.state.Large, m.state.Problem = nil, session.Sentence(err)
@@ -183,7 +177,7 @@ func (m *Model) Open() {
 
 // Shut goes back from the large picture to all of them.
 func (m *Model) Shut() {
-	m.looking++
+	m.large.Drop()
 	m.state.Large = nil
 	m.show(m.state)
 }
@@ -246,12 +240,7 @@ type done struct {
 
 // write does something to the shop, says what it was, and reads the photographs again.
 func (m *Model) write(do func() (done, error)) {
-	if m.busy {
-		return
-	}
-	m.busy = true
-	session.Do(m.session, do, func(d done, err error) {
-		m.busy = false
+	loop.DoOnce(m.session.Loop, &m.writing, do, func(d done, err error) {
 		m.state.Said, m.state.Problem, m.choose = d.said, "", d.choose
 		if err != nil {
 			m.state.Said, m.state.Problem = "", session.Sentence(err)

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -21,7 +22,7 @@ type State struct {
 	Rows    []card.Row
 	Chosen  int  // -1 for none
 	Empty   bool // nothing was ever done in the shop: an export can be brought in
-	Job     Job
+	Job     loop.Progress
 	Plan    *Plan // what restoring would change, where that is asked
 	Said    card.Notice
 }
@@ -52,7 +53,7 @@ type Model struct {
 	data    shelf
 	seen    map[string]string // what looking at a copy found, by its file; empty: nothing wrong
 	plan    store.RestorePlan
-	worker  worker
+	job     *loop.Job
 	left    bool
 }
 
@@ -60,7 +61,7 @@ type Model struct {
 func NewModel(s *session.Session, show func(State), replace Replacer) *Model {
 	m := &Model{session: s, show: show, replace: replace, seen: map[string]string{}}
 	m.state = State{Loading: true, Chosen: -1, Folder: s.Shop.BackupFolder()}
-	m.worker = worker{loop: s.Loop, show: m.render}
+	m.job = loop.NewJob(s.Loop, m.render)
 	return m
 }
 
@@ -68,7 +69,7 @@ func NewModel(s *session.Session, show func(State), replace Replacer) *Model {
 func (m *Model) State() State { return m.state }
 
 func (m *Model) render() {
-	m.state.Job = m.worker.job
+	m.state.Job = m.job.Progress()
 	if !m.left {
 		m.show(m.state)
 	}
@@ -153,7 +154,7 @@ func (m *Model) Copy(folder string) {
 	if folder == "" {
 		folder = m.state.Folder
 	}
-	work(&m.worker, "Making a safe copy", func(ctx context.Context) (store.Copy, error) {
+	work(m.job, "Making a safe copy", func(ctx context.Context) (store.Copy, error) {
 		return m.session.Shop.Backup(ctx, folder, store.ByHand)
 	}, func(c store.Copy, err error) {
 		if err != nil {
@@ -169,7 +170,7 @@ func (m *Model) Copy(folder string) {
 func (m *Model) Export(folder string) {
 	folder = strings.TrimSpace(folder)
 	file := exportName(folder, m.session.Shop.File(), m.session.Shop.Now())
-	work(&m.worker, "Writing everything into one file", func(ctx context.Context) (string, error) {
+	work(m.job, "Writing everything into one file", func(ctx context.Context) (string, error) {
 		if err := os.MkdirAll(folder, 0o700); err != nil {
 			return "", &store.Error{Kind: store.Invalid, Where: folder, Message: fmt.Sprintf("The folder %s cannot be made: see that the one above it may be written, or choose another.", folder), Err: err}
 		}
@@ -185,7 +186,7 @@ func (m *Model) Export(folder string) {
 
 // Check goes over the whole shop.
 func (m *Model) Check() {
-	work(&m.worker, "Checking the shop", func(ctx context.Context) (store.Report, error) {
+	work(m.job, "Checking the shop", func(ctx context.Context) (store.Report, error) {
 		return m.session.Shop.CheckAll(ctx)
 	}, func(r store.Report, err error) {
 		switch {
@@ -205,7 +206,7 @@ func (m *Model) LookAt() {
 	if !ok {
 		return
 	}
-	work(&m.worker, "Looking whether the copy is whole", func(ctx context.Context) (struct{}, error) {
+	work(m.job, "Looking whether the copy is whole", func(ctx context.Context) (struct{}, error) {
 		return struct{}{}, store.CheckCopy(ctx, c.File)
 	}, func(_ struct{}, err error) {
 		if errors.Is(err, context.Canceled) {
@@ -229,7 +230,7 @@ func (m *Model) AskRestore() {
 		return
 	}
 	m.state.Said = card.Notice{}
-	work(&m.worker, "Looking what restoring changes", func(ctx context.Context) (store.RestorePlan, error) {
+	work(m.job, "Looking what restoring changes", func(ctx context.Context) (store.RestorePlan, error) {
 		return m.session.Shop.PlanRestore(ctx, c.File)
 	}, func(p store.RestorePlan, err error) {
 		if err != nil {
@@ -263,7 +264,7 @@ func (m *Model) Restore() {
 		return
 	}
 	plan, title := m.plan, m.state.Plan.Title
-	work(&m.worker, "Restoring", func(ctx context.Context) (*store.Restored, error) {
+	work(m.job, "Restoring", func(ctx context.Context) (*store.Restored, error) {
 		return plan.Prepare(ctx, false)
 	}, func(r *store.Restored, err error) {
 		m.state.Plan = nil
@@ -281,7 +282,7 @@ func (m *Model) BringIn(file string) {
 		m.say(card.Warn, "", "This shop is not empty, and an export is never mixed into another shop: start on a shop file that is not there yet.")
 		return
 	}
-	work(&m.worker, "Bringing everything in", func(ctx context.Context) (*store.Restored, error) {
+	work(m.job, "Bringing everything in", func(ctx context.Context) (*store.Restored, error) {
 		return m.session.Shop.PrepareImport(ctx, file)
 	}, func(r *store.Restored, err error) {
 		if err != nil {
@@ -304,15 +305,15 @@ func (m *Model) give(r *store.Restored, done string) {
 // Leave stops what is under way.
 func (m *Model) Leave() {
 	m.left = true
-	m.worker.stop()
+	m.job.Stop()
 }
 
 // Key does what a key is for and reports whether it is one of this page's.
 func (m *Model) Key(key string) bool {
 	switch {
-	case m.worker.busy():
+	case m.job.Busy():
 		if key == "Esc" {
-			m.worker.stop()
+			m.job.Stop()
 		}
 		return key == "Esc" || key == "Enter"
 	case m.state.Plan != nil && key == "Esc":

@@ -18,7 +18,7 @@ type RescueState struct {
 	Rows    []card.Row
 	CanDo   bool // there is something to restore from
 	Older   bool // entries can be put back, and need not be
-	Job     Job
+	Job     loop.Progress
 	Error   string
 }
 
@@ -30,18 +30,18 @@ type RescueModel struct {
 	opened func(aside string) // the file is whole again
 	state  RescueState
 	plan   store.RestorePlan
-	worker worker
+	job    *loop.Job
 }
 
 // NewRescueModel makes the model for a file that cannot be opened.
 func NewRescueModel(file string, problem error, l loop.Loop, show func(RescueState), opened func(aside string)) *RescueModel {
 	m := &RescueModel{file: file, show: show, opened: opened, state: RescueState{Problem: session.Sentence(problem)}}
-	m.worker = worker{loop: l, show: m.render}
+	m.job = loop.NewJob(l, m.render)
 	return m
 }
 
 func (m *RescueModel) render() {
-	m.state.Job = m.worker.job
+	m.state.Job = m.job.Progress()
 	m.show(m.state)
 }
 
@@ -61,7 +61,7 @@ func (m *RescueModel) Use(copyFile string) {
 
 func (m *RescueModel) look(plan func(context.Context) (store.RestorePlan, error)) {
 	m.state.Error = ""
-	work(&m.worker, "Looking for what is whole", plan, func(p store.RestorePlan, err error) {
+	work(m.job, "Looking for what is whole", plan, func(p store.RestorePlan, err error) {
 		if err != nil {
 			m.fail(err)
 			return
@@ -101,7 +101,7 @@ func (m *RescueModel) Restore(putBack bool) {
 	if !m.state.CanDo {
 		return
 	}
-	work(&m.worker, "Restoring", func(ctx context.Context) (string, error) {
+	work(m.job, "Restoring", func(ctx context.Context) (string, error) {
 		return store.Restore(ctx, m.plan, putBack)
 	}, func(aside string, err error) {
 		if err != nil {
@@ -114,8 +114,8 @@ func (m *RescueModel) Restore(putBack bool) {
 
 // Key does what a key is for and reports whether it is one of this page's.
 func (m *RescueModel) Key(key string) bool {
-	if key == "Esc" && m.worker.busy() {
-		m.worker.stop()
+	if key == "Esc" && m.job.Busy() {
+		m.job.Stop()
 		return true
 	}
 	return key == "Esc" // there is nowhere to go back to

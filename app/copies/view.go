@@ -49,7 +49,7 @@ func New(s *session.Session, host Host, _ card.Route) *Page {
 		planHead: look.NewTitle(""), planText: look.NewText(""), planRows: look.NewRowList(DifferColumns()...),
 	}
 	p.model = NewModel(s, p.Render, host.Replace)
-	p.progress = look.NewProgress("", p.model.worker.stop)
+	p.progress = look.NewProgress("", p.model.job.Stop)
 	p.list.SetRowHeight(50)
 	p.planRows.SetRowHeight(50)
 	p.list.OnTapped = func(i int, _ card.Row) { p.model.Choose(i) }

@@ -44,7 +44,7 @@ func NewRescue(file string, problem error, l loop.Loop, host RescueHost, opened 
 	p.model = NewRescueModel(file, problem, l, p.Render, opened)
 	p.restore = look.NewPrimary("Restore it", "Enter", func() { p.model.Restore(true) })
 	p.older = look.NewKeyButton("The copy alone", "O", func() { p.model.Restore(false) })
-	p.progress = look.NewProgress("", p.model.worker.stop)
+	p.progress = look.NewProgress("", p.model.job.Stop)
 	p.list.SetRowHeight(50)
 	title := func() fyne.CanvasObject { return look.NewTitle("The shop file cannot be used as it is") }
 	ways := look.Line(p.restore, p.older, look.NewKeyButton("Another copy", "A", p.ask))
@@ -68,7 +68,7 @@ func (p *Rescue) Title() string { return "Damaged" }
 func (p *Rescue) HandleKey(key string) bool { return p.model.Key(key) }
 
 // Leave stops what is under way.
-func (p *Rescue) Leave() { p.model.worker.stop() }
+func (p *Rescue) Leave() { p.model.job.Stop() }
 
 // Render shows a state.
 func (p *Rescue) Render(s RescueState) {

@@ -8,6 +8,7 @@ import (
 
 	"stowright/app"
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -79,17 +80,13 @@ func (d *Desktop) KeepCopies(ctx context.Context) <-chan struct{} {
 // followCopy has the footer say how far the copy is, a hundred times at most for each
 // part of the work.
 func (d *Desktop) followCopy(ctx context.Context) context.Context {
-	told := ""
-	return store.WithProgress(ctx, func(what string, done float64) {
+	return store.WithProgress(ctx, store.Progress(loop.EachPercent(func(what string, done float64) {
 		words := "safe copy: " + what
 		if done >= 0 {
-			words += fmt.Sprintf(", %.0f %%", 100*done)
+			words += fmt.Sprintf(", %d %%", int(100*done))
 		}
-		if words != told {
-			told = words
-			d.session.Loop.Post(func() { d.sayCopy(words) })
-		}
-	})
+		d.session.Loop.Post(func() { d.sayCopy(words) })
+	})))
 }
 
 // sayCopy shows in the footer what is to be said of the copy.

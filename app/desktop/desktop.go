@@ -17,6 +17,7 @@ import (
 	"stowright/app/find"
 	"stowright/app/handbook"
 	"stowright/app/labelling"
+	"stowright/app/loop"
 	"stowright/app/places"
 	"stowright/app/session"
 	"stowright/app/today"
@@ -48,7 +49,8 @@ type Desktop struct {
 	replace copies.Replacer
 	looking viewfinder.Options // of the camera page
 	window  fyne.Window
-	visits  int // pages made so far: the last one is shown
+	visits  loop.Latest // of pages: the last one made is shown
+	reading loop.Latest // of the status
 	footer  app.Footer
 	copying string // how far the daily safe copy is, or when it was made; until the next entry
 }
@@ -100,8 +102,7 @@ const cameraScreen = "camera"
 // page makes the page of a route.
 func (d *Desktop) page(route card.Route) (app.Page, error) {
 	d.write(traced{Event: "page", Screen: route.Screen, About: route.About})
-	d.visits++
-	host := &visit{Desktop: d, number: d.visits}
+	host := &visit{Desktop: d, visit: d.visits.Start()}
 	switch route.Screen {
 	case card.Find:
 		return find.New(d.session, host, route), nil

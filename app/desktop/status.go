@@ -1,6 +1,7 @@
 package desktop
 
 import (
+	"context"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -9,6 +10,7 @@ import (
 	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -23,7 +25,7 @@ type status struct {
 
 // status brings the footer, the claim clock and the hand up to date.
 func (d *Desktop) status() {
-	session.Do(d.session, func() (status, error) { return readStatus(d.session.Shop) }, func(s status, err error) {
+	loop.DoLatest(d.session.Loop, &d.reading, func(context.Context) (status, error) { return readStatus(d.session.Shop) }, func(s status, err error) {
 		if err != nil {
 			d.fail(err)
 			return

@@ -5,16 +5,17 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/loop"
 )
 
 // visit is the window as one page sees it. What a page has asked for may come
 // back when the person has gone on to another page: then it is not shown.
 type visit struct {
 	*Desktop
-	number int
+	visit loop.Request // current while the page is shown
 }
 
-func (v *visit) shown() bool { return v.number == v.visits }
+func (v *visit) shown() bool { return v.visit.Current() }
 
 // ShowCard shows a card while the page is shown.
 func (v *visit) ShowCard(c card.Card, act func(id string)) {

@@ -93,13 +93,8 @@ func updating(bar *look.Progress) fyne.CanvasObject {
 
 // update opens the file away from the window.
 func (w *Window) update(bar *look.Progress, failed func(error)) {
-	told := -1
-	o := lookAt(w.open(func(what string, done float64) {
-		if percent := int(done * 100); percent != told {
-			told = percent
-			w.loop.Post(func() { bar.Set(what, done) })
-		}
-	}))
+	tell := loop.EachPercent(func(what string, done float64) { w.loop.Post(func() { bar.Set(what, done) }) })
+	o := lookAt(w.open(store.Progress(tell)))
 	if o.problem != nil && store.KindOf(o.problem) != store.Corrupt {
 		w.loop.Post(func() { failed(o.problem) })
 		return

@@ -3,10 +3,12 @@
 package find
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 )
 
@@ -42,9 +44,9 @@ type Model struct {
 	show    func(State)
 	state   State
 	found   []session.Found
-	asked   int    // number of the last question, so that late answers are dropped
-	carded  int    // the same for the card
-	want    string // item or place to be chosen when the answers are there
+	answers loop.Latest
+	card    loop.Latest // of the chosen answer
+	want    string      // item or place to be chosen when the answers are there
 }
 
 // NewModel makes the model; show is called with every new state.
@@ -69,16 +71,11 @@ func (a answers) exact() bool { return len(a.found) > 0 && !a.found[0].Near }
 
 // Ask answers what was typed; nothing typed shows what is in the shop.
 func (m *Model) Ask(query string) {
-	m.asked++
-	m.carded++
-	number, want := m.asked, m.want
+	m.card.Drop()
+	want := m.want
 	m.want = ""
 	m.state.Query = query
-	session.Do(m.session, func() (answers, error) { return m.answer(query, want) }, func(a answers, err error) {
-		if number == m.asked {
-			m.answered(a, err)
-		}
-	})
+	loop.DoLatest(m.session.Loop, &m.answers, func(context.Context) (answers, error) { return m.answer(query, want) }, m.answered)
 }
 
 func (m *Model) answer(query, want string) (a answers, err error) {
@@ -182,12 +179,8 @@ func (m *Model) Choose(index int) {
 	}
 	m.state.Chosen = index
 	m.show(m.state)
-	m.carded++
-	number, f := m.carded, m.found[index]
-	session.Do(m.session, func() (card.Card, error) { return m.cardOf(f) }, func(c card.Card, err error) {
-		if number != m.carded {
-			return
-		}
+	f := m.found[index]
+	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (card.Card, error) { return m.cardOf(f) }, func(c card.Card, err error) {
 		if err != nil {
 			m.state.Error = session.Sentence(err)
 		}

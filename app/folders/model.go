@@ -1,6 +1,7 @@
 package folders
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -9,6 +10,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/store"
 )
 
@@ -40,8 +42,7 @@ type Model struct {
 	state  State
 	name   string // what a new file is called
 	steps  []step
-	number int  // of the last thing asked for: what comes later than it is dropped
-	busy   bool // a folder is being read
+	asking loop.Latest // for what is in a folder, or whether a path can be taken
 }
 
 // NewModel makes the model. Chosen is told the path, once.
@@ -118,29 +119,13 @@ func (m *Model) Above() {
 
 // read reads a folder away from the window.
 func (m *Model) read(do func() reached) {
-	number := m.ask()
 	m.state.Note = "Reading the folder ..."
 	m.show(m.state)
-	m.ways.Loop.Run(func() {
-		r := do()
-		m.ways.Loop.Post(func() {
-			if number == m.number {
-				m.take(r)
-			}
-		})
-	})
-}
-
-// ask begins something that is waited for.
-func (m *Model) ask() int {
-	m.number++
-	m.busy = true
-	return m.number
+	loop.DoLatest(m.ways.Loop, &m.asking, func(context.Context) (reached, error) { return do(), nil }, m.take)
 }
 
 // take shows what was read, or why it was not.
-func (m *Model) take(r reached) {
-	m.busy = false
+func (m *Model) take(r reached, _ error) {
 	m.state.Note, m.state.Problem = m.want.shown(), r.problem
 	if r.folder != "" {
 		m.enter(r)
@@ -217,7 +202,7 @@ func (m *Model) mark(index int) {
 
 // Open goes into the folder of the row that is stood on, or chooses what it is.
 func (m *Model) Open() {
-	if m.busy || m.state.Chosen < 0 {
+	if m.asking.Waiting() || m.state.Chosen < 0 {
 		return
 	}
 	s := m.steps[m.state.Chosen]
@@ -229,12 +214,12 @@ func (m *Model) Open() {
 	case s.name == "" && m.want.kind == newFile:
 		path = filepath.Join(path, m.name)
 	}
-	number := m.ask()
+	request := m.asking.Start()
 	m.ways.Check(path, m.want, func(problem string) {
-		if number != m.number {
+		if !request.Current() {
 			return
 		}
-		m.busy = false
+		m.asking.Drop() // it is answered
 		if m.state.Problem = problem; problem != "" {
 			m.show(m.state)
 			return
@@ -244,7 +229,7 @@ func (m *Model) Open() {
 }
 
 // Leave drops what is still being read.
-func (m *Model) Leave() { m.number++ }
+func (m *Model) Leave() { m.asking.Drop() }
 
 // bytesText is a file size in the largest unit that gives a whole number.
 func bytesText(n int64) string {

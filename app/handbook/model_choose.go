@@ -1,11 +1,13 @@
 package handbook
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store/hardware"
 	"stowright/store/measure"
@@ -38,14 +40,14 @@ type chooser struct {
 	show    func()
 	answer  Answer
 	options []option
-	asked   int
-	carded  int
+	working loop.Latest // the answer out
+	card    loop.Latest // of the chosen option
 }
 
 // refuse shows why there is no answer.
 func (c *chooser) refuse(heading, problem string) {
-	c.asked++
-	c.carded++
+	c.working.Drop()
+	c.card.Drop()
 	c.options = nil
 	c.answer = Answer{Heading: heading, Problem: problem, Chosen: -1}
 	c.show()
@@ -53,19 +55,14 @@ func (c *chooser) refuse(heading, problem string) {
 
 // ask works an answer out away from the window and shows it.
 func (c *chooser) ask(work func() (Answer, []option, error)) {
-	c.asked++
-	number := c.asked
 	type found struct {
 		answer  Answer
 		options []option
 	}
-	session.Do(c.session, func() (found, error) {
+	loop.DoLatest(c.session.Loop, &c.working, func(context.Context) (found, error) {
 		a, o, err := work()
 		return found{a, o}, err
 	}, func(f found, err error) {
-		if number != c.asked {
-			return
-		}
 		if err != nil {
 			c.refuse("No answer", upper(err.Error())+".")
 			return
@@ -101,12 +98,7 @@ func (c *chooser) choose(index int) {
 		c.answer.Section = &p
 	}
 	c.show()
-	c.carded++
-	number := c.carded
-	session.Do(c.session, func() (card.Card, error) { return c.session.PieceCard(o.designation) }, func(k card.Card, err error) {
-		if number != c.carded {
-			return
-		}
+	loop.DoLatest(c.session.Loop, &c.card, func(context.Context) (card.Card, error) { return c.session.PieceCard(o.designation) }, func(k card.Card, err error) {
 		if err != nil {
 			k = card.Card{Designation: o.designation, Notes: []string{err.Error()}}
 		}

@@ -1,12 +1,14 @@
 package handbook
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/labels"
 	"stowright/store"
@@ -36,7 +38,7 @@ type LookUpModel struct {
 	session *session.Session
 	show    func(LookUpState)
 	state   LookUpState
-	asked   int // number of the last card asked for
+	card    loop.Latest
 }
 
 // NewLookUpModel makes the model; show is called with every new state.
@@ -50,8 +52,7 @@ func (m *LookUpModel) State() LookUpState { return m.state }
 // Ask looks up what was typed.
 func (m *LookUpModel) Ask(query string) {
 	query = strings.TrimSpace(query)
-	m.asked++
-	number := m.asked
+	m.card.Drop()
 	m.state = LookUpState{Query: query}
 	if query == "" {
 		m.show(m.state)
@@ -68,14 +69,11 @@ func (m *LookUpModel) Ask(query string) {
 		card   card.Card
 		weight card.Fact
 	}
-	session.Do(m.session, func() (known, error) {
+	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (known, error) {
 		c, err := m.session.PieceCard(r.Designation)
 		weight, weightErr := m.weight(r.Designation)
 		return known{c, weight}, errors.Join(err, weightErr)
 	}, func(k known, err error) {
-		if number != m.asked {
-			return
-		}
 		m.state.Card = k.card
 		m.state.Facts = append(m.state.Facts, k.weight)
 		if err != nil {

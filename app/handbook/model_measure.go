@@ -1,6 +1,7 @@
 package handbook
 
 import (
+	"context"
 	"fmt"
 	"maps"
 	"slices"
@@ -8,6 +9,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store/hardware"
 	"stowright/store/measure"
@@ -107,8 +109,8 @@ type MeasureModel struct {
 	show    func(MeasureState)
 	state   MeasureState
 	found   hardware.Identification
-	asked   int
-	carded  int
+	ranking loop.Latest
+	card    loop.Latest // of the chosen candidate
 }
 
 // NewMeasureModel makes the model; show is called with every new state.
@@ -120,8 +122,8 @@ func NewMeasureModel(s *session.Session, show func(MeasureState)) *MeasureModel 
 
 // Clear forgets all readings.
 func (m *MeasureModel) Clear() {
-	m.asked++
-	m.carded++
+	m.ranking.Drop()
+	m.card.Drop()
 	m.state = MeasureState{Typed: map[string]string{}, Wrong: map[string]string{}, Seen: map[string]hardware.Answer{}, Chosen: -1}
 	m.found = hardware.Identification{}
 	m.setReadings()
@@ -190,8 +192,7 @@ func (m *MeasureModel) See(name string, answer hardware.Answer) {
 
 // Identify ranks what the readings may be of.
 func (m *MeasureModel) Identify() {
-	m.asked++
-	number := m.asked
+	m.ranking.Drop()
 	readings, any := m.read()
 	if !any {
 		m.found = hardware.Identification{}
@@ -199,19 +200,16 @@ func (m *MeasureModel) Identify() {
 		m.show(m.state)
 		return
 	}
-	session.Do(m.session, func() (hardware.Identification, error) {
+	loop.DoLatest(m.session.Loop, &m.ranking, func(context.Context) (hardware.Identification, error) {
 		have, err := session.AtHand(m.session.Shop)
 		if err != nil {
 			return hardware.Identification{}, err
 		}
 		return m.session.Catalog().Identify(readings, have)
-	}, func(id hardware.Identification, err error) { m.identified(number, id, err) })
+	}, m.identified)
 }
 
-func (m *MeasureModel) identified(number int, id hardware.Identification, err error) {
-	if number != m.asked {
-		return
-	}
+func (m *MeasureModel) identified(id hardware.Identification, err error) {
 	m.found = id
 	m.head()
 	if err != nil {
@@ -348,12 +346,7 @@ func (m *MeasureModel) Choose(index int) {
 	k := m.found.Candidates[index]
 	m.state.Chosen, m.state.Facts = index, judgedFacts(k)
 	m.show(m.state)
-	m.carded++
-	number := m.carded
-	session.Do(m.session, func() (card.Card, error) { return m.session.PieceCard(k.Designation) }, func(c card.Card, err error) {
-		if number != m.carded {
-			return
-		}
+	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (card.Card, error) { return m.session.PieceCard(k.Designation) }, func(c card.Card, err error) {
 		if err != nil {
 			c = card.Card{Designation: k.Designation, Title: k.Title, Notes: []string{err.Error()}}
 		}

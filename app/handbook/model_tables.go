@@ -1,11 +1,13 @@
 package handbook
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store/hardware"
 )
@@ -43,7 +45,7 @@ type TablesModel struct {
 	state    TablesState
 	all      []hardware.Family
 	families []hardware.Family // that the filter leaves
-	carded   int
+	card     loop.Latest       // of the number
 }
 
 // NewTablesModel makes the model; show is called with every new state.
@@ -143,7 +145,7 @@ func (m *TablesModel) ChooseSeries(index int) {
 		return
 	}
 	m.state.At, m.state.Numbers, m.state.Note, m.state.Card = index, nil, "", card.Card{}
-	m.carded++
+	m.card.Drop()
 	catalog := m.session.Catalog()
 	numbers := catalog.Numbers(m.state.Series[index], "")
 	switch {
@@ -180,10 +182,8 @@ func (m *TablesModel) GoTo(p TablesPlace) {
 
 // Show shows the card of a number.
 func (m *TablesModel) Show(designation string) {
-	m.carded++
-	number := m.carded
-	session.Do(m.session, func() (card.Card, error) { return m.session.PieceCard(designation) }, func(c card.Card, err error) {
-		if number != m.carded || err != nil {
+	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (card.Card, error) { return m.session.PieceCard(designation) }, func(c card.Card, err error) {
+		if err != nil {
 			return
 		}
 		m.state.Card = c

@@ -3,10 +3,12 @@
 package handle
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -48,10 +50,10 @@ type Model struct {
 	session *session.Session
 	heap    session.Heap
 	done    func(words string, err error)
-	busy    bool   // something is being done: a second Enter does nothing
-	asked   int    // number of the last question for places, so that late answers are dropped
-	asking  bool   // its answer is not here yet
-	then    func() // what waits for it
+
+	writing  loop.Once
+	offering loop.Latest // of places for what is typed
+	then     func()      // what waits for that
 }
 
 // NewModel asks about a heap; done is told on the window's goroutine what was
@@ -131,26 +133,12 @@ func (m *Model) Pull(text, code string) {
 }
 
 func (m *Model) run(work func() (store.Entry, error)) {
-	if m.busy {
-		return
-	}
-	m.busy = true
-	session.Do(m.session, work, func(e store.Entry, err error) {
-		m.busy = false
-		m.done(e.Text, err)
-	})
+	loop.DoOnce(m.session.Loop, &m.writing, work, func(e store.Entry, err error) { m.done(e.Text, err) })
 }
 
 // Offer brings the places that typing names, the best first.
 func (m *Model) Offer(typed string, show func([]Choice, error)) {
-	m.asked++
-	m.asking = true
-	number := m.asked
-	session.Do(m.session, func() ([]Choice, error) { return m.places(typed) }, func(choices []Choice, err error) {
-		if number != m.asked {
-			return
-		}
-		m.asking = false
+	loop.DoLatest(m.session.Loop, &m.offering, func(context.Context) ([]Choice, error) { return m.places(typed) }, func(choices []Choice, err error) {
 		show(choices, err)
 		if then := m.then; then != nil {
 			m.then = nil
@@ -162,7 +150,7 @@ func (m *Model) Offer(typed string, show func([]Choice, error)) {
 // WhenOffered does something as soon as what was typed last is answered: a hand
 // scanner presses Enter before any answer can be there.
 func (m *Model) WhenOffered(do func()) {
-	if m.asking {
+	if m.offering.Waiting() {
 		m.then = do
 		return
 	}

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -16,7 +17,7 @@ type Putting struct {
 	place   store.Place
 	done    func(said card.Notice, err error)
 	doubted string // the number that was doubted last
-	busy    bool   // something is being put in: a second Enter does nothing
+	writing loop.Once
 }
 
 // NewPutting asks about a place; done is told on the window's goroutine what to say
@@ -54,12 +55,7 @@ func (p *Putting) Doubt(designation string) string {
 // together: the entry says what there was before.
 func (p *Putting) Put(designation, amount string) {
 	designation = p.spelled(designation)
-	if p.busy {
-		return
-	}
-	p.busy = true
-	session.Do(p.session, func() (store.Entry, error) { return p.put(designation, amount) }, func(e store.Entry, err error) {
-		p.busy = false
+	loop.DoOnce(p.session.Loop, &p.writing, func() (store.Entry, error) { return p.put(designation, amount) }, func(e store.Entry, err error) {
 		p.done(Done(e.Text), err)
 	})
 }

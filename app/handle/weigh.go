@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -59,7 +60,8 @@ type Weighing struct {
 	step   string          // of the scale, the last time
 	ready  *measure.Weighing
 	loaded bool
-	busy   bool
+
+	booking loop.Once
 }
 
 // NewWeighing asks about an item; listed is the weight on its packing list, nothing
@@ -238,12 +240,11 @@ func (w *Weighing) Book(done func()) {
 		}
 		return
 	}
-	if w.book == nil || w.busy {
+	if w.book == nil || !w.booking.Begin() {
 		return
 	}
-	w.busy = true
 	w.book(*w.ready, func(err error) {
-		w.busy = false
+		w.booking.End()
 		if err != nil {
 			w.state.Reading, w.state.Problem = "", session.Sentence(err)
 			w.show(w.state)

@@ -3,12 +3,14 @@
 package labelling
 
 import (
+	"context"
 	"fmt"
 	"path/filepath"
 	"strconv"
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/labels"
 	"stowright/store"
@@ -71,10 +73,10 @@ type Model struct {
 	state   State
 	list    []labels.Label
 	doc     labels.Document
-	asked   int    // number of the last layout, so that late ones are dropped
-	laying  bool   // labels are being laid out
-	waiting string // where they go once they are; empty for nowhere
-	saving  int    // number of what is saved, so that late ones are dropped
+	groups  loop.Latest
+	layout  loop.Latest
+	waiting string      // where they go once they are laid out; empty for nowhere
+	saving  loop.Latest // only what was saved last is shown
 }
 
 // NewModel makes the model; show is called with every new state. The PDF goes into
@@ -89,10 +91,9 @@ func (m *Model) State() State { return m.state }
 // Open lists what can have labels, and picks what about names: the id of a place,
 // with the places in it. Nothing picks the first group.
 func (m *Model) Open(about string) {
-	m.laying = true
-	session.Do(m.session, func() ([]Group, error) { return groups(m.session, about) }, func(g []Group, err error) {
+	loop.DoLatest(m.session.Loop, &m.groups, func(context.Context) ([]Group, error) { return groups(m.session, about) }, func(g []Group, err error) {
 		if err != nil {
-			m.laying, m.waiting = false, ""
+			m.waiting = ""
 			m.state.Problem = session.Sentence(err)
 			m.show(m.state)
 			return
@@ -175,6 +176,9 @@ func (m *Model) Turn(by int) {
 	}
 }
 
+// laying reports whether labels are still to be read or laid out.
+func (m *Model) laying() bool { return m.groups.Waiting() || m.layout.Waiting() }
+
 // laid is labels laid out on sheets.
 type laid struct {
 	list []labels.Label
@@ -183,9 +187,6 @@ type laid struct {
 
 // Lay lays the picked labels out anew.
 func (m *Model) Lay() {
-	m.asked++
-	m.laying = true
-	number := m.asked
 	stock, start := m.state.Stocks[m.state.Stock], m.state.StartAt
 	var places []store.Place
 	for _, g := range m.state.Groups {
@@ -193,20 +194,17 @@ func (m *Model) Lay() {
 			places = append(places, g.places...)
 		}
 	}
-	session.Do(m.session, func() (laid, error) {
+	loop.DoLatest(m.session.Loop, &m.layout, func(context.Context) (laid, error) {
 		list, err := m.session.Labels(places)
 		if err != nil || len(list) == 0 {
 			return laid{}, err
 		}
 		doc, err := labels.Layout(list, stock, labels.Options{StartAt: start - 1})
 		return laid{list, doc}, err
-	}, func(l laid, err error) { m.laid(number, l, err) })
+	}, m.laid)
 }
 
-func (m *Model) laid(number int, l laid, err error) {
-	if number != m.asked {
-		return
-	}
+func (m *Model) laid(l laid, err error) {
 	m.list, m.doc = l.list, l.doc
 	m.state.Problem, m.state.Saved = "", ""
 	if err != nil {
@@ -217,7 +215,6 @@ func (m *Model) laid(number int, l laid, err error) {
 	m.state.Notes = notes(l.doc.Notes, l.list)
 	m.page()
 	m.show(m.state)
-	m.laying = false
 	if path := m.waiting; path != "" {
 		m.waiting = ""
 		m.Save(path)

@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/labels"
 )
 
 // Save writes the PDF to a path, as soon as the labels are laid out.
 func (m *Model) Save(path string) {
-	if m.laying && path != "" {
+	if m.laying() && path != "" {
 		m.waiting = path
 		return
 	}
@@ -47,19 +48,18 @@ func withEnding(path string) string {
 // save makes a document and writes it, both away from the window.
 func (m *Model) save(path string, make func() (labels.Document, error)) {
 	path = withEnding(path)
-	m.saving++
-	number, made := m.saving, m.session.Shop.Now()
+	request, made := m.saving.Start(), m.session.Shop.Now()
 	session.Do(m.session, func() (string, error) {
 		doc, err := make()
 		if err != nil {
 			return "", err
 		}
 		return path, labels.WriteFile(path, doc, labels.PDFOptions{Made: made})
-	}, func(path string, err error) { m.saved(number, path, err) })
+	}, func(path string, err error) { m.saved(request, path, err) })
 }
 
-func (m *Model) saved(number int, path string, err error) {
-	if number != m.saving {
+func (m *Model) saved(request loop.Request, path string, err error) {
+	if !request.Current() {
 		return
 	}
 	m.state.Problem, m.state.Saved = "", ""

@@ -1,13 +1,17 @@
-// Package loop lets a model do long work without knowing the window: it is handed
-// one function that starts work in the background and one that brings results
-// back to the window's own goroutine. The window binds the real ones, tests bind
-// a Queue and decide themselves when what happens.
+// Package loop lets a model work in the background without knowing the window: it is
+// handed one function that starts work and one that brings results back to the
+// window's own goroutine. The window binds the real ones; tests bind a Queue and
+// decide themselves what happens when.
+//
+// A model seldom calls those two itself. It uses
+//   - Do for work whose result always counts,
+//   - Latest for a question that is asked again and again, such as a search while
+//     somebody types: only the answer to the newest one counts,
+//   - Once for what must not be started twice, such as writing to the shop,
+//   - Job for long work that shows its progress and can be stopped.
 package loop
 
-import (
-	"sync"
-	"time"
-)
+import "time"
 
 // Loop is what a model needs to work in the background. Models and widgets change
 // only on the window's goroutine: work started by Run must not touch them, what
@@ -18,79 +22,10 @@ type Loop struct {
 	After func(wait time.Duration, do func()) // does do there, after that long
 }
 
-// Queue is a Loop for tests: nothing happens until Step or Drain. Its zero value
-// is ready. Step and Drain are called from one goroutine; Post may be called
-// from any.
-type Queue struct {
-	mu    sync.Mutex
-	work  []func()
-	done  []func()
-	later []func()
-}
-
-// Loop is the queue as a Loop.
-func (q *Queue) Loop() Loop {
-	return Loop{Run: q.Run, Post: q.Post, After: q.After}
-}
-
-// Run queues work.
-func (q *Queue) Run(work func()) { q.add(&q.work, work) }
-
-// Post queues what a piece of work brings back.
-func (q *Queue) Post(done func()) { q.add(&q.done, done) }
-
-// After queues what waits for a time; Elapse lets it happen.
-func (q *Queue) After(_ time.Duration, do func()) { q.add(&q.later, do) }
-
-func (q *Queue) add(to *[]func(), f func()) {
-	q.mu.Lock()
-	defer q.mu.Unlock()
-	*to = append(*to, f)
-}
-
-// take removes the first function of a list.
-func (q *Queue) take(from *[]func()) func() {
-	q.mu.Lock()
-	defer q.mu.Unlock()
-	if len(*from) == 0 {
-		return nil
-	}
-	f := (*from)[0]
-	*from = (*from)[1:]
-	return f
-}
-
-// Step does the oldest result that came back, or else the oldest piece of work,
-// and reports whether there was anything.
-func (q *Queue) Step() bool {
-	f := q.take(&q.done)
-	if f == nil {
-		f = q.take(&q.work)
-	}
-	if f == nil {
-		return false
-	}
-	f()
-	return true
-}
-
-// Drain steps until nothing is left.
-func (q *Queue) Drain() {
-	for q.Step() {
-	}
-}
-
-// Elapse lets everything happen that waits for a time, then drains.
-func (q *Queue) Elapse() {
-	for f := q.take(&q.later); f != nil; f = q.take(&q.later) {
-		f()
-	}
-	q.Drain()
-}
-
-// Waiting is how many pieces of work have not been done yet.
-func (q *Queue) Waiting() int {
-	q.mu.Lock()
-	defer q.mu.Unlock()
-	return len(q.work)
+// Do does work in the background and brings its result back.
+func Do[T any](l Loop, work func() (T, error), back func(T, error)) {
+	l.Run(func() {
+		v, err := work()
+		l.Post(func() { back(v, err) })
+	})
 }

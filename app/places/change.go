@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -35,7 +36,7 @@ func Example(kind store.PlaceKind) string {
 type Change struct {
 	session *session.Session
 	done    func(words string, err error)
-	busy    bool // something is being done: a second Enter does nothing
+	writing loop.Once
 }
 
 // NewChange prepares changes.
@@ -44,14 +45,7 @@ func NewChange(s *session.Session, done func(words string, err error)) *Change {
 }
 
 func (c *Change) run(work func() (store.Entry, error)) {
-	if c.busy {
-		return
-	}
-	c.busy = true
-	session.Do(c.session, work, func(e store.Entry, err error) {
-		c.busy = false
-		c.done(e.Text, err)
-	})
+	loop.DoOnce(c.session.Loop, &c.writing, work, func(e store.Entry, err error) { c.done(e.Text, err) })
 }
 
 // Add makes a place.

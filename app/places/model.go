@@ -3,10 +3,12 @@
 package places
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/hardware"
@@ -45,8 +47,8 @@ type Model struct {
 	show     func(State)
 	state    State
 	children []store.Place
-	asked    int
-	carded   int
+	reading  loop.Latest // of the place that is looked into
+	card     loop.Latest // of the chosen place
 }
 
 // NewModel makes the model; show is called with every new state.
@@ -96,12 +98,7 @@ func onlyRoom(shop *store.Shop) (string, error) {
 func (m *Model) Again() { m.load(m.state.Place.ID, m.state.Chosen) }
 
 func (m *Model) load(id, chosen string) {
-	m.asked++
-	number := m.asked
-	session.Do(m.session, func() (opened, error) { return m.read(id, chosen) }, func(o opened, err error) {
-		if number != m.asked {
-			return
-		}
+	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (opened, error) { return m.read(id, chosen) }, func(o opened, err error) {
 		if err != nil {
 			m.state.Problem = session.Sentence(err)
 			m.show(m.state)
@@ -284,13 +281,8 @@ type looked struct {
 // Choose shows the card of a place in the one that is looked into.
 func (m *Model) Choose(id string) {
 	m.state.Chosen = id
-	m.carded++
-	number := m.carded
 	m.light(id)
-	session.Do(m.session, func() (looked, error) { return m.lookAt(id) }, func(l looked, err error) {
-		if number != m.carded {
-			return
-		}
+	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (looked, error) { return m.lookAt(id) }, func(l looked, err error) {
 		if err != nil {
 			m.state.Problem = session.Sentence(err)
 		}

@@ -131,8 +131,5 @@ func (s *Session) tell(e store.Entry) {
 
 // Do does work away from the window and brings its result back to it.
 func Do[T any](s *Session, work func() (T, error), back func(T, error)) {
-	s.Loop.Run(func() {
-		v, err := work()
-		s.Loop.Post(func() { back(v, err) })
-	})
+	loop.Do(s.Loop, work, back)
 }

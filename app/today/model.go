@@ -4,9 +4,11 @@
 package today
 
 import (
+	"context"
 	"slices"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -73,8 +75,8 @@ type Model struct {
 	open    func(card.Route)
 	state   State
 	data    waiting
-	asked   int // number of the last reading, so that late ones are dropped
-	busy    bool
+	reading loop.Latest
+	undoing loop.Once
 }
 
 // NewModel makes the model: show is called with every new state, and open with where
@@ -88,13 +90,7 @@ func (m *Model) State() State { return m.state }
 
 // Load reads what waits.
 func (m *Model) Load() {
-	m.asked++
-	number := m.asked
-	session.Do(m.session, func() (waiting, error) { return read(m.session) }, func(w waiting, err error) {
-		if number == m.asked {
-			m.took(w, err)
-		}
-	})
+	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (waiting, error) { return read(m.session) }, m.took)
 }
 
 func (m *Model) took(w waiting, err error) {
@@ -162,12 +158,10 @@ func (m *Model) OpenEntry(index int) {
 
 // Undo takes the newest entry that stands back.
 func (m *Model) Undo() {
-	if m.busy || m.state.Undo == "" {
+	if m.state.Undo == "" {
 		return
 	}
-	m.busy = true
-	session.Do(m.session, m.session.Shop.Undo, func(_ store.Entry, err error) {
-		m.busy = false
+	loop.DoOnce(m.session.Loop, &m.undoing, m.session.Shop.Undo, func(_ store.Entry, err error) {
 		if err != nil {
 			m.state.Error = err.Error()
 			m.show(m.state)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -79,7 +80,7 @@ type ArrivalModel struct {
 	entered func(shipment string)
 	state   ArrivalState
 	data    delivery
-	busy    bool
+	writing loop.Once
 }
 
 // NewArrivalModel makes the model of a shipment; entered is told when an arrival is
@@ -247,13 +248,11 @@ func (m *ArrivalModel) delivery() (store.Delivery, string, Want) {
 // Confirm records the arrival, once all is said.
 func (m *ArrivalModel) Confirm() {
 	d, missing, _ := m.delivery()
-	if missing != "" || m.busy {
+	if missing != "" {
 		return
 	}
-	m.busy = true
 	ship := m.data.ship.ID
-	session.Do(m.session, func() (store.Entry, error) { return m.session.Shop.Arrive(ship, d) }, func(_ store.Entry, err error) {
-		m.busy = false
+	loop.DoOnce(m.session.Loop, &m.writing, func() (store.Entry, error) { return m.session.Shop.Arrive(ship, d) }, func(_ store.Entry, err error) {
 		if err != nil {
 			m.state.Error = sentence(err)
 			m.show(m.state)

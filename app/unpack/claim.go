@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/store"
@@ -192,7 +193,7 @@ type ClaimModel struct {
 	folder  string // where Save proposes to write
 	show    func(ClaimState)
 	state   ClaimState
-	busy    bool
+	writing loop.Once // to the shop, or to a file
 }
 
 // NewClaimModel makes the model of a shipment's claim. Folder is where it is
@@ -297,12 +298,10 @@ func lineNumbers(text string) ([]int, error) {
 
 // verb does one verb on the claim and draws it up again, or tells asked what is wrong.
 func (m *ClaimModel) verb(do func() (store.Entry, error), asked func(problem string)) {
-	if m.busy || m.state.Loading {
+	if m.state.Loading {
 		return
 	}
-	m.busy = true
-	session.Do(m.session, do, func(e store.Entry, err error) {
-		m.busy = false
+	loop.DoOnce(m.session.Loop, &m.writing, do, func(e store.Entry, err error) {
 		if err != nil {
 			asked(sentence(err))
 			return
@@ -349,12 +348,11 @@ func (m *ClaimModel) Copied() {
 // names into a folder beside it.
 func (m *ClaimModel) Save(path string) {
 	path = strings.TrimSpace(path)
-	if m.busy || m.state.Loading {
+	if m.state.Loading {
 		return
 	}
-	m.busy = true
 	text, list := m.state.Text, m.state.Claim.Photos()
-	session.Do(m.session, func() (string, error) {
+	loop.DoOnce(m.session.Loop, &m.writing, func() (string, error) {
 		if err := writeText(path, text); err != nil || len(list) == 0 {
 			return "Saved to " + path + ".", err
 		}
@@ -362,7 +360,6 @@ func (m *ClaimModel) Save(path string) {
 		files, err := photos.Save(m.session.Shop, list, folder)
 		return fmt.Sprintf("Saved to %s, with %s in %s.", path, card.Plural(len(files), "photograph", "photographs"), folder), err
 	}, func(said string, err error) {
-		m.busy = false
 		m.state.Said, m.state.Error = said, ""
 		if err != nil {
 			m.state.Said, m.state.Error = "", sentence(err)

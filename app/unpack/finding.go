@@ -81,7 +81,7 @@ func (m *Model) someHere(l store.Line, begun string) {
 // Weighable is the line in hand, where its pieces can be weighed now.
 func (m *Model) Weighable() (store.Line, bool) {
 	l := m.data.line(m.current)
-	if l == nil || m.busy || !m.data.weighable(*l) || m.prompt != nil && !m.prompt.Weigh {
+	if l == nil || m.working.Busy() || !m.data.weighable(*l) || m.prompt != nil && !m.prompt.Weigh {
 		return store.Line{}, false
 	}
 	return *l, true

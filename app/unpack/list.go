@@ -1,6 +1,7 @@
 package unpack
 
 import (
+	"context"
 	"io"
 	"os"
 	"path/filepath"
@@ -8,6 +9,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/packinglist"
@@ -36,8 +38,8 @@ type ListModel struct {
 	opened  func(ship store.Shipment, fresh bool) // the list is in the shop
 	state   ListState
 
-	writing bool // the list is being brought in, whole or not at all
-	asked   int  // number of the last piece of work, so that late ones are dropped
+	writing loop.Once // the list is brought in, whole or not at all
+	reading loop.Latest
 	table   *packinglist.Table
 	columns packinglist.Columns
 	list    packinglist.List
@@ -91,22 +93,16 @@ func read(table *packinglist.Table, columns packinglist.Columns) reading {
 
 // read reads away from the window and shows what came of it.
 func (m *ListModel) read(work func() (reading, error)) {
-	m.asked++
-	number := m.asked
 	m.show(m.state)
-	session.Do(m.session, work, func(r reading, err error) {
-		if number == m.asked {
-			m.took(r, err)
-		}
-	})
+	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (reading, error) { return work() }, m.took)
 }
 
 // Stop gives up what is being read.
 func (m *ListModel) Stop() {
-	if m.state.Working == "" || m.writing {
+	if m.state.Working == "" || m.writing.Busy() {
 		return
 	}
-	m.asked++
+	m.reading.Drop()
 	m.state = ListState{Path: m.state.Path, Trouble: &card.Notice{Tone: card.Warn, Text: "Stopped. Nothing was brought in."}}
 	m.show(m.state)
 }
@@ -238,17 +234,16 @@ func (m *ListModel) Confirm(order, supplier string) {
 		list.Order = order
 	}
 	m.state.Working, m.state.Ready = "Bringing "+card.Plural(len(list.Lines), "line", "lines")+" in, all of them or none", false
-	m.writing = true
-	m.asked++
+	m.reading.Drop()
 	m.show(m.state)
-	session.Do(m.session, func() (imported, error) {
+	loop.DoOnce(m.session.Loop, &m.writing, func() (imported, error) {
 		ship, fresh, err := m.session.Import(list, strings.TrimSpace(supplier))
 		return imported{ship, fresh}, err
 	}, m.brought)
 }
 
 func (m *ListModel) brought(i imported, err error) {
-	m.state.Working, m.writing = "", false
+	m.state.Working = ""
 	if err != nil {
 		m.state.Ready = true
 		m.state.Trouble = &card.Notice{Tone: card.Stop, Lead: "Nothing was brought in.", Text: sentence(err)}

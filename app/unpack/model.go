@@ -5,6 +5,7 @@ package unpack
 
 import (
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/store"
@@ -27,7 +28,7 @@ type Model struct {
 	prompt  *question
 	serial  int // of the newest question
 
-	busy    bool
+	working loop.Once
 	waiting []func() // keys that came while the store worked
 }
 
@@ -45,7 +46,7 @@ func (m *Model) Load() { m.work(func() error { return nil }, nil) }
 
 // Changed follows a change of the shop that was made elsewhere: an undo, or another screen.
 func (m *Model) Changed() {
-	if !m.busy {
+	if !m.working.Busy() {
 		m.Load()
 	}
 }
@@ -60,9 +61,8 @@ type outcome struct {
 // work does something to the shop away from the window, reads the shipment again,
 // and calls then with what was done already in m.data. Keys that come meanwhile wait.
 func (m *Model) work(do func() error, then func()) {
-	m.busy = true
 	about := m.about
-	session.Do(m.session, func() (outcome, error) {
+	loop.DoOnce(m.session.Loop, &m.working, func() (outcome, error) {
 		o := outcome{err: do()}
 		o.data, o.loadErr = load(m.session, about)
 		return o, nil
@@ -121,8 +121,7 @@ func (m *Model) suggest() {
 		find = func() (Side, error) { return lies(m.session, line) }
 	}
 	pictures := m.data.photos[m.current]
-	m.busy = true
-	session.Do(m.session, func() (Side, error) {
+	loop.DoOnce(m.session.Loop, &m.working, func() (Side, error) {
 		s, err := find()
 		s.Photos = m.session.Photos.Cards(pictures, sidePhotos)
 		return s, err
@@ -140,9 +139,8 @@ const sidePhotos = 4
 
 // idle shows the state and does the keys that waited.
 func (m *Model) idle() {
-	m.busy = false
 	m.render()
-	for len(m.waiting) > 0 && !m.busy {
+	for len(m.waiting) > 0 && !m.working.Busy() {
 		next := m.waiting[0]
 		m.waiting = m.waiting[1:]
 		next()
@@ -155,7 +153,7 @@ func (m *Model) Key(key string) bool {
 	if !m.knows(key) {
 		return false
 	}
-	if m.busy {
+	if m.working.Busy() {
 		m.waiting = append(m.waiting, func() { m.Key(key) })
 		return true
 	}
@@ -199,7 +197,7 @@ func (m *Model) knows(key string) bool {
 	case "Up", "Down", "Left", "Right", "A", "S", "N", "D", "W", "X", "L":
 		return true
 	case "Enter", "E":
-		return m.busy || m.state.Side.Stow != nil
+		return m.working.Busy() || m.state.Side.Stow != nil
 	case "T":
 		return m.data.waitingToStow() > 0
 	case "O":
@@ -269,7 +267,7 @@ func (m *Model) step(by int) { m.ChooseLine(m.state.Line + by) }
 // ChooseLine makes the line with that index current.
 func (m *Model) ChooseLine(index int) {
 	lines := m.data.within(m.scope)
-	if index < 0 || index >= len(lines) || m.prompt != nil || m.busy {
+	if index < 0 || index >= len(lines) || m.prompt != nil || m.working.Busy() {
 		return
 	}
 	m.current = lines[index].Number
@@ -279,7 +277,7 @@ func (m *Model) ChooseLine(index int) {
 
 // ChooseBag shows the lines of the bag with that index: 0 is all of them.
 func (m *Model) ChooseBag(index int) {
-	if m.data.shown == nil || m.prompt != nil || m.busy {
+	if m.data.shown == nil || m.prompt != nil || m.working.Busy() {
 		return
 	}
 	scopes := m.data.shown.scopes

@@ -49,7 +49,7 @@ func (m *Model) ask(q question) {
 
 // Type follows what is typed as an answer.
 func (m *Model) Type(text string) {
-	if m.prompt == nil || m.busy {
+	if m.prompt == nil || m.working.Busy() {
 		return
 	}
 	m.prompt.Text, m.prompt.Error = text, ""

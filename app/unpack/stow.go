@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -81,9 +82,7 @@ func (m *Model) elsewhere() {
 		return
 	}
 	number, what := s.Line, s.What
-	m.busy = true
-	session.Do(m.session, func() ([]offer, error) { return storage(m.session.Shop) }, func(places []offer, err error) {
-		m.busy = false
+	loop.DoOnce(m.session.Loop, &m.working, func() ([]offer, error) { return storage(m.session.Shop) }, func(places []offer, err error) {
 		if err != nil {
 			m.state.Error = sentence(err)
 			m.render()

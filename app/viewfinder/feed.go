@@ -9,6 +9,7 @@ import (
 	"slices"
 	"time"
 
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/labels/camera"
 	"stowright/labels/scan"
@@ -17,8 +18,7 @@ import (
 // feed is a source that is read, one picture at a time: the next one is asked for
 // when the one before has been shown, so that nothing piles up.
 type feed struct {
-	ctx     context.Context
-	number  int
+	request loop.Request // it is read while that is current
 	where   string
 	source  camera.Source
 	live    bool // its pictures follow one another closely
@@ -46,7 +46,7 @@ func (m *Model) openFeed(f *feed) {
 				where = found.cameras[found.camera].Path
 			}
 		}
-		source, err := m.open(f.ctx, where)
+		source, err := m.open(f.request.Context(), where)
 		m.session.Loop.Post(func() { m.opened(f, found, source, err) })
 	})
 }
@@ -67,7 +67,7 @@ func (m *Model) opened(f *feed, found found, source camera.Source, err error) {
 	if f.live {
 		f.eye = scan.NewFollower()
 	}
-	if f.number == m.run {
+	if f.request.Current() {
 		m.state.Problem, m.state.Help = "", false
 		m.state.Heading, m.state.Note = heading(m.readings)
 		if _, ok := source.(*camera.Watch); ok {
@@ -103,21 +103,21 @@ func (m *Model) next(f *feed) {
 				return
 			}
 			f.damaged = 0
-			m.saw(f.number, s)
+			m.saw(f.request, s)
 			m.next(f)
 		})
 	})
 }
 
 func (m *Model) look(f *feed) (seen, error) {
-	if err := f.ctx.Err(); err != nil {
+	if err := f.request.Context().Err(); err != nil {
 		return seen{}, err
 	}
-	picture, err := f.source.Next(f.ctx)
+	picture, err := f.source.Next(f.request.Context())
 	if err != nil {
 		return seen{}, err
 	}
-	readings, err := m.session.ReadPicture(f.ctx, f.eye, picture)
+	readings, err := m.session.ReadPicture(f.request.Context(), f.eye, picture)
 	if err != nil {
 		return seen{}, err
 	}
@@ -135,7 +135,7 @@ const mostDamaged = 10
 // missed passes over a damaged picture. Of a camera, whose next one comes at once,
 // that is not worth a word.
 func (m *Model) missed(f *feed, err error) {
-	if f.number == m.run && !f.live {
+	if f.request.Current() && !f.live {
 		m.state.Problem = session.Sentence(err)
 		m.show(m.state)
 	}
@@ -149,7 +149,7 @@ const againAfter = 2 * time.Second
 // that was there, and is not any more, is tried again until it is back or the page
 // is left: somebody pulled its cable, or the phone fell asleep.
 func (m *Model) ended(f *feed, err error) {
-	if f.number != m.run {
+	if !f.request.Current() {
 		return
 	}
 	canceled := errors.Is(err, context.Canceled)
@@ -160,7 +160,7 @@ func (m *Model) ended(f *feed, err error) {
 		}
 		m.show(m.state)
 		m.session.Loop.After(againAfter, func() {
-			if f.number == m.run {
+			if f.request.Current() {
 				m.openFeed(f)
 			}
 		})

@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"stowright/app/card"
+	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/labels/camera"
 	"stowright/labels/scan"
@@ -48,9 +49,8 @@ type Model struct {
 	state    State
 	memory   memory
 	readings []session.Reading // those of the rows
-	stop     context.CancelFunc
-	run      int // number of the source, so that late pictures of an old one are dropped
-	carded   int
+	source   loop.Latest       // late pictures of an old source are dropped
+	card     loop.Latest       // of the chosen reading
 }
 
 // NewModel makes the model; show is called with every new state. Nil opens what
@@ -59,7 +59,7 @@ func NewModel(s *session.Session, open Opener, show func(State)) *Model {
 	if open == nil {
 		open = OpenSource
 	}
-	return &Model{session: s, open: open, devices: camera.Devices, show: show, state: State{Chosen: -1, Camera: -1}, stop: func() {}}
+	return &Model{session: s, open: open, devices: camera.Devices, show: show, state: State{Chosen: -1, Camera: -1}}
 }
 
 // State is what the page shows now.
@@ -69,13 +69,10 @@ func (m *Model) State() State { return m.state }
 // address of a stream, a folder of pictures, or one picture.
 func (m *Model) Start(where string) {
 	m.Stop()
-	ctx, stop := context.WithCancel(context.Background())
-	m.stop = stop
-	m.run++
 	m.state = State{Where: where, Chosen: -1, Running: true, Cameras: m.state.Cameras, Camera: -1, Heading: looking, Note: lookingNote}
 	m.readings, m.memory = nil, memory{}
 	m.show(m.state)
-	m.openFeed(&feed{ctx: ctx, number: m.run, where: where})
+	m.openFeed(&feed{request: m.source.Start(), where: where})
 }
 
 // What the page says until something was read.
@@ -86,15 +83,14 @@ const (
 
 // Stop ends what is running.
 func (m *Model) Stop() {
-	m.stop()
-	m.run++
+	m.source.Drop()
 	m.state.Running = false
 }
 
 // saw shows a picture. What is chosen stays so while it is in the picture, whatever
 // else comes and goes.
-func (m *Model) saw(number int, s seen) {
-	if number != m.run {
+func (m *Model) saw(of loop.Request, s seen) {
+	if !of.Current() {
 		return
 	}
 	m.state.Picture = s.picture
@@ -186,18 +182,15 @@ func (m *Model) Choose(index int) {
 		return
 	}
 	m.state.Chosen = index
-	m.carded++
-	number, r := m.carded, m.readings[index]
+	m.card.Drop()
+	r := m.readings[index]
 	if r.Answer != store.TagFound {
 		m.state.Card = card.Card{}
 		m.show(m.state)
 		return
 	}
 	m.show(m.state)
-	session.Do(m.session, func() (card.Card, error) { return m.session.PlaceCard(r.Place.ID) }, func(c card.Card, err error) {
-		if number != m.carded {
-			return
-		}
+	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (card.Card, error) { return m.session.PlaceCard(r.Place.ID) }, func(c card.Card, err error) {
 		if err != nil {
 			m.state.Problem = session.Sentence(err)
 		}

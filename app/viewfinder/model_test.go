@@ -268,7 +268,7 @@ func TestRecognised(t *testing.T) {
 		t.Fatal(err)
 	}
 	reading := session.Reading{Code: scan.Code{Text: r.tag("A-12"), How: scan.Recognised}, Resolution: resolution}
-	r.m.saw(r.m.run, seen{image.NewRGBA(image.Rect(0, 0, 1, 1)), []session.Reading{reading}})
+	r.m.saw(r.m.source.Start(), seen{image.NewRGBA(image.Rect(0, 0, 1, 1)), []session.Reading{reading}})
 	r.Drain()
 	s := r.m.State()
 	if got := s.Rows[0].Cells[2].Mark; got != (card.Mark{Word: "recognised", Tone: card.Warn}) {

@@ -1,0 +1,83 @@
+package loop
+
+import (
+	"sync"
+	"time"
+)
+
+// Queue is a Loop for tests: nothing happens until Step or Drain. Its zero value
+// is ready. Step and Drain are called from one goroutine; Post may be called
+// from any.
+type Queue struct {
+	mu    sync.Mutex
+	work  []func()
+	done  []func()
+	later []func()
+}
+
+// Loop is the queue as a Loop.
+func (q *Queue) Loop() Loop {
+	return Loop{Run: q.Run, Post: q.Post, After: q.After}
+}
+
+// Run queues work.
+func (q *Queue) Run(work func()) { q.add(&q.work, work) }
+
+// Post queues what a piece of work brings back.
+func (q *Queue) Post(done func()) { q.add(&q.done, done) }
+
+// After queues what waits for a time; Elapse lets it happen.
+func (q *Queue) After(_ time.Duration, do func()) { q.add(&q.later, do) }
+
+func (q *Queue) add(to *[]func(), f func()) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	*to = append(*to, f)
+}
+
+// take removes the first function of a list.
+func (q *Queue) take(from *[]func()) func() {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	if len(*from) == 0 {
+		return nil
+	}
+	f := (*from)[0]
+	*from = (*from)[1:]
+	return f
+}
+
+// Step does the oldest result that came back, or else the oldest piece of work,
+// and reports whether there was anything.
+func (q *Queue) Step() bool {
+	f := q.take(&q.done)
+	if f == nil {
+		f = q.take(&q.work)
+	}
+	if f == nil {
+		return false
+	}
+	f()
+	return true
+}
+
+// Drain steps until nothing is left.
+func (q *Queue) Drain() {
+	for q.Step() {
+	}
+}
+
+// Elapse lets everything happen that waits for a time, then drains.
+func (q *Queue) Elapse() {
+	for f := q.take(&q.later); f != nil; f = q.take(&q.later) {
+		f()
+	}
+	q.Drain()
+}
+
+// Waiting is how many pieces of work have not been done yet.
+func (q *Queue) Waiting() int {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return len(q.work)
+}
