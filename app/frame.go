@@ -12,17 +12,15 @@ import (
 
 // Options are what the frame is made of. Callbacks may be nil.
 type Options struct {
-	Screens []Screen  // the rail, in order; see Rail
+	Screens []Screen  // all of them; those with an icon are the rail, in this order
 	Pages   Factory   // makes the page of a route
 	Loop    loop.Loop // of the running program, or a queue in tests
 	Bare    bool      // there is no shop: no command bar
 
 	Query   func(text string) // the command bar changed, and the page did not take it
 	Command func(text string) // Enter in the command bar: a tag, a number, words
-	Camera  func()            // F2
 	Measure func()            // F6: measure a loose piece
 	Hand    func()            // F9: whose hand is this
-	Copies  func()            // F12: the safe copies
 	Resized func(large bool)  // F8: everything was made larger, or as it was
 	Claim   func()            // the claim clock was tapped
 	Undo    func()            // Ctrl+Z
@@ -60,7 +58,7 @@ type visit struct {
 // NewFrame builds the frame without a page; Go shows the first one.
 func NewFrame(o Options) *Frame {
 	f := &Frame{options: o}
-	f.command = look.NewCommandEntry(func() { call(o.Camera) })
+	f.command = look.NewCommandEntry(func() { f.goByKey(cameraKey) })
 	f.command.OnChanged = f.queried
 	f.command.OnSubmitted = f.submitted
 	f.command.OnDown = f.ToResults
@@ -73,7 +71,7 @@ func NewFrame(o Options) *Frame {
 	f.side = newSide(f.closeSide)
 	f.opener = look.NewPill("Card", "F4", card.Quiet, f.openSide)
 	rail := container.New(&railLayout{})
-	for _, s := range o.Screens {
+	for _, s := range f.onRail() {
 		item := newRailItem(s, func() { f.Go(card.Route{Screen: s.Name}) })
 		f.rail = append(f.rail, item)
 		rail.Add(item)
@@ -84,6 +82,17 @@ func NewFrame(o Options) *Frame {
 		look.NewGround(), look.NewStrip(look.Top), look.NewStrip(look.Right), look.NewStrip(look.Bottom),
 		look.NewWordmark("Stowright"), f.command, f.claim, f.opener, f.hand, rail, f.work, f.footer.row, f.side.object)
 	return f
+}
+
+// onRail are the screens of the rail, in order.
+func (f *Frame) onRail() []Screen {
+	var rail []Screen
+	for _, s := range f.options.Screens {
+		if s.Icon != "" {
+			rail = append(rail, s)
+		}
+	}
+	return rail
 }
 
 func call(f func()) {
@@ -236,6 +245,9 @@ func (f *Frame) queried(text string) {
 		f.options.Query(text)
 	}
 }
+
+// Command does what Enter does in the command bar with that text.
+func (f *Frame) Command(text string) { f.submitted(text) }
 
 func (f *Frame) submitted(text string) {
 	if f.options.Command != nil && text != "" {

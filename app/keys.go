@@ -33,8 +33,8 @@ func (f *Frame) bindings() []binding {
 		all = append(all, binding{&desktop.CustomShortcut{KeyName: key, Modifier: mod}, do})
 	}
 	const ctrl = fyne.KeyModifierShortcutDefault
-	for i, s := range f.options.Screens {
-		if i > 8 {
+	for i, s := range f.onRail() {
+		if i == mostNumbered {
 			break
 		}
 		visit := func() { f.Go(card.Route{Screen: s.Name}) }
@@ -137,14 +137,12 @@ func (f *Frame) key(key string) {
 		return
 	}
 	switch key {
-	case "F2":
-		call(f.options.Camera)
+	case "F1":
+		f.askScreen()
 	case "F6":
 		call(f.options.Measure)
 	case "F9":
 		call(f.options.Hand)
-	case "F12":
-		call(f.options.Copies)
 	case "F8":
 		f.resize()
 	case "F4":
@@ -155,6 +153,24 @@ func (f *Frame) key(key string) {
 		f.returnToCommand()
 	case "Esc":
 		f.escape()
+	default:
+		f.goByKey(key)
+	}
+}
+
+// mostNumbered is how many screens of the rail have a number as a key: the digits.
+const mostNumbered = 9
+
+// cameraKey is the key that the command bar shows for the camera.
+const cameraKey = "F2"
+
+// goByKey goes to the screen with that key, if there is one.
+func (f *Frame) goByKey(key string) {
+	for _, s := range f.options.Screens {
+		if s.Key != "" && s.Key == key {
+			f.Go(card.Route{Screen: s.Name})
+			return
+		}
 	}
 }
 

@@ -50,24 +50,17 @@ func givesWay(p Page) bool {
 	return ok && g.GivesWay()
 }
 
-// Screen is one entry of the rail.
+// Screen is what the window knows of a screen before it makes its page.
 type Screen struct {
-	Name  string // as in card.Route, and the name of its icon
-	Title string // the word under the icon
-}
-
-// Rail lists the eight screens in their order with their words.
-func Rail() []Screen {
-	return []Screen{
-		{card.Today, "Today"},
-		{card.Unpack, "Unpack"},
-		{card.Find, "Find"},
-		{card.Places, "Places"},
-		{card.Labels, "Labels"},
-		{card.Build, "Build"},
-		{card.Order, "Order"},
-		{card.Handbook, "Handbook"},
-	}
+	Name  string // as in card.Route
+	Title string // its word: under its icon on the rail, and in the list of F1
+	// Icon is its icon of assets/icons on the rail; empty for a screen that is not on
+	// the rail. Those that are get Ctrl and their number as a key.
+	Icon string
+	// Key goes there from everywhere: "F2". Empty on the rail, and for a page that only
+	// other pages lead to.
+	Key  string
+	Help string // what a person does there, in one sentence
 }
 
 // Factory makes the page for a route. An error is shown to the person in place of

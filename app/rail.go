@@ -96,7 +96,7 @@ func (r *railRenderer) Refresh() {
 	}
 	r.bar.FillColor = theme.Color(look.ColorAction)
 	r.bar.Hidden = !r.item.current
-	r.icon.Resource = look.Icon(r.item.screen.Name, ink)
+	r.icon.Resource = look.Icon(r.item.screen.Icon, ink)
 	r.icon.Refresh()
 	r.word.Text = r.item.screen.Title
 	r.word.Color = theme.Color(ink)

@@ -6,23 +6,16 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/session"
 )
 
-// Host is the window as this page needs it.
-type Host interface {
-	Back() bool
-	Rest()
-	Ask(d *look.Dialog, first fyne.Focusable)
-	HideCard()
-}
-
 // Page is the page.
 type Page struct {
-	host   Host
+	host   app.Host
 	model  *Model
 	ways   *folders.Ways
 	camera string
@@ -52,7 +45,7 @@ type Options struct {
 }
 
 // New makes the page of what the route is about.
-func New(s *session.Session, host Host, route card.Route, o Options) *Page {
+func New(s *session.Session, host app.Host, route card.Route, o Options) *Page {
 	p := &Page{
 		host: host, ways: s.Folders, camera: o.Camera, title: look.NewTitle("Photographs"), note: look.NewQuiet(""), said: look.NewNotice(card.Notice{}),
 		tiles: look.NewPhotoTiles(tileWidth), heading: look.NewTitle(""), picture: look.NewPhoto(), root: container.NewStack(),

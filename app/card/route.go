@@ -20,9 +20,13 @@ const (
 	Handbook = "handbook"
 )
 
-// Photographs is the page of the photographs of one thing, which is not in the rail.
-// About is what photos.About says of it.
-const Photographs = "photographs"
-
-// Copies is the page of safe copies, which is not in the rail.
-const Copies = "copies"
+// The pages that are not on the rail.
+const (
+	// Photographs are those of one thing. About is what photos.About says of it.
+	Photographs = "photographs"
+	// Copies are the safe copies.
+	Copies = "copies"
+	// Camera reads the codes in what a camera sees, or in a picture. About is the path
+	// of a camera or a picture, or the address of a stream; empty for the usual camera.
+	Camera = "camera"
+)

@@ -6,26 +6,20 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/session"
-	"stowright/store"
 )
-
-// Host is the window as this page needs it.
-type Host interface {
-	HideCard()
-	Ask(d *look.Dialog, first fyne.Focusable)
-	Replace(r *store.Restored, done string)
-	Shown(text string) // what a script may wait for
-}
 
 // Page is the screen.
 type Page struct {
 	model *Model
-	host  Host
+	host  app.Host
 	ways  *folders.Ways
+
+	traced func(text string)
 
 	note     *look.Paragraph
 	said     *look.Notice
@@ -42,13 +36,21 @@ type Page struct {
 	root                       *fyne.Container
 }
 
+// Options are what the page needs beside the shop.
+type Options struct {
+	// Replace puts a restored file in the place of the shop file.
+	Replace Replacer
+	// Shown is told what a script may wait for.
+	Shown func(text string)
+}
+
 // New makes the page.
-func New(s *session.Session, host Host, _ card.Route) *Page {
+func New(s *session.Session, host app.Host, _ card.Route, o Options) *Page {
 	p := &Page{
-		host: host, ways: s.Folders, note: look.NewQuiet(""), said: look.NewNotice(card.Notice{}), list: look.NewRowList(Columns()...),
+		host: host, traced: o.Shown, ways: s.Folders, note: look.NewQuiet(""), said: look.NewNotice(card.Notice{}), list: look.NewRowList(Columns()...),
 		planHead: look.NewTitle(""), planText: look.NewText(""), planRows: look.NewRowList(DifferColumns()...),
 	}
-	p.model = NewModel(s, p.Render, host.Replace)
+	p.model = NewModel(s, p.Render, o.Replace)
 	p.progress = look.NewProgress("", p.model.job.Stop)
 	p.list.SetRowHeight(50)
 	p.planRows.SetRowHeight(50)
@@ -123,7 +125,7 @@ func (p *Page) Render(s State) {
 		p.planText.SetText(s.Plan.Text)
 		p.planRows.SetRows(s.Plan.Rows)
 		p.planRows.Hidden = len(s.Plan.Rows) == 0
-		p.host.Shown(s.Plan.Text)
+		p.traced(s.Plan.Text)
 		shown = p.planning
 	}
 	p.root.Objects = []fyne.CanvasObject{shown}

@@ -45,7 +45,7 @@ func TestEveryPathIsChosenAlike(t *testing.T) {
 		{"a packing list", empty, card.Route{Screen: card.Unpack, Part: unpack.ListPart}, nil, "Choose a file"},
 		{"an export", empty, card.Route{Screen: card.Copies}, []string{"I"}, "Choose a file"},
 		{"figures", empty, card.Route{Screen: card.Handbook, Part: handbook.OwnPart}, nil, "Choose a file"},
-		{"a picture of labels", empty, card.Route{Screen: cameraScreen}, nil, "Choose a file, or a folder of them"},
+		{"a picture of labels", empty, card.Route{Screen: card.Camera}, nil, "Choose a file, or a folder of them"},
 		{"a photograph", at(demo.Unpacked), card.Route{Screen: card.Photographs, About: photos.About(store.OfItem("AN3-5A"))}, nil, "Choose a file, or a folder of them"},
 		{"a copy elsewhere", at(demo.Unpacked), card.Route{Screen: card.Copies}, []string{"O"}, "Choose a folder"},
 		{"everything exported", at(demo.Unpacked), card.Route{Screen: card.Copies}, []string{"X"}, "Choose a folder"},

@@ -11,17 +11,10 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/album"
 	"stowright/app/card"
 	"stowright/app/copies"
-	"stowright/app/find"
-	"stowright/app/handbook"
-	"stowright/app/labelling"
 	"stowright/app/loop"
-	"stowright/app/places"
 	"stowright/app/session"
-	"stowright/app/today"
-	"stowright/app/unpack"
 	"stowright/app/viewfinder"
 	"stowright/store"
 )
@@ -63,9 +56,8 @@ func New(s *session.Session, o Options) *Desktop {
 		GoTo: func(r session.Reading) card.Route { return RouteOf(r.Resolution) },
 	}
 	d.Frame = app.NewFrame(app.Options{
-		Screens: screens(), Pages: d.page, Loop: s.Loop,
-		Query: d.query, Command: d.command, Camera: func() { d.Go(card.Route{Screen: cameraScreen, About: o.Camera}) },
-		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Copies: func() { d.Go(card.Route{Screen: card.Copies}) }, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
+		Screens: screens(), Pages: d.page, Loop: s.Loop, Query: d.query, Command: d.command,
+		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
 		Undo: func() { d.reverse(s.Shop.Undo, "Undone:") }, Redo: func() { d.reverse(s.Shop.Redo, "Done again:") },
 	})
 	s.Listen(d.changed)
@@ -84,44 +76,14 @@ func (d *Desktop) Show(w fyne.Window) {
 	d.Go(card.Route{Screen: card.Today})
 }
 
-// screens are those of the rail that this program has.
-func screens() []app.Screen {
-	var have []app.Screen
-	for _, s := range app.Rail() {
-		switch s.Name {
-		case card.Today, card.Unpack, card.Find, card.Places, card.Labels, card.Handbook:
-			have = append(have, s)
-		}
-	}
-	return have
-}
-
-// cameraScreen is the page of the camera, which is not in the rail.
-const cameraScreen = "camera"
-
 // page makes the page of a route.
 func (d *Desktop) page(route card.Route) (app.Page, error) {
 	d.write(traced{Event: "page", Screen: route.Screen, About: route.About})
 	host := &visit{Desktop: d, visit: d.visits.Start()}
-	switch route.Screen {
-	case card.Find:
-		return find.New(d.session, host, route), nil
-	case card.Today:
-		return today.New(d.session, host, route), nil
-	case card.Unpack:
-		return unpack.New(d.session, host, route), nil
-	case card.Places:
-		return places.New(d.session, host, route), nil
-	case card.Labels:
-		return labelling.New(d.session, host, route), nil
-	case card.Handbook:
-		return handbook.New(d.session, host, route), nil
-	case card.Photographs:
-		return album.New(d.session, host, route, album.Options{Camera: d.looking.Camera, Open: album.Opener(d.looking.Open)}), nil
-	case card.Copies:
-		return copies.New(d.session, host, route), nil
-	case cameraScreen:
-		return viewfinder.New(d.session, host, route, d.looking), nil
+	for _, e := range entries() {
+		if e.Name == route.Screen {
+			return e.page(d, host, route), nil
+		}
 	}
 	return nil, fmt.Errorf("there is no screen %q", route.Screen)
 }
@@ -153,11 +115,8 @@ type traced struct {
 	Figure string `json:"figure,omitempty"`
 }
 
-// Replace puts a restored file in the place of the shop file.
-func (d *Desktop) Replace(r *store.Restored, done string) { d.replace(r, done) }
-
-// Shown traces what a page shows.
-func (d *Desktop) Shown(text string) { d.write(traced{Event: "shown", Text: text}) }
+// shown traces what a page shows.
+func (d *Desktop) shown(text string) { d.write(traced{Event: "shown", Text: text}) }
 
 func (d *Desktop) write(t traced) { write(d.trace, t) }
 

@@ -30,7 +30,7 @@ func (d *Desktop) dropped(_ fyne.Position, files []fyne.URI) {
 		if d.droppedOnLine(pathsOf(files)) {
 			return
 		}
-		d.Go(card.Route{Screen: cameraScreen, About: path})
+		d.Go(card.Route{Screen: card.Camera, About: path})
 	default:
 		d.Go(card.Route{Screen: card.Unpack, Part: unpack.ListPart, About: path})
 	}

@@ -28,7 +28,7 @@ func TestDroppedFiles(t *testing.T) {
 	}{
 		{"a packing list", nil, []string{list}, card.Route{Screen: card.Unpack, Part: unpack.ListPart, About: list}},
 		{"a paper in another format", nil, []string{"/a/list.pdf"}, card.Route{Screen: card.Unpack, Part: unpack.ListPart, About: "/a/list.pdf"}},
-		{"a photograph", nil, []string{"/a/photo.JPG"}, card.Route{Screen: cameraScreen, About: "/a/photo.JPG"}},
+		{"a photograph", nil, []string{"/a/photo.JPG"}, card.Route{Screen: card.Camera, About: "/a/photo.JPG"}},
 		{"nothing", nil, nil, card.Route{Screen: card.Today}},
 		{"while a question is open", []string{"F9"}, []string{list}, card.Route{Screen: card.Today}},
 	} {

@@ -119,7 +119,7 @@ func TestCameraByKeys(t *testing.T) {
 		t.Errorf("Enter goes to %+v with %q lit, want the drawer A-12", at, b.lit())
 	}
 	b.press("Esc")
-	if got := b.d.Route().Screen; got != cameraScreen {
+	if got := b.d.Route().Screen; got != card.Camera {
 		t.Errorf("Esc goes back to %q, want the camera", got)
 	}
 }

@@ -62,15 +62,16 @@ func scenes() []scene {
 		{"rename", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("R") }},
 		{"retire", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("X") }},
 		{"hand", at(demo.Unpacked), keysOf("F9")},
+		{"where-to", at(demo.Unpacked), keysOf("F1")},
 		{"labels-used", at(demo.Unpacked), func(b *bench) { b.press("Ctrl+5"); b.stock(0, 11) }},
 		{"labels-no-margin", at(demo.Unpacked), func(b *bench) { b.press("Ctrl+5"); b.stock(7, 1) }},
 		{"labels-tape", at(demo.Unpacked), func(b *bench) { b.press("Ctrl+5"); b.stock(12, 1); b.press("T") }},
 		{"put-in-doubt", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("P", `"AN3-8A"`, "Enter") }},
 		{"put-in-known", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("P", `"an4-6a"`) }},
 		{"tag-unknown", at(demo.Unpacked), func(b *bench) { b.press("Ctrl+4"); b.scan("SP7K3M9QXD") }},
-		{"camera-none", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen}) }},
-		{"camera-photo", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photo("A-12", "A-13", "A-30")}) }},
-		{"camera-foreign", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: cameraScreen, About: b.photoOf("SPAAAAAAA")}) }},
+		{"camera-none", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: card.Camera}) }},
+		{"camera-photo", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: card.Camera, About: b.photo("A-12", "A-13", "A-30")}) }},
+		{"camera-foreign", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: card.Camera, About: b.photoOf("SPAAAAAAA")}) }},
 		{"claim-sent", at(demo.Unpacked), func(b *bench) {
 			b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
 			b.Elapse()

@@ -3,25 +3,17 @@ package find
 import (
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/handle"
 	"stowright/app/look"
 	"stowright/app/session"
 )
 
-// Host is the window as this screen needs it.
-type Host interface {
-	handle.Host
-	Go(to card.Route)
-	ShowCard(c card.Card, act func(id string))
-	HideCard()
-	SetCommand(text string)
-}
-
 // Page is the screen.
 type Page struct {
 	session *session.Session
-	host    Host
+	host    app.Host
 	model   *Model
 
 	title   *look.Paragraph
@@ -35,7 +27,7 @@ type Page struct {
 }
 
 // New makes the page; the route's About is a question to start with.
-func New(s *session.Session, host Host, route card.Route) *Page {
+func New(s *session.Session, host app.Host, route card.Route) *Page {
 	p := &Page{session: s, host: host, title: look.NewTitle(""), note: look.NewQuiet(""), list: look.NewRowList(Columns()...)}
 	p.model = NewModel(s, p.Render)
 	p.list.OnChosen = func(i int, _ card.Row) { p.model.Choose(i) }

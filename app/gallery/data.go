@@ -3,6 +3,7 @@ package gallery
 import (
 	"fmt"
 
+	"stowright/app"
 	"stowright/app/card"
 )
 
@@ -148,4 +149,22 @@ func CheckColumns() []card.Column {
 // manyRows makes row i of a very long list.
 func manyRows(i int) card.Row {
 	return card.Row{Cells: []card.Cell{card.Name(fmt.Sprintf("OQ-%05d", i), "Kit part"), card.T(fmt.Sprint(i % 97)), card.T("Shelf S1")}}
+}
+
+// Rail is a rail of eight screens, in the order that they are to have.
+func Rail() []app.Screen {
+	var rail []app.Screen
+	for _, s := range []struct{ name, title string }{
+		{card.Today, "Today"},
+		{card.Unpack, "Unpack"},
+		{card.Find, "Find"},
+		{card.Places, "Places"},
+		{card.Labels, "Labels"},
+		{card.Build, "Build"},
+		{card.Order, "Order"},
+		{card.Handbook, "Handbook"},
+	} {
+		rail = append(rail, app.Screen{Name: s.name, Title: s.title, Icon: s.name})
+	}
+	return rail
 }

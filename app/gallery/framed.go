@@ -34,7 +34,7 @@ func (s Framed) Window() fyne.CanvasObject { return s.frame().Object() }
 
 func (s Framed) frame() *app.Frame {
 	f := app.NewFrame(app.Options{
-		Screens: app.Rail(),
+		Screens: Rail(),
 		Pages:   func(card.Route) (app.Page, error) { return page{s.Page()}, nil },
 	})
 	f.SetFooter(app.Footer{Shop: "Type Q", Last: "Partner counted A-30: 150", CanUndo: true})

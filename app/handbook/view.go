@@ -5,25 +5,15 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
 )
 
-// Host is the window as this screen needs it.
-type Host interface {
-	Go(to card.Route)
-	OfferCard(c card.Card, act func(id string))
-	ShowSide(o fyne.CanvasObject)
-	HideCard()
-	Command(text string)
-	Say(n card.Notice)
-	Ask(d *look.Dialog, first fyne.Focusable)
-}
-
 // Page is one part of the screen, under the bar that leads to the others.
 type Page struct {
-	host    Host
+	host    app.Host
 	shown   part
 	content *fyne.Container
 }
@@ -48,7 +38,7 @@ type keeper interface {
 
 // New makes the page of a route. Its About is what the part starts with: a
 // designation, a diameter, the thicknesses of a stack, words of the tables.
-func New(s *session.Session, host Host, route card.Route) *Page {
+func New(s *session.Session, host app.Host, route card.Route) *Page {
 	p := &Page{host: host}
 	switch route.Part {
 	case MeasurePart:
@@ -122,7 +112,7 @@ func (p *Page) Restore(saved any) {
 }
 
 // lookUp leads to the first part with a designation.
-func lookUp(host Host, designation string) {
+func lookUp(host app.Host, designation string) {
 	host.Go(card.Route{Screen: card.Handbook, About: designation})
 }
 
@@ -134,7 +124,7 @@ const (
 
 // showPiece shows the card of a piece with the ways on from it; an empty card
 // shows none.
-func showPiece(host Host, c card.Card, ids ...string) {
+func showPiece(host app.Host, c card.Card, ids ...string) {
 	if c.Empty() {
 		host.HideCard()
 		return

@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
@@ -13,7 +14,7 @@ import (
 // answerPane shows the answer of a chooser: the list, the chosen one cut along its
 // axis, what is said of it, and the cautions.
 type answerPane struct {
-	host Host
+	host app.Host
 
 	heading  *look.Paragraph
 	hint     *look.Paragraph
@@ -26,7 +27,7 @@ type answerPane struct {
 	root     *fyne.Container
 }
 
-func newAnswerPane(host Host, hint string, columns []card.Column) *answerPane {
+func newAnswerPane(host app.Host, hint string, columns []card.Column) *answerPane {
 	p := &answerPane{
 		host: host, heading: look.NewTitle(""), hint: look.NewQuiet(hint), problem: look.NewNotice(card.Notice{Tone: card.Stop}),
 		list: look.NewRowList(columns...), picture: look.Rows(4), facts: look.NewFacts(), cautions: look.NewFacts(),
@@ -78,7 +79,7 @@ type boltView struct {
 	made   []string // the nuts that can be chosen now
 }
 
-func newBoltView(s *session.Session, host Host, stack string) *boltView {
+func newBoltView(s *session.Session, host app.Host, stack string) *boltView {
 	v := &boltView{
 		series: newEntry("AN3, AN4, NAS6203"), stack: newEntry(".125, 3/16"), other: newEntry("a designation"), height: newEntry("of the tables"),
 		nuts: look.Rows(0), made: []string{"?"}, head: look.NewChoices(0, Washers()...), under: look.NewChoices(0, Washers()...),
@@ -172,7 +173,7 @@ type rivetView struct {
 	root     *fyne.Container
 }
 
-func newRivetView(s *session.Session, host Host, sheets string) *rivetView {
+func newRivetView(s *session.Session, host app.Host, sheets string) *rivetView {
 	v := &rivetView{
 		sheets: newEntry(".032, .040"), diameter: newEntry("by the rule"),
 		material: look.NewChoices(0, RivetMaterials()...), head: look.NewChoices(0, RivetHeads()...),

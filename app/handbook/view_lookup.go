@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/handle"
@@ -16,7 +17,7 @@ import (
 
 // lookUpView says what a designation means.
 type lookUpView struct {
-	host  Host
+	host  app.Host
 	model *LookUpModel
 	ways  *folders.Ways
 
@@ -37,7 +38,7 @@ type lookUpView struct {
 	quietly bool // the field is being changed by the view
 }
 
-func newLookUpView(s *session.Session, host Host, about string) *lookUpView {
+func newLookUpView(s *session.Session, host app.Host, about string) *lookUpView {
 	v := &lookUpView{
 		host: host, ways: s.Folders, field: newEntry("AN3-5A, an470 ad4-7, MS24665-132 ..."), title: look.NewTitle(""), family: look.NewQuiet(""),
 		notices: look.Rows(8), nearest: look.Line(), facts: look.NewFacts(), alike: newAlikes(host),

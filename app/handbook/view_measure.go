@@ -3,6 +3,7 @@ package handbook
 import (
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
@@ -11,7 +12,7 @@ import (
 
 // measureView identifies a piece while it is measured.
 type measureView struct {
-	host  Host
+	host  app.Host
 	model *MeasureModel
 
 	kinds   *look.Choices
@@ -26,7 +27,7 @@ type measureView struct {
 	root    *fyne.Container
 }
 
-func newMeasureView(s *session.Session, host Host, diameter string) *measureView {
+func newMeasureView(s *session.Session, host app.Host, diameter string) *measureView {
 	v := &measureView{
 		host: host, heading: look.NewTitle(""), verdict: look.Rows(8), list: look.NewRowList(Candidates()...), facts: look.NewFacts(), alike: newAlikes(host),
 		hint: look.NewQuiet("A caliper and a thread gauge tell most pieces. Fill in what you can; the answer follows as you type."),

@@ -3,6 +3,7 @@ package handbook
 import (
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
@@ -11,7 +12,7 @@ import (
 
 // ownView keeps the builder's own figures.
 type ownView struct {
-	host  Host
+	host  app.Host
 	model *OwnModel
 
 	entries  map[string]*look.Entry
@@ -22,7 +23,7 @@ type ownView struct {
 	root     *fyne.Container
 }
 
-func newOwnView(s *session.Session, host Host) *ownView {
+func newOwnView(s *session.Session, host app.Host) *ownView {
 	v := &ownView{
 		host: host, entries: map[string]*look.Entry{}, heading: look.NewTitle(""), problems: look.Rows(6), list: look.NewRowList(OwnColumns()...),
 	}

@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 )
@@ -19,7 +20,7 @@ func scale() float64 {
 }
 
 // askScale has a ruler held to a line on the screen, and tells when its length is known.
-func askScale(host Host, known func()) {
+func askScale(host app.Host, known func()) {
 	const mm = 100 // any length: it is drawn over rulerPoints
 	line := card.Piece{Paths: []card.Path{{Closed: true, Points: []card.Point{{X: 0, Y: 0}, {X: mm, Y: 0}, {X: mm, Y: 2}, {X: 0, Y: 2}}}}}
 	picture := look.NewPiecePicture(line)
@@ -46,7 +47,7 @@ func askScale(host Host, known func()) {
 
 // drawing is a piece seen from its sides, to fit or at true size.
 type drawing struct {
-	host     Host
+	host     app.Host
 	rows     *fyne.Container
 	size     *look.KeyButton
 	again    *look.KeyButton
@@ -56,7 +57,7 @@ type drawing struct {
 	changed  func() // the room it needs has changed
 }
 
-func newDrawing(host Host, changed func()) *drawing {
+func newDrawing(host app.Host, changed func()) *drawing {
 	d := &drawing{host: host, rows: look.Rows(8), changed: changed}
 	d.size = look.NewKeyButton("", "T", d.trueSize)
 	d.again = look.NewLink("Measure the screen again", "", func() { askScale(host, d.draw) })

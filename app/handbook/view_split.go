@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 )
@@ -46,11 +47,11 @@ func place(o fyne.CanvasObject, x, y, w, h float32) {
 
 // alikes are look-alikes, each with a way to its own page.
 type alikes struct {
-	host Host
+	host app.Host
 	rows *fyne.Container
 }
 
-func newAlikes(host Host) *alikes { return &alikes{host, look.Rows(2)} }
+func newAlikes(host app.Host) *alikes { return &alikes{host, look.Rows(2)} }
 
 // set shows others; none hides the list.
 func (a *alikes) set(list []Alike) {

@@ -3,6 +3,7 @@ package handbook
 import (
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
@@ -10,7 +11,7 @@ import (
 
 // tablesView browses the tables.
 type tablesView struct {
-	host  Host
+	host  app.Host
 	model *TablesModel
 
 	families *look.RowList
@@ -22,7 +23,7 @@ type tablesView struct {
 	root     *fyne.Container
 }
 
-func newTablesView(s *session.Session, host Host, about string) *tablesView {
+func newTablesView(s *session.Session, host app.Host, about string) *tablesView {
 	v := &tablesView{
 		host: host, families: look.NewRowList(FamilyColumns()...), facts: look.NewFacts(), series: look.Rows(0),
 		numbers: look.NewRowList(NumberColumns()...), note: look.NewQuiet(""), none: look.NewQuiet("No table answers to that: type fewer letters into the command bar."),
@@ -81,7 +82,7 @@ func (v *tablesView) render(s TablesState) {
 // torqueView shows the torque table with its cautions.
 type torqueView struct{ root *fyne.Container }
 
-func newTorqueView(s *session.Session, host Host) *torqueView {
+func newTorqueView(s *session.Session, host app.Host) *torqueView {
 	list := look.NewRowList(TorqueColumns()...)
 	list.SetRows(TorqueRows(s.Catalog()))
 	list.SetRowHeight(torqueRow)

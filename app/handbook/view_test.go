@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/look"
@@ -17,6 +18,8 @@ import (
 
 // host is the window as the page sees it: it keeps what it is told.
 type host struct {
+	app.Host // nil: the rest is not asked for
+
 	route card.Route
 	card  card.Card
 	act   func(string)

@@ -1,22 +1,15 @@
 package handle
 
 import (
-	"fyne.io/fyne/v2"
-
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
 )
 
-// Host is the window as the questions need it.
-type Host interface {
-	Ask(d *look.Dialog, first fyne.Focusable)
-	Say(n card.Notice)
-}
-
 // question is a dialog about a heap while it is open.
 type question struct {
-	host   Host
+	host   app.Asker
 	model  *Model
 	dialog *look.Dialog
 	amount *look.Field
@@ -24,7 +17,7 @@ type question struct {
 }
 
 // newQuestion prepares a question whose first field is an amount.
-func newQuestion(s *session.Session, host Host, heap session.Heap, label string) *question {
+func newQuestion(s *session.Session, host app.Asker, heap session.Heap, label string) *question {
 	q := &question{host: host, number: look.NewEntry("")}
 	q.model = NewModel(s, heap, q.done)
 	q.amount = look.NewField(label, q.number, q.model.Hint())
@@ -46,15 +39,15 @@ func (q *question) cancel() *look.KeyButton {
 }
 
 // Ask asks the question of an action; other ids and no heap ask nothing.
-func Ask(s *session.Session, host Host, heap *session.Heap, id string) {
-	ask := map[string]func(*session.Session, Host, session.Heap){CountID: AskCount, MoveID: AskMove, PullID: AskPull}[id]
+func Ask(s *session.Session, host app.Asker, heap *session.Heap, id string) {
+	ask := map[string]func(*session.Session, app.Asker, session.Heap){CountID: AskCount, MoveID: AskMove, PullID: AskPull}[id]
 	if heap != nil && ask != nil {
 		ask(s, host, *heap)
 	}
 }
 
 // AskCount asks how many were counted in a heap.
-func AskCount(s *session.Session, host Host, heap session.Heap) {
+func AskCount(s *session.Session, host app.Asker, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many are there?")
 	count := func() { q.model.Count(q.number.Text) }
 	q.number.OnSubmitted = func(string) { count() }
@@ -69,7 +62,7 @@ func AskCount(s *session.Session, host Host, heap session.Heap) {
 }
 
 // AskMove asks where a heap, or some of it, goes.
-func AskMove(s *session.Session, host Host, heap session.Heap) {
+func AskMove(s *session.Session, host app.Asker, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many? Leave empty for all "+heap.Amount.String())
 	where := look.NewEntry("A-12, a shelf, or scan its label")
 	list := newChoices("")
@@ -103,7 +96,7 @@ func (q *question) move(list *look.RowList) {
 }
 
 // AskPull asks how many of a heap are taken out, and for what.
-func AskPull(s *session.Session, host Host, heap session.Heap) {
+func AskPull(s *session.Session, host app.Asker, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many?")
 	session.Do(s, q.model.SubAssemblies, q.askPull)
 }

@@ -3,6 +3,7 @@ package handle
 import (
 	"cmp"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
@@ -14,7 +15,7 @@ const whatHint = "its part number, as on the bag or the plans"
 
 // putQuestion is the dialog while it is open.
 type putQuestion struct {
-	host    Host
+	host    app.Asker
 	putting *Putting
 	dialog  *look.Dialog
 	what    *look.Entry
@@ -24,7 +25,7 @@ type putQuestion struct {
 }
 
 // AskPut asks what goes into a place, and how many.
-func AskPut(s *session.Session, host Host, place store.Place) {
+func AskPut(s *session.Session, host app.Asker, place store.Place) {
 	q := &putQuestion{host: host, what: look.NewEntry("AN3-5A"), number: look.NewEntry("")}
 	q.putting = NewPutting(s, place, q.done)
 	q.thing, q.amount = look.NewField("What is it?", q.what, whatHint), look.NewField("How many?", q.number, "")

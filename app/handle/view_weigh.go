@@ -3,6 +3,7 @@ package handle
 import (
 	"slices"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
@@ -17,7 +18,7 @@ const WeighKey = "F7"
 func CanWeigh(u measure.Unit) bool { return u == measure.Each || u.IsWeight() }
 
 // AskWeigh asks for the weights of a heap and records about how many there are.
-func AskWeigh(s *session.Session, host Host, heap session.Heap) {
+func AskWeigh(s *session.Session, host app.Asker, heap session.Heap) {
 	listed := measure.Quantity{}
 	if heap.Amount.Unit.IsWeight() {
 		listed = heap.Amount.Quantity
@@ -50,7 +51,7 @@ var inTurn = []measure.Reading{measure.StepReading, measure.PiecesReading, measu
 
 // AskWeighing asks for the weights of an item. Book does with the count what it is
 // for, and tells whether it could; nil shows the count and changes nothing.
-func AskWeighing(s *session.Session, host Host, item string, listed measure.Quantity, book func(m measure.Weighing, done func(error))) {
+func AskWeighing(s *session.Session, host app.Asker, item string, listed measure.Quantity, book func(m measure.Weighing, done func(error))) {
 	v := &weighView{
 		units: look.NewChoices(0, WeighUnits()...), texts: map[measure.Reading]*look.Entry{},
 		answer: look.NewAmount("", "", ""), notes: look.NewQuiet(""), stop: look.NewNotice(card.Notice{Tone: card.Stop}),

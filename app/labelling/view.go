@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
@@ -12,16 +13,9 @@ import (
 	"stowright/labels"
 )
 
-// Host is the window as this screen needs it.
-type Host interface {
-	Go(to card.Route)
-	ShowSide(o fyne.CanvasObject)
-	HideCard()
-}
-
 // Page is the screen.
 type Page struct {
-	host  Host
+	host  app.Host
 	model *Model
 
 	title   *look.Paragraph
@@ -48,7 +42,7 @@ type Page struct {
 }
 
 // New makes the page; the route's About is the id of a place to print labels for.
-func New(s *session.Session, host Host, route card.Route) *Page {
+func New(s *session.Session, host app.Host, route card.Route) *Page {
 	p := &Page{host: host, title: look.NewTitle("Labels"), summary: look.NewQuiet(""), turn: look.NewQuiet("")}
 	p.model = NewModel(s, p.Render)
 	p.problem, p.saved = look.NewNotice(card.Notice{Tone: card.Stop}), look.NewNotice(card.Notice{Tone: card.OK})

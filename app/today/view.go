@@ -4,22 +4,16 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
 )
 
-// Host is the window as this screen needs it.
-type Host interface {
-	Go(to card.Route)
-	ShowSide(o fyne.CanvasObject)
-	HideCard()
-}
-
 // Page is the screen.
 type Page struct {
 	model *Model
-	host  Host
+	host  app.Host
 
 	title, note *look.Paragraph
 	problem     *look.Notice
@@ -40,7 +34,7 @@ type Page struct {
 const rowHeight = 50
 
 // New makes the page.
-func New(s *session.Session, host Host, _ card.Route) *Page {
+func New(s *session.Session, host app.Host, _ card.Route) *Page {
 	p := &Page{
 		host: host, title: look.NewTitle("Today"), note: look.NewQuiet(""), problem: look.NewNotice(card.Notice{Tone: card.Stop}),
 		entries: look.NewRowList(EntryColumns()...),

@@ -60,7 +60,7 @@ func scene(s demo.Scene) func(*store.Shop, *demo.Clock) error {
 func (b *shop) window(route card.Route) *app.Frame {
 	var f *app.Frame
 	f = app.NewFrame(app.Options{
-		Screens: app.Rail(), Loop: b.queue.Loop(),
+		Screens: gallery.Rail(), Loop: b.queue.Loop(),
 		Pages: func(r card.Route) (app.Page, error) { return New(b.s, f, r), nil },
 	})
 	f.SetFooter(app.Footer{Shop: "Type Q", Last: "Builder: stow 12 AN3-4A", CanUndo: true})

@@ -30,7 +30,7 @@ func newTypist(t *testing.T, scene demo.Scene) *typist {
 	k := &typist{bench: newBench(t, scene)}
 	k.bench.m = nil // the page has a model of its own
 	k.frame = app.NewFrame(app.Options{
-		Screens: app.Rail(), Loop: k.queue.Loop(),
+		Screens: gallery.Rail(), Loop: k.queue.Loop(),
 		Pages: func(r card.Route) (app.Page, error) { return New(k.s, k.frame, r), nil },
 	})
 	k.window = test.NewWindow(nil)

@@ -3,24 +3,15 @@ package unpack
 import (
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
-	"stowright/app/handle"
 	"stowright/app/look"
 	"stowright/app/session"
 )
 
-// Host is the window as this screen needs it.
-type Host interface {
-	Go(to card.Route)
-	ShowSide(o fyne.CanvasObject)
-	SideOver() bool
-	HideCard()
-	handle.Host
-}
-
 // Page is one part of the screen.
 type Page struct {
-	host  Host
+	host  app.Host
 	shown part
 }
 
@@ -33,7 +24,7 @@ type part interface {
 }
 
 // New makes the page of a route.
-func New(s *session.Session, host Host, route card.Route) *Page {
+func New(s *session.Session, host app.Host, route card.Route) *Page {
 	p := &Page{host: host}
 	switch route.Part {
 	case ListPart:

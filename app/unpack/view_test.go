@@ -75,7 +75,7 @@ func (s scene) window(t *testing.T) (*bench, *app.Frame) {
 	route.Screen = card.Unpack
 	var f *app.Frame
 	f = app.NewFrame(app.Options{
-		Screens: app.Rail(), Loop: b.queue.Loop(),
+		Screens: gallery.Rail(), Loop: b.queue.Loop(),
 		Pages: func(r card.Route) (app.Page, error) { return New(b.s, f, r), nil },
 	})
 	f.SetFooter(app.Footer{Shop: "Type Q", Last: "Builder: line 39, AN3-5A: found 28 ea", CanUndo: true})

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
@@ -14,7 +15,7 @@ import (
 // arrivalView enters which crates came.
 type arrivalView struct {
 	model *ArrivalModel
-	host  Host
+	host  app.Host
 
 	crates   *fyne.Container
 	buttons  []*look.KeyButton
@@ -30,7 +31,7 @@ type arrivalView struct {
 	root     *fyne.Container
 }
 
-func newArrivalView(s *session.Session, host Host, shipment string) *arrivalView {
+func newArrivalView(s *session.Session, host app.Host, shipment string) *arrivalView {
 	v := &arrivalView{
 		host: host, crates: look.Line(), day: look.NewEntry("14 March 2026"), dates: look.Rows(8), missing: look.NewQuiet(""),
 		problem: look.NewNotice(card.Notice{Tone: card.Stop}),

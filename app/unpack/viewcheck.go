@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/handle"
 	"stowright/app/look"
@@ -14,7 +15,7 @@ import (
 // checkView is the check-off: crates and bags, the lines, the line in hand.
 type checkView struct {
 	model *Model
-	host  Host
+	host  app.Host
 
 	name, note *look.Paragraph
 	bar        *look.ProgressBar
@@ -26,7 +27,7 @@ type checkView struct {
 	root       *fyne.Container // body, or what to do first
 }
 
-func newCheckView(s *session.Session, host Host, about string) *checkView {
+func newCheckView(s *session.Session, host app.Host, about string) *checkView {
 	v := &checkView{host: host, name: look.NewTitle(""), note: look.NewQuiet(""), bar: look.NewProgressBar("")}
 	v.model = NewModel(s, about, v.render)
 	v.bags, v.lines = look.NewRowList(BagColumns()...), look.NewRowList(LineColumns()...)

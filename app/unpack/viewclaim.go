@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
@@ -15,7 +16,7 @@ import (
 // claimView shows the claim of a shipment.
 type claimView struct {
 	model *ClaimModel
-	host  Host
+	host  app.Host
 	path  *look.PathPick
 	paper *fyne.Container
 	foot  *fyne.Container
@@ -27,7 +28,7 @@ type claimView struct {
 	root  *fyne.Container
 }
 
-func newClaimView(s *session.Session, host Host, shipment string) *claimView {
+func newClaimView(s *session.Session, host app.Host, shipment string) *claimView {
 	v := &claimView{
 		host: host, path: look.NewPathPick(s.Folders, folders.NewFile("claim.txt"), "where to save it"), paper: look.Rows(14), said: look.NewNotice(card.Notice{}),
 		name: look.NewTitle("Claim for this delivery"), note: look.NewNotice(card.Notice{Tone: card.Warn}),

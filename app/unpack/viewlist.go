@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
@@ -16,7 +17,7 @@ import (
 // listView brings a packing list in.
 type listView struct {
 	model *ListModel
-	host  Host
+	host  app.Host
 
 	name, note *look.Paragraph
 	pick       *look.PathPick
@@ -39,7 +40,7 @@ type listView struct {
 // listEndings are the files that can be read.
 var listEndings = []string{".csv", ".tsv", ".txt", ".xlsx", ".ods"}
 
-func newListView(s *session.Session, host Host, path string) *listView {
+func newListView(s *session.Session, host app.Host, path string) *listView {
 	v := &listView{
 		host: host, name: look.NewTitle("Bring a packing list in"), note: look.NewQuiet(""),
 		pick: look.NewPathPick(s.Folders, folders.File(listEndings...), "the file: type its path, choose it, or drop it here"),

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
 )
@@ -14,7 +15,7 @@ import (
 // sideView is what stands at the right of the check-off.
 type sideView struct {
 	model *Model
-	host  Host
+	host  app.Host
 	root  *fyne.Container
 	last  Side
 	short *card.Notice // about the line checked before
@@ -23,7 +24,7 @@ type sideView struct {
 	asks  bool // it waits for Enter
 }
 
-func newSideView(m *Model, host Host) *sideView {
+func newSideView(m *Model, host app.Host) *sideView {
 	return &sideView{model: m, host: host, root: container.NewStack()}
 }
 

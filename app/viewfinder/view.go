@@ -1,10 +1,12 @@
 package viewfinder
 
 import (
+	"cmp"
 	"slices"
 
 	"fyne.io/fyne/v2"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
@@ -12,17 +14,9 @@ import (
 	"stowright/labels/camera"
 )
 
-// Host is the window as this page needs it.
-type Host interface {
-	Go(to card.Route)
-	Back() bool
-	ShowCard(c card.Card, act func(id string))
-	HideCard()
-}
-
 // Page is the page.
 type Page struct {
-	host  Host
+	host  app.Host
 	model *Model
 	goTo  func(session.Reading) card.Route
 
@@ -53,7 +47,7 @@ type Options struct {
 }
 
 // New makes the page and starts what the route names, or the first camera.
-func New(s *session.Session, host Host, route card.Route, o Options) *Page {
+func New(s *session.Session, host app.Host, route card.Route, o Options) *Page {
 	p := &Page{
 		host: host, goTo: o.GoTo, title: look.NewTitle("Looking"), note: look.NewQuiet(""), list: look.NewRowList(Columns()...),
 		picture: look.NewPhoto(), problem: look.NewNotice(card.Notice{Tone: card.Warn}),
@@ -78,7 +72,7 @@ func New(s *session.Session, host Host, route card.Route, o Options) *Page {
 		p.problem, p.cameras, p.picture, p.listed, p.instead,
 		look.NewField("Photograph, folder or stream", p.file, "a picture of a label, a folder of pictures, or the address of a camera that sends its picture"))
 	p.model.Prefer(fyne.CurrentApp().Preferences().String(cameraKey))
-	p.model.Start(route.About)
+	p.model.Start(cmp.Or(route.About, o.Camera))
 	return p
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2/test"
 
+	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/look"
@@ -17,6 +18,8 @@ import (
 
 // window is a Host that notes what it is asked.
 type window struct {
+	app.Host // nil: the rest is not asked for
+
 	went   []card.Route
 	shown  card.Card
 	hidden bool

@@ -263,18 +263,15 @@ func (t *terminal) find() error {
 	return nil
 }
 
-// demoShots is how many pictures of the window the demo draws, each in light, dark
-// and large: one of each screen.
-const demoShots = 6
-
+// draw draws one picture of each screen of the rail, in light, dark and large.
 func (t *terminal) draw() error {
 	newFyneApp()
 	began := time.Now()
-	shots, err := desktop.Shots(t.session)
+	shots, err := desktop.RailShots(t.session)
 	if err != nil {
 		return err
 	}
-	pictures, err := gallery.Write(filepath.Join(t.dir, "pictures"), desktop.States(t.session, shots[:min(len(shots), demoShots)]))
+	pictures, err := gallery.Write(filepath.Join(t.dir, "pictures"), desktop.States(t.session, shots))
 	if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -22,7 +23,7 @@ type galleryCommand struct {
 
 // Run draws the pictures.
 func (c *galleryCommand) Run(p *program) (err error) {
-	folder, err := os.MkdirTemp("", "stowright-gallery-*")
+	folder, err := galleryFolder()
 	if err != nil {
 		return fmt.Errorf("making a folder for the shop: %w", err)
 	}
@@ -54,4 +55,16 @@ func (c *galleryCommand) Run(p *program) (err error) {
 		_, err = fmt.Fprintf(p.out, "%d pictures in %s\n", len(pictures), c.Dir)
 	}
 	return err
+}
+
+// galleryFolder makes the folder of the shop: always of the same name, since a picture
+// shows where the copies lie, unless another run has it now.
+func galleryFolder() (string, error) {
+	folder := filepath.Join(os.TempDir(), "stowright-gallery")
+	if err := os.Mkdir(folder, 0o700); errors.Is(err, fs.ErrExist) {
+		return os.MkdirTemp("", "stowright-gallery-*")
+	} else if err != nil {
+		return "", err
+	}
+	return folder, nil
 }

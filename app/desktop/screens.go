@@ -1,0 +1,137 @@
+package desktop
+
+import (
+	"errors"
+
+	"stowright/app"
+	"stowright/app/album"
+	"stowright/app/card"
+	"stowright/app/copies"
+	"stowright/app/find"
+	"stowright/app/handbook"
+	"stowright/app/labelling"
+	"stowright/app/photos"
+	"stowright/app/places"
+	"stowright/app/session"
+	"stowright/app/today"
+	"stowright/app/unpack"
+	"stowright/app/viewfinder"
+)
+
+// entry is a screen with all that the desktop needs of it. Another screen is one more
+// entry here, beside its package and, if it is on the rail, its icon.
+type entry struct {
+	app.Screen
+	// page makes the page of a route of this screen.
+	page func(d *Desktop, host app.Host, route card.Route) app.Page
+	// shots are its pictures on a demo shop, for the gallery: one at least.
+	shots func(s *session.Session) ([]Shot, error)
+}
+
+// entries are all screens: those of the rail first, in its order.
+func entries() []entry {
+	return append(railEntries(), []entry{
+		{
+			app.Screen{Name: card.Camera, Title: "Camera", Key: "F2", Help: "Show labels to a camera, or open a picture of them, and see what each one names."},
+			func(d *Desktop, host app.Host, route card.Route) app.Page {
+				return viewfinder.New(d.session, host, route, d.looking)
+			},
+			firstPage("camera"),
+		},
+		{
+			app.Screen{Name: card.Copies, Title: "Safe copies", Key: "F12", Help: "Make, check, restore and export copies of the shop."},
+			func(d *Desktop, host app.Host, route card.Route) app.Page {
+				return copies.New(d.session, host, route, copies.Options{Replace: d.replace, Shown: d.shown})
+			},
+			firstPage("copies"),
+		},
+		{
+			app.Screen{Name: card.Photographs, Title: "Photographs", Help: "Take, look at and describe the photographs of one thing."},
+			func(d *Desktop, host app.Host, route card.Route) app.Page {
+				return album.New(d.session, host, route, album.Options{Camera: d.looking.Camera, Open: album.Opener(d.looking.Open)})
+			},
+			photographShots,
+		},
+	}...)
+}
+
+// railEntries are the screens of the rail in their order.
+func railEntries() []entry {
+	return []entry{
+		{
+			app.Screen{Name: card.Today, Title: "Today", Icon: "today", Help: "See what waits: crates, stock to put away, shortages, the last entries."},
+			func(d *Desktop, host app.Host, route card.Route) app.Page { return today.New(d.session, host, route) },
+			firstPage("today"),
+		},
+		{
+			app.Screen{Name: card.Unpack, Title: "Unpack", Icon: "unpack", Help: "Bring a packing list in, check it off, stow what came, write the claim."},
+			func(d *Desktop, host app.Host, route card.Route) app.Page { return unpack.New(d.session, host, route) },
+			firstPage("unpack"),
+		},
+		{
+			app.Screen{Name: card.Find, Title: "Find", Icon: "find", Help: "Find a part by number, words or size: how many there are, and where."},
+			func(d *Desktop, host app.Host, route card.Route) app.Page { return find.New(d.session, host, route) },
+			shown(Shot{"find", card.Route{About: "an3 5"}}),
+		},
+		{
+			app.Screen{Name: card.Places, Title: "Places", Icon: "places", Help: "Make rooms, cabinets and drawers, move them, and see what lies in each."},
+			func(d *Desktop, host app.Host, route card.Route) app.Page { return places.New(d.session, host, route) },
+			placeShots,
+		},
+		{
+			app.Screen{Name: card.Labels, Title: "Labels", Icon: "labels", Help: "Pick what needs a label, see the sheet as it prints, save it as PDF."},
+			func(d *Desktop, host app.Host, route card.Route) app.Page {
+				return labelling.New(d.session, host, route)
+			},
+			firstPage("labels"),
+		},
+		{
+			app.Screen{Name: card.Handbook, Title: "Handbook", Icon: "handbook", Help: "Look a number up, measure a piece, choose a bolt or a rivet, read the tables."},
+			func(d *Desktop, host app.Host, route card.Route) app.Page {
+				return handbook.New(d.session, host, route)
+			},
+			shown(
+				Shot{"handbook", card.Route{About: "an3 5a"}},
+				Shot{"measure", card.Route{Part: handbook.MeasurePart, About: ".190"}},
+				Shot{"bolt", card.Route{Part: handbook.BoltPart, About: "spar .125, rib 3/16"}},
+				Shot{"rivet", card.Route{Part: handbook.RivetPart, About: ".032, .040"}},
+				Shot{"tables", card.Route{Part: handbook.TablesPart}},
+				Shot{"torque", card.Route{Part: handbook.TorquePart}},
+				Shot{"figures", card.Route{Part: handbook.OwnPart}},
+			),
+		},
+	}
+}
+
+// screens are what the frame knows of them.
+func screens() []app.Screen {
+	var all []app.Screen
+	for _, e := range entries() {
+		all = append(all, e.Screen)
+	}
+	return all
+}
+
+// firstPage is one picture of a screen's first page.
+func firstPage(name string) func(*session.Session) ([]Shot, error) { return shown(Shot{Name: name}) }
+
+// shown are pictures that need nothing of the shop.
+func shown(shots ...Shot) func(*session.Session) ([]Shot, error) {
+	return func(*session.Session) ([]Shot, error) { return shots, nil }
+}
+
+func placeShots(s *session.Session) ([]Shot, error) {
+	drawers, err := s.PlacesMatching("A-07")
+	if err != nil || len(drawers) == 0 {
+		return nil, errors.Join(err, errors.New("the shop has no drawer A-07 to draw"))
+	}
+	return []Shot{{"places", card.Route{About: drawers[0].ID}}}, nil
+}
+
+func photographShots(s *session.Session) ([]Shot, error) {
+	taken, err := s.Shop.AllPhotos()
+	if err != nil || len(taken) == 0 {
+		return nil, errors.Join(err, errors.New("the shop has no photograph to draw"))
+	}
+	return []Shot{{"photographs", card.Route{About: photos.About(taken[0].Of)}}}, nil
+}

@@ -1,0 +1,57 @@
+package app
+
+import (
+	"fmt"
+
+	"stowright/app/card"
+	"stowright/app/look"
+)
+
+// askScreen lists the screens with what each one is for and the key that goes there,
+// and goes to the one that is chosen.
+func (f *Frame) askScreen() {
+	reachable := f.reachable()
+	if len(reachable) == 0 {
+		return
+	}
+	list := look.NewRowList(card.Column{Title: "screen", Kind: card.Names, Width: 170}, card.Column{Title: "what you do there", Kind: card.Words}, card.Column{Title: "key", Kind: card.Words, Width: 90})
+	rows := make([]card.Row, 0, len(reachable))
+	at := 0
+	for i, s := range reachable {
+		rows = append(rows, card.Row{ID: s.Name, Cells: []card.Cell{card.Name(s.Title, ""), card.T(s.Help), card.T(s.Key)}})
+		if s.Name == f.Route().Screen {
+			at = i
+		}
+	}
+	list.SetRows(rows)
+	list.Mark(at)
+	var d *look.Dialog
+	visit := func() {
+		chosen, ok := list.Chosen()
+		d.Close()
+		if ok {
+			f.Go(card.Route{Screen: chosen.ID})
+		}
+	}
+	list.OnOpened = func(int, card.Row) { visit() }
+	d = look.NewDialog("Where to?", list, look.NewKeyButton("Stay here", "Esc", func() { d.Close() }), look.NewPrimary("Go there", "Enter", visit))
+	d.SetWidth(960)
+	f.Ask(d, list)
+}
+
+// reachable are the screens that a key goes to from everywhere, each with that key:
+// those of the rail first, by their number.
+func (f *Frame) reachable() []Screen {
+	rail := f.onRail()
+	for i := range rail {
+		if i < mostNumbered {
+			rail[i].Key = fmt.Sprintf("Ctrl+%d", i+1)
+		}
+	}
+	for _, s := range f.options.Screens {
+		if s.Icon == "" && s.Key != "" {
+			rail = append(rail, s)
+		}
+	}
+	return rail
+}

@@ -1,0 +1,89 @@
+package app
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
+)
+
+// A screen's key goes there from every page, and from nowhere else.
+func TestKeysOfScreens(t *testing.T) {
+	for _, row := range []struct {
+		name string
+		do   func(r *rig)
+		want string
+	}{
+		{"the camera", func(r *rig) { r.press(fyne.KeyF2) }, card.Camera},
+		{"the copies", func(r *rig) { r.press(fyne.KeyF12) }, card.Copies},
+		{"a key of no screen", func(r *rig) { r.press(fyne.KeyF11) }, card.Find},
+		{"the second of the rail", func(r *rig) { r.ctrl(fyne.Key2) }, card.Unpack},
+		{"the last of the rail", func(r *rig) { r.ctrl(fyne.Key8) }, card.Handbook},
+		{"a number beyond the rail", func(r *rig) { r.ctrl(fyne.Key9) }, card.Find},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			r := newRig(t, 1280)
+			r.Go(card.Route{Screen: card.Find})
+			row.do(r)
+			if got := r.Route().Screen; got != row.want {
+				t.Errorf("screen: got %q, want %q", got, row.want)
+			}
+		})
+	}
+}
+
+// Only screens with an icon are on the rail.
+func TestRail(t *testing.T) {
+	r := newRig(t, 1280)
+	if got := len(r.rail); got != 8 {
+		t.Errorf("on the rail: got %d screens, want 8", got)
+	}
+	for _, item := range r.rail {
+		if item.screen.Icon == "" {
+			t.Errorf("%s is on the rail without an icon", item.screen.Title)
+		}
+	}
+}
+
+// F1 lists every screen that a key leads to, with that key and what it is for, stands
+// on the one that is shown, and goes to another by arrows and Enter.
+func TestScreensAreListed(t *testing.T) {
+	r := newRig(t, 1280)
+	r.Go(card.Route{Screen: card.Places})
+	r.took()
+	r.press(fyne.KeyF1)
+	if r.top() == nil {
+		t.Fatal("F1: nothing is asked")
+	}
+	markup := test.RenderToMarkup(r.canvas)
+	for _, words := range []string{"Where to?", "Ctrl+1", "Ctrl+8", "Safe copies", "F12", "What the copies are for.", "What order is for."} {
+		if !strings.Contains(markup, words) {
+			t.Errorf("the list does not say %q", words)
+		}
+	}
+	if strings.Contains(markup, "What the photographs are for.") {
+		t.Error("the list has a screen that no key leads to")
+	}
+	r.press(fyne.KeyDown, fyne.KeyReturn)
+	if got := r.Route().Screen; got != card.Labels {
+		t.Errorf("one down from Places: got %q, want %q", got, card.Labels)
+	}
+	r.press(fyne.KeyF1, fyne.KeyEscape)
+	if got := r.Route().Screen; got != card.Labels || r.top() != nil {
+		t.Errorf("after Esc: got %q and a question open %v, want %q and none", got, r.top() != nil, card.Labels)
+	}
+}
+
+// A window without screens, as over a damaged shop file, has nothing to list.
+func TestNoScreens(t *testing.T) {
+	r := newRig(t, 1280)
+	r.options.Screens = nil
+	r.Go(card.Route{Screen: card.Find})
+	r.press(fyne.KeyF1, fyne.KeyF2)
+	if r.top() != nil || r.Route().Screen != card.Find {
+		t.Errorf("got a question %v on %q, want none on %q", r.top() != nil, r.Route().Screen, card.Find)
+	}
+}
