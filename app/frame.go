@@ -149,6 +149,8 @@ func (f *Frame) ShowCard(c card.Card, act func(id string)) {
 func (f *Frame) acting(c card.Card, act func(id string)) func(id string) {
 	return func(id string) {
 		switch {
+		case id == look.MoreID:
+			f.askMore(c, act)
 		case id == look.PhotographsID:
 			f.Go(card.Route{Screen: card.Photographs, About: c.Photographed})
 		case act != nil:

@@ -133,7 +133,7 @@ func (f *Frame) key(key string) {
 	if len(f.work.Objects) > 0 && look.PressKey(f.work, key) {
 		return
 	}
-	if f.side.visible() && look.PressKey(f.side.object, key) {
+	if f.side.visible() && (look.PressKey(f.side.object, key) || f.side.press(key)) {
 		return
 	}
 	switch key {

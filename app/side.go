@@ -50,6 +50,18 @@ func (s *side) card() card.Card {
 	return s.view.Card()
 }
 
+// press takes the action of the shown card with that key that has no button, and
+// reports whether there is one.
+func (s *side) press(key string) bool {
+	for _, a := range s.card().More() {
+		if a.Key != "" && a.Key == key && !a.Off {
+			s.view.OnAction(a.ID)
+			return true
+		}
+	}
+	return false
+}
+
 func (s *side) show(c card.Card, act func(string)) {
 	s.view.OnAction = act
 	s.view.SetCard(c)

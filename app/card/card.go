@@ -23,7 +23,7 @@ type Card struct {
 	Photographed string
 	Photos       []Photo // the newest of them
 
-	Actions []Action // at most four are drawn
+	Actions []Action // in order: the first of them are Buttons, the rest is in More
 }
 
 // Empty reports whether there is nothing to show.
@@ -40,8 +40,14 @@ type Action struct {
 	Off     bool   // drawn quiet and not taken
 }
 
-// MaxActions is how many actions a card carries at most.
-const MaxActions = 4
+// mostButtons is how many actions have a button of their own on a card.
+const mostButtons = 4
+
+// Buttons are the actions that have a button of their own.
+func (c Card) Buttons() []Action { return c.Actions[:min(mostButtons, len(c.Actions))] }
+
+// More are the actions beyond those, which stand in a list that one button opens.
+func (c Card) More() []Action { return c.Actions[len(c.Buttons()):] }
 
 // Notice is one boxed sentence. Lead is drawn bold before it.
 type Notice struct {

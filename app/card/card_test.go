@@ -120,3 +120,21 @@ func TestBounds(t *testing.T) {
 		t.Errorf("got %v %v, want {-1 3} {2 9}", least, greatest)
 	}
 }
+
+func TestActionsOfACard(t *testing.T) {
+	actions := []Action{{ID: "a"}, {ID: "b"}, {ID: "c"}, {ID: "d"}, {ID: "e"}, {ID: "f"}}
+	for n, want := range map[int]string{0: "|", 1: "a|", 4: "abcd|", 5: "abcd|e", 6: "abcd|ef"} {
+		c := Card{Actions: actions[:n]}
+		got := ""
+		for _, a := range c.Buttons() {
+			got += a.ID
+		}
+		got += "|"
+		for _, a := range c.More() {
+			got += a.ID
+		}
+		if got != want {
+			t.Errorf("%d actions: got %q as buttons and in the list, want %q", n, got, want)
+		}
+	}
+}

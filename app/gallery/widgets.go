@@ -31,6 +31,7 @@ func Widgets() []State {
 		grown("cabinet-large", 860, 500, func() fyne.CanvasObject { return look.NewCabinetPicture(CabinetA(7)) }),
 		grown("cabinet-rack", 400, 220, rack),
 		grown("cards", 1060, 760, cards),
+		grown("card-more", 376, 720, fullCard),
 		grown("pieces", 760, 560, pieces),
 		grown("facts", 760, 330, facts),
 		grown("facts-narrow", 420, 420, facts),
@@ -187,6 +188,13 @@ func cards() fyne.CanvasObject {
 		Notes: []string{"needed by SA-30 Tailplane (2)"}, Actions: []card.Action{{Label: "Arrived", Key: "A", Primary: true}},
 	}
 	return look.Columns(12, look.NewCardView(BoltCard()), look.NewCardView(RivetCard()), look.NewCardView(quiet))
+}
+
+// fullCard has more actions than buttons.
+func fullCard() fyne.CanvasObject {
+	c := BoltCard()
+	c.Actions = append(c.Actions, card.Action{ID: "move", Label: "Move", Key: "M"}, card.Action{ID: "scrap", Label: "Scrap", Key: "X"})
+	return look.NewCardView(c)
 }
 
 // facts is a table of facts: cross-checked, marked, unknown, without a source.

@@ -15,6 +15,13 @@ const CardWidth = 344
 // PhotographsID is the ID of the action that leads to the photographs of a card.
 const PhotographsID = "photographs"
 
+// MoreID is the ID of the action that lists the actions of a card that have no button,
+// and MoreKey its key.
+const (
+	MoreID  = "more"
+	MoreKey = "F7"
+)
+
 // CardView draws a card.Card: what is chosen, as on its label. What does not fit
 // scrolls, its actions stay at the bottom.
 type CardView struct {
@@ -54,10 +61,7 @@ func (v *CardView) fill(c card.Card) {
 	v.card = c
 	v.body.Objects = v.cardBody(c)
 	v.actions.Objects = nil
-	for i, a := range c.Actions {
-		if i == card.MaxActions {
-			break
-		}
+	for _, a := range c.Buttons() {
 		rank := Secondary
 		if a.Primary {
 			rank = Primary
@@ -65,6 +69,9 @@ func (v *CardView) fill(c card.Card) {
 		b := newButton(a.Label, a.Key, rank, func() { v.act(a.ID) })
 		b.off = a.Off
 		v.actions.Objects = append(v.actions.Objects, b)
+	}
+	if len(c.More()) > 0 {
+		v.actions.Objects = append(v.actions.Objects, NewKeyButton("More", MoreKey, func() { v.act(MoreID) }))
 	}
 	v.actions.Hidden = len(v.actions.Objects) == 0
 }

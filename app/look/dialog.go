@@ -13,6 +13,9 @@ type Dialog struct {
 	widget.BaseWidget
 	// OnClosed is told once when the dialog goes away, however it does.
 	OnClosed func()
+	// OnKey is asked about keys that none of its buttons has, and reports whether it
+	// dealt with one; nil for nobody.
+	OnKey func(key string) bool
 
 	canvas fyne.Canvas
 	panel  *Panel
@@ -62,9 +65,9 @@ func (d *Dialog) Close() {
 	}
 }
 
-// Key presses the dialog's button with that key; Esc closes the dialog.
+// Key presses the dialog's button with that key, or asks OnKey; Esc closes the dialog.
 func (d *Dialog) Key(key string) {
-	if PressKey(d.panel, key) {
+	if PressKey(d.panel, key) || d.OnKey != nil && d.OnKey(key) {
 		return
 	}
 	if key == "Esc" {

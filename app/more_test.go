@@ -1,0 +1,78 @@
+package app
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
+	"stowright/app/look"
+)
+
+// sixActions are a card's, of which the first four have buttons.
+func sixActions() []card.Action {
+	return []card.Action{
+		{ID: "fit", Label: "Fit", Key: "I", Primary: true},
+		{ID: "take", Label: "Take out", Key: "T"},
+		{ID: "move", Label: "Move", Key: "M"},
+		{ID: "count", Label: "Count", Key: "C"},
+		{ID: "label", Label: "Print a label", Key: "L"},
+		{ID: "scrap", Label: "Scrap", Key: "X", Off: true},
+		{ID: "decide", Label: "Decide"},
+	}
+}
+
+// Every action of a card is reached from the keyboard: by its own key, whether it has
+// a button or not, and through the list of those that have none.
+func TestMoreActions(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		press func(r *rig)
+		want  []string
+	}{
+		{"a button", func(r *rig) { r.typed("c") }, []string{"page C", "action count"}},
+		{"the key of one without a button", func(r *rig) { r.typed("l") }, []string{"page L", "action label"}},
+		{"one that is off", func(r *rig) { r.typed("x") }, []string{"page X"}},
+		{"the list and Enter", func(r *rig) { r.press(fyne.KeyF7, fyne.KeyReturn) }, []string{"page F7", "action label"}},
+		{"the list, down and Enter", func(r *rig) { r.press(fyne.KeyF7, fyne.KeyDown, fyne.KeyReturn) }, []string{"page F7", "action decide"}},
+		{"the list and a key", func(r *rig) { r.press(fyne.KeyF7); r.typed("l") }, []string{"page F7", "action label"}},
+		{"the list and a key that is off", func(r *rig) { r.press(fyne.KeyF7); r.typed("x") }, []string{"page F7"}},
+		{"the list and Esc", func(r *rig) { r.press(fyne.KeyF7, fyne.KeyEscape) }, []string{"page F7"}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			r := newRig(t, 1280)
+			r.Go(card.Route{Screen: card.Find})
+			r.ShowCard(card.Card{Designation: "AN3-5A", Actions: sixActions()}, func(id string) { r.say("action " + id) })
+			r.Rest()
+			r.took()
+			row.press(r)
+			want(t, "got", r.took(), row.want...)
+		})
+	}
+}
+
+// The list has what has no button and can be done, and no more; with four actions
+// there is no list.
+func TestMoreIsListed(t *testing.T) {
+	r := newRig(t, 1280)
+	r.Go(card.Route{Screen: card.Find})
+	r.ShowCard(card.Card{Designation: "AN3-5A", Actions: sixActions()}, nil)
+	if !look.HasKey(r.side.object, look.MoreKey) {
+		t.Error("the card has no button for the rest")
+	}
+	r.press(fyne.KeyF7)
+	dialog := test.RenderObjectToMarkup(r.top())
+	for words, listed := range map[string]bool{"More for AN3-5A": true, "Print a label": true, "Decide": true, "Scrap": false, "Count": false} {
+		if strings.Contains(dialog, words) != listed {
+			t.Errorf("the list says %q: got %v, want %v", words, !listed, listed)
+		}
+	}
+	r.press(fyne.KeyReturn) // nobody listens: nothing happens
+	r.ShowCard(card.Card{Designation: "AN3-5A", Actions: sixActions()[:4]}, nil)
+	r.press(fyne.KeyF7)
+	if look.HasKey(r.side.object, look.MoreKey) || r.top() != nil {
+		t.Error("a card of four actions: got a list of more, want none")
+	}
+}
