@@ -41,7 +41,7 @@ func TestFindWhileIndexing(t *testing.T) {
 		t.Error("the index is not being built")
 	}
 	ask("before", "an3-5a", 1)
-	ask("before", "AN35A", 1)
+	ask("before", "AN3 5A", 1)
 	ask("before", string(places[3].Tag), 1)
 	ask("before", "n3-5a", 0)
 	ask("before", "", 0)

@@ -57,7 +57,7 @@ func (c *Catalog) parse(text string) (piece, *refusal) {
 		sc := scanner{s: s, at: end}
 		return sc.piece(sr)
 	}
-	return c.split(s, prefix, at, end)
+	return piece{}, c.noSeries(s, prefix, at, end)
 }
 
 func (c *Catalog) lookup(prefix string, number []byte) *series {
@@ -68,37 +68,26 @@ func (c *Catalog) lookup(prefix string, number []byte) *series {
 	return c.series[string(append(append(key[:0], prefix...), number...))]
 }
 
-// split reads a designation whose dash was left out: AN365 1032 written
-// AN3651032. It is taken only when there is one way to read it.
-func (c *Catalog) split(s []byte, prefix string, at, end int) (piece, *refusal) {
-	var found []piece
-	var refused *refusal
-	for cut := end - 1; cut > at; cut-- {
-		sr := c.lookup(prefix, s[at:cut])
-		if sr == nil {
-			continue
-		}
-		sc := scanner{s: s, at: cut}
-		p, no := sc.piece(sr)
-		if no == nil {
-			found = append(found, p)
-		} else if refused == nil {
-			refused = no
-		}
-	}
+// noSeries refuses a standard number that the tables lack. A run of digits is
+// never split between series and number, since AN742 is a clamp and no AN74-2:
+// where nothing but a dash may have been left out, the readings are named and
+// asked for.
+func (c *Catalog) noSeries(s []byte, prefix string, at, end int) *refusal {
 	name := prefix + string(s[at:end])
-	switch {
-	case len(found) == 1:
-		return found[0], nil
-	case len(found) > 1:
-		no := &refusal{}
-		for i := range found {
-			no.nearest = append(no.nearest, found[i].canonical())
-		}
-		no.problem = name + " can be read as " + orList(no.nearest) + ": write the dash"
-		return piece{}, no
-	case refused != nil && (end == len(s) || s[end] != '-'):
-		return piece{}, refused
+	no := &refusal{problem: name + " is not a series in the tables here: check the number against the plans"}
+	if behind := skipSeparators(s, end); behind > end && behind < len(s) && alphanumeric(s[behind]) {
+		return no // what a person wrote as a dash is never crossed
 	}
-	return piece{}, &refusal{problem: name + " is not a series in the tables here: check the number against the plans"}
+	for cut := end - 1; cut > at; cut-- {
+		if sr := c.lookup(prefix, s[at:cut]); sr != nil {
+			sc := scanner{s: s, at: cut}
+			if p, wrong := sc.piece(sr); wrong == nil {
+				no.nearest = append(no.nearest, p.canonical())
+			}
+		}
+	}
+	if len(no.nearest) > 0 {
+		no.problem = name + " is not a series in the tables here; if " + orList(no.nearest) + " is meant, write the dash"
+	}
+	return no
 }

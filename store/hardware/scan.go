@@ -201,7 +201,12 @@ func (sc *scanner) joined(p *piece, slot int, key []byte, end int) (found *code,
 	if behind-end > 4 {
 		return nil, 0
 	}
-	return p.s.nums[slot].index[string(append(key, sc.s[end+1:behind]...))], behind
+	thread := string(key) + "-" + string(sc.s[end+1:behind])
+	c := p.s.nums[slot].index[string(append(key, sc.s[end+1:behind]...))]
+	if c == nil || c.words != thread {
+		return nil, 0 // a dash is crossed only where it is that of a thread's name
+	}
+	return c, behind
 }
 
 // longer finds a number of the table that goes on behind its digits: with one

@@ -1,0 +1,106 @@
+package hardware
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// suffixes are what commonly stands behind a standard number.
+var suffixes = []string{
+	"", "-3", "-4", "-5", "-6", "-8", "-10", "-3A", "-5A", "-10A", "-12", "-416", "-1032", "-1032A", "-08", "-012", "-4D", "-4-4", "-6-4D",
+	"A5", "A10", "B10", "C4", "C1032A", "D4", "D6", "D6-4", "H5A", "H27A", "L3", "N3", "R8", "-832R8", "-10R8", "AD4", "AD4-4", "AD3-3.5",
+	"DG6", "HT5P", "C32", "P4A10", "5A", "35A", "S3LH", "-S3RH", "-B3S", "-16S", "-1-08", "F0363P",
+}
+
+// TestNoSeriesIsSwallowed: over all AN, NAS and MS numbers with common suffixes,
+// a number is known only where the tables have its series, and as a number of
+// that series. AN742-6 is a clamp and was read as AN74H2-6, AN41-4 as AN4-14.
+func TestNoSeriesIsSwallowed(t *testing.T) {
+	c := Standard()
+	known, wrong := 0, 0
+	sweep := func(prefix string, from, to int) {
+		for n := from; n <= to; n++ {
+			base := fmt.Sprintf("%s%d", prefix, n)
+			s := c.series[base]
+			for _, suffix := range suffixes {
+				if suffix != "" && digit(suffix[0]) {
+					continue // no dash: another standard number
+				}
+				r := c.Decode(base + suffix)
+				if !r.Known {
+					continue
+				}
+				if known++; s != nil && strings.HasPrefix(r.Designation, base) && !digit(r.Designation[len(base)]) {
+					continue
+				}
+				if wrong++; wrong < 20 {
+					t.Errorf("%s%s is read as %s", base, suffix, r.Designation)
+				}
+			}
+		}
+	}
+	sweep("AN", 1, 9999)
+	sweep("NAS", 1, 9999)
+	for _, part := range [][2]int{{1, 1200}, {3000, 3600}, {5000, 5700}, {9000, 9999}, {14000, 14400}, {16500, 17999}, {20000, 29999}, {33500, 36000}, {51800, 52000}, {171400, 172300}} {
+		sweep("MS", part[0], part[1])
+	}
+	if known < 1000 {
+		t.Errorf("only %d known: the sweep does not look where the tables are", known)
+	}
+	t.Logf("%d known", known)
+}
+
+// standardNumber is an independent reading of which standard a text names.
+var standardNumber = regexp.MustCompile(`(NASM|NAS|AN|MS|AS)[ \t\n\r\x{a0}_‐‑–—−-]*([0-9]+)`)
+
+// ofItsBase says that a designation belongs to a standard number that stands in
+// the text.
+func ofItsBase(text, designation string) bool {
+	own := standardNumber.FindStringSubmatch(designation)
+	if own == nil {
+		return false
+	}
+	for _, m := range standardNumber.FindAllStringSubmatch(strings.ToUpper(text), -1) {
+		if m[1] == own[1] && m[2] == own[2] {
+			return true
+		}
+	}
+	return false
+}
+
+// TestSwallowedNumbers: the numbers that were told as another piece.
+func TestSwallowedNumbers(t *testing.T) {
+	for _, text := range []string{
+		"AN742-6", "AN481-3", "AN221-4", "AN125-4", "AN41-4", "AN53-3A", "AN5016-4", "AN100C4", "AN490HT5P", "AN6227B10", "AN894D6-4", "AN565D10H4",
+	} {
+		t.Run(text, func(t *testing.T) {
+			r := Decode(text)
+			if base := standardNumber.FindString(text); Standard().series[base] == nil {
+				if r.Known || !strings.HasPrefix(r.Problem, base+" is not a series in the tables here") || len(r.Nearest) > 0 {
+					t.Errorf("got %v %q %q %q", r.Known, r.Designation, r.Problem, r.Nearest)
+				}
+			} else if r.Known && !ofItsBase(text, r.Designation) {
+				t.Errorf("read as %s", r.Designation)
+			}
+			if strings.Contains(r.Problem, "does not exist") {
+				t.Errorf("denied: %q", r.Problem)
+			}
+		})
+	}
+}
+
+// TestNoDashIsCrossed: digits on both sides of a written dash are never taken
+// together, but for the dash of a thread's own name.
+func TestNoDashIsCrossed(t *testing.T) {
+	for text, want := range map[string]string{
+		"AN365-10-32A": "AN365-1032A", "AN365 10-32": "AN365-1032", "AN960-4-16": "", "AN3-1-0": "", "MS24665-1-32": "", "AN365-4-28": "", "AN3-1 4A": "", "AN3 10-5A": "",
+	} {
+		t.Run(text, func(t *testing.T) {
+			if got, _ := Canonical(text); got != want {
+				t.Errorf("got %q, want %q", got, want)
+			}
+		})
+	}
+}
