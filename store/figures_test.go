@@ -95,7 +95,7 @@ func TestOwnFiguresRefused(t *testing.T) {
 	}{
 		{"nothing", nil, "give at least one row", 0},
 		{"no designation", []hardware.OwnRow{row("OQ-1", measure.Inch)}, `"OQ-1" is not a designation`, 1},
-		{"a number that cannot be", []hardware.OwnRow{row("AN7-18", measure.Inch)}, "AN7-18 does not exist", 1},
+		{"a number that cannot be", []hardware.OwnRow{row("AN7-18", measure.Inch)}, "AN7-18 cannot be read", 1},
 		{"no steps of 1/8 from what is kept", []hardware.OwnRow{row("AN7-12", measure.Inch)}, "not the steps of 1/8 from AN7-10", 1},
 		{"against a published figure", []hardware.OwnRow{row("AN3-5", measure.Inch)}, "look at the sheet again", 1},
 		{"no source", []hardware.OwnRow{{Designation: "AN7-11", Figures: row("AN7-11", measure.Inches(9, 16)).Figures}}, "name the printed standard", 1},

@@ -90,7 +90,7 @@ func TestOwnFiguresTypedWrong(t *testing.T) {
 		{"no figure", "AN7-11", "sheet", "", "There is no figure"},
 		{"no length", "AN7-11", "sheet", "long", "Grip “long” is no length"},
 		{"no steps of 1/8", "AN7-11", "sheet", "1/2", "is not the steps of 1/8 from AN7-10"},
-		{"no such number", "AN7-18", "sheet", "1/2", "AN7-18 does not exist"},
+		{"no such number", "AN7-18", "sheet", "1/2", "AN7-18 cannot be read"},
 		{"against a published figure", "AN3-5", "sheet", "1/2", "look at the sheet again"},
 	} {
 		t.Run(row.name, func(t *testing.T) {

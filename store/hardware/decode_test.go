@@ -93,7 +93,7 @@ func TestDecodeRefuses(t *testing.T) {
 	}{
 		{"dash 8", "AN3-8", "AN3-8 does not exist", []string{"AN3-7", "AN3-10"}},
 		{"dash 19", "AN4-19A", "AN4-19A does not exist", []string{"AN4-17A", "AN4-20A"}},
-		{"too short", "AN5-3", "does not exist", nil},
+		{"too short", "AN5-3", "is not in the published table, which begins with AN5-4", nil},
 		{"beyond the table", "AN3-70", "AN3-70 is not in the tables here", []string{"AN3-67"}},
 		{"no dash number", "AN3", "AN3 needs a dash number", nil},
 		{"a nought that means another size", "MS21042-05", "MS21042-05 is not in the tables here", nil},

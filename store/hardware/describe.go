@@ -4,7 +4,7 @@ package hardware
 func (p *piece) result() Result {
 	s := p.s
 	r := Result{Known: true, Kind: s.kind, Family: s.family, Warnings: p.warnings(), Designation: p.canonical()}
-	n := len(s.first) + len(s.last) + 8
+	n := len(s.first) + len(s.last) + 9
 	for _, c := range p.nums {
 		if c != nil {
 			n += len(c.fields)
@@ -25,9 +25,18 @@ func (p *piece) result() Result {
 		}
 	}
 	r.Fields = append(r.Fields, s.last...)
+	if p.byRule() {
+		r.Fields = append(r.Fields, s.unlisted)
+	}
 	r.Title, r.Short = p.titles()
 	r.SupersededBy = p.successor()
 	return r
+}
+
+// byRule says that a number of the piece is read by how its series counts and
+// in no list of a source.
+func (p *piece) byRule() bool {
+	return p.nums[0] != nil && p.nums[0].byRule || p.nums[1] != nil && p.nums[1].byRule
 }
 
 // warnings are the cautions that hold for the piece, nil for none.
@@ -41,6 +50,9 @@ func (p *piece) warnings() []string {
 	for _, c := range p.nums {
 		if c != nil && c.warning != "" {
 			out = append(out, c.warning)
+		}
+		if c != nil && c.nominal != 0 {
+			out = append(out, "no source here lists which numbers of "+p.s.name+" are made: whether "+p.canonical()+" is one of them is not known here")
 		}
 	}
 	if p.s.free {

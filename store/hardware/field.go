@@ -51,7 +51,8 @@ const (
 	Fits             = "fits"
 	Lock             = "lock"
 	Recess           = "recess"
-	Hand             = "hand" // of a thread
+	Hand             = "hand"         // of a thread
+	Listed           = "dash_numbers" // always unknown: which numbers are made is in no source
 )
 
 // Field is one fact about a piece with where it comes from.

@@ -196,7 +196,7 @@ func (j *joint) cautions() []Finding {
 	if j.s.name == "AN3" {
 		out = append(out, finding("aluminium bolts under 1/4 in are not for primary structure", rulePrimary))
 	}
-	if !j.s.nums[0].closed && strings.HasPrefix(j.s.name, "NAS") {
+	if !j.s.nums[0].eighths && strings.HasPrefix(j.s.name, "NAS") {
 		out = append(out, Finding{Text: "thread length of the sheet is for reference: measure the bolt where it matters", Source: j.s.src.source, Checked: 1})
 	}
 	return out

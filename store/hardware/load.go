@@ -31,7 +31,7 @@ func load() (*Catalog, error) {
 	for _, part := range []func(){
 		ld.hexBolts, ld.otherBolts, ld.nasBolts, ld.nuts, ld.plateNuts, ld.washers, ld.nas1149, ld.pins,
 		ld.rivets, ld.screws, ld.structuralScrews, ld.fittings, ld.clampsAndWire, ld.rings, ld.grommets, ld.cable, ld.byName, ld.pairs, ld.cautionTable,
-		ld.doubleNames, ld.supersede, ld.counterparts,
+		ld.sayUnlisted, ld.doubleNames, ld.supersede, ld.counterparts,
 		ld.torqueTable, ld.shopHeadTable,
 	} {
 		part()
@@ -227,6 +227,14 @@ func sameGrammar(a, b *series) bool {
 	return true
 }
 
+// sayUnlisted words what goes with numbers that are read by rule alone.
+func (ld *loader) sayUnlisted() {
+	for _, name := range ld.c.names {
+		s := ld.c.series[name]
+		s.unlisted = unknownField(Listed, "no source here lists which numbers of "+name+" are made", s.src)
+	}
+}
+
 // doubleNames makes the NASM names of the MS series known: identical parts may
 // carry either (a published structural repair manual).
 func (ld *loader) doubleNames() {
@@ -285,7 +293,7 @@ func (ld *loader) steps(st steps) *codes {
 	if cs := ld.tables[st]; cs != nil {
 		return cs
 	}
-	cs := newCodes(false)
+	cs := newCodes()
 	ld.tables[st] = cs
 	for n := st.low; n <= st.high; n++ {
 		for half := int64(0); half < 2; half++ {
@@ -301,7 +309,7 @@ func (ld *loader) steps(st steps) *codes {
 			}
 			l := measure.Inches(2*int64(n)+half, 2*st.per)
 			f := lengthField(st.field, l, st.src)
-			c := cs.add(&code{text: text, words: strings.Replace(st.words, "%", short(l), 1), fields: []Field{f}})
+			c := cs.add(&code{text: text, byRule: true, words: strings.Replace(st.words, "%", short(l), 1), fields: []Field{f}})
 			cs.alias(strings.TrimLeft(text, "0"), c)
 		}
 	}

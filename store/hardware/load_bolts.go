@@ -21,6 +21,10 @@ const eighth = measure.Inch / 8
 // standard's own end is not published in any source seen.
 const longestDash = 67
 
+// shortestDash is the least that the grammar of the dash numbers gives: a
+// single digit is 3 to 7 eighths (NASM3-20).
+const shortestDash = 3
+
 // eighths turns a dash number into eighths of an inch; 8, 9, 18 and so on are none.
 func eighths(dash int) (int, bool) { return dash/10*8 + dash%10, dash%10 < 8 }
 
@@ -34,13 +38,15 @@ func (ld *loader) hexBolts() {
 	for _, r := range ld.rows("bolts_an3_an20_sizes") {
 		s := ld.open(r.Get("an_number"))
 		ld.hexSize(s, r)
-		s.nums[0] = newCodes(true)
+		s.nums[0] = newCodes()
+		s.nums[0].eighths = true
 	}
 	for _, r := range ld.rows("bolts_an3_an20") {
 		s := ld.open(r.Get("an_number"))
 		src := from(r)
 		g, l := ld.length(r.Get("grip_fraction")), ld.length(r.Get("length_fraction"))
-		c := &code{text: r.Get("dash"), words: "grip " + short(g), fields: []Field{gripField(g, src), boltLength(l, src)}}
+		c := &code{text: r.Get("dash"), words: "grip " + short(g), fields: []Field{gripField(g, src), boltLength(l, src)}, byRule: src.checked == 0}
+		s.nums[0].listed = true
 		if note := r.Get("note"); strings.HasPrefix(note, "exception") {
 			c.warning = s.name + "-" + c.text + " is an exception in the table: " + strings.TrimPrefix(note, "exception: ")
 		} else if strings.Contains(note, "misprint") {
@@ -105,17 +111,19 @@ func (ld *loader) hexSize(s *series, r standards.Row) {
 func (ld *loader) largeHex(s *series, constant standards.Row) {
 	src := cite{source: s.src.source}
 	excess := constant.Get("length_excess_a_fraction")
-	for dash := 6; dash <= longestDash; dash++ {
+	for dash := shortestDash; dash <= longestDash; dash++ {
 		n, ok := eighths(dash)
 		if !ok {
 			continue
 		}
 		nominal := measure.Length(n) * eighth
-		c := &code{text: strconv.Itoa(dash)}
+		c := &code{text: strconv.Itoa(dash), byRule: true}
 		grip := unknownField(Grip, "no published table; measure the bolt", src)
 		if s.name == "AN7" {
 			a, b := nominal-9*measure.Inch/16, nominal-5*measure.Inch/8
-			grip.Text = "unknown: " + short(a) + " or " + short(b) + " by two rules that disagree; measure the bolt"
+			if b > 0 {
+				grip.Text = "unknown: " + short(a) + " or " + short(b) + " by two rules that disagree; measure the bolt"
+			}
 		}
 		if excess != "" {
 			l := nominal + ld.length(excess)
@@ -175,16 +183,17 @@ func (ld *loader) nominalEighths(src cite) *codes {
 	if cs := ld.tables[key]; cs != nil {
 		return cs
 	}
-	cs := newCodes(true)
+	cs := newCodes()
 	ld.tables[key] = cs
-	for dash := 3; dash <= longestDash; dash++ {
+	cs.eighths = true
+	for dash := shortestDash; dash <= longestDash; dash++ {
 		n, ok := eighths(dash)
 		if !ok {
 			continue
 		}
 		nominal := measure.Length(n) * eighth
 		cs.add(&code{
-			text: strconv.Itoa(dash), words: "nominal length " + short(nominal), nominal: nominal,
+			text: strconv.Itoa(dash), byRule: true, words: "nominal length " + short(nominal), nominal: nominal,
 			warning: "grip unknown: no published table of the grip of this series was found",
 			fields: []Field{
 				unknownField(Grip, "no published table of this series", src),
@@ -197,10 +206,10 @@ func (ld *loader) nominalEighths(src cite) *codes {
 
 // nasBolts reads the bolts whose last number is the grip in sixteenths.
 func (ld *loader) nasBolts() {
-	grips := newCodes(false)
+	grips := newCodes()
 	for _, r := range ld.rows("bolts_nas_grip") {
 		g := ld.length(r.Get("grip_fraction"))
-		grips.add(&code{text: r.Get("grip_dash"), words: "grip " + short(g), fields: []Field{lengthField(Grip, g, from(r))}})
+		grips.add(&code{text: r.Get("grip_dash"), byRule: true, words: "grip " + short(g), fields: []Field{lengthField(Grip, g, from(r))}})
 	}
 	for _, r := range ld.rows("bolts_nas_close_tolerance") {
 		s := ld.open(r.Get("series"))
@@ -261,7 +270,7 @@ func (ld *loader) nasByRule(grips *codes) {
 		}
 	}
 	s := ld.open("NAS464")
-	s.nums[0] = newCodes(false)
+	s.nums[0] = newCodes()
 	for _, size := range []int{3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16} {
 		src := cite{source: s.src.source + " (diameter in sixteenths)", checked: 1}
 		s.nums[0].add(&code{text: fmt.Sprint(size), words: boltThread(size), fields: ld.threaded(boltThread(size), src)})

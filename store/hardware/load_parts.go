@@ -48,7 +48,7 @@ func (ld *loader) nutHeights(s *series, heights []standards.Row) {
 // nutCode adds one thread size to a nut or plate nut series.
 func (ld *loader) nutCode(s *series, text string, r standards.Row) {
 	if s.nums[0] == nil {
-		s.nums[0] = newCodes(false)
+		s.nums[0] = newCodes()
 	}
 	src, thread := from(r), r.Get("thread")
 	fits := textField(Fits, "bolts and screws with "+thread+" thread", src)
@@ -76,7 +76,7 @@ func (ld *loader) plateNuts() {
 // washers reads AN960, its pairs in NAS1149, and the other washers with rows.
 func (ld *loader) washers() {
 	s := ld.open("AN960")
-	s.nums[0] = newCodes(false)
+	s.nums[0] = newCodes()
 	for _, r := range ld.rows("washers_an960") {
 		c := ld.washerCode(strings.TrimPrefix(r.Get("part_number"), "AN960-"), r)
 		for i := range c.fields {
@@ -111,7 +111,7 @@ func (ld *loader) washers() {
 		}
 		s := ld.open(r.Get("series"))
 		if s.nums[0] == nil {
-			s.nums[0] = newCodes(false)
+			s.nums[0] = newCodes()
 		}
 		s.nums[0].add(ld.washerCode(strings.TrimPrefix(r.Get("dash"), "-"), r))
 		s.nums[0].sorted()
@@ -148,7 +148,7 @@ func (ld *loader) washerCode(text string, r standards.Row) *code {
 // size (N and a screw number, or sixteenths) and the thickness in thousandths.
 func (ld *loader) nas1149() {
 	s := ld.open("NAS1149")
-	s.nums[0] = newCodes(false)
+	s.nums[0] = newCodes()
 	grammar := map[string]cite{}
 	for _, r := range ld.rows("washers_nas1149_grammar") {
 		grammar[r.Get("position")+" "+r.Get("code")] = from(r)
@@ -161,7 +161,7 @@ func (ld *loader) nas1149() {
 		size := nas1149Size(an.text)
 		for _, t := range []string{"16", "32", "63", "90"} {
 			thick := lengthField(Thickness, thousandths(leadingNumber(t)/10), thickness)
-			c := &code{text: size + t}
+			c := &code{text: size + t, byRule: true}
 			for _, f := range an.fields {
 				switch f.Name {
 				case Thickness:
@@ -194,7 +194,7 @@ func nas1149Size(an960 string) string {
 // pins reads cotter and clevis pins.
 func (ld *loader) pins() {
 	s := ld.open("MS24665")
-	s.nums[0] = newCodes(false)
+	s.nums[0] = newCodes()
 	an380, an381 := ld.open("AN380"), ld.open("AN381")
 	for _, old := range []*series{an380, an381} {
 		src := old.src
@@ -241,7 +241,7 @@ func (ld *loader) olderPin(r standards.Row) {
 
 func (ld *loader) clevisPins() {
 	ms := ld.open("MS20392")
-	ms.nums[0] = newCodes(false)
+	ms.nums[0] = newCodes()
 	for _, r := range ld.rows("pins_clevis") {
 		src := from(r)
 		s := ld.open(r.Get("an_series"))
@@ -263,7 +263,7 @@ func (ld *loader) clevisPins() {
 // rivets reads solid rivets, whose two numbers count 32nds of diameter and
 // 16ths of length, and blind ones, whose second counts 16ths of the thickest grip.
 func (ld *loader) rivets() {
-	dias, lengths := newCodes(true), newCodes(false)
+	dias, lengths := newCodes(), newCodes()
 	for _, r := range ld.rows("rivets_solid_diameters") {
 		d := ld.length(r.Get("shank_dia_fraction"))
 		f := lengthField(Diameter, d, cite{r.Source(), r.Checked("checked_dia_code")})
@@ -271,7 +271,7 @@ func (ld *loader) rivets() {
 	}
 	for _, r := range ld.rows("rivets_solid_lengths") {
 		l := ld.length(r.Get("length_fraction"))
-		lengths.add(&code{text: r.Get("dash_second_number"), words: short(l), fields: []Field{lengthField(LengthField, l, from(r))}})
+		lengths.add(&code{text: r.Get("dash_second_number"), byRule: true, words: short(l), fields: []Field{lengthField(LengthField, l, from(r))}})
 	}
 	dias.sorted()
 	lengths.sorted()

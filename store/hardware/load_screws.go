@@ -17,7 +17,7 @@ func (ld *loader) screws() {
 		s := ld.open(r.Get("series"))
 		src := from(r)
 		if s.nums[0] == nil {
-			s.nums[0] = newCodes(false)
+			s.nums[0] = newCodes()
 		}
 		s.nums[0].add(&code{text: r.Get("size"), words: r.Get("thread"), fields: ld.threaded(r.Get("thread"), src)})
 		s.nums[1] = ld.steps(steps{field: LengthField, low: 3, high: 48, per: 16, words: "%", src: rules[s.name]})
@@ -61,7 +61,7 @@ func (ld *loader) structuralScrews() {
 // fittings reads the flared-tube and pipe fittings. The first number of a
 // flared end is the tube in sixteenths; of a pipe thread it is the pipe in eighths.
 func (ld *loader) fittings() {
-	flared := newCodes(false)
+	flared := newCodes()
 	for _, r := range ld.rows("fluid_flare_dash") {
 		tube := ld.length(r.Get("tube_od_fraction"))
 		flared.add(&code{text: r.Get("dash"), words: short(tube) + " tube", fields: []Field{
@@ -100,7 +100,7 @@ func capital(words string) string {
 // clampsAndWire reads cushioned clamps and lockwire.
 func (ld *loader) clampsAndWire() {
 	s := ld.open("MS21919")
-	s.nums[0] = newCodes(false)
+	s.nums[0] = newCodes()
 	for _, r := range ld.rows("clamps_ms21919_sizes") {
 		d := ld.length(r.Get("clamp_inside_dia_fraction"))
 		s.nums[0].add(&code{text: r.Get("dash"), words: "for " + short(d), fields: []Field{
@@ -109,7 +109,7 @@ func (ld *loader) clampsAndWire() {
 	}
 	s.nums[0].sorted()
 	w := ld.open("MS20995")
-	w.nums[0], w.noDash = newCodes(false), true
+	w.nums[0], w.noDash = newCodes(), true
 	for _, r := range ld.rows("wire_ms20995") {
 		d := ld.length(r.Get("dia_in"))
 		w.nums[0].add(&code{text: strings.TrimPrefix(r.Get("part_number"), "MS20995"), words: r.Get("material") + ", " + r.Get("dia_in"), fields: []Field{
@@ -123,7 +123,7 @@ func (ld *loader) clampsAndWire() {
 func (ld *loader) rings() {
 	for _, name := range []string{"AS568", "MS28775"} {
 		s := ld.open(name)
-		s.nums[0] = newCodes(false)
+		s.nums[0] = newCodes()
 		for _, r := range ld.rows("orings_as568") {
 			text := strings.TrimPrefix(r.Get("as568_dash"), "-")
 			if name == "MS28775" && r.Get("ms28775_dash") == "" {
@@ -156,7 +156,7 @@ func (ld *loader) cable() {
 		s := ld.open(r.Get("series"))
 		s.nums[0] = ld.steps(steps{field: "cable_diameter", low: 1, high: 12, per: 32, words: "for % cable", src: s.src})
 		if s.name == "MS21251" {
-			barrels := newCodes(false)
+			barrels := newCodes()
 			for _, c := range s.nums[0].list {
 				barrels.add(&code{text: "B" + c.text, words: c.words, fields: c.fields})
 			}

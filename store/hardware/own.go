@@ -220,7 +220,8 @@ func (c *Catalog) With(rows []OwnRow) (*Catalog, error) {
 // clone copies the series with its numbers, so that they can be changed.
 func (s *series) clone() *series {
 	out := *s
-	out.nums[0] = newCodes(s.nums[0].closed)
+	out.nums[0] = newCodes()
+	out.nums[0].eighths, out.nums[0].listed = s.nums[0].eighths, s.nums[0].listed
 	fresh := make(map[*code]*code, len(s.nums[0].list))
 	for _, old := range s.nums[0].list {
 		dash := *old

@@ -108,7 +108,7 @@ func TestCheckOwnRefuses(t *testing.T) {
 	}{
 		{"good", []OwnRow{row("AN7-10", "7/16", "1-3/32"), row("AN7-20", "1-7/16", "2-3/32")}, ""},
 		{"exception of a short bolt, as in AN4-3", []OwnRow{row("AN4-5", "3/16", "21/32"), row("AN4-3", "1/16", "15/32")}, ""},
-		{"no such dash", []OwnRow{row("AN7-8", "7/16", "")}, "AN7-8 does not exist"},
+		{"no such dash", []OwnRow{row("AN7-8", "7/16", "")}, "AN7-8 cannot be read"},
 		{"no designation", []OwnRow{row("grip of AN7", "7/16", "")}, "is not a designation"},
 		{"series without a dash (found by fuzzing)", []OwnRow{row("AN10", "", "1")}, "AN10 needs a dash number"},
 		{"rivet", []OwnRow{row("AN470AD4-7", "", "7/16")}, "do not hang on one dash number"},

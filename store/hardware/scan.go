@@ -2,6 +2,7 @@ package hardware
 
 import (
 	"bytes"
+	"strconv"
 	"strings"
 )
 
@@ -263,15 +264,7 @@ func (sc *scanner) noSuch(p *piece, slot int, text string) *refusal {
 		asked.let[slot+1] = [2]*letter{}
 	}
 	no := &refusal{s: p.s, nearest: asked.with(slot, table.near(text))}
-	says := " is not in the tables here"
-	closed := table.closed && leadingNumber(text) < table.list[len(table.list)-1].value
-	if closed {
-		says = " does not exist"
-	}
-	no.problem = asked.canonical() + says
-	if slot == 0 && p.s.rule != "" && closed {
-		no.problem += ": " + p.s.rule
-	}
+	no.problem = asked.canonical() + table.lacks(text, p.s)
 	switch len(no.nearest) {
 	case 0:
 	case 1:
@@ -280,6 +273,23 @@ func (sc *scanner) noSuch(p *piece, slot int, text string) *refusal {
 		no.problem += "; the nearest are " + strings.Join(no.nearest, " and ")
 	}
 	return no
+}
+
+// lacks says what it means that the table has no such number. That a number
+// does not exist is said only where a source lists the numbers and its rule
+// leaves this one out.
+func (cs *codes) lacks(text string, s *series) string {
+	dash, err := strconv.Atoi(text)
+	n, ok := eighths(dash)
+	switch {
+	case cs.eighths && err == nil && (!ok || n < shortestDash) && cs.listed:
+		return " does not exist: " + s.rule
+	case cs.eighths && err == nil && (!ok || n < shortestDash):
+		return " cannot be read: " + s.rule
+	case cs.listed && leadingNumber(text) < cs.list[0].value:
+		return " is not in the published table, which begins with " + s.name + "-" + cs.list[0].text
+	}
+	return " is not in the tables here"
 }
 
 // with writes the piece with each of the codes in turn, the numbers behind them

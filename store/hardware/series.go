@@ -36,6 +36,8 @@ type series struct {
 	joined      bool       // the number follows Designation as it stands
 	cautions    []caution
 	src         cite
+	// unlisted is the fact that goes with its numbers by rule.
+	unlisted Field
 }
 
 // caution is what must be said of a series, or of one number or letter of it.
@@ -65,9 +67,11 @@ type letter struct {
 type codes struct {
 	list  []*code
 	index map[string]*code
-	// closed says that the standard has no other numbers, as far as the table
-	// goes; open tables may simply lack some.
-	closed bool
+	// eighths numbers end in 0 to 7: 8, 9, 18 and 19 are none. Other numbers that
+	// a table lacks may well be made.
+	eighths bool
+	// listed says that a source lists the numbers, at least from the first on.
+	listed bool
 }
 
 type code struct {
@@ -78,7 +82,10 @@ type code struct {
 	alone   bool           // no second number follows
 	nominal measure.Length // where only a nominal length is known
 	warning string
-	at      int // place in its list
+	// byRule numbers are read by how their series counts; no source here lists
+	// which of them are made, so that is neither claimed nor denied.
+	byRule bool
+	at     int // place in its list
 	// compared are the lengths that tell look-alikes apart, by place in compared.
 	compared [4]measure.Length
 	// successors of this number alone, by the letters in front of it.
@@ -91,7 +98,7 @@ type other struct {
 	c *code
 }
 
-func newCodes(closed bool) *codes { return &codes{index: map[string]*code{}, closed: closed} }
+func newCodes() *codes { return &codes{index: map[string]*code{}} }
 
 // add puts a code in; a second one of the same text is dropped.
 func (cs *codes) add(c *code) *code {

@@ -26,7 +26,7 @@ func TestLeadingNumber(t *testing.T) {
 }
 
 func TestCodesSortedAndNear(t *testing.T) {
-	cs := newCodes(true)
+	cs := newCodes()
 	for _, text := range []string{"20", "3", "10L", "10", "C32", "7", "C20", "3.5"} {
 		cs.add(&code{text: text})
 	}

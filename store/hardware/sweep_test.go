@@ -104,3 +104,57 @@ func TestNoDashIsCrossed(t *testing.T) {
 		})
 	}
 }
+
+// TestExistence: that a number does not exist is said only where a source lists
+// the numbers (NASM3-20, AN3 to AN6), and that one is made is said of none
+// that is read by rule alone.
+func TestExistence(t *testing.T) {
+	tests := []struct {
+		text    string
+		known   bool
+		unsaid  bool   // whether it is made is said to be unknown
+		problem string // part of it
+	}{
+		{"AN3-5A", true, false, ""},
+		{"AN6-14", true, false, ""},
+		{"AN3-16A", true, true, ""}, // beyond the published rows
+		{"AN7-5", true, true, ""},
+		{"AN8-5", true, true, ""},
+		{"AN10-6", true, true, ""}, // shorter than its own thread can be
+		{"AN12-6", true, true, ""},
+		{"AN49-3", true, true, ""},
+		{"AN174-20", true, true, ""},
+		{"NAS6204-8", true, true, ""},
+		{"AN23-10", true, true, ""},
+		{"AN393-9", true, true, ""},
+		{"AN507-832R8", true, true, ""},
+		{"NAS1149F0363P", true, true, ""},
+		{"AN365-1032A", true, false, ""},
+		{"AN3-8", false, false, "AN3-8 does not exist: dash numbers count eighths"},
+		{"AN3-2", false, false, "AN3-2 does not exist"},
+		{"AN5-3", false, false, "AN5-3 is not in the published table, which begins with AN5-4"},
+		{"AN7-8", false, false, "AN7-8 cannot be read: dash numbers count eighths"},
+		{"AN74-19", false, false, "AN74-19 cannot be read"},
+		{"AN3-70", false, false, "AN3-70 is not in the tables here"},
+		{"AN470AD9-4", false, false, "AN470AD9 is not in the tables here"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.text, func(t *testing.T) {
+			r := Decode(tt.text)
+			f, unsaid := r.Field(Listed)
+			if r.Known != tt.known || unsaid != tt.unsaid || unsaid && !f.Unknown || !strings.Contains(r.Problem, tt.problem) {
+				t.Errorf("got known %v, %+v, %q", r.Known, f, r.Problem)
+			}
+			if strings.HasPrefix(tt.text, "AN1") && !strings.Contains(strings.Join(r.Warnings, "; "), "whether "+tt.text+" is one of them is not known here") {
+				t.Errorf("no warning: %q", r.Warnings)
+			}
+		})
+	}
+	for _, s := range Standard().series {
+		for slot, cs := range s.nums {
+			if cs != nil && strings.Contains(cs.lacks("8", s), "exist") && (slot > 0 || s.kind != Bolt || !strings.Contains("AN3 AN4 AN5 AN6", s.name)) {
+				t.Errorf("%s denies that a number exists", s.name)
+			}
+		}
+	}
+}
