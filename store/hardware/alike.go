@@ -257,6 +257,11 @@ func numberTwin(p, q *piece) (string, bool) {
 
 // fact is the field of that name, nil where the piece has none.
 func (p *piece) fact(name string) *Field {
+	if l := p.resized(); l != nil {
+		if f := l.field(name); f != nil {
+			return f
+		}
+	}
 	for _, c := range p.nums {
 		if c == nil {
 			continue

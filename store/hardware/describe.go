@@ -10,7 +10,13 @@ func (p *piece) result() Result {
 			n += len(c.fields)
 		}
 	}
-	r.Fields = append(make([]Field, 0, n), s.first...)
+	r.Fields = make([]Field, 0, n)
+	resized := p.resized()
+	for i := range s.first {
+		if resized == nil || resized.field(s.first[i].Name) == nil {
+			r.Fields = append(r.Fields, s.first[i])
+		}
+	}
 	for _, c := range p.nums {
 		if c == nil {
 			continue
@@ -31,6 +37,16 @@ func (p *piece) result() Result {
 	r.Title, r.Short = p.titles()
 	r.SupersededBy = p.successor()
 	return r
+}
+
+// resized is the letter that gives the piece another thread than its series has.
+func (p *piece) resized() *letter {
+	for _, l := range p.let[0] {
+		if l != nil && l.size != "" {
+			return l
+		}
+	}
+	return nil
 }
 
 // byRule says that a number of the piece is read by how its series counts and
@@ -101,7 +117,11 @@ func (p *piece) titles() (long, brief string) {
 		}
 		if material {
 			title = add(title, s.style)
-			title, short = add(title, s.size), add(short, s.size)
+			size := s.size
+			if l := p.resized(); l != nil {
+				size = l.size
+			}
+			title, short = add(title, size), add(short, size)
 			for i, c := range p.nums {
 				if c == nil {
 					continue

@@ -163,16 +163,15 @@ func (ld *loader) otherBolts() {
 	ld.coarseDrilled()
 }
 
-// coarseDrilled says what the A of AN73A means: the coarse thread, whose
-// diameter is the same and whose pitch the tables do not give.
+// coarseDrilled gives each drilled-head bolt an A of its own: the coarse thread
+// of its diameter in place of the fine one.
 func (ld *loader) coarseDrilled() {
-	for _, name := range ld.c.names {
-		s := ld.c.series[name]
-		for _, ch := range s.slots[0].choices {
-			if s.kind == Bolt && ch.name == "thread" {
-				s.slots[0].choices[0].letters[0].title = "coarse thread"
-			}
-		}
+	for _, r := range ld.rows("bolts_drilled_coarse") {
+		s, thread := ld.open(r.Get("series")), r.Get("thread")
+		fine := s.slots[0].choices[0].letters[0]
+		coarse := &letter{text: fine.text, title: "coarse thread", size: thread, keepsDash: fine.keepsDash, fields: ld.threaded(thread, from(r))}
+		coarse.fields[0].Checked = s.first[0].Checked // the diameter is the same
+		s.slots[0].choices = []choice{{name: s.slots[0].choices[0].name, letters: []*letter{coarse}, absent: s.slots[0].choices[0].absent}}
 	}
 }
 

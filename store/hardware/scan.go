@@ -179,6 +179,9 @@ func (sc *scanner) number(p *piece, slot int) *refusal {
 func (sc *scanner) loosely(p *piece, slot int, key []byte, letters int) *code {
 	table := p.s.nums[slot]
 	if letters > 0 {
+		if p.s.kind != Fitting {
+			return nil // AN365C1032 is not AN365-1032C: the place of the C decides
+		}
 		c := table.index[string(key[letters:])]
 		k, l := match(p.s.slots[slot+1].choices, &p.let[slot+1], key[:letters])
 		if c == nil || l == nil || len(l.text) != letters {

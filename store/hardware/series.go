@@ -61,6 +61,9 @@ type letter struct {
 	title     string // words for the title
 	fields    []Field
 	keepsDash bool // the dash stays in front of the number: AN5H-27A
+	// size is the thread that the letter gives in place of the series' own; its
+	// fields then stand for those of the series of the same name.
+	size string
 }
 
 // codes is the numbers that may stand in one position, in ascending order.
