@@ -21,7 +21,6 @@ func TestDecode(t *testing.T) {
 		{"AN4-7 published length", "AN4-7", "AN4-7", "", map[string]string{"length": "0.90625", "grip": "0.4375", "thread_length": "0.46875"}},
 		{"AN4DD5A by grammar", "AN4DD5A", "AN4DD5A", "", map[string]string{"material": "aluminium alloy 2024", "head_marking": "two raised dashes"}},
 		{"AN3-3 exception", "AN3-3", "AN3-3", "", map[string]string{"length": "0.46875", "grip": "0.0625"}},
-		{"coarse drilled head", "AN73A5", "AN73A-5", "Drilled-head bolt, deep hex head drilled for lockwire, 10-24, nominal length 5/8, coarse thread", nil},
 		{"C before the dash is the steel", "AN365C1032", "AN365C1032", "Lock nut, corrosion-resistant steel, full height hex, 10-32, insert or all metal", nil},
 		// AC 43.13-1B par. 4-57.
 		{"rivet half size", "MS20470AD4-3.5", "MS20470AD4-3.5", "Dome rivet, 2117 aluminium, universal head, 1/8 by 7/32", map[string]string{"diameter": "0.125", "length": "0.21875", "head_marking": "dimple"}},

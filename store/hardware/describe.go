@@ -34,6 +34,7 @@ func (p *piece) result() Result {
 	if p.byRule() {
 		r.Fields = append(r.Fields, s.unlisted)
 	}
+	s.credited(r.Fields)
 	r.Title, r.Short = p.titles()
 	r.SupersededBy = p.successor()
 	return r

@@ -15,7 +15,8 @@ type loader struct {
 	words   []standards.Row
 	groups  map[string][3]slot
 	lengths map[string]measure.Length
-	tables  map[steps]*codes // number tables are shared by the series that count alike
+	tables  map[steps]*codes    // number tables are shared by the series that count alike
+	namings map[string][]string // the standards that a source names
 	err     error
 }
 
@@ -25,13 +26,14 @@ func load() (*Catalog, error) {
 		groups:  map[string][3]slot{},
 		lengths: make(map[string]measure.Length, 512),
 		tables:  map[steps]*codes{},
+		namings: map[string][]string{},
 	}
 	ld.words = ld.rows("series")
 	ld.letters()
 	for _, part := range []func(){
 		ld.hexBolts, ld.otherBolts, ld.nasBolts, ld.nuts, ld.plateNuts, ld.washers, ld.nas1149, ld.pins,
 		ld.rivets, ld.screws, ld.structuralScrews, ld.fittings, ld.clampsAndWire, ld.rings, ld.grommets, ld.cable, ld.byName, ld.pairs, ld.cautionTable,
-		ld.sayUnlisted, ld.doubleNames, ld.supersede, ld.counterparts,
+		ld.sayUnlisted, ld.credits, ld.doubleNames, ld.supersede, ld.counterparts,
 		ld.torqueTable, ld.shopHeadTable,
 	} {
 		part()

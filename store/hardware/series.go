@@ -36,6 +36,7 @@ type series struct {
 	joined      bool       // the number follows Designation as it stands
 	cautions    []caution
 	src         cite
+	credits     []credit // counts of sources that are not its own
 	// unlisted is the fact that goes with its numbers by rule.
 	unlisted Field
 }

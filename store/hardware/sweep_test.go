@@ -158,3 +158,69 @@ func TestExistence(t *testing.T) {
 		}
 	}
 }
+
+// TestCountsAreOfTheFamily: a count of sources is that of the family it is shown
+// for. NAS1738 was shown with three sources about solid rivets.
+func TestCountsAreOfTheFamily(t *testing.T) {
+	tests := []struct {
+		text, field string
+		checked     int
+	}{
+		{"NAS1738B4-3", Diameter, 0},
+		{"NAS1738B4-3", Grip, 0},
+		{"MS20600AD4-3", Diameter, 0},
+		{"AN470AD4-4", Diameter, 3},
+		{"MS20470AD4-4", Diameter, 3},
+		{"MS20470E4-4", Material, 1},
+		{"AN426E4-4", Material, 0},
+		{"NAS1097AD4-4", Diameter, 0},
+		{"NAS1097AD4-4", Material, 4}, // the table of letters speaks of rivets, not of a head
+		{"AN430AD4-4", LengthField, 0},
+		{"AN425AD4-4", Material, 0}, // known from memory altogether
+		{"AN310-3R", Hand, 1},
+		{"MS21044C3", Material, 0}, // the sheet is that of MS21083
+		{"MS21083C5", Material, 1},
+		{"NAS6204-8", Grip, 1},
+		{"NAS1304-8", Grip, 0},
+		{"MS28775-012", InsideDiameter, 0},
+		{"AN820-6", TubeDiameter, 0},
+		{"AN818-6", TubeDiameter, 4},
+		{"AN500C8-8", Material, 0},
+		{"AN526C632-8", Material, 1},
+	}
+	for _, tt := range tests {
+		t.Run(tt.text+" "+tt.field, func(t *testing.T) {
+			f, ok := Decode(tt.text).Field(tt.field)
+			if !ok || f.Checked != tt.checked {
+				t.Errorf("got %d sources, want %d: %s", f.Checked, tt.checked, f.Source)
+			}
+		})
+	}
+	every(Standard(), func(p piece) {
+		r := p.result()
+		for _, f := range r.Fields {
+			if f.Checked > 0 && strings.Contains(f.Source, "said of other families") {
+				t.Errorf("%s %s: %d sources of other families", r.Designation, f.Name, f.Checked)
+			}
+		}
+	})
+}
+
+func TestNamedInSources(t *testing.T) {
+	ld := testLoader()
+	ld.namings = map[string][]string{}
+	for source, want := range map[string]string{
+		"AN470/AN426 part number system (NAVEDTRA 14315)": "AN470 AN426",
+		"NAS6203-6220, NAS464: grip = dash / 16":          "NAS6203-NAS6220 NAS464",
+		"AN500 to AN526 series; AC 43.13-1B par. 7-16":    "AN500-AN526",
+		"NASM3-20 (AN3-AN20)":                             "MS3-MS20 AN3-AN20",
+		"AN42B-5 seen in use":                             "AN42",
+		"TM 1-1500-204-23-6 Table 2-17":                   "",
+	} {
+		t.Run(source, func(t *testing.T) {
+			if got := strings.Join(ld.named(source), " "); got != want {
+				t.Errorf("got %q, want %q", got, want)
+			}
+		})
+	}
+}
