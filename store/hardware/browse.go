@@ -46,6 +46,9 @@ func (c *Catalog) Numbers(series, first string) []string {
 			p.let[i][k] = none.letters(&s.slots[i].choices[k])[0]
 		}
 	}
+	if s.optional {
+		p.let[2] = [2]*letter{}
+	}
 	var out []string
 	for _, one := range s.nums[0].list {
 		if first != "" && one.text != first {
@@ -56,9 +59,12 @@ func (c *Catalog) Numbers(series, first string) []string {
 			out = append(out, p.canonical())
 			continue
 		}
-		for _, two := range s.nums[1].list {
-			p.nums[1] = two
+		if s.optional {
 			out = append(out, p.canonical())
+		}
+		for _, two := range s.nums[1].list {
+			q := p.with2(two)
+			out = append(out, q.canonical())
 		}
 	}
 	return out

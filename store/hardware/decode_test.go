@@ -268,3 +268,47 @@ func BenchmarkLoad(b *testing.B) {
 		}
 	}
 }
+
+// TestBothEnds: a fitting says each of its ends, and which of them is unknown.
+func TestBothEnds(t *testing.T) {
+	tests := []struct {
+		text, designation string
+		ends              []string // how each text begins
+	}{
+		{"AN816-6D", "AN816-6D", []string{"37 degree flare for 3/8 tube, thread 9/16-18", "unknown: pipe thread"}},
+		{"AN816-6-4D", "AN816-6-4D", []string{"37 degree flare for 3/8 tube, thread 9/16-18", "1/4 pipe thread"}},
+		{"AN816-4-4D", "AN816-4-4D", []string{"37 degree flare for 1/4 tube, thread 7/16-20", "1/4 pipe thread"}},
+		{"AN816D6-4", "AN816-6-4D", []string{"37 degree", "1/4 pipe thread"}},
+		{"AN816-6 4 D", "AN816-6-4D", []string{"37 degree", "1/4 pipe thread"}},
+		{"AN822-4D", "AN822-4D", []string{"37 degree flare for 1/4 tube", "unknown: pipe thread"}},
+		{"AN825-6-4D", "AN825-6-4D", []string{"37 degree", "37 degree", "1/4 pipe thread"}},
+		{"AN826-6D", "AN826-6D", []string{"37 degree", "unknown: pipe", "37 degree"}},
+		{"AN919-8D", "AN919-8D", []string{"unknown: the numbers of AN919", "unknown"}},
+		{"AN815-6", "AN815-6", []string{"37 degree", "37 degree"}},
+		{"AN832-6D", "AN832-6D", []string{"37 degree", "37 degree flare for 3/8 tube, thread 9/16-18, through a bulkhead"}},
+		{"AN840-4D", "AN840-4D", []string{"for hose of 1/4 inside", "unknown: pipe"}},
+		{"AN894D6-4", "AN894-6-4D", []string{"unknown", "1/4 tube"}},
+		{"AN911-2D", "AN911-2D", []string{"1/4 pipe thread", "1/4 pipe thread"}},
+		{"AN929A6", "AN929A6", []string{"37 degree flare for 3/8 tube"}},
+		{"AN818-6D", "AN818-6D", nil},
+	}
+	for _, tt := range tests {
+		t.Run(tt.text, func(t *testing.T) {
+			r := Decode(tt.text)
+			var got []string
+			for _, f := range r.Fields {
+				if strings.HasSuffix(f.Name, "_end") {
+					got = append(got, f.Text)
+				}
+			}
+			if r.Designation != tt.designation || len(got) != len(tt.ends) {
+				t.Fatalf("got %q with ends %q (%s)", r.Designation, got, r.Problem)
+			}
+			for i := range got {
+				if !strings.HasPrefix(got[i], tt.ends[i]) {
+					t.Errorf("end %d: got %q, want %q", i+1, got[i], tt.ends[i])
+				}
+			}
+		})
+	}
+}

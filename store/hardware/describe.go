@@ -17,11 +17,16 @@ func (p *piece) result() Result {
 			r.Fields = append(r.Fields, s.first[i])
 		}
 	}
-	for _, c := range p.nums {
+	for i, c := range p.nums {
 		if c == nil {
 			continue
 		}
-		r.Fields = append(r.Fields, c.fields...)
+		for k := range c.fields {
+			// The second number may say what the first leaves unknown.
+			if f := &c.fields[k]; !f.Unknown || i == 1 || p.nums[1] == nil || p.nums[1].field(f.Name) == nil {
+				r.Fields = append(r.Fields, *f)
+			}
+		}
 	}
 	for i := range p.let {
 		for _, l := range p.let[i] {

@@ -111,6 +111,9 @@ func (c *Catalog) entries() []entry {
 					c.index = append(c.index, newEntry(&p, order))
 					continue
 				}
+				if s.optional {
+					c.index = append(c.index, newEntry(&p, order))
+				}
 				for _, second := range s.nums[1].list {
 					p.nums[1] = second
 					c.index = append(c.index, newEntry(&p, order))

@@ -16,6 +16,9 @@ func (e *entry) candidates(r *Readings, asked []asking) []Candidate {
 		if i > 0 && e.nums[i-1] == nil {
 			break
 		}
+		if i == 1 && e.s.optional && e.nums[1] != nil {
+			continue // they stand behind the second number then
+		}
 		for k := range e.s.slots[i].choices {
 			var next []piece
 			for _, v := range variants {

@@ -58,45 +58,6 @@ func (ld *loader) structuralScrews() {
 	}
 }
 
-// fittings reads the flared-tube and pipe fittings. The first number of a
-// flared end is the tube in sixteenths; of a pipe thread it is the pipe in eighths.
-func (ld *loader) fittings() {
-	flared := newCodes()
-	for _, r := range ld.rows("fluid_flare_dash") {
-		tube := ld.length(r.Get("tube_od_fraction"))
-		flared.add(&code{text: r.Get("dash"), words: short(tube) + " tube", fields: []Field{
-			lengthField(TubeDiameter, tube, cite{r.Source(), r.Checked("checked_tube_od")}),
-			textField(Thread, r.Get("flared_end_thread"), cite{r.Source(), r.Checked("checked_thread")}),
-			{Name: "flare_angle", Text: r.Get("flare_angle_deg"), Unit: "deg", Source: r.Source(), Checked: r.Checked("checked_tube_od")},
-		}})
-	}
-	flared.sorted()
-	pipe := ld.steps(steps{
-		field: "pipe_size", low: 1, high: 16, per: 8, words: "% pipe",
-		src: cite{"TM 1-1500-204-23-6 par. 2-16; TM 1-1500-204-23-2 Table 4-9", 2},
-	})
-	for _, r := range ld.rows("fluid_fitting_names") {
-		s := &series{
-			name: r.Get("series"), kind: Fitting, noun: capital(r.Get("description")), src: from(r),
-			counts: "sixteenths of tube", slots: ld.groups["fitting"], nums: [2]*codes{flared},
-		}
-		if words := r.Get("description"); strings.Contains(words, "pipe thread") && !strings.Contains(words, "flared") && strings.HasPrefix(s.name, "AN91") {
-			s.nums[0] = pipe
-		}
-		s.family = s.name + ": " + s.noun
-		ld.c.series[s.name] = s
-		ld.c.names = append(ld.c.names, s.name)
-	}
-}
-
-// capital writes the first letter large.
-func capital(words string) string {
-	if words == "" {
-		return ""
-	}
-	return strings.ToUpper(words[:1]) + words[1:]
-}
-
 // clampsAndWire reads cushioned clamps and lockwire.
 func (ld *loader) clampsAndWire() {
 	s := ld.open("MS21919")

@@ -21,8 +21,14 @@ func (sc *scanner) piece(s *series) (piece, *refusal) {
 		if i > 0 && p.nums[i-1] == nil {
 			break
 		}
-		if no := sc.letters(&p, i); no != nil {
-			return piece{}, no
+		second := i == 1 && s.optional && sc.numberAhead()
+		if !second {
+			if no := sc.letters(&p, i); no != nil {
+				return piece{}, no
+			}
+		}
+		if i == 1 && s.optional && !second {
+			break
 		}
 		if i < len(s.nums) && s.nums[i] != nil && (i == 0 || !p.nums[0].alone) {
 			if no := sc.number(&p, i); no != nil {
@@ -34,6 +40,12 @@ func (sc *scanner) piece(s *series) (piece, *refusal) {
 		return piece{}, &refusal{s: s, problem: quote(rest) + " does not belong behind " + p.canonical(), nearest: []string{p.canonical()}}
 	}
 	return p, nil
+}
+
+// numberAhead says that a dash and another number follow.
+func (sc *scanner) numberAhead() bool {
+	i := skipSeparators(sc.s, sc.at)
+	return i > sc.at && i < len(sc.s) && digit(sc.s[i])
 }
 
 // free keeps what is written behind the number of a series whose numbers the
@@ -155,7 +167,7 @@ func (sc *scanner) number(p *piece, slot int) *refusal {
 		p.nums[slot], sc.at = c, end
 		return nil
 	}
-	if c := sc.loosely(p, slot, key, front-i); c != nil {
+	if c := sc.loosely(p, slot, key, [2]int{front - i, end}); c != nil {
 		p.nums[slot], sc.at = c, end
 		return nil
 	}
@@ -176,18 +188,21 @@ func (sc *scanner) number(p *piece, slot int) *refusal {
 // for AN816-6D) or that begins with a nought it does not need (AN3-05A). A
 // nought is part of the number in the nut series, so only bolts and rivets do
 // without theirs.
-func (sc *scanner) loosely(p *piece, slot int, key []byte, letters int) *code {
-	table := p.s.nums[slot]
+func (sc *scanner) loosely(p *piece, slot int, key []byte, at [2]int) *code {
+	table, letters := p.s.nums[slot], at[0]
 	if letters > 0 {
 		if p.s.kind != Fitting {
 			return nil // AN365C1032 is not AN365-1032C: the place of the C decides
 		}
-		c := table.index[string(key[letters:])]
-		k, l := match(p.s.slots[slot+1].choices, &p.let[slot+1], key[:letters])
+		c, to := table.index[string(key[letters:])], slot+1
+		if behind := (scanner{s: sc.s, at: at[1]}); p.s.optional && behind.numberAhead() {
+			to++
+		}
+		k, l := match(p.s.slots[to].choices, &p.let[to], key[:letters])
 		if c == nil || l == nil || len(l.text) != letters {
 			return nil
 		}
-		p.let[slot+1][k] = l
+		p.let[to][k] = l
 		return c
 	}
 	if p.s.kind == Bolt || p.s.kind == Rivet {

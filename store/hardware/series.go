@@ -28,8 +28,10 @@ type series struct {
 
 	// free series are known by name only: what follows the number is kept as
 	// it is written and not understood.
-	free   bool
-	noDash bool // a number that begins with a letter follows without a dash
+	free bool
+	// optional says that the second number may be left out.
+	optional bool
+	noDash   bool // a number that begins with a letter follows without a dash
 
 	successor   *Successor // of the whole series; Designation holds the new series
 	sameNumbers bool       // the new series counts the same way
@@ -94,6 +96,16 @@ type code struct {
 	compared [4]measure.Length
 	// successors of this number alone, by the letters in front of it.
 	successors map[string]*Successor
+}
+
+// field is the fact of that name, nil where the number has none.
+func (c *code) field(name string) *Field {
+	for i := range c.fields {
+		if c.fields[i].Name == name {
+			return &c.fields[i]
+		}
+	}
+	return nil
 }
 
 // other is a number of another series.
@@ -199,6 +211,16 @@ type piece struct {
 	let  [3][2]*letter // by slot and choice; nil where nothing is written or meant
 	nums [2]*code
 	raw  string // what follows a free series
+}
+
+// with2 is the piece with a second number. Where that may be left out, the
+// letters between the numbers stand behind it.
+func (p piece) with2(second *code) piece {
+	p.nums[1] = second
+	if p.s.optional {
+		p.let[1], p.let[2] = [2]*letter{}, p.let[1]
+	}
+	return p
 }
 
 // canonical is the one way the designation is written here.

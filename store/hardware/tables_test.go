@@ -23,6 +23,9 @@ func every(c *Catalog, yield func(p piece)) {
 				}
 			}
 		}
+		if s.optional {
+			base.let[2] = [2]*letter{}
+		}
 		for _, first := range s.nums[0].list {
 			p := base
 			p.nums[0] = first
@@ -30,9 +33,11 @@ func every(c *Catalog, yield func(p piece)) {
 				letters(p, yield)
 				continue
 			}
-			for _, second := range s.nums[1].list {
-				p.nums[1] = second
+			if s.optional {
 				letters(p, yield)
+			}
+			for _, second := range s.nums[1].list {
+				letters(p.with2(second), yield)
 			}
 		}
 	}
@@ -43,6 +48,9 @@ func letters(p piece, yield func(piece)) {
 	for i := range p.s.slots {
 		if i > 0 && (i > 2 || p.nums[i-1] == nil) {
 			break
+		}
+		if i == 1 && p.s.optional && p.nums[1] != nil {
+			continue
 		}
 		for k := range p.s.slots[i].choices {
 			for _, l := range p.s.slots[i].choices[k].letters {

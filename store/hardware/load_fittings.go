@@ -1,0 +1,154 @@
+package hardware
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/assets/standards"
+	"stowright/store/measure"
+)
+
+// endNames are the fields of the ends of a fitting, in the order of its table.
+var endNames = [...]string{"first_end", "second_end", "third_end", "fourth_end"}
+
+// TM 1-1500-204-23-6 and -2 have the rule for flared, hose and pipe ends.
+var dashRule = cite{"TM 1-1500-204-23-6 par. 2-16; TM 1-1500-204-23-2 Table 4-9", 2}
+
+// fittings reads the tube, hose and pipe fittings. What the first number counts
+// is in the table, and so are the ends; an end whose size follows from no number
+// is said to be unknown.
+func (ld *loader) fittings() {
+	flares := ld.rows("fluid_flare_dash")
+	tables := map[string]*codes{}
+	for _, r := range ld.rows("fluid_fitting_names") {
+		counts, ends := r.Get("counts"), strings.Split(r.Get("ends"), " / ")
+		s := &series{
+			name: r.Get("series"), kind: Fitting, noun: capital(r.Get("description")), src: from(r),
+			counts: map[string]string{"tube": "sixteenths of tube", "flareless": "sixteenths of tube", "hose": "sixteenths of hose", "pipe": "eighths of pipe", "table": "table number"}[counts],
+			slots:  ld.groups["fitting"],
+		}
+		s.family = s.name + ": " + s.noun
+		ld.c.series[s.name] = s
+		ld.c.names = append(ld.c.names, s.name)
+		if counts == "table" {
+			s.free, s.slots = true, [3]slot{}
+			s.first = append(s.first, ld.unknownEnds(ends, s)...)
+			continue
+		}
+		if own, ok := ld.groups[strings.ToLower(s.name)]; ok {
+			s.slots = own
+		}
+		key := fmt.Sprint(counts, ends, s.src.checked)
+		if tables[key] == nil {
+			tables[key] = ld.fittingNumbers(flares, counts, ends, s)
+		}
+		s.nums[0] = tables[key]
+		if second := r.Get("second_number"); second != "" {
+			s.optional = true
+			s.nums[1] = ld.secondEnd(second, ends, s)
+			s.slots[2] = s.slots[1]
+		}
+	}
+}
+
+// unknownEnds are the ends of a fitting whose numbers no source explains.
+func (ld *loader) unknownEnds(ends []string, s *series) []Field {
+	var out []Field
+	for i := range ends {
+		out = append(out, unknownField(endNames[i], "the numbers of "+s.name+" are a table that no source here gives", s.src))
+	}
+	return out
+}
+
+// fittingNumbers makes the first numbers with the ends that follow from them.
+func (ld *loader) fittingNumbers(flares []standards.Row, counts string, ends []string, s *series) *codes {
+	cs := newCodes()
+	if counts == "pipe" {
+		for n := 1; n <= 16; n++ {
+			size := measure.Inches(int64(n), 8)
+			c := &code{text: fmt.Sprint(n), words: short(size) + " pipe", byRule: true, fields: []Field{lengthField("pipe_size", size, dashRule)}}
+			for i := range ends {
+				c.fields = append(c.fields, textField(endNames[i], short(size)+" pipe thread", cite{dashRule.source, min(dashRule.checked, s.src.checked)}))
+			}
+			cs.add(c)
+		}
+		return cs.sorted()
+	}
+	for _, r := range flares {
+		tube := ld.length(r.Get("tube_od_fraction"))
+		src := cite{r.Source(), r.Checked("checked_tube_od")}
+		c := &code{text: r.Get("dash"), words: short(tube) + " " + map[bool]string{true: "hose", false: "tube"}[counts == "hose"], byRule: true}
+		switch counts {
+		case "hose":
+			c.fields = append(c.fields, lengthField("hose_size", tube, dashRule))
+		case "flareless":
+			c.fields = append(c.fields, lengthField(TubeDiameter, tube, cite{s.src.source + " (sixteenths of tube, from memory)", 0}))
+		default:
+			c.fields = append(
+				c.fields, lengthField(TubeDiameter, tube, src), textField(Thread, r.Get("flared_end_thread"), cite{r.Source(), r.Checked("checked_thread")}),
+				Field{Name: "flare_angle", Text: r.Get("flare_angle_deg"), Unit: "deg", Source: r.Source(), Checked: r.Checked("checked_tube_od")},
+			)
+		}
+		for i, end := range ends {
+			if end != "" {
+				c.fields = append(c.fields, ld.endField(endNames[i], end, r, s))
+			}
+		}
+		cs.add(c)
+	}
+	return cs.sorted()
+}
+
+// endField says what an end is for a tube of that row.
+func (ld *loader) endField(name, end string, r standards.Row, s *series) Field {
+	tube := short(ld.length(r.Get("tube_od_fraction")))
+	seen := cite{r.Source() + "; that " + s.name + " has this end: " + s.src.source, min(s.src.checked, r.Checked("checked_thread"))}
+	switch end {
+	case "flare", "bulkhead flare":
+		text := "37 degree flare for " + tube + " tube, thread " + r.Get("flared_end_thread")
+		if end != "flare" {
+			text += ", through a bulkhead"
+		}
+		return textField(name, text, seen)
+	case "hose":
+		return textField(name, "for hose of "+tube+" inside", cite{dashRule.source, min(dashRule.checked, s.src.checked)})
+	case "flareless":
+		return textField(name, "flareless for "+tube+" tube", s.src)
+	case "straight thread":
+		return textField(name, "straight thread "+r.Get("flared_end_thread"), seen)
+	case "pipe":
+		return unknownField(name, "pipe thread; no source here says which pipe goes with "+tube, s.src)
+	}
+	return unknownField(name, "no source here says what this end is", s.src)
+}
+
+// secondEnd makes the second numbers, which say the end that the first does not.
+func (ld *loader) secondEnd(second string, ends []string, s *series) *codes {
+	at, unit := len(ends)-1, " tube"
+	if second == "sixteenths of pipe" {
+		unit = " pipe"
+		for i, end := range ends {
+			if end == "pipe" {
+				at = i
+			}
+		}
+	}
+	cs := newCodes()
+	src := cite{source: s.name + " (second number in sixteenths, from memory)"}
+	for _, n := range []int64{2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24} {
+		size := short(measure.Inches(n, 16)) + unit
+		if unit == " pipe" && n%2 == 1 || n == 10 && unit == " pipe" {
+			continue
+		}
+		cs.add(&code{text: fmt.Sprint(n), words: size, byRule: true, fields: []Field{textField(endNames[at], strings.Replace(size, " pipe", " pipe thread", 1), src)}})
+	}
+	return cs.sorted()
+}
+
+// capital writes the first letter large.
+func capital(words string) string {
+	if words == "" {
+		return ""
+	}
+	return strings.ToUpper(words[:1]) + words[1:]
+}
