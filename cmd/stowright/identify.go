@@ -22,7 +22,7 @@ type identifyCommand struct {
 	Grip        *lengthFlag `help:"Plain shank under the head, without thread." placeholder:"1/4"`
 	Length      *lengthFlag `help:"Length under the head; overall for a countersunk one." placeholder:".656"`
 	AcrossFlats *lengthFlag `help:"Across the flats of head or nut." placeholder:"3/8"`
-	Thickness   *lengthFlag `help:"Thickness of a washer." placeholder:".063"`
+	Thickness   *lengthFlag `help:"Thickness of a washer, height of a nut, section of an O-ring." aliases:"height,section" placeholder:".063"`
 
 	Thread string `help:"Threads per inch as a number (32), or a size (10-32)." placeholder:"32"`
 	Pitch  string `help:"Thread pitch by a gauge: .03125 or 0.8mm." placeholder:".03125"`
@@ -75,7 +75,7 @@ func (c *identifyCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	if err := checkKind(k.Catalog, readings.Kind); err != nil {
+	if err := checkKind(k.Catalog, &readings.Kind); err != nil {
 		return &usageError{err}
 	}
 	id, err := k.Identify(readings, k.atHand)
@@ -94,7 +94,7 @@ func (c *identifyCommand) Run(p *program) error {
 
 func (c *identifyCommand) readings() (hardware.Readings, error) {
 	r := hardware.Readings{
-		Kind: hardware.Kind(strings.ToLower(strings.TrimSpace(c.Kind))), Head: c.Head, Marking: c.Marking,
+		Kind: hardware.Kind(strings.TrimSpace(c.Kind)), Head: c.Head, Marking: c.Marking,
 		Magnetic: seen(c.Magnet), ShankDrilled: seen(c.Drilled), HeadDrilled: seen(c.HeadDrilled),
 	}
 	for _, f := range []struct {
@@ -119,21 +119,22 @@ func (c *identifyCommand) readings() (hardware.Readings, error) {
 	return r, nil
 }
 
-// checkKind refuses a kind that no table has.
-func checkKind(c *hardware.Catalog, kind hardware.Kind) error {
-	if kind == "" {
+// checkKind finds the kind as the tables write it, and refuses one that no table has.
+func checkKind(c *hardware.Catalog, kind *hardware.Kind) error {
+	if *kind == "" {
 		return nil
 	}
 	var names []string
 	for _, f := range c.Families() {
-		if f.Kind == kind {
+		if strings.EqualFold(string(f.Kind), string(*kind)) {
+			*kind = f.Kind
 			return nil
 		}
 		if name := string(f.Kind); !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
-	return fmt.Errorf("--kind %q is not in the tables: they have %s", kind, strings.Join(names, ", "))
+	return fmt.Errorf("--kind %q is not in the tables: they have %s", *kind, strings.Join(names, ", "))
 }
 
 // thread reads threads per inch, alone or as the end of a size.
@@ -214,7 +215,7 @@ func (a identifyAnswer) print(w io.Writer) error {
 		fmt.Fprintf(&b, "Cannot tell: %s\n", a.CannotTell)
 	}
 	if a.NotExcluded != "" {
-		fmt.Fprintf(&b, "%s\n", a.NotExcluded)
+		fmt.Fprintf(&b, "%s\n", strings.ToUpper(a.NotExcluded[:1])+a.NotExcluded[1:])
 	}
 	for _, l := range a.LookAlikes {
 		fmt.Fprintf(&b, "Beware of %s: %s\n", l.Designation, l.Difference)

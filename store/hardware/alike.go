@@ -221,7 +221,7 @@ func closeSizes(p, q *piece) (string, bool) {
 		step = measure.Inch / 100
 	case ORing:
 		name, step = InsideDiameter, ringStep
-		if p.figure("cross_section") != q.figure("cross_section") {
+		if p.figure(CrossSection) != q.figure(CrossSection) {
 			return "", false
 		}
 	case Clamp:

@@ -51,8 +51,9 @@ const (
 	Fits             = "fits"
 	Lock             = "lock"
 	Recess           = "recess"
-	Hand             = "hand"         // of a thread
-	Listed           = "dash_numbers" // always unknown: which numbers are made is in no source
+	CrossSection     = "cross_section" // of an O-ring
+	Hand             = "hand"          // of a thread
+	Listed           = "dash_numbers"  // always unknown: which numbers are made is in no source
 )
 
 // Field is one fact about a piece with where it comes from.

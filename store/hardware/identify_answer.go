@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"stowright/store/measure"
 )
 
 // answer cuts the list to what is shown and says what it does not decide.
-func (c *Catalog) answer(list []Candidate, r *Readings, asked []asking) Identification {
-	id := Identification{}
+func (c *Catalog) answer(list []Candidate, r *Readings, asked []asking) (id Identification) {
+	defer func() { id.NotExcluded = joined("; ", id.NotExcluded, c.notRuledOut(r, asked, list), orNone(r, list)) }()
 	if len(list) == 0 {
 		id.CannotTell = "nothing in the tables comes near these readings: measure again"
 		return id
@@ -35,6 +37,9 @@ func (c *Catalog) answer(list []Candidate, r *Readings, asked []asking) Identifi
 		id.Candidates = slices.Clone(complete[:min(i+maxOpen, fits, maxShown)])
 		complete = complete[:i]
 	} else {
+		if i == 0 {
+			id.NotExcluded = notExcluded(complete)
+		}
 		id.Candidates = slices.Clone(complete[:min(fits, maxShown)])
 	}
 	c.addRuledOut(&id, r, asked)
@@ -73,6 +78,74 @@ func notExcluded(open []Candidate) string {
 	return "not excluded, because the tables lack a figure that was measured: " + strings.Join(names, ", ")
 }
 
+// notRuledOut names the families that the piece could be of and of which the
+// tables have no figures at all.
+func (c *Catalog) notRuledOut(r *Readings, asked []asking, list []Candidate) string {
+	kind := r.Kind
+	if kind == "" && len(list) > 0 && list[0].Fits {
+		kind = list[0].piece.s.kind
+	}
+	var names []string
+	for _, name := range c.names {
+		s := c.series[name]
+		if !s.free || s.kind != kind || r.Head != "" && !headMatches(s, r.Head) || r.wrongPitch(s) {
+			continue
+		}
+		could := !slices.ContainsFunc(asked, func(a asking) bool { return !s.has(&quantities[a.q]) })
+		if could {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "not ruled out: no published table here of the numbers of " + strings.Join(names, ", ")
+}
+
+// wrongPitch says that the threads that were counted are not those of a family
+// of coarse or of fine thread. Source of the pitches: AC 43.13-1B Table 7-1 and,
+// below No. 8, ASME B1.1.
+func (r *Readings) wrongPitch(s *series) bool {
+	coarse, fine := strings.Contains(s.style, "coarse thread"), strings.Contains(s.style, "fine thread")
+	if r.ThreadsPerInch == 0 || r.Diameter == 0 || !coarse && !fine {
+		return false
+	}
+	for _, t := range [...]struct {
+		low, high    measure.Length
+		coarse, fine int
+	}{
+		{105 * thou, 114 * thou, 40, 48},
+		{130 * thou, 140 * thou, 32, 40},
+		{155 * thou, 166 * thou, 32, 36},
+		{180 * thou, 192 * thou, 24, 32},
+		{240 * thou, 252 * thou, 20, 28},
+		{302 * thou, 315 * thou, 18, 24},
+		{365 * thou, 377 * thou, 16, 24},
+	} {
+		if r.Diameter >= t.low && r.Diameter <= t.high {
+			return coarse && r.ThreadsPerInch != t.coarse || fine && r.ThreadsPerInch != t.fine
+		}
+	}
+	return false
+}
+
+// orNone reminds that a piece of trade hardware measures the same, where the
+// marking of the head would tell and was not given.
+func orNone(r *Readings, list []Candidate) string {
+	if r.Marking != "" || len(list) == 0 || !list[0].Fits {
+		return ""
+	}
+	if p := &list[0].piece; p.word(HeadMarking) == nil && p.fact(HeadMarking) == nil {
+		return ""
+	}
+	return "or no aircraft piece at all: look for the marking on the head"
+}
+
+// joined puts the parts together that are not empty.
+func joined(by string, parts ...string) string {
+	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), by)
+}
+
 // undecided says what separates the pieces that all fit.
 func undecided(list []Candidate, r *Readings) string {
 	count := fmt.Sprintf("%d pieces fit", len(list))
@@ -97,13 +170,15 @@ func (r *Readings) next(list []Candidate) string {
 			continue
 		}
 		n := distinct(list, func(p *piece) string {
-			if l := p.figure(q.field); l != 0 {
+			field, _ := q.fieldOf(p.s.kind)
+			if l := p.figure(field); l != 0 {
 				return l.Decimal()
 			}
 			return ""
 		})
 		if n > most {
-			best, most = "measure the "+q.words+" next", n
+			_, words := q.fieldOf(list[0].piece.s.kind)
+			best, most = "measure the "+words+" next", n
 		}
 	}
 	if best != "" {
@@ -113,9 +188,9 @@ func (r *Readings) next(list []Candidate) string {
 		name, ask string
 		open      bool
 	}{
-		{HeadStyle, "say what shape the head has", r.Head == ""},
+		{HeadStyle, "say what shape the head has", r.Head == "" && slices.Contains(measurable[list[0].piece.s.kind], LengthField)},
 		{ShankDrilled, "look for a cotter-pin hole", r.ShankDrilled == NotLooked},
-		{Material, "look at the marking on the head and try a magnet", r.Marking == "" || r.Magnetic == NotLooked},
+		{Material, materialAdvice(list[0].piece.s.kind), r.Marking == "" || r.Magnetic == NotLooked},
 		{HeadDrilled, "look for a lockwire hole in the head", r.HeadDrilled == NotLooked},
 		{Thread, "count the threads per inch", r.ThreadsPerInch == 0},
 	} {
@@ -124,6 +199,19 @@ func (r *Readings) next(list []Candidate) string {
 		}
 	}
 	return ""
+}
+
+// materialAdvice is how to tell the materials of a kind apart by hand.
+func materialAdvice(k Kind) string {
+	switch k {
+	case Bolt, Rivet:
+		return "look at the marking on the head and try a magnet"
+	case Clamp:
+		return "look at the colour of the cushion and the metal of the band: no figure tells one cushion from another"
+	case ORing:
+		return "look at the marking of its bag: no figure tells one rubber from another"
+	}
+	return "try a magnet and look at the colour of the metal"
 }
 
 // distinct counts the different values among the candidates, empty ones left out.
@@ -159,7 +247,9 @@ func (c *Catalog) HeadStyles(kind Kind) []string {
 	return out
 }
 
-// headMatches says that the style carries the words that were given.
+// headMatches says that the style, or what the piece is called, carries the words
+// that were given: "clevis" is in the name of a bolt and not in that of its head.
 func headMatches(s *series, words string) bool {
-	return strings.Contains(strings.ToLower(s.style), strings.ToLower(strings.TrimSpace(words)))
+	words = strings.ToLower(strings.TrimSpace(words))
+	return strings.Contains(strings.ToLower(s.style), words) || strings.Contains(strings.ToLower(s.noun), words)
 }

@@ -35,6 +35,20 @@ var quantities = [...]quantity{
 	{func(r *Readings) *measure.Length { return &r.Thickness }, Thickness, "thickness", 5 * thou, 5 * thou, 4 * thou},
 }
 
+// fieldOf is the field that holds the quantity for a kind: how thick a nut is
+// is its height, and an O-ring its section.
+func (q *quantity) fieldOf(k Kind) (field, words string) {
+	if q.field == Thickness {
+		switch k {
+		case Nut:
+			return Height, "height"
+		case ORing:
+			return CrossSection, "section"
+		}
+	}
+	return q.field, q.words
+}
+
 // measurable says which quantities a kind has at all: a washer has no grip, and
 // a reading of one rules every washer out.
 var measurable = map[Kind][]string{
@@ -42,18 +56,24 @@ var measurable = map[Kind][]string{
 	Screw:      {Diameter, Grip, LengthField, AcrossFlats},
 	Rivet:      {Diameter, LengthField},
 	BlindRivet: {Diameter, Grip, LengthField},
-	Nut:        {Diameter, AcrossFlats},
+	Nut:        {Diameter, AcrossFlats, Height},
 	PlateNut:   {Diameter},
 	Washer:     {InsideDiameter, OutsideDiameter, Thickness},
 	CotterPin:  {Diameter, LengthField},
 	ClevisPin:  {Diameter, LengthField},
 	Clamp:      {InsideDiameter},
 	Lockwire:   {Diameter},
-	ORing:      {InsideDiameter, OutsideDiameter, Thickness},
+	ORing:      {InsideDiameter, OutsideDiameter, CrossSection},
+	Hinge:      {Thickness},
+	CablePart:  {Diameter},
+	Fitting:    {Diameter},
 	Grommet:    {InsideDiameter, OutsideDiameter},
 }
 
-func (s *series) has(field string) bool { return slices.Contains(measurable[s.kind], field) }
+func (s *series) has(q *quantity) bool {
+	field, _ := q.fieldOf(s.kind)
+	return slices.Contains(measurable[s.kind], field)
+}
 
 // band is where a good piece measures; both 0 where no figure is known.
 type band struct{ low, high measure.Length }
@@ -130,14 +150,18 @@ func newEntry(p *piece, order int) entry {
 		_, e.tpi = pitch(f.Text)
 	}
 	for i, q := range quantities {
-		e.bands[i], e.has[i] = bandOf(p, &q), p.s.has(q.field)
+		e.bands[i], e.has[i] = bandOf(p, &q), p.s.has(&q)
 	}
 	return e
 }
 
 // bandOf is where the quantity of the piece may measure.
 func bandOf(p *piece, q *quantity) band {
-	f := p.fact(q.field)
+	field, _ := q.fieldOf(p.s.kind)
+	f := p.fact(field)
+	if f == nil && q.field == OutsideDiameter && p.s.kind == ORing {
+		return ringOutside(p, q)
+	}
 	if q.field == LengthField && (f == nil || f.Length == 0) {
 		return reckonedLength(p)
 	}
@@ -149,11 +173,25 @@ func bandOf(p *piece, q *quantity) band {
 		return band{shank.Length - shank.Minus, max(f.Length, shank.Length)}
 	case f.Minus != 0 || f.Plus != 0:
 		return band{f.Length - f.Minus, f.Length + f.Plus}
+	case field == Height:
+		// The heights of the tables are greatest heights (common practice: a nut
+		// is up to 0.020 lower).
+		return band{f.Length - 20*thou, f.Length + q.over}
 	case q.field == LengthField && p.s.kind == Rivet:
 		// Half sizes are 1/32 apart; rivets are cut to 0.010 (common practice).
 		return band{f.Length - 10*thou, f.Length + 10*thou}
 	}
 	return band{f.Length - q.under, f.Length + q.over}
+}
+
+// ringOutside is where the outside of an O-ring measures: its inside and twice
+// its section.
+func ringOutside(p *piece, q *quantity) band {
+	inside, section := p.figure(InsideDiameter), p.figure(CrossSection)
+	if inside == 0 || section == 0 {
+		return band{}
+	}
+	return band{inside + 2*section - q.under, inside + 2*section + q.over}
 }
 
 // reckonedLength is where a bolt may end whose length no table gives: the

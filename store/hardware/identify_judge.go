@@ -52,6 +52,9 @@ func plausible(usual, v *piece, r *Readings) bool {
 	if v.word(ShankDrilled) != usual.word(ShankDrilled) {
 		return sameMaterial && r.ShankDrilled == NotLooked
 	}
+	if v.s.kind == Clamp {
+		return !sameMaterial // no figure tells one cushion from another
+	}
 	return !sameMaterial && r.Magnetic == No && r.Marking == ""
 }
 
@@ -121,9 +124,19 @@ func (r *Readings) against(l *letter) string {
 	return ""
 }
 
-// marked says that the head marking of the field is the one that was seen.
+// markedWords are what people call the marks of the tables.
+var markedWords = strings.NewReplacer("double", "two", "twin", "two", "dashes", "dash", "lines", "dash", "line", "dash", "asterisk", "cross", "x", "cross")
+
+// marked says that the head marking of the field is the one that was seen: every
+// word of it is there.
 func (f *Field) marked(seen string) bool {
-	return strings.Contains(f.Text, strings.ToLower(strings.TrimSpace(seen)))
+	has := strings.Fields(markedWords.Replace(f.Text))
+	for _, w := range strings.Fields(strings.ToLower(seen)) {
+		if !slices.Contains(has, markedWords.Replace(w)) && !strings.Contains(f.Text, w) {
+			return false
+		}
+	}
+	return true
 }
 
 func contradicts(seen Answer, text, what string) string {
@@ -215,28 +228,29 @@ func judgeFeatures(p *piece, r *Readings) []Judged {
 }
 
 func judgeLength(p *piece, q *quantity, read measure.Length) Judged {
-	j := Judged{Name: q.field}
+	field, words := q.fieldOf(p.s.kind)
+	j := Judged{Name: field}
 	b := bandOf(p, q)
-	if b.high == 0 && !p.s.has(q.field) {
-		j.Away, j.Text = wrongFeature, "a "+string(p.s.kind)+" has no "+q.words
+	if b.high == 0 && !p.s.has(q) {
+		j.Away, j.Text = wrongFeature, "a "+string(p.s.kind)+" has no "+words
 		return j
 	}
 	if b.high == 0 {
-		j.Unknown, j.blank, j.Text = true, true, q.words+" "+read.Printed()+": no published figure to compare with"
+		j.Unknown, j.blank, j.Text = true, true, words+" "+read.Printed()+": no published figure to compare with"
 		return j
 	}
 	figure := short((b.low + b.high) / 2)
 	if n := p.nums[0].nominal; n != 0 && q.field == LengthField {
 		figure, j.Unknown = "about "+short(n), true
 	}
-	if f := p.fact(q.field); f != nil && f.Length != 0 {
+	if f := p.fact(field); f != nil && f.Length != 0 {
 		figure = f.Length.String()
 	}
 	j.Away = q.away(b, read)
 	if j.Away == 0 {
-		j.Text = q.words + " " + read.Printed() + ": within " + figure
+		j.Text = words + " " + read.Printed() + ": within " + figure
 	} else {
-		j.Text = q.words + " " + read.Printed() + ": " + j.Away.String() + " tolerances from " + figure
+		j.Text = words + " " + read.Printed() + ": " + j.Away.String() + " tolerances from " + figure
 	}
 	return j
 }

@@ -92,7 +92,7 @@ func (ld *loader) rings() {
 			}
 			id, cs := ld.length(r.Get("inside_dia_in")), ld.length(r.Get("cross_section_in"))
 			c := s.nums[0].add(&code{text: text, words: "inside " + id.Printed() + ", section " + cs.Printed(), fields: []Field{
-				lengthField(InsideDiameter, id, from(r)), lengthField("cross_section", cs, from(r)),
+				lengthField(InsideDiameter, id, from(r)), lengthField(CrossSection, cs, from(r)),
 			}})
 			s.nums[0].alias(strings.TrimLeft(text, "0"), c)
 		}
