@@ -124,8 +124,11 @@ func (m *BoltModel) Choose() {
 	catalog := m.session.Catalog()
 	if series != m.at {
 		was := m.nuts
+		first := m.at == ""
 		m.at, m.nuts = series, nutsFor(catalog, series)
-		m.form.Nut = sameNut(was, m.form.Nut, m.nuts)
+		if !first { // at first the usual nut stands chosen
+			m.form.Nut = sameNut(was, m.form.Nut, m.nuts)
+		}
 	}
 	if strings.TrimSpace(m.form.Stack) == "" {
 		m.refuse("A bolt for a stack", "")
@@ -172,19 +175,24 @@ func washerWish(index int) []string {
 }
 
 func boltAnswer(found hardware.BoltAnswer) (Answer, []option, error) {
-	fits := 0
+	fits, unsure := 0, 0
 	var options []option
 	for _, b := range found.Choices {
 		if b.Fits {
 			fits++
 		}
+		if b.CannotTell {
+			unsure++
+		}
 		options = append(options, boltOption(b))
 	}
-	a := Answer{Cautions: cautionFacts(found.Cautions)}
-	switch fits {
-	case 0:
+	a := Answer{Cautions: cautionFacts(slices.Concat(torqueFindings(found), found.Cautions))}
+	switch {
+	case fits == 0 && unsure > 0:
+		a.Heading = fmt.Sprintf("Cannot tell which bolt fits a stack of %s: the height of the nut is not known", found.Thickness)
+	case fits == 0:
 		a.Heading = fmt.Sprintf("No bolt fits a stack of %s with these washers", found.Thickness)
-	case 1:
+	case fits == 1:
 		a.Heading = fmt.Sprintf("1 bolt fits a stack of %s", found.Thickness)
 	default:
 		a.Heading = fmt.Sprintf("%d bolts fit a stack of %s", fits, found.Thickness)
@@ -192,9 +200,22 @@ func boltAnswer(found hardware.BoltAnswer) (Answer, []option, error) {
 	return a, options, nil
 }
 
+// torqueFindings are the torque of Table 7-1 and what must be said of it.
+func torqueFindings(found hardware.BoltAnswer) []hardware.Finding {
+	if !found.HasTorque {
+		return nil
+	}
+	t := found.Torque
+	text := fmt.Sprintf("torque: tension nut %s, most allowable %s; shear nut %s, most allowable %s", t.Tension, t.MaxTension, t.Shear, t.MaxShear)
+	return append([]hardware.Finding{{Text: text, Source: t.Source, Checked: t.Checked}}, found.TorqueCautions...)
+}
+
 func boltOption(b hardware.BoltChoice) option {
 	state := card.State("fits", card.OK)
-	if !b.Fits {
+	switch {
+	case b.CannotTell:
+		state = card.State("cannot tell", card.Warn)
+	case !b.Fits:
 		state = card.State("no", card.Stop)
 	}
 	grip, ok := b.Grip.Fraction()
@@ -209,7 +230,7 @@ func boltOption(b hardware.BoltChoice) option {
 	facts = slices.Insert(facts, 0, card.Fact{Name: "washers", Text: b.Washers()})
 	return option{
 		designation: b.Designation, section: b.Section, facts: facts,
-		row: card.Row{ID: b.Designation, Dim: !b.Fits, Cells: []card.Cell{card.Name(b.Designation, under("", b.Mark, b.InShop)), card.T(grip), washers, state}},
+		row: card.Row{ID: b.Designation, Dim: !b.Fits && !b.CannotTell, Cells: []card.Cell{card.Name(b.Designation, under("", b.Mark, b.InShop)), card.T(grip), washers, state}},
 	}
 }
 

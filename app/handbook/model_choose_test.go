@@ -79,12 +79,13 @@ func TestChooseBolt(t *testing.T) {
 		caution string
 	}{
 		// AC 43.13-1B par. 7-37: the grip equals the thickness; a washer takes up the rest.
-		{name: "a stack", form: BoltForm{Series: "AN3", Stack: ".312"}, heading: "2 bolts fit a stack of 0.312", first: "AN3-5A", facts: "washers: NAS1149F0363P under the nut", caution: "never use a cotter pin or safety wire twice"},
-		{name: "layers with names", form: BoltForm{Series: "an 3", Stack: "spar .125, rib 3/16"}, heading: "2 bolts fit a stack of 5/16", first: "AN3-5A", facts: "AC 43.13-1B par. 7-37 · 2 sources agree"},
-		{name: "a castle nut wants a hole", form: BoltForm{Series: "AN3", Stack: ".312", Nut: 2}, heading: "2 bolts fit", first: "AN3-5", caution: "Castle nut"},
-		{name: "a washer that was asked for", form: BoltForm{Series: "AN3", Stack: ".312", Under: 1}, first: "AN3-5A", facts: "NAS1149F0332P"},
+		{name: "a stack", form: BoltForm{Series: "AN3", Stack: ".312"}, heading: "2 bolts fit a stack of 0.312", first: "AN3-6A", facts: "washers: NAS1149F0363P and NAS1149F0363P under the nut", caution: "never use a cotter pin or safety wire twice"},
+		{name: "layers with names", form: BoltForm{Series: "an 3", Stack: "spar .125, rib 3/16"}, heading: "2 bolts fit a stack of 5/16", first: "AN3-6A", facts: "AC 43.13-1B par. 7-37 · 2 sources agree"},
+		{name: "a castle nut wants a hole", form: BoltForm{Series: "AN3", Stack: ".312", Nut: 2}, heading: "2 bolts fit", first: "AN3-6", caution: "Castle nut"},
+		{name: "a washer that was asked for", form: BoltForm{Series: "AN3", Stack: ".312", Under: 1}, first: "AN3-6A", facts: "NAS1149F0332P"},
 		{name: "under the head as well", form: BoltForm{Series: "AN3", Stack: ".25", Head: 1}, first: "AN3-5A", facts: "under the head"},
-		{name: "the height of the nut measured", form: BoltForm{Series: "AN3", Stack: ".312", Nut: 4, Height: ".25"}, first: "AN3-5A", facts: "Past the nut: 1/32, 1.0 threads"},
+		{name: "the height of the nut measured", form: BoltForm{Series: "AN3", Stack: ".312", Nut: 4, Height: ".25"}, first: "AN3-6A", facts: "Past the nut: 0.09325, 3.0 threads"},
+		{name: "no nut named", form: BoltForm{Series: "AN3", Stack: ".312", Nut: 4}, heading: "Cannot tell which bolt fits a stack of 0.312", first: "AN3-6A", facts: "unknown while no nut is named", caution: "Torque: tension nut 20 to 25 in-lb"},
 		{name: "a nut of another thread", form: BoltForm{Series: "AN3", Stack: ".312", Nut: 4, Other: "AN310-4"}, heading: "No answer", problem: "Nut AN310-4 has thread 1/4-28"},
 		{name: "no published grip", form: BoltForm{Series: "AN9", Stack: ".5"}, heading: "No answer", problem: "no published table gives the grip"},
 		{name: "no bolt", form: BoltForm{Series: "AN470", Stack: ".5"}, problem: "is not a bolt series"},

@@ -36,6 +36,7 @@ type boltJSON struct {
 	Mark         string       `json:"mark"`
 	InShop       bool         `json:"in_shop"`
 	Fits         bool         `json:"fits"`
+	CannotTell   bool         `json:"cannot_tell"` // nothing speaks against it, the thread past the nut is not known
 	Grip         string       `json:"grip"`
 	Length       string       `json:"length"`
 	HeadWashers  []washerJSON `json:"head_washers"`
@@ -50,8 +51,20 @@ type gripAnswer struct {
 	Thickness string      `json:"thickness"`
 	Thread    string      `json:"thread"`
 	Bolts     []boltJSON  `json:"bolts"`
+	Torque    *torqueJSON `json:"torque"` // null where Table 7-1 has none
 	Cautions  []citedJSON `json:"cautions"`
 	found     hardware.BoltAnswer
+}
+
+// torqueJSON is the row of Table 7-1, in inch-pounds, with what must be said of it.
+type torqueJSON struct {
+	Tension    string      `json:"tension_nut"`
+	Shear      string      `json:"shear_nut"`
+	MaxTension string      `json:"most_tension_nut"`
+	MaxShear   string      `json:"most_shear_nut"`
+	Source     string      `json:"source"`
+	Checked    int         `json:"checked"`
+	Cautions   []citedJSON `json:"cautions"`
 }
 
 // Run prints the dash numbers that fit, those of the shop first. The answer is no
@@ -78,9 +91,9 @@ func (c *gripCommand) Run(p *program) error {
 	if err != nil {
 		return &usageError{err}
 	}
-	any := slices.ContainsFunc(found.Choices, func(b hardware.BoltChoice) bool { return b.Fits })
+	any := slices.ContainsFunc(found.Choices, func(b hardware.BoltChoice) bool { return b.Fits || b.CannotTell })
 	if any && !c.All {
-		found.Choices = slices.DeleteFunc(found.Choices, func(b hardware.BoltChoice) bool { return !b.Fits })
+		found.Choices = slices.DeleteFunc(found.Choices, func(b hardware.BoltChoice) bool { return !b.Fits && !b.CannotTell })
 	}
 	answer := gripped(found)
 	if err := p.emit(answer, answer.print); err != nil {
@@ -94,9 +107,12 @@ func (c *gripCommand) Run(p *program) error {
 
 func gripped(found hardware.BoltAnswer) gripAnswer {
 	a := gripAnswer{Thickness: found.Thickness.Decimal(), Thread: found.Thread, Bolts: []boltJSON{}, Cautions: cited(found.Cautions), found: found}
+	if t := found.Torque; found.HasTorque {
+		a.Torque = &torqueJSON{t.Tension.String(), t.Shear.String(), t.MaxTension.String(), t.MaxShear.String(), t.Source, t.Checked, cited(found.TorqueCautions)}
+	}
 	for _, b := range found.Choices {
 		j := boltJSON{
-			Designation: b.Designation, Title: b.Title, Mark: b.Mark, InShop: b.InShop, Fits: b.Fits,
+			Designation: b.Designation, Title: b.Title, Mark: b.Mark, InShop: b.InShop, Fits: b.Fits, CannotTell: b.CannotTell,
 			Grip: b.Grip.Decimal(), Length: b.Length.Decimal(), HeadWashers: washersJSON(b.HeadWashers), NutWashers: washersJSON(b.NutWashers),
 			ThreadInHole: b.ThreadInHole.Decimal(), Spare: b.Spare.Decimal(), Findings: cited(b.Findings),
 		}
@@ -121,11 +137,18 @@ func (a gripAnswer) print(w io.Writer) error {
 	fmt.Fprintf(&b, "Bolts for a stack of %s, thread %s:\n", a.found.Thickness, a.found.Thread)
 	for _, k := range a.found.Choices {
 		verdict := "fits"
-		if !k.Fits {
+		switch {
+		case k.CannotTell:
+			verdict = "cannot tell"
+		case !k.Fits:
 			verdict = "does not fit"
 		}
 		fmt.Fprintf(&b, "%s  %s\n  %s: grip %s, length %s, %s\n", marked(k.Designation, k.Mark, k.InShop), k.Title, verdict, k.Grip, k.Length, k.Washers())
 		sentences(&b, "  ", k.Findings)
+	}
+	if t := a.Torque; t != nil {
+		fmt.Fprintf(&b, "Torque: tension nut %s, most allowable %s; shear nut %s, most allowable %s %s\n", t.Tension, t.MaxTension, t.Shear, t.MaxShear, sourceWords(t.Source, t.Checked))
+		sentences(&b, "  ", a.found.TorqueCautions)
 	}
 	b.WriteString("Cautions:\n")
 	sentences(&b, "  ", a.found.Cautions)

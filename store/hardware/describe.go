@@ -1,5 +1,7 @@
 package hardware
 
+import "slices"
+
 // result describes the piece, without its look-alikes.
 func (p *piece) result() Result {
 	s := p.s
@@ -36,6 +38,9 @@ func (p *piece) result() Result {
 		}
 	}
 	r.Fields = append(r.Fields, s.last...)
+	if !p.torqued() {
+		r.Fields = slices.DeleteFunc(r.Fields, func(f Field) bool { return f.Name == TorqueTension || f.Name == TorqueShear })
+	}
 	if p.byRule() {
 		r.Fields = append(r.Fields, s.unlisted)
 	}

@@ -49,9 +49,11 @@ type WasherUse struct {
 type BoltChoice struct {
 	Designation, Title, Mark string
 	InShop                   bool
-	Fits                     bool
-	HeadWashers, NutWashers  []WasherUse
-	Grip, Length             measure.Length
+	// Fits says that nothing speaks against it and all was checked; CannotTell
+	// that nothing speaks against it and the thread past the nut could not be.
+	Fits, CannotTell        bool
+	HeadWashers, NutWashers []WasherUse
+	Grip, Length            measure.Length
 	// ThreadInHole is how much thread lies within the layers.
 	ThreadInHole measure.Length
 	// Spare is how far the nut can still be tightened before it runs out of
@@ -70,7 +72,12 @@ type BoltAnswer struct {
 	Thickness measure.Length // of the layers together
 	Thread    string
 	Choices   []BoltChoice
-	Cautions  []Finding
+	// Torque is the row of Table 7-1 for the thread, HasTorque false where the
+	// table has none or is not for bolts of this series. TorqueCautions go with it.
+	Torque         Torque
+	HasTorque      bool
+	TorqueCautions []Finding
+	Cautions       []Finding
 }
 
 // Limits of what is asked of the chooser.
@@ -89,6 +96,7 @@ var ErrNoGrip = errors.New("no published table gives the grip of this series: me
 var (
 	ruleGrip    = cite{"AC 43.13-1B par. 7-37", 2}
 	ruleShowing = cite{"AC 43.13-1B par. 7-37", 2}
+	rulePlate   = cite{"AC 43.13-1B par. 7-37", 1}
 	ruleThreads = cite{"NAVEDTRA 14014 (no more than two threads in the hole)", 1}
 	ruleStrict  = cite{"aircraft association hardware sheet (no more than one and a half threads in the hole)", 1}
 	ruleWashers = cite{"common practice: no more than three washers in a stack", 2}
@@ -120,6 +128,7 @@ type joint struct {
 	nutHigh  measure.Length
 	nutMark  string
 	drilled  bool
+	plate    bool // a plate nut: no washer under it
 	head     []WasherUse
 	under    []WasherUse
 	thick    *WasherUse // to add under the nut
@@ -136,6 +145,9 @@ func (c *Catalog) ChooseBolt(want Joint) (BoltAnswer, error) {
 		return BoltAnswer{}, err
 	}
 	answer := BoltAnswer{Thickness: j.stack, Thread: j.s.size, Cautions: j.cautions()}
+	if answer.Torque, answer.HasTorque = c.torqueFor(j.s); answer.HasTorque {
+		answer.TorqueCautions = TorqueCautions()
+	}
 	known := false
 	for _, dash := range j.s.nums[0].list {
 		p := piece{s: j.s, nums: [2]*code{dash}}
@@ -151,15 +163,22 @@ func (c *Catalog) ChooseBolt(want Joint) (BoltAnswer, error) {
 	return answer, nil
 }
 
-// rank puts fitting choices first, then those at hand, fewer washers, less
-// thread in the hole.
+// rank puts fitting choices first, then those that cannot be told; among them
+// those without thread in the hole, then those at hand, fewer washers, less thread.
 func (b *BoltChoice) rank() int {
 	r := int(b.ThreadInHole/thou) + 1000*(len(b.HeadWashers)+len(b.NutWashers))
 	if !b.InShop {
 		r += 100_000
 	}
-	if !b.Fits {
+	if b.ThreadInHole > 0 {
 		r += 1_000_000
+	}
+	switch {
+	case b.Fits:
+	case b.CannotTell:
+		r += 10_000_000
+	default:
+		r += 20_000_000
 	}
 	return r
 }
@@ -187,6 +206,9 @@ func (j *joint) cautions() []Finding {
 	out := []Finding{
 		{Text: "plans and the kit maker's instructions govern; this helps to check them"},
 		finding("lock or safety every bolt and nut except self-locking nuts; never use a cotter pin or safety wire twice", ruleSafety),
+	}
+	if j.plate {
+		out = append(out, finding("no washer goes under a plate nut: where no grip is right, shims go under the plate", rulePlate))
 	}
 	out = append(out, finding("cadmium-plated steel washers under head and nut on aluminium or magnesium", rulePlating))
 	if j.drilled {

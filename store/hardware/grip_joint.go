@@ -56,7 +56,10 @@ func (c *Catalog) jointNut(j *joint) error {
 	if f := p.fact(Thread); f != nil && threadKey(f.Text) != threadKey(j.s.size) {
 		return fmt.Errorf("nut %s has thread %s, the bolt %s", p.canonical(), f.Text, j.s.size)
 	}
-	j.nut, j.drilled = &p, p.s.look == "castle nut"
+	j.nut, j.drilled, j.plate = &p, p.s.look == "castle nut", p.s.kind == PlateNut
+	if j.plate && len(j.NutWashers) > 0 {
+		return fmt.Errorf("%s is a plate nut: no washer goes under it, shims go under the plate (%s)", p.canonical(), rulePlate.source)
+	}
 	if f := p.fact(Height); f != nil && j.nutHigh == 0 {
 		j.nutHigh, j.nutMark = f.Length, f.Mark()
 	}

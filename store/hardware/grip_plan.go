@@ -2,12 +2,13 @@ package hardware
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stowright/store/measure"
 )
 
-// plan is washers added under the nut.
+// plan is washers added under the nut, or under the head over a plate nut.
 type plan struct{ thick, thin int }
 
 // choose holds one dash number against the joint with the fewest washers that
@@ -26,7 +27,7 @@ func (j *joint) choose(p piece) BoltChoice {
 				best = b
 			}
 		}
-		if best.Fits {
+		if best.Fits || best.CannotTell {
 			break
 		}
 	}
@@ -82,13 +83,16 @@ func (j *joint) judge(p *piece, pl plan) BoltChoice {
 	b := BoltChoice{Designation: p.canonical(), Grip: p.figure(Grip), Length: p.bodyLength()}
 	r := p.result()
 	b.Title, b.Mark, b.InShop = r.Title, r.Mark(), j.shopList[b.Designation]
-	b.HeadWashers = j.head
-	b.NutWashers = append([]WasherUse(nil), j.under...)
+	b.HeadWashers, b.NutWashers = slices.Clone(j.head), slices.Clone(j.under)
+	add := &b.NutWashers
+	if j.plate {
+		add = &b.HeadWashers
+	}
 	for range pl.thick {
-		b.NutWashers = append(b.NutWashers, *j.thick)
+		*add = append(*add, *j.thick)
 	}
 	for range pl.thin {
-		b.NutWashers = append(b.NutWashers, *j.thin)
+		*add = append(*add, *j.thin)
 	}
 	above, below := thicknessOf(b.HeadWashers), thicknessOf(b.NutWashers)
 	clamped := above + j.stack + below
@@ -121,6 +125,9 @@ func (j *joint) judge(p *piece, pl plan) BoltChoice {
 	b.Fits = true
 	for _, f := range b.Findings {
 		b.Fits = b.Fits && !f.Bad
+	}
+	if b.Fits && !b.ShowingKnown {
+		b.Fits, b.CannotTell = false, true
 	}
 	return b
 }
@@ -169,9 +176,12 @@ func (j *joint) bottoming(b *BoltChoice) Finding {
 // pastNut judges the thread that shows past the nut.
 func (j *joint) pastNut(b *BoltChoice) Finding {
 	if !b.ShowingKnown {
-		f := finding("thread past the nut: unknown, no height of this nut in the tables; at least one thread must show", ruleShowing)
-		if j.nut != nil && j.nut.s.kind == PlateNut {
-			f.Text = "thread past the plate nut: unknown, no height in the tables; at least one thread must show"
+		f := finding("thread past the nut: unknown, no height of this nut in the tables; at least one thread must show: measure the nut", ruleShowing)
+		switch {
+		case j.plate:
+			f.Text = "thread past the plate nut: unknown, no height in the tables; at least one thread must show: measure the nut"
+		case j.nut == nil:
+			f.Text = "thread past the nut: unknown while no nut is named; at least one thread must show"
 		}
 		return f
 	}

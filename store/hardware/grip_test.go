@@ -32,14 +32,17 @@ func TestChooseBolt(t *testing.T) {
 		// AN4-15A grip 1-3/16 (published worked example).
 		{"AN4-15A", Joint{Series: "an4", Nut: "AN365-428A"}, []string{"1-3/16"}, "AN4-15A", "NAS1149F0463P", "no thread in the hole"},
 		{"castle nut wants a drilled shank", Joint{Series: "AN3", Nut: "AN310-3"}, []string{"3/4"}, "AN3-11", "NAS1149F0363P", "no thread in the hole"},
-		{"between two grips", Joint{Series: "AN3", Nut: "AN365-1032A"}, []string{".281"}, "AN3-5A", "NAS1149F0363P", "thread in the hole: 0.031, 1.0 threads"},
+		{"between two grips", Joint{Series: "AN3", Nut: "AN365-1032A"}, []string{".281"}, "AN3-6A", "NAS1149F0363P NAS1149F0363P", "no thread in the hole"},
 		// .312 in AN3-5A would put two threads in the hole: NAVEDTRA 14014 allows
 		// no more, and AN3-6A with two washers has none.
 		{"washers make up the rest", Joint{Series: "AN3", Nut: "AN365-1032A", Shop: []string{"AN3-6A"}}, []string{".312"}, "AN3-6A", "NAS1149F0363P NAS1149F0363P", "the nut can be drawn up 0.063 past the shank"},
-		{"drilled head", Joint{Series: "AN5", DrilledHead: true}, []string{"2-7/16"}, "AN5H-27A", "NAS1149F0563P", "unknown, no height of this nut"},
+		{"drilled head", Joint{Series: "AN5", DrilledHead: true}, []string{"2-7/16"}, "AN5H-27A", "NAS1149F0563P", "unknown while no nut is named"},
 		{"close tolerance", Joint{Series: "NAS6604", Nut: "MS21042-4"}, []string{"3/4"}, "NAS6604-12", "NAS1149F0463P", "no thread in the hole"},
 		{"old washers in the shop", Joint{Series: "AN3", Nut: "AN365-1032A", Shop: []string{"AN960-10"}}, []string{"1/4"}, "AN3-5A", "AN960-10", "no thread"},
-		{"plate nut", Joint{Series: "AN3", Nut: "MS21047L3"}, []string{"1/4"}, "AN3-5A", "NAS1149F0363P", "thread past the plate nut: unknown"},
+		{"plate nut", Joint{Series: "AN3", Nut: "MS21047L3"}, []string{"1/4"}, "AN3-5A", "", "thread past the plate nut: unknown"},
+		// AN4-10A grip 9/16 has no thread in the hole; AN4-7A grip 7/16 has 1.8 threads.
+		{"no thread in the hole comes first", Joint{Series: "AN4", Nut: "AN365-428A"}, []string{".5"}, "AN4-10A", "NAS1149F0463P NAS1149F0463P", "no thread in the hole"},
+		{"even before what is at hand", Joint{Series: "AN4", Nut: "AN365-428A", Shop: []string{"AN4-7A"}}, []string{".5"}, "AN4-10A", "NAS1149F0463P NAS1149F0463P", "no thread in the hole"},
 		{"measured nut", Joint{Series: "AN3", Nut: "MS21042-3", NutHeight: 190 * thou}, []string{"1/4"}, "AN3-5A", "NAS1149F0363P", "past the nut: 0.15325, 4.9 threads"},
 	}
 	for _, tt := range tests {
@@ -63,7 +66,11 @@ func TestChooseBolt(t *testing.T) {
 					t.Errorf("%q has no source", f.Text)
 				}
 			}
-			if b.Designation != tt.first || !b.Fits || strings.Join(washers, " ") != tt.washers {
+			_, _, unknown := strings.Cut(strings.Join(says, "; "), "thread past the ")
+			if b.Fits == unknown || b.CannotTell != unknown {
+				t.Errorf("%s: fits %v, cannot tell %v; %q", b.Designation, b.Fits, b.CannotTell, says)
+			}
+			if b.Designation != tt.first || strings.Join(washers, " ") != tt.washers {
 				t.Errorf("got %s fits %v with %q, want %s with %q; %q", b.Designation, b.Fits, washers, tt.first, tt.washers, says)
 			}
 			if !strings.Contains(strings.Join(says, "; "), tt.says) {
@@ -73,6 +80,52 @@ func TestChooseBolt(t *testing.T) {
 				t.Errorf("got section %+v, want one view with grip, stack and length", b.Section)
 			}
 		})
+	}
+}
+
+// TestPlateNut: nothing is put under a plate nut; a washer goes under the head,
+// and shims are spoken of (AC 43.13-1B par. 7-37).
+func TestPlateNut(t *testing.T) {
+	got, err := Standard().ChooseBolt(Joint{Series: "AN3", Nut: "MS21047L3", Layers: stack(t, "1/4")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, b := range got.Choices {
+		if len(b.NutWashers) > 0 {
+			t.Errorf("%s: %v under the plate nut", b.Designation, b.NutWashers)
+		}
+	}
+	if first := got.Choices[0]; !first.CannotTell || len(first.HeadWashers) != 1 || first.HeadWashers[0].Designation != "NAS1149F0332P" {
+		t.Errorf("got %+v, want one thin washer under the head and no verdict", first)
+	}
+	said := false
+	for _, f := range got.Cautions {
+		said = said || strings.Contains(f.Text, "shims go under the plate")
+	}
+	if !said {
+		t.Errorf("shims are not spoken of: %+v", got.Cautions)
+	}
+}
+
+// TestTorqueOnAnswers: AC 43.13-1B Table 7-1, 10-32: 20 to 25 in-lb with a
+// tension nut, most allowable 40; it is for plated steel.
+func TestTorqueOnAnswers(t *testing.T) {
+	got, err := Standard().ChooseBolt(Joint{Series: "AN3", Nut: "AN365-1032A", Layers: stack(t, "1/4")})
+	if err != nil || !got.HasTorque || got.Torque.Tension != (TorqueRange{20, 25}) || got.Torque.MaxTension != 40 || len(got.TorqueCautions) == 0 {
+		t.Errorf("got %+v, %v", got.Torque, err)
+	}
+	for text, want := range map[string]string{
+		"AN3-5A": "20 to 25 in-lb, most allowable 40 in-lb", "AN365-1032A": "20 to 25", "AN310-4": "50 to 70", "AN23-10A": "", "AN364-1032A": "", "AN3DD5A": "", "AN3C5A": "", "AN310C4": "", "AN73-5": "", "AN16-20": "", "AN960-10": "",
+	} {
+		f, ok := Decode(text).Field(TorqueTension)
+		if ok != (want != "") || !strings.HasPrefix(f.Text, want) || ok && !strings.Contains(f.Text, "the kit maker's torque governs") {
+			t.Errorf("%s: got %q, want %q", text, f.Text, want)
+		}
+	}
+	for text, want := range map[string]string{"AN364-1032A": "12 to 15", "AN23-10A": "12 to 15", "AN320-4": "30 to 40", "AN310-4": ""} {
+		if f, _ := Decode(text).Field(TorqueShear); !strings.HasPrefix(f.Text, want) || (f.Text == "") != (want == "") {
+			t.Errorf("%s: got %q, want %q", text, f.Text, want)
+		}
 	}
 }
 
@@ -171,6 +224,7 @@ func TestChooseBoltRefuses(t *testing.T) {
 		{"no nut", Joint{Series: "AN3", Nut: "AN365-999", Layers: stack(t, "1/4")}, "not in the tables"},
 		{"another washer", Joint{Series: "AN3", NutWashers: []string{"AN960-416"}, Layers: stack(t, "1/4")}, "washer AN960-416 is for a 1/4 bolt, not for AN3"},
 		{"too many washers", Joint{Series: "AN3", NutWashers: []string{"AN960-10", "AN960-10", "AN960-10", "AN960-10"}, Layers: stack(t, "1/4")}, "4 washers"},
+		{"washer under a plate nut", Joint{Series: "AN3", Nut: "MS21047L3", NutWashers: []string{"AN960-10"}, Layers: stack(t, "1/4")}, "no washer goes under it, shims go under the plate"},
 		{"grip unknown", Joint{Series: "AN7", Layers: stack(t, "1/4")}, "AN7: no published table"},
 	}
 	for _, tt := range tests {

@@ -21,23 +21,29 @@ func TestNothingIsDropped(t *testing.T) {
 		fitsMany []string
 	}{
 		{
-			"a pan head is not the structural one alone", Readings{Kind: Screw, Head: "pan", Diameter: 190 * thou, ThreadsPerInch: 32, Length: measure.Inches(5, 8)},
+			"a pan head is not the structural one alone",
+			Readings{Kind: Screw, Head: "pan", Diameter: 190 * thou, ThreadsPerInch: 32, Length: measure.Inches(5, 8)},
 			"MS27039-1-10", "not ruled out: no published table here of the numbers of MS35207", "MS35206", "", nil,
 		},
 		{
-			"coarse", Readings{Kind: Screw, Head: "pan", Diameter: 190 * thou, ThreadsPerInch: 24, Length: measure.Inches(5, 8)},
+			"coarse",
+			Readings{Kind: Screw, Head: "pan", Diameter: 190 * thou, ThreadsPerInch: 24, Length: measure.Inches(5, 8)},
 			"", "MS35206", "MS35207", "", nil,
 		},
 		{
-			"every cushion of a clamp", Readings{Kind: Clamp, Inside: measure.Inches(3, 8)},
-			"MS21919DE6", "", "no aircraft piece", "colour of the cushion", []string{"MS21919DG6", "MS21919CH6", "MS21919G6"},
+			"every cushion of a clamp",
+			Readings{Kind: Clamp, Inside: measure.Inches(3, 8)},
+			"MS21919DE6", "", "no aircraft piece", "colour of the cushion",
+			[]string{"MS21919DG6", "MS21919CH6", "MS21919G6"},
 		},
 		{
-			"a cap screw of the trade", Readings{Kind: Bolt, Diameter: 189 * thou, Grip: measure.Inches(1, 4)},
+			"a cap screw of the trade",
+			Readings{Kind: Bolt, Diameter: 189 * thou, Grip: measure.Inches(1, 4)},
 			"", "or no aircraft piece at all: look for the marking on the head", "", "", nil,
 		},
 		{
-			"marked", Readings{Kind: Bolt, Diameter: 189 * thou, Grip: measure.Inches(1, 4), Marking: "triangle"},
+			"marked",
+			Readings{Kind: Bolt, Diameter: 189 * thou, Grip: measure.Inches(1, 4), Marking: "triangle"},
 			"NAS6203-4", "", "no aircraft piece", "", nil,
 		},
 		{"the section of an O-ring", Readings{Kind: ORing, Inside: 364 * thou, Thickness: 70 * thou}, "AS568-012", "", "", "", nil},

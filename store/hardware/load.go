@@ -33,8 +33,8 @@ func load() (*Catalog, error) {
 	for _, part := range []func(){
 		ld.hexBolts, ld.otherBolts, ld.nasBolts, ld.nuts, ld.plateNuts, ld.washers, ld.nas1149, ld.pins,
 		ld.rivets, ld.screws, ld.structuralScrews, ld.fittings, ld.clampsAndWire, ld.rings, ld.grommets, ld.cable, ld.byName, ld.pairs, ld.cautionTable,
-		ld.sayUnlisted, ld.credits, ld.doubleNames, ld.supersede, ld.counterparts,
-		ld.torqueTable, ld.shopHeadTable,
+		ld.torqueTable, ld.torqueFacts, ld.sayUnlisted, ld.credits, ld.doubleNames, ld.supersede, ld.counterparts,
+		ld.shopHeadTable,
 	} {
 		part()
 		if ld.err != nil {

@@ -3,6 +3,7 @@ package hardware
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"stowright/assets/standards"
 )
@@ -44,6 +45,63 @@ func (c *Catalog) Torque(thread string) (Torque, bool) {
 		}
 	}
 	return Torque{}, false
+}
+
+// torqueFor is the row for a bolt series that the table is for: steel bolts of
+// fine thread with nuts on them. Its columns name MS20365, AN310, MS20364 and
+// AN320. One inch is left out: sources disagree about that thread.
+func (c *Catalog) torqueFor(s *series) (Torque, bool) {
+	if s.look != "hex bolt" && s.look != "clevis bolt" || strings.HasPrefix(s.style, "deep") || strings.Contains(s.style, "A286") || s.size == "1-14" {
+		return Torque{}, false
+	}
+	return c.Torque(s.size)
+}
+
+// Names of the torque fields.
+const (
+	TorqueTension = "torque_tension_nut"
+	TorqueShear   = "torque_shear_nut"
+)
+
+// torqueFields are the row as facts of a piece, each with the short cautions.
+func (t *Torque) torqueFields(tension, shear bool) []Field {
+	const with = ": oil-free cadmium-plated threads; add the drag of a self-locking nut; the kit maker's torque governs"
+	from := cite{t.Source, t.Checked}
+	var out []Field
+	if tension {
+		out = append(out, textField(TorqueTension, t.Tension.String()+", most allowable "+t.MaxTension.String()+with, from))
+	}
+	if shear {
+		text := t.Shear.String() + ", most allowable " + t.MaxShear.String() + with
+		if t.Estimated != "" {
+			text += "; " + t.Estimated
+		}
+		out = append(out, textField(TorqueShear, text, from))
+	}
+	return out
+}
+
+// torqueFacts puts the torque on the bolts and nuts that the table is for.
+func (ld *loader) torqueFacts() {
+	for _, name := range ld.c.names {
+		s := ld.c.series[name]
+		if t, ok := ld.c.torqueFor(s); ok {
+			s.last = append(s.last, t.torqueFields(s.look == "hex bolt", true)...)
+		}
+	}
+	for name, tension := range map[string]bool{"AN310": true, "AN365": true, "MS20365": true, "AN320": false, "AN364": false, "MS20364": false} {
+		for _, c := range ld.c.series[name].nums[0].list {
+			if t, ok := ld.c.Torque(c.words); ok {
+				c.fields = append(c.fields, t.torqueFields(tension, !tension)...)
+			}
+		}
+	}
+}
+
+// torqued says that a torque of the table is for this material: plated steel.
+func (p *piece) torqued() bool {
+	l := p.word(Material)
+	return l == nil || l.text == ""
 }
 
 // TorqueCautions must be shown with every torque.
