@@ -164,12 +164,12 @@ func TestChooseRivet(t *testing.T) {
 		form                        RivetForm
 		rows                        int
 	}{
-		// AC 43.13-1B par. 4-57 and a repair course: three times the thickest sheet, thickness and 1.5 D.
+		// AC 43.13-1B par. 4-57 and 4-58 g: about three times the thickest sheet, thickness and 1.5 D.
 		{name: "two sheets", form: RivetForm{Sheets: ".032, .040"}, first: "AN470AD4-4", facts: "[AC 43.13-1B par. 4-57", rows: 6},
-		{name: "flush", form: RivetForm{Sheets: "skin .032, rib .032", Head: 2}, first: "AN426AD4-4", facts: "Edge distance at least 5/16", rows: 3},
-		{name: "dome", form: RivetForm{Sheets: ".032,.032", Head: 1}, first: "AN470AD4-4", rows: 3},
+		{name: "flush", form: RivetForm{Sheets: "skin .032, rib .032", Head: 2}, first: "AN426AD3-3.5", facts: "Edge distance at least 15/64", rows: 2},
+		{name: "dome", form: RivetForm{Sheets: ".032,.032", Head: 1}, first: "AN470AD3-3.5", facts: "in 5052 of any hardness takes 6.3 rivets", rows: 2},
 		{name: "the diameter of the plans", form: RivetForm{Sheets: ".125, .125", Diameter: "1/8"}, first: "AN470AD4-7", rows: 6},
-		{name: "another material", form: RivetForm{Sheets: ".032, .032", Material: 1}, first: "AN470A4-4", rows: 6},
+		{name: "another material", form: RivetForm{Sheets: ".032, .032", Material: 1}, first: "AN470A3-3.5", rows: 4},
 		{name: "too thick", form: RivetForm{Sheets: ".5"}, problem: "it asks for a bolt"},
 		{name: "no diameter", form: RivetForm{Sheets: ".032", Diameter: "wide"}, problem: "diameter is no length"},
 		{name: "no sheet", form: RivetForm{Sheets: "thin"}, problem: "write each thickness like"},

@@ -151,12 +151,12 @@ func TestPastNutFindings(t *testing.T) {
 
 // TestChooseRivetAgainstRule: for random seams the length is the half sixteenth
 // nearest to thickness and one and a half diameters, and the diameter by rule
-// is the least that is three times the thickest sheet.
+// is the size of AC 43.13-1B Table 4-11 nearest to three times the thickest sheet.
 func TestChooseRivetAgainstRule(t *testing.T) {
 	const seed = 11
 	rng := rand.New(rand.NewPCG(seed, seed))
 	for range 200 {
-		a, b := measure.Length(16+rng.IntN(80))*thou, measure.Length(16+rng.IntN(80))*thou
+		a, b := measure.Length(16+rng.IntN(77))*thou, measure.Length(16+rng.IntN(77))*thou
 		got, err := Standard().ChooseRivet(Seam{Layers: []Ply{{Thickness: a}, {Thickness: b}}})
 		if err != nil {
 			t.Fatalf("seed %d: %s and %s: %v", seed, a, b, err)
@@ -171,7 +171,7 @@ func TestChooseRivetAgainstRule(t *testing.T) {
 			if k.EdgeDistance < 2*k.Diameter {
 				t.Errorf("seed %d: %s: edge distance %s", seed, k.Designation, k.EdgeDistance)
 			}
-			if want := leastRivet(3 * max(a, b)); k.ByRule && k.Diameter != want {
+			if want := nearestOf(3*max(a, b), 6, 8, 10, 12, 16); k.ByRule && k.Diameter != want {
 				t.Errorf("seed %d: %s for %s, want diameter %s", seed, k.Designation, max(a, b), want)
 			}
 			if r := Decode(k.Designation); !r.Known || r.Designation != k.Designation {
@@ -184,12 +184,13 @@ func TestChooseRivetAgainstRule(t *testing.T) {
 	}
 }
 
-// leastRivet is the least diameter of AN470 that is not under least nor 3/32.
-func leastRivet(least measure.Length) measure.Length {
-	for _, n := range []int64{3, 4, 5, 6, 7, 8, 10, 12} {
-		if d := measure.Inches(n, 32); d >= least {
-			return d
+// nearestOf is the nearest of some 64ths of an inch.
+func nearestOf(wanted measure.Length, sizes ...int64) measure.Length {
+	best := measure.Inches(sizes[0], 64)
+	for _, n := range sizes {
+		if d := measure.Inches(n, 64); max(d-wanted, wanted-d) <= max(best-wanted, wanted-best) {
+			best = d
 		}
 	}
-	return 0
+	return best
 }

@@ -39,23 +39,29 @@ type RivetChoice struct {
 type RivetAnswer struct {
 	Thickness, Thickest measure.Length
 	ByRule              measure.Length // three times the thickest sheet
+	Nearest             measure.Length // the size of Table 4-11 nearest to that
 	Choices             []RivetChoice
 	Cautions            []Finding
 }
 
 // The rules that the chooser goes by.
 var (
-	ruleDiameter = cite{"repair course text (three times the thickest sheet)", 1}
+	ruleDiameter = cite{"AC 43.13-1B par. 4-58 g and Table 4-11 (sizes); airframe course text", 2}
+	ruleOther    = cite{"NAVEDTRA 14018", 1}
+	ruleExample  = cite{"AC 43.13-1B par. 4-58 g", 1}
+	rulePitch    = cite{"NAVEDTRA 14018; airframe course text", 2}
+	ruleRows     = cite{"airframe course text", 1}
 	ruleLength   = cite{"AC 43.13-1B par. 4-57; repair course text (thickness and 1.5 D)", 1}
 	ruleHead     = cite{"AC 43.13-1B par. 4-57", 3}
 	ruleEdge     = cite{"AC 43.13-1B par. 4-57; TM 1-1520-240-BD par. 2-5", 2}
 	ruleEdgeSunk = cite{"published course text (2.5 D for countersunk rivets)", 1}
 	ruleLimits   = cite{"published repair-course table (solid rivets)", 1}
 	ruleHalf     = cite{"AC 43.13-1B par. 4-57 (half sizes)", 1}
-	ruleSmallest = cite{"common practice: 3/32 is the smallest rivet of structure", 0}
 )
 
-const smallestRivet = 3 * measure.Inch / 32
+// Sheets thinner than this are refused: Table 4-11 begins with 0.016, and what
+// is under 0.010 is foil (common practice).
+const thinnestSheet = measure.Inch / 100
 
 // ChooseRivet gives the rivets for a seam: diameter by the thickest sheet,
 // length by thickness and diameter in half sixteenths, flush and protruding,
@@ -66,10 +72,13 @@ func (c *Catalog) ChooseRivet(want Seam) (RivetAnswer, error) {
 		return answer, err
 	}
 	dias := c.series["AN470"].nums[0].list
-	rule := slices.IndexFunc(dias, func(d *code) bool { return d.fields[0].Length >= max(answer.ByRule, smallestRivet) })
-	if rule < 0 && want.Diameter == 0 {
-		return answer, fmt.Errorf("the thickest sheet is %s: three times that is more than any rivet of the tables; it asks for a bolt", short(answer.Thickest))
+	dias = slices.DeleteFunc(slices.Clone(dias), func(d *code) bool {
+		return d.fields[0].Length != want.Diameter && !slices.Contains(structuralRivets[:], d.fields[0].Length)
+	})
+	if over := answer.ByRule - answer.Nearest; want.Diameter == 0 && over > measure.Inch/32 {
+		return answer, fmt.Errorf("the thickest sheet is %s: about three times that is more than the largest rivet of AC 43.13-1B Table 4-11, 1/4; it asks for a bolt", short(answer.Thickest))
 	}
+	rule := slices.IndexFunc(dias, func(d *code) bool { return d.fields[0].Length == answer.Nearest })
 	if want.Diameter != 0 {
 		rule = slices.IndexFunc(dias, func(d *code) bool { return d.fields[0].Length == want.Diameter })
 		if rule < 0 {
@@ -117,25 +126,43 @@ func (c *Catalog) seam(want *Seam) (RivetAnswer, error) {
 		return answer, fmt.Errorf("%d sheets: give the thickness of 1 to %d", len(want.Layers), maxLayers)
 	}
 	for i, l := range want.Layers {
-		if l.Thickness <= 0 || l.Thickness > 2*measure.Inch {
-			return answer, fmt.Errorf("sheet %d: thickness %s is not between 0 and 2 in", i+1, l.Thickness)
+		if l.Thickness < thinnestSheet || l.Thickness > 2*measure.Inch {
+			return answer, fmt.Errorf("sheet %d: thickness %s is no sheet for a rivet: give 0.010 to 2 in each", i+1, l.Thickness)
 		}
 		answer.Thickness += l.Thickness
 		answer.Thickest = max(answer.Thickest, l.Thickness)
 	}
 	answer.ByRule = 3 * answer.Thickest
+	answer.Nearest = nearestRivet(answer.ByRule)
 	if want.Material == "" {
 		want.Material = "AD"
 	}
 	answer.Cautions = []Finding{
 		{Text: "plans and the kit maker's instructions govern; this helps to check them"},
-		finding("the diameter is at least three times the thickest sheet: "+short(answer.ByRule), ruleDiameter),
+		finding("the diameter is about three times the thickest sheet, "+short(answer.ByRule)+": the nearest size of Table 4-11 is "+short(answer.Nearest), ruleDiameter),
+		finding("another manual has the thickness of the thickest sheet as the least diameter and three times it as the most", ruleOther),
 		finding("half lengths are written with .5", ruleHalf),
 	}
-	if answer.ByRule < smallestRivet {
-		answer.Cautions = append(answer.Cautions, finding("three times the thickest sheet is under 3/32: the rule takes 3/32", ruleSmallest))
+	if answer.Thickest == 32*thou {
+		answer.Cautions = append(answer.Cautions, finding("its own example takes 1/8 for a sheet of 0.032 and calls 5/32 satisfactory", ruleExample))
 	}
 	return answer, nil
+}
+
+// structuralRivets are the sizes of AC 43.13-1B Table 4-11.
+var structuralRivets = [...]measure.Length{3 * measure.Inch / 32, measure.Inch / 8, 5 * measure.Inch / 32, 3 * measure.Inch / 16, measure.Inch / 4}
+
+// nearestRivet is the size of Table 4-11 nearest to a diameter, the larger of
+// two that are as near.
+func nearestRivet(d measure.Length) measure.Length {
+	best := structuralRivets[0]
+	for _, size := range structuralRivets {
+		off, than := size-d, best-d
+		if max(off, -off) <= max(than, -than) {
+			best = size
+		}
+	}
+	return best
 }
 
 // rivetChoice makes the rivet of one diameter, by the number that is at hand.
@@ -161,7 +188,7 @@ func (c *Catalog) rivetChoice(names [2]string, dia *code, want *Seam, shop map[s
 	k.Length = p.figure(LengthField)
 	k.Past = k.Length - answer.Thickness
 	c.rivetTables(&k, dia)
-	k.Findings = k.findings()
+	k.Findings = append(k.findings(), c.seamFindings(&k, want, dia)...)
 	k.Section = k.section(want.Layers, p.result())
 	return k, nil
 }
@@ -191,6 +218,18 @@ func (c *Catalog) rivetTables(k *RivetChoice, dia *code) {
 type shopHead struct {
 	drill                                    string
 	wideLeast, wideMost, highLeast, highMost measure.Length
+
+	sunkSheet measure.Length // least sheet for a machine countersink, 0 unknown
+	sunkFrom  cite
+	perInch   []perInch
+}
+
+// perInch is how many rivets an inch of a splice takes in a sheet.
+type perInch struct {
+	thick measure.Length
+	sheet string
+	count string
+	from  cite
 }
 
 func (ld *loader) shopHeadTable() {
@@ -212,6 +251,63 @@ func (ld *loader) shopHeadTable() {
 		h.highLeast, h.highMost = ld.length(r.Get("shop_head_height_min_in")), ld.length(r.Get("shop_head_height_max_in"))
 		ld.c.shopHeads[dash] = h
 	}
+}
+
+// seamTable reads what hangs on the sheet: which sheet can be countersunk, and
+// rivets to the inch of a splice.
+func (ld *loader) seamTable() {
+	byLength := map[measure.Length]string{}
+	for _, d := range ld.c.series["AN470"].nums[0].list {
+		byLength[d.fields[0].Length] = d.text
+	}
+	for _, r := range ld.rows("rivets_countersink_min_sheet") {
+		dash := byLength[ld.length(r.Get("rivet_dia"))]
+		h := ld.c.shopHeads[dash]
+		h.sunkSheet, h.sunkFrom = ld.length(r.Get("min_sheet_in")), from(r)
+		ld.c.shopHeads[dash] = h
+	}
+	for _, r := range ld.rows("rivets_per_inch") {
+		for column, size := range map[string]measure.Length{
+			"rivet_3_32": structuralRivets[0], "rivet_1_8": structuralRivets[1], "rivet_5_32": structuralRivets[2], "rivet_3_16": structuralRivets[3], "rivet_1_4": structuralRivets[4],
+		} {
+			if n := r.Get(column); n != "" {
+				h := ld.c.shopHeads[byLength[size]]
+				h.perInch = append(h.perInch, perInch{ld.length(r.Get("sheet_in")), r.Get("sheet"), n, from(r)})
+				ld.c.shopHeads[byLength[size]] = h
+			}
+		}
+	}
+}
+
+// seamFindings are pitch, what a flush head needs of its sheet, and rivets to
+// the inch where the conditions of the tables hold: two sheets of one thickness
+// of the table, 2117 rivets with protruding heads.
+func (c *Catalog) seamFindings(k *RivetChoice, want *Seam, dia *code) []Finding {
+	d, t := k.Diameter, c.shopHeads[dia.text]
+	out := []Finding{
+		finding("pitch "+short(4*d)+" to "+short(6*d)+" is usual, never less than "+short(3*d)+", about "+short(8*d)+" at most", rulePitch),
+		finding("rows apart about 75 % of the pitch, never less than "+short(5*d/2), ruleRows),
+	}
+	if k.Flush {
+		switch outer := want.Layers[0].Thickness; {
+		case t.sunkSheet == 0:
+			out = append(out, Finding{Text: "dimple or countersink: unknown, no published least sheet for this diameter here"})
+		case outer >= t.sunkSheet:
+			out = append(out, finding("the first sheet, "+short(outer)+", can be machine countersunk: the least is "+short(t.sunkSheet), t.sunkFrom))
+		default:
+			out = append(out, finding("the first sheet, "+short(outer)+", is too thin to be machine countersunk (the least is "+short(t.sunkSheet)+"): dimple it", t.sunkFrom))
+		}
+		return out
+	}
+	if want.Material != "AD" || len(want.Layers) != 2 || want.Layers[0].Thickness != want.Layers[1].Thickness {
+		return out
+	}
+	for _, n := range t.perInch {
+		if n.thick == want.Layers[0].Thickness {
+			out = append(out, finding("a splice in "+n.sheet+" takes "+n.count+" rivets an inch of width, and 75 % of that in a single lap sheet joint", n.from))
+		}
+	}
+	return out
 }
 
 func (r *RivetChoice) findings() []Finding {
