@@ -19,15 +19,17 @@ func Calibration(stock Stock) (Document, error) {
 	if err := stock.Check(); err != nil {
 		return doc, err
 	}
-	const need = RulerLength + 40
-	if stock.PageW < need || stock.PageH < need {
-		return doc, fmt.Errorf("%s is too small for a ruler of %g mm; check the printer with a sheet", stock, RulerLength)
-	}
 	set, err := newSetter()
 	if err != nil {
 		return doc, err
 	}
-	doc.Pages = []Page{rulerPage(set, stock), cellPage(set, stock)}
+	rulers := rulerPage(set, stock)
+	for _, it := range rulers.Items {
+		if !it.Bounds().Inside(Rect{0, 0, rulers.W, rulers.H}) {
+			return doc, fmt.Errorf("%s is too small for a ruler of %g mm; check the printer with a sheet", stock, RulerLength)
+		}
+	}
+	doc.Pages = []Page{rulers, cellPage(set, stock)}
 	return doc, nil
 }
 
