@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -30,6 +31,11 @@ func pictureFiles(dir string) ([]string, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the folder %q: %w", dir, err)
 	}
+	return picturesAmong(dir, entries)
+}
+
+// picturesAmong are the names of the pictures among the entries of a folder.
+func picturesAmong(dir string, entries []fs.DirEntry) ([]string, error) {
 	var names []string
 	for _, entry := range entries {
 		if !entry.IsDir() && isPictureName(entry.Name()) {

@@ -11,9 +11,9 @@ import (
 
 // decodeJPEG decodes one picture of a motion JPEG stream. Cameras may leave the
 // Huffman tables out, meaning the usual ones; then they are put in.
-// Source: the USB Video Class's motion JPEG payload, from memory.
+// Source: the USB Video Class, motion JPEG payload; ITU-T T.81, annex K.3.
 func decodeJPEG(frame []byte) (image.Image, error) {
-	if at := startOfScan(frame); at > 0 && !bytes.Contains(frame[:at], []byte{0xff, 0xc4}) {
+	if at, tables := startOfScan(frame); at > 0 && !tables {
 		whole := make([]byte, 0, len(frame)+512)
 		whole = append(whole, frame[:at]...)
 		whole = append(whole, usualTables()...)
@@ -22,16 +22,26 @@ func decodeJPEG(frame []byte) (image.Image, error) {
 	return scan.Decode(bytes.NewReader(frame))
 }
 
-// startOfScan is where the SOS segment begins, or -1.
-// Source: ITU-T T.81, markers and their lengths.
-func startOfScan(frame []byte) int {
+// The markers of a JPEG that are looked for. Source: ITU-T T.81, table B.1.
+const (
+	markerTables = 0xc4 // DHT, Huffman tables
+	markerScan   = 0xda // SOS, the start of scan
+)
+
+// startOfScan is where the start-of-scan segment begins, or -1, and reports whether a
+// segment before it holds Huffman tables. Segments are stepped over by their lengths:
+// the bytes of a marker inside one are not a marker. Source: ITU-T T.81, B.1.1.
+func startOfScan(frame []byte) (at int, tables bool) {
 	for at := 2; at+4 <= len(frame) && frame[at] == 0xff; {
-		if frame[at+1] == 0xda {
-			return at
+		switch frame[at+1] {
+		case markerScan:
+			return at, tables
+		case markerTables:
+			tables = true
 		}
 		at += 2 + int(frame[at+2])<<8 + int(frame[at+3])
 	}
-	return -1
+	return -1, tables
 }
 
 // usualTables are the DHT segments of the usual tables (ITU-T T.81 annex K.3),
@@ -44,9 +54,9 @@ func usualTables() []byte {
 	}
 	data := out.Bytes()
 	var tables []byte
-	for at := 2; at+4 <= len(data) && data[at+1] != 0xda; {
+	for at := 2; at+4 <= len(data) && data[at+1] != markerScan; {
 		end := at + 2 + int(data[at+2])<<8 + int(data[at+3])
-		if data[at+1] == 0xc4 {
+		if data[at+1] == markerTables {
 			tables = append(tables, data[at:end]...)
 		}
 		at = end
