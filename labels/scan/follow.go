@@ -154,7 +154,7 @@ func (f *Follower) keep(clock *clock, due bool) (lost bool) {
 		switch {
 		case clock.over():
 			// Not looked for: neither reported nor forgotten.
-		case missed == hopelessTags && f.motion.n == 0, !f.find(k, &before):
+		case missed >= hopelessTags && f.motion.n == 0, !f.find(k, &before):
 			missed++
 			continue
 		case due && k.code.How == Recognised:
