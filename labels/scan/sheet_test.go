@@ -135,6 +135,9 @@ func TestPrintedSheet(t *testing.T) {
 // A sheet held before a webcam: nearly every label that is wholly in view is
 // read at two pixels a module.
 func TestPhotographedSheet(t *testing.T) {
+	if testing.Short() {
+		t.Skip("not in short mode")
+	}
 	sheet := printedSheet(t, "letter-4x20", 300)
 	seen, all := 0, 0
 	for n := range 2 {
