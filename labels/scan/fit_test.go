@@ -320,7 +320,8 @@ func TestMotionExact(t *testing.T) {
 	m.add(Point{100, 0}, Point{110, 40}) // turned, by tags 100 pixels apart
 	re, im := m.turn()
 	// The spread is 5000, and 10000 more count for no turn: a third of it is left.
-	if wantRe, wantIm := (5000+1e4)/(5000+1e4), 1000/(5000+1e4); math.Abs(re-wantRe) > 1e-12 || math.Abs(im-wantIm) > 1e-12 {
+	const spread = 5000.0
+	if wantRe, wantIm := 1.0, 1000/(spread+fewTags); math.Abs(re-wantRe) > 1e-12 || math.Abs(im-wantIm) > 1e-12 {
 		t.Errorf("turn %v, %v, want %v, %v", re, im, wantRe, wantIm)
 	}
 	if got, want := m.of(Point{50, 0}), (Point{60, 30}); math.Hypot(got.X-want.X, got.Y-want.Y) > 1e-9 {

@@ -211,8 +211,13 @@ func TestPartsOf(t *testing.T) {
 	}
 	large := &plane{w: 4000, h: 1600}
 	// At scale 2, finders in pixels of the full size: two in the last part, one used.
-	for _, f := range []finder{{at: Point{7900, 100}}, {at: Point{7800, 3000}}, {at: Point{4000, 100}}, {at: Point{10, 10}, used: true}, {at: Point{20, 10}, used: true}, {at: Point{30, 10}, used: true}} {
-		r.found = append(r.found, f)
+	r.found = []finder{
+		{at: Point{7900, 100}},
+		{at: Point{7800, 3000}},
+		{at: Point{4000, 100}},
+		{at: Point{10, 10}, used: true},
+		{at: Point{20, 10}, used: true},
+		{at: Point{30, 10}, used: true},
 	}
 	parts := r.partsOf(large, 2)
 	if len(parts) != 3 {
