@@ -10,10 +10,10 @@ import (
 // RulerLength is the length of the rulers on the test page, in millimetres.
 const RulerLength = 100.0
 
-// Calibration is a test print for sheets: a page with rulers that show whether
-// the printer keeps its scale, and a page with the outline and the number of
-// each cell to hold against a sheet of labels. Rolls and tape, whose labels are
-// smaller than the rulers, get an error.
+// Calibration is a test print for sheets: a page with rulers that show whether the
+// printer prints at actual size, and a page with the outline and the number of each cell
+// to hold against a sheet of labels. Stock that is smaller than the rulers, such as rolls
+// and tape, is an error.
 func Calibration(stock Stock) (Document, error) {
 	doc := Document{Stock: stock}
 	if err := stock.Check(); err != nil {
@@ -58,9 +58,9 @@ func rulerPage(set *setter, stock Stock) Page {
 	return p
 }
 
-// ruler is a line of RulerLength with a stroke at each millimetre, longer at 5
-// and 10, from a point to the right or down. Strokes are outside the corner that
-// two of them make, where the numbers do not meet.
+// ruler is a line of RulerLength from a point to the right or down, with a stroke at each
+// millimetre, longer at 5 and 10. The strokes of the two rulers point away from each
+// other, so that their numbers do not overlap.
 func ruler(set *setter, at Point, down bool) []Item {
 	to := func(along, across float64) Point {
 		if down {
@@ -100,7 +100,7 @@ func cellPage(set *setter, stock Stock) Page {
 	p := Page{W: stock.PageW, H: stock.PageH}
 	for i := range stock.PerPage() {
 		r := stock.Cell(i)
-		// The pen stays inside, so that neighbours without a gap do not overprint.
+		// The line is inside the cell, so that adjacent cells do not overprint.
 		outline := Box{Rect: Rect{r.X + rulerPen/2, r.Y + rulerPen/2, r.W - rulerPen, r.H - rulerPen}, Pen: rulerPen}
 		size := math.Min(8, 0.4*r.H)
 		text := fmt.Sprint(i + 1)

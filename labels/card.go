@@ -39,7 +39,7 @@ type card struct {
 	label Label
 	unit  float64 // how much larger than the drawn card
 	tall  float64 // how much taller than the drawn card for its width, 1 to 1.6
-	col   Rect    // what is left of the text column; shrinks as things are set
+	col   Rect    // the remaining text column; shrinks as things are set
 }
 
 // size scales a size of the drawn card to the cell, never below the smallest.
@@ -158,13 +158,13 @@ func (k *card) placeBox(r Rect, size float64) {
 	k.text(fonts.MonoBold, size, r.X+(r.W-w)/2, r.Y+(r.H+capHeight*size)/2, place)
 }
 
-// take removes height from the top of what is left.
+// take removes a height from the top of the remaining column.
 func (k *card) take(h float64) {
 	h = math.Min(h, k.col.H)
 	k.col.Y, k.col.H = k.col.Y+h, k.col.H-h
 }
 
-// flow sets lines of text from the top of what is left.
+// flow sets lines of text at the top of the remaining column.
 func (k *card) flow(f fonts.Face, size float64, lines []string) {
 	for _, line := range lines {
 		k.text(f, size, k.col.X, k.col.Y+size*(leading+capHeight)/2, line)
@@ -172,7 +172,7 @@ func (k *card) flow(f fonts.Face, size float64, lines []string) {
 	}
 }
 
-// squeeze is a size a little smaller when that spares text a second line.
+// squeeze is a slightly smaller size if that avoids a second line.
 func (k *card) squeeze(f fonts.Face, size float64, text string) float64 {
 	const most = 0.85
 	if one := k.set.largest(f, size, k.col.W, text); one >= most*size && one >= smallest {

@@ -19,8 +19,7 @@ type bewareBlock struct {
 	height  float64
 }
 
-// beware sets the look-alike into a width. fits is false when it would have to
-// be shortened.
+// beware sets the look-alike to a width. fits reports whether it need not be shortened.
 func (k *card) beware(width float64) (block bewareBlock, fits bool) {
 	b := k.label.Beware
 	if b.Name == "" && b.Why == "" {
@@ -94,7 +93,7 @@ func (k *card) spreadOut(height float64) spread {
 	return none
 }
 
-// checkPiece forgets a drawing that cannot be drawn at any scale.
+// checkPiece drops a drawing that cannot be drawn at any scale.
 func (k *card) checkPiece() {
 	if k.label.Piece == nil || len(k.label.Piece.Strokes) == 0 {
 		k.label.Piece = nil
@@ -116,8 +115,8 @@ func (k *card) linesHeight() (h float64) {
 	return h
 }
 
-// rest sets the further lines into what the piece and the look-alike leave, and
-// then those two at the foot. The piece rather shrinks than drives a line out.
+// rest sets the further lines in the room that the piece and the look-alike leave, and
+// then those two at the foot. The piece is scaled down rather than a line left out.
 func (k *card) rest() {
 	k.checkPiece()
 	s := k.spreadOut(k.col.H - k.linesHeight())
@@ -201,8 +200,8 @@ func (k *card) bewareAtFoot(b bewareBlock) {
 	}
 }
 
-// due sets what must be done by when at the very foot: two large lines where
-// there is height, else one.
+// due sets the deadlines at the very foot: two large lines where there is height, else
+// one.
 func (k *card) due() {
 	due, later := k.label.Due, k.label.Later
 	if due == "" && later == "" {

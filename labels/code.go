@@ -25,7 +25,7 @@ const (
 
 const tagAlphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"
 
-// checkTag says why a tag does not fit its code, or "".
+// checkTag returns why a tag does not fit its code, or "".
 func checkTag(tag string) string {
 	for _, r := range tag {
 		if !strings.ContainsRune(tagAlphabet, r) {
@@ -38,13 +38,13 @@ func checkTag(tag string) string {
 	return ""
 }
 
-// runsOf draws the code that says tag, which checkTag has let pass.
+// runsOf returns the dark modules of the code of a tag that checkTag accepts.
 func runsOf(tag string) ([]Run, error) {
 	qr, err := qrcode.NewWithForcedVersion(tag, 1, codeLevel)
 	if err != nil {
 		return nil, fmt.Errorf("code for tag %q: %w", tag, err)
 	}
-	// Before the first Bitmap: afterwards go-qrcode no longer heeds it.
+	// Before the first call of Bitmap: afterwards go-qrcode ignores it.
 	qr.DisableBorder = true
 	bitmap := qr.Bitmap()
 	if len(bitmap) != codeModules {

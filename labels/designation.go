@@ -58,7 +58,7 @@ func prefixLen(name string) int {
 type fittedName struct {
 	lines []string
 	size  float64
-	cut   bool // some of it had to go
+	cut   bool // the name was shortened
 }
 
 func (n fittedName) height() float64 {
@@ -75,8 +75,8 @@ const nameLeading = 0.95
 type nameRoom struct {
 	width, height float64
 	max           float64 // size of the em when there is room enough
-	floor         float64 // below it a second line is better
-	hard          float64 // below it nobody can read it in a shop
+	floor         float64 // below this size a second line is better
+	hard          float64 // least size; smaller type cannot be read in a shop
 }
 
 // fitName sets a name as large as the room allows: one line down to the floor,

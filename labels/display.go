@@ -12,7 +12,7 @@ type Ink uint8
 // The inks. Labels themselves are all black: thermal printers have no grey.
 const (
 	Black Ink = iota // what a label says
-	Quiet            // what a sheet says about itself; about 60 % black
+	Quiet            // the footer of a sheet and cut marks; about 60 % black
 	White            // ground under something dark
 )
 
@@ -25,7 +25,7 @@ func (r Rect) Right() float64 { return r.X + r.W }
 // Bottom is the lower edge.
 func (r Rect) Bottom() float64 { return r.Y + r.H }
 
-// Inside reports whether r lies in o, give or take a hundredth of a millimetre.
+// Inside reports whether r is inside o, with a tolerance of a hundredth of a millimetre.
 func (r Rect) Inside(o Rect) bool {
 	const near = 0.01
 	return r.X >= o.X-near && r.Y >= o.Y-near && r.Right() <= o.Right()+near && r.Bottom() <= o.Bottom()+near
@@ -43,7 +43,7 @@ func boundsOf(points []Point) Rect {
 	return Rect{lo.X, lo.Y, hi.X - lo.X, hi.Y - lo.Y}
 }
 
-// Item is one thing to draw: a Fill, a Box, a Path, a Text or a Code. All
+// Item is an element of the display list: a Fill, a Box, a Path, a Text or a Code. All
 // lengths are millimetres on the page. Items are drawn in order.
 type Item interface {
 	// Bounds is a rectangle that holds all that is drawn, pens included.
@@ -200,10 +200,10 @@ type Cell struct {
 type Page struct {
 	W, H  float64 // size of the paper in millimetres
 	Cells []Cell  // the labels, in the order given
-	Items []Item  // what the sheet says about itself, and cut marks
+	Items []Item  // footer and cut marks
 }
 
-// Note is something the person should know before printing.
+// Note is something the user should know before printing.
 type Note struct {
 	Label int    // index of the label, or -1 for all of them
 	Text  string // one sentence

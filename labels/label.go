@@ -2,11 +2,11 @@
 // as a display list in millimetres, its QR code, a picture of the sheet and a
 // PDF that is true to size.
 //
-// One display list feeds the PDF, the picture on the screen and the tests, so
-// what is seen is what is printed. The package knows no store and no window: a
-// tag is any text that fits its code. It guarantees that nothing leaves its
-// cell, that no text is clipped without a mark and a note, and that the same
-// labels make the same bytes. It does not talk to printers.
+// One display list is used for the PDF, the picture on the screen and the tests, so
+// what is seen is what is printed. The package depends on neither the store nor the
+// window: a tag is any text that fits its code. It guarantees that nothing is drawn
+// outside its cell, that no text is truncated without an ellipsis and a note, and that
+// the same labels give the same bytes. It does not print.
 package labels
 
 import (
@@ -26,13 +26,13 @@ type Label struct {
 	Tag string
 	// Name is the designation or the short name, as large as the stock allows.
 	Name string
-	// Title says in plain words what it is.
+	// Title is what it is, in plain words.
 	Title string
 	// Place is the short code of a drawer or shelf, such as "A-12", in a box.
 	Place string
-	// PlacePath says in words where Place is. A path that names a room ages
-	// when the cabinet moves; a path within the cabinet does not. Small stock
-	// leaves it out.
+	// PlacePath is where Place is, in words. A path with a room in it becomes wrong
+	// when the cabinet is moved; a path within the cabinet does not. It is left out on
+	// small stock.
 	PlacePath string
 	// Beware names the look-alike.
 	Beware Beware
@@ -41,7 +41,7 @@ type Label struct {
 	// Lines are further facts, most important first. What does not fit is left
 	// out with a note.
 	Lines []string
-	// Due is what must be done by when, in bold at the foot of a large label.
+	// Due is a deadline and what it is for, in bold at the foot of a large label.
 	Due string
 	// Later follows Due in regular type.
 	Later string
@@ -71,7 +71,7 @@ func (d *Drawing) Bounds() Rect {
 	return boundsOf(points)
 }
 
-// LabelError says which label cannot be printed and why.
+// LabelError is a label that cannot be printed, and why.
 type LabelError struct {
 	Index  int    // position in the labels given, from 0
 	Tag    string // its tag

@@ -13,8 +13,8 @@ type Options struct {
 	StartAt int
 	// CutMarks draws the corners of each label, for plain paper.
 	CutMarks bool
-	// Progress is called after each label with how many are done; an error that
-	// it returns stops the work and is returned. It may be nil.
+	// Progress is called after each label with the number of labels done; if it returns
+	// an error, Layout stops and returns that error. It may be nil.
 	Progress func(done, total int) error
 }
 
@@ -84,7 +84,8 @@ func (c *composer) place(index, number int, label Label) error {
 	return nil
 }
 
-// clean makes every text of a label printable, with a note for what was lost.
+// clean makes every text of a label printable, and adds a note for characters that
+// cannot be printed.
 func (c *composer) clean(l Label) Label {
 	lost := 0
 	wash := func(f fonts.Face, text *string) {
@@ -140,8 +141,8 @@ func (c *composer) textRight(f fonts.Face, size, x, baseline float64, text strin
 // margins are the distances that content keeps from the edges of its cell.
 type margins struct{ left, top, right, bottom float64 }
 
-// marginsOf gives a cell its padding, and more where it touches the border of
-// the paper that the printer leaves white.
+// marginsOf is the padding of a cell, and more where the cell touches the border that
+// the printer cannot print on.
 func (c *composer) marginsOf(pad float64) margins {
 	r := c.cell.Rect
 	edge := c.stock.Edge
@@ -184,19 +185,19 @@ func (c *composer) column(m margins) (Rect, error) {
 	return col, nil
 }
 
-// tooSmall is the reason why a cell cannot carry a code.
+// tooSmall is the error for a cell that is too small for a code.
 func (c *composer) tooSmall() error {
 	return fmt.Errorf("%s is too small for a code with modules of %.2f mm; pick larger stock", c.stock, MinModule)
 }
 
 const (
-	furnitureSize = 2.2 // em of what a sheet says about itself, mm
+	furnitureSize = 2.2 // em of the footer of a sheet, mm
 	hairline      = 0.1 // pen of cut marks, mm
 	cutMark       = 2.0 // arm of a cut mark, mm
 )
 
-// furnish adds the caution and what the sheet is, where the bottom margin has
-// room, and cut marks.
+// furnish adds the footer (the caution, and which sheet it is) where the bottom margin
+// has room, and cut marks.
 func (c *composer) furnish(p *Page, number int, cutMarks bool) {
 	if cutMarks {
 		for _, cell := range p.Cells {

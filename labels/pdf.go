@@ -31,13 +31,13 @@ func (i Ink) grey() int {
 	}
 }
 
-// PDFOptions say what goes into a PDF besides the drawing.
+// PDFOptions configure a PDF.
 type PDFOptions struct {
 	// Made is written as the date of the file. The same document with the same
 	// date gives the same bytes.
 	Made time.Time
-	// Progress is called after each page with how many are done; an error that
-	// it returns stops the work and is returned. It may be nil.
+	// Progress is called after each page with the number of pages done; if it returns an
+	// error, PDF stops and returns that error. It may be nil.
 	Progress func(done, total int) error
 }
 
@@ -46,8 +46,8 @@ func PDF(w io.Writer, doc Document, opt PDFOptions) (err error) {
 	if len(doc.Pages) == 0 {
 		return errors.New("there is nothing to print: pick at least one label")
 	}
-	// The PDF library panics on input that it did not foresee; a label must
-	// never take the program down.
+	// The PDF library panics on unexpected input; a label must never crash the
+	// program.
 	defer func() {
 		if r := recover(); r != nil {
 			err = fmt.Errorf("write labels as PDF: %v", r)
@@ -62,7 +62,7 @@ func PDF(w io.Writer, doc Document, opt PDFOptions) (err error) {
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
 	for _, f := range facesOf(doc) {
-		// A copy: the library cuts the bytes down in place.
+		// A copy: the library modifies the bytes in place.
 		pdf.AddUTF8FontFromBytes(f.String(), "", slices.Clone(f.TrueType()))
 	}
 	d := drawing{pdf: pdf}

@@ -46,9 +46,9 @@ type brush struct {
 	origin Point // top left of the raster on the page, pixels
 }
 
-// begin makes the raster hold a rectangle of the page. It reports false for one
-// that is outside the page or far larger, which no layout makes: the raster's
-// numbers would overflow.
+// begin sizes the raster to a rectangle of the page. It reports false for one that is
+// outside the page, or so large that the raster's numbers would overflow; no layout
+// makes such a one.
 func (b *brush) begin(r Rect) bool {
 	size := b.img.Bounds().Size()
 	w, h := float64(size.X)/b.perMM, float64(size.Y)/b.perMM
@@ -164,8 +164,8 @@ func (b *brush) path(p Path) {
 	b.end(p.Ink)
 }
 
-// stroke outlines a line with half a pen added at both ends. All strokes turn the
-// same way, so that where they overlap they do not cancel out.
+// stroke outlines a line, extended by half a pen at both ends. All strokes have the same
+// winding, so that overlaps do not cancel out.
 func (b *brush) stroke(from, to Point, pen float64) {
 	dx, dy := to.X-from.X, to.Y-from.Y
 	length := math.Hypot(dx, dy)

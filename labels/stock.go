@@ -37,12 +37,13 @@ type Stock struct {
 	PitchY       float64 // from one cell's top edge to the next one's
 	Edge         float64 // border of the paper that the printer leaves white
 	Dot          float64 // one dot of the printer
-	// Tape is cut to the length of each label: PageW and CellW are the longest.
+	// Tape is continuous and cut to the length of each label: PageW and CellW are the
+	// greatest length.
 	Tape bool
 }
 
-// Stocks are the kinds of stock that the program offers, sheets first. The grids
-// are common ones; any other is a Stock of its own.
+// Stocks are the predefined kinds of stock, sheets first. The grids are common ones; any
+// other can be described by a Stock value.
 func Stocks() []Stock {
 	letter := func(cols, rows int, cell, at, pitch Point) Stock {
 		return Stock{
@@ -87,7 +88,7 @@ func Stocks() []Stock {
 	}
 }
 
-// StockError says that there is no stock of that name.
+// StockError is the error for a name that no stock has.
 type StockError struct{ Name string }
 
 func (e *StockError) Error() string { return fmt.Sprintf("no stock is named %q", e.Name) }
@@ -118,7 +119,7 @@ func (s Stock) Cell(i int) Rect {
 	return Rect{s.Left + float64(i%s.Cols)*s.PitchX, s.Top + float64(i/s.Cols)*s.PitchY, s.CellW, s.CellH}
 }
 
-// Check says what is wrong with a stock's geometry, or nil.
+// Check returns what is wrong with a stock's geometry, or nil.
 func (s Stock) Check() error {
 	for _, v := range []float64{s.PageW, s.PageH, s.CellW, s.CellH, s.Dot} {
 		if !(v > 0) || v > 2000 {

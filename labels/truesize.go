@@ -32,8 +32,8 @@ const (
 	maxNotes    = 40 // lines
 )
 
-// Layout puts the piece on a page of that stock's size. A piece that is larger than
-// the page is an error: it would not be at its real size.
+// Layout puts the piece on a page of that stock's size. A piece that does not fit the
+// page is an error, since it cannot be scaled.
 func (p TrueSize) Layout(stock Stock) (Document, error) {
 	doc := Document{Stock: stock}
 	set, err := newSetter()
@@ -66,7 +66,7 @@ type sizeSheet struct {
 	y    float64
 }
 
-// text writes lines and goes down below them.
+// text adds lines of text and moves below them.
 func (s *sizeSheet) text(f fonts.Face, size, line float64, text string) {
 	clean, _, _ := s.set.clean(f, text)
 	lines, _ := s.set.wrap(f, size, clean, s.page.W-2*sheetMargin, maxNotes)
@@ -76,7 +76,7 @@ func (s *sizeSheet) text(f fonts.Face, size, line float64, text string) {
 	}
 }
 
-// bars are two lines whose lengths are known, to hold a rule against.
+// bars adds two lines of known lengths, to check the print with a rule.
 func (s *sizeSheet) bars() {
 	s.y += sheetGap + 2
 	x := sheetMargin

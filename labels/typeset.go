@@ -12,7 +12,7 @@ import (
 	"stowright/assets/fonts"
 )
 
-// setter measures and breaks text. It is for one goroutine.
+// setter measures and breaks text. It must not be used by several goroutines at once.
 type setter struct {
 	faces  map[fonts.Face]*measuredFace
 	buffer sfnt.Buffer
@@ -20,7 +20,7 @@ type setter struct {
 
 type measuredFace struct {
 	font    *sfnt.Font
-	advance map[rune]float64 // in parts of the em; negative: the face lacks it
+	advance map[rune]float64 // in parts of the em; negative for a missing glyph
 }
 
 func newSetter() (*setter, error) {
@@ -35,8 +35,8 @@ func newSetter() (*setter, error) {
 	return s, nil
 }
 
-// advance is the width of a character in parts of the em, and whether the face
-// has it.
+// advance is the width of a character in parts of the em; ok reports whether the face
+// has a glyph for it.
 func (s *setter) advance(f fonts.Face, r rune) (float64, bool) {
 	face := s.faces[f]
 	if a, ok := face.advance[r]; ok {
@@ -64,8 +64,8 @@ func (s *setter) width(f fonts.Face, size float64, text string) float64 {
 	return sum * size
 }
 
-// standIn is what is printed for characters that look the same and are not in
-// the typefaces.
+// standIn is the similar character that is printed instead of one that is not in the
+// typefaces.
 func standIn(r rune) rune {
 	switch r {
 	case 'µ':
@@ -86,8 +86,8 @@ func standIn(r rune) rune {
 // clean makes text printable in a face: control and format characters become
 // spaces, spaces are folded, what the face lacks becomes a look-alike or '?'.
 // Characters above U+FFFF, which the PDF library cannot carry, are never kept.
-// lost counts the question marks put in; cut tells that the text was longer than
-// maxText and ends in an ellipsis.
+// lost is the number of question marks inserted; cut reports whether the text was longer
+// than maxText and now ends in an ellipsis.
 func (s *setter) clean(f fonts.Face, text string) (out string, lost int, cut bool) {
 	var b strings.Builder
 	pending, count := false, 0
@@ -121,14 +121,14 @@ func (s *setter) clean(f fonts.Face, text string) (out string, lost int, cut boo
 
 const ellipsis = "…"
 
-// maxText bounds what is measured, in characters: more than a label can hold.
+// maxText limits the length of a text, in characters: more than a label can hold.
 const maxText = 200
 
-// slack is what a sum of advance widths may exceed its room by, in millimetres:
-// sizes are worked out from the room, so they meet it but for rounding.
+// slack is the tolerance in comparing widths, in millimetres: sizes are computed from
+// the room, so the widths equal it up to rounding.
 const slack = 1e-6
 
-// shorten cuts text to a width with an ellipsis; cut tells whether it had to.
+// shorten truncates text to a width with an ellipsis; cut reports whether it had to.
 func (s *setter) shorten(f fonts.Face, size float64, text string, width float64) (out string, cut bool) {
 	if s.width(f, size, text) <= width+slack {
 		return text, false

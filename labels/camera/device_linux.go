@@ -15,7 +15,7 @@ import (
 	"github.com/blackjack/webcam"
 )
 
-// The pixel formats that are understood, as V4L2 four-letter codes.
+// The supported pixel formats, as V4L2 four-character codes.
 // Source: the V4L2 specification, v4l2_fourcc.
 const (
 	formatMJPEG = 'M' | 'J'<<8 | 'P'<<16 | 'G'<<24
@@ -23,7 +23,7 @@ const (
 	formatGrey  = 'G' | 'R'<<8 | 'E'<<16 | 'Y'<<24
 )
 
-// The size asked of a camera: enough for a wall of drawers, and quick to read.
+// The frame size requested from a camera: enough for a wall of drawers, and quick to read.
 const (
 	askWidth  = 1280
 	askHeight = 720
@@ -54,7 +54,7 @@ func devicesIn(dir string) ([]Device, error) {
 	return devices, nil
 }
 
-// probe says whether a device file is a camera in a format that is understood.
+// probe reports whether a device file is a camera with a supported pixel format.
 func probe(path string) (Device, bool) {
 	cam, err := webcam.Open(path)
 	if err != nil {
@@ -71,8 +71,7 @@ func probe(path string) (Device, bool) {
 	return Device{Path: path, Name: name}, true
 }
 
-// chooseFormat takes motion JPEG first, because raw frames of this size come
-// slowly over USB 2.
+// chooseFormat prefers motion JPEG, because raw frames of this size are slow over USB 2.
 func chooseFormat(formats map[webcam.PixelFormat]string) (webcam.PixelFormat, bool) {
 	for _, format := range []webcam.PixelFormat{formatMJPEG, formatYUYV, formatGrey} {
 		if _, ok := formats[format]; ok {
@@ -82,8 +81,8 @@ func chooseFormat(formats map[webcam.PixelFormat]string) (webcam.PixelFormat, bo
 	return 0, false
 }
 
-// chooseSize takes the listed size that is nearest to the one wanted, or that one
-// where none is listed. A driver lists single sizes, or a range with steps.
+// chooseSize returns the listed size that is nearest to the requested one, or the
+// requested one where none is listed. A driver lists single sizes, or ranges with steps.
 // Source: the V4L2 specification, VIDIOC_ENUM_FRAMESIZES.
 func chooseSize(sizes []webcam.FrameSize) (w, h uint32) {
 	w, h = askWidth, askHeight
@@ -114,7 +113,7 @@ func stepped(want, low, high, step uint32) uint32 {
 	return want
 }
 
-// capture is what a camera must do; a test has its own.
+// capture is what is used of a camera; tests have their own.
 type capture interface {
 	WaitForFrame(seconds uint32) error
 	GetFrame() ([]byte, uint32, error)
@@ -123,7 +122,7 @@ type capture interface {
 	Close() error
 }
 
-// deviceSource is a camera that sends frames of one format and size.
+// deviceSource is an open camera with one frame format and size.
 type deviceSource struct {
 	path   string
 	cam    capture
@@ -137,7 +136,7 @@ type deviceSource struct {
 
 var _ Source = (*deviceSource)(nil)
 
-// Live says that what one picture shows is about where the one before showed it.
+// Live reports true: successive pictures show nearly the same view.
 func (d *deviceSource) Live() bool { return true }
 
 // OpenDevice starts a camera of this computer.
@@ -157,18 +156,17 @@ func OpenDevice(path string) (Source, error) {
 func startDevice(path string, cam *webcam.Webcam) (*deviceSource, error) {
 	format, ok := chooseFormat(cam.GetSupportedFormats())
 	if !ok {
-		return nil, fmt.Errorf("camera %q: sends neither motion JPEG nor plain frames; try another", path)
+		return nil, fmt.Errorf("camera %q: sends neither motion JPEG nor raw frames (YUYV, grey); try another camera", path)
 	}
-	// The library answers with the size that was asked for, not with the one that
-	// the driver took instead (VIDIOC_S_FMT may change it): only what the camera
-	// lists is asked for.
+	// The library returns the requested size, not the one that the driver chose
+	// instead (VIDIOC_S_FMT may change it). So only a listed size is requested.
 	w, h := chooseSize(cam.GetSupportedFrameSizes(format))
 	format, w, h, err := cam.SetImageFormat(format, w, h)
 	if err != nil {
-		return nil, fmt.Errorf("camera %q: does not take a picture size: %w", path, err)
+		return nil, fmt.Errorf("camera %q: does not accept a picture size: %w", path, err)
 	}
 	if err := cam.SetBufferCount(buffers); err != nil {
-		return nil, fmt.Errorf("camera %q: has no room for frames: %w", path, err)
+		return nil, fmt.Errorf("camera %q: cannot allocate buffers for frames: %w", path, err)
 	}
 	if err := cam.StartStreaming(); err != nil {
 		return nil, fmt.Errorf("camera %q: does not start; another program may be using it: %w", path, err)
@@ -176,13 +174,13 @@ func startDevice(path string, cam *webcam.Webcam) (*deviceSource, error) {
 	return &deviceSource{path: path, cam: cam, format: format, w: int(w), h: int(h)}, nil
 }
 
-// buffers is how many frames a camera may hold ready: few, so that none is old.
+// buffers is how many frames a camera may hold ready: few, so that none is stale.
 const buffers = 2
 
 // silentTime is how long a camera may send nothing.
 const silentTime = 10 * time.Second
 
-// Next waits for the newest frame, looking at ctx once a second.
+// Next waits for the newest frame. It checks ctx once a second.
 func (d *deviceSource) Next(ctx context.Context) (image.Image, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -209,21 +207,21 @@ func (d *deviceSource) Next(ctx context.Context) (image.Image, error) {
 	return nil, fmt.Errorf("camera %q: no picture for %v; unplug it and connect it again", d.path, silentTime)
 }
 
-// take copies the newest frame out. Those that waited before it are old by as much
-// as the work on the last one took.
+// take copies the newest frame. Frames that waited before it are discarded: they are as
+// old as the processing of the last picture took.
 func (d *deviceSource) take() error {
 	for range buffers {
 		if err := d.takeOne(); err != nil {
 			return err
 		}
 		if d.cam.WaitForFrame(0) != nil {
-			break // none waits; what it may be else, the next wait says
+			break // none is ready; any other error is returned by the next wait
 		}
 	}
 	return nil
 }
 
-// takeOne copies a frame out and gives its buffer back to the camera at once.
+// takeOne copies a frame and returns its buffer to the camera at once.
 func (d *deviceSource) takeOne() error {
 	frame, index, err := d.cam.GetFrame()
 	if err != nil {
@@ -245,7 +243,7 @@ func (d *deviceSource) decode() (picture image.Image, err error) {
 	case formatGrey:
 		picture, err = decodeGrey(d.frame, d.w, d.h)
 	default:
-		err = fmt.Errorf("changed to a format that is not understood")
+		err = fmt.Errorf("changed to a pixel format that is not supported")
 	}
 	if err != nil {
 		return nil, fmt.Errorf("camera %q: %w", d.path, err)

@@ -4,11 +4,10 @@ package camera
 
 import "fmt"
 
-// Devices are the cameras of this computer. Only Linux is supported so far, so
-// it is always ErrNoCamera.
+// Devices returns ErrNoCamera: cameras of this computer are supported on Linux only.
 func Devices() ([]Device, error) { return nil, ErrNoCamera }
 
-// OpenDevice says that cameras of this computer cannot be used.
+// OpenDevice returns an error: cameras of this computer are supported on Linux only.
 func OpenDevice(path string) (Source, error) {
-	return nil, fmt.Errorf("camera %q: cameras work on Linux only so far; name a folder of pictures or the address of a stream", path)
+	return nil, fmt.Errorf("camera %q: cameras are supported on Linux only; name a folder of pictures or the address of a stream", path)
 }

@@ -15,10 +15,10 @@ import (
 	"stowright/labels/scan"
 )
 
-// maxFiles bounds how many pictures of a folder are played.
+// maxFiles limits how many pictures a folder may contain.
 const maxFiles = 10_000
 
-// pictureEndings are the file names taken as pictures.
+// pictureEndings are the file name extensions of pictures.
 var pictureEndings = []string{".png", ".jpg", ".jpeg", ".gif"}
 
 func isPictureName(name string) bool {
@@ -43,13 +43,12 @@ func picturesAmong(dir string, entries []fs.DirEntry) ([]string, error) {
 		}
 	}
 	if len(names) > maxFiles {
-		return nil, fmt.Errorf("the folder %q holds %d pictures, over the limit of %d; name a smaller one", dir, len(names), maxFiles)
+		return nil, fmt.Errorf("the folder %q contains %d pictures, over the limit of %d; name a smaller one", dir, len(names), maxFiles)
 	}
 	return names, nil
 }
 
-// Folder plays the pictures of a folder in the order of their names, over and
-// over.
+// Folder plays the pictures of a folder in the order of their names, in a loop.
 type Folder struct {
 	dir    string
 	names  []string
@@ -61,8 +60,8 @@ type Folder struct {
 
 var _ Source = (*Folder)(nil)
 
-// OpenFolder plays the pictures that are in dir now, each for at least every; 0
-// gives them as fast as they are asked for.
+// OpenFolder plays the pictures that are in dir now, each for at least the time every; 0
+// plays them as fast as Next is called.
 func OpenFolder(dir string, every time.Duration) (*Folder, error) {
 	names, err := pictureFiles(dir)
 	if err != nil {
@@ -74,8 +73,8 @@ func OpenFolder(dir string, every time.Duration) (*Folder, error) {
 	return &Folder{dir: dir, names: names, every: every}, nil
 }
 
-// Next gives the next picture. A file that is no picture any more is an error;
-// the call after it goes on with the next file.
+// Next returns the next picture. A file that is not a picture is an error; the next call
+// continues with the next file.
 func (f *Folder) Next(ctx context.Context) (image.Image, error) {
 	if f.closed {
 		return nil, io.EOF
@@ -94,7 +93,7 @@ func (f *Folder) Next(ctx context.Context) (image.Image, error) {
 	return scan.Open(filepath.Join(f.dir, name))
 }
 
-// Close ends the playing.
+// Close stops playing.
 func (f *Folder) Close() error {
 	f.closed = true
 	return nil

@@ -9,8 +9,8 @@ import (
 	"stowright/labels/scan"
 )
 
-// decodeJPEG decodes one picture of a motion JPEG stream. Cameras may leave the
-// Huffman tables out, meaning the usual ones; then they are put in.
+// decodeJPEG decodes one picture of a motion JPEG stream. Cameras may omit the Huffman
+// tables, which then are the usual ones: they are inserted.
 // Source: the USB Video Class, motion JPEG payload; ITU-T T.81, annex K.3.
 func decodeJPEG(frame []byte) (image.Image, error) {
 	if at, tables := startOfScan(frame); at > 0 && !tables {
@@ -64,12 +64,12 @@ func usualTables() []byte {
 	return tables
 }
 
-// shortFrame says that a frame has not the bytes of its size: it was cut on its way.
+// shortFrame is the error for a raw frame with too few bytes for its size.
 func shortFrame(n, w, h int) error {
 	return &scan.PictureError{Reason: fmt.Sprintf("is a raw frame of %d bytes, which are not %d x %d pixels", n, w, h)}
 }
 
-// decodeYUYV takes a raw frame of two bytes a pixel: Y0 U Y1 V.
+// decodeYUYV decodes a raw frame of two bytes a pixel: Y0 U Y1 V.
 // Source: the V4L2 specification, V4L2_PIX_FMT_YUYV.
 func decodeYUYV(frame []byte, w, h int) (image.Image, error) {
 	if w <= 0 || h <= 0 || w%2 != 0 || w > scan.MaxPixels/h || len(frame) < 2*w*h {
@@ -83,7 +83,7 @@ func decodeYUYV(frame []byte, w, h int) (image.Image, error) {
 	return picture, nil
 }
 
-// decodeGrey takes a raw frame of one byte a pixel.
+// decodeGrey decodes a raw frame of one byte a pixel.
 // Source: the V4L2 specification, V4L2_PIX_FMT_GREY.
 func decodeGrey(frame []byte, w, h int) (image.Image, error) {
 	if w <= 0 || h <= 0 || w > scan.MaxPixels/h || len(frame) < w*h {

@@ -11,40 +11,40 @@ import (
 	"time"
 )
 
-// Source gives one picture after another. Only one goroutine calls it.
+// Source is where pictures come from. It must not be used by several goroutines at once.
 type Source interface {
-	// Next waits for a picture newer than the last one; pictures that nobody
-	// asked for in time are dropped. The picture is the caller's to keep. It
-	// returns ctx's error when ctx ends, and io.EOF when no more will come. A
-	// picture that came damaged is a scan.PictureError: others may come after it.
+	// Next waits for a picture newer than the last one; pictures that arrive between
+	// two calls are dropped. The caller owns the picture. Next returns ctx's error
+	// when ctx ends, and io.EOF when there are no more pictures. A damaged picture is a
+	// scan.PictureError: Next may be called again.
 	Next(ctx context.Context) (image.Image, error)
-	// Close ends the source and what runs for it. It may be called again.
+	// Close stops the source and its goroutines. It may be called more than once.
 	Close() error
 }
 
-// Live says that the pictures of a source follow one another closely, as those of a
-// camera do, so that what is in one is about where it was in the one before.
+// Live reports whether successive pictures of a source show nearly the same view, as
+// those of a camera do, so that tags can be tracked from one to the next.
 func Live(s Source) bool {
 	live, ok := s.(interface{ Live() bool })
 	return ok && live.Live()
 }
 
-// ErrNoCamera means that this computer has no camera that can be used.
+// ErrNoCamera means that no usable camera was found on this computer.
 var ErrNoCamera = errors.New("no camera found: connect one, or name a folder of pictures or the address of a stream")
 
-// ErrNoPictures means that a folder holds none.
-var ErrNoPictures = errors.New("holds no PNG, JPEG or GIF picture")
+// ErrNoPictures means that a folder contains no pictures.
+var ErrNoPictures = errors.New("contains no PNG, JPEG or GIF picture")
 
-// playRate is how long Open shows each picture of a folder.
+// playRate is how long each picture of a folder is shown.
 const playRate = 500 * time.Millisecond
 
-// watchRate is how often Open looks for new pictures in a folder that had none.
+// watchRate is the polling interval for a folder that contained no pictures.
 const watchRate = time.Second
 
-// Open opens what a person named: the address of a stream (http:// or
-// https://), a camera (/dev/video0), a folder of pictures, or, when where is
-// empty, the first camera of this computer. A folder that holds no picture yet is
-// watched for those that arrive, from a phone for one.
+// Open opens what the user named: the address of a stream (http:// or https://), a
+// camera (/dev/video0), a folder of pictures, or, when where is empty, the first camera
+// of this computer. A folder without pictures is watched for new ones, for example
+// from a phone.
 func Open(ctx context.Context, where string) (Source, error) {
 	switch {
 	case where == "":
@@ -80,7 +80,7 @@ func Open(ctx context.Context, where string) (Source, error) {
 // Device is a camera of this computer.
 type Device struct {
 	Path string // what OpenDevice takes, such as /dev/video0
-	Name string // what the camera calls itself
+	Name string // the name that the driver reports
 }
 
 // wait waits for d or for the end of ctx.

@@ -111,7 +111,7 @@ func TestPictureFilesLimit(t *testing.T) {
 	}{
 		{nil, maxFiles, ""},
 		{[]string{"one-more.txt"}, maxFiles, ""},
-		{[]string{"one-more.png"}, 0, `the folder "dir" holds 10001 pictures, over the limit of 10000; name a smaller one`},
+		{[]string{"one-more.png"}, 0, `the folder "dir" contains 10001 pictures, over the limit of 10000; name a smaller one`},
 	} {
 		for _, name := range row.more {
 			folder[name] = &fstest.MapFile{}

@@ -32,7 +32,7 @@ type Stream struct {
 	body    io.Closer
 	client  *http.Client
 	done    chan struct{} // closed when the receiving goroutine has ended
-	fresh   chan struct{} // holds one token while latest is new
+	fresh   chan struct{} // has one token while latest was not taken yet
 
 	mu     sync.Mutex
 	latest []byte
@@ -41,11 +41,11 @@ type Stream struct {
 
 var _ Source = (*Stream)(nil)
 
-// Live says that what one picture shows is about where the one before showed it.
+// Live reports true: successive pictures show nearly the same view.
 func (s *Stream) Live() bool { return true }
 
-// OpenStream connects to an address that a person gave. ctx bounds connecting
-// only; Close ends the stream.
+// OpenStream connects to the address of a stream. ctx limits connecting only; Close ends
+// the stream.
 func OpenStream(ctx context.Context, address string) (*Stream, error) {
 	client := &http.Client{Transport: &http.Transport{
 		Proxy:                 http.ProxyFromEnvironment,
@@ -53,7 +53,7 @@ func OpenStream(ctx context.Context, address string) (*Stream, error) {
 		ResponseHeaderTimeout: answerTime,
 		DisableCompression:    true,
 	}}
-	// The request must outlive ctx but die with it while connecting.
+	// The request must outlive ctx, but be cancelled with it while connecting.
 	live, cancel := context.WithCancel(context.WithoutCancel(ctx))
 	stop := context.AfterFunc(ctx, cancel)
 	answer, boundary, err := connect(live, client, address)
@@ -74,14 +74,14 @@ func OpenStream(ctx context.Context, address string) (*Stream, error) {
 	return s, nil
 }
 
-// connect asks for the stream and checks that the answer is one.
+// connect requests the stream and checks that the response is one.
 func connect(ctx context.Context, client *http.Client, address string) (*http.Response, string, error) {
 	request, err := http.NewRequestWithContext(ctx, http.MethodGet, address, nil)
 	if err != nil {
 		return nil, "", fmt.Errorf("is not an address: %w", err)
 	}
 	answer, err := client.Do(request)
-	var attempt *url.Error // which says the address once more
+	var attempt *url.Error // repeats the address in its message
 	if errors.As(err, &attempt) {
 		err = attempt.Err
 	}
@@ -108,7 +108,7 @@ func streamBoundary(answer *http.Response) (string, error) {
 	return strings.TrimPrefix(parameters["boundary"], "--"), nil
 }
 
-// receive keeps the newest picture until the stream ends.
+// receive stores the newest picture until the stream ends.
 func (s *Stream) receive(parts *multipart.Reader) {
 	defer close(s.done)
 	for {
@@ -121,7 +121,7 @@ func (s *Stream) receive(parts *multipart.Reader) {
 		}
 		select {
 		case s.fresh <- struct{}{}:
-		default: // the one before was not taken: it is replaced
+		default: // the previous one was not taken and is replaced
 		}
 	}
 }
@@ -141,8 +141,8 @@ func nextPart(parts *multipart.Reader) ([]byte, error) {
 	return frame, nil
 }
 
-// Next waits for the newest picture. A picture that came damaged is an error;
-// the call after it goes on with the next one.
+// Next waits for the newest picture. A damaged picture is an error; the next call
+// continues with the next one.
 func (s *Stream) Next(ctx context.Context) (image.Image, error) {
 	timer := time.NewTimer(s.stall)
 	defer timer.Stop()
@@ -172,17 +172,17 @@ func (s *Stream) Next(ctx context.Context) (image.Image, error) {
 	return picture, nil
 }
 
-// ended is why the stream is over: io.EOF when the camera ended it or Close did.
+// ended is why the stream ended: io.EOF when the camera ended it or Close did.
 func (s *Stream) ended() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if errors.Is(s.err, io.EOF) || errors.Is(s.err, context.Canceled) {
 		return io.EOF
 	}
-	return fmt.Errorf("stream %q: broke off: %w", s.address, s.err)
+	return fmt.Errorf("stream %q: was interrupted: %w", s.address, s.err)
 }
 
-// Close ends the stream and waits until nothing of it runs.
+// Close ends the stream and waits for its goroutine.
 func (s *Stream) Close() error {
 	s.cancel()
 	s.body.Close()

@@ -12,8 +12,8 @@ import (
 	"stowright/labels/scan"
 )
 
-// Watch gives each picture that arrives in a folder, once: where a phone or a
-// camera drops its photographs.
+// Watch returns each new picture in a folder once, such as those that a phone or a
+// camera uploads there.
 type Watch struct {
 	dir    string
 	poll   time.Duration
@@ -23,15 +23,15 @@ type Watch struct {
 
 var _ Source = (*Watch)(nil)
 
-// stamp tells whether a file has changed.
+// stamp is the state of a file, to detect changes.
 type stamp struct {
 	size     int64
 	modified time.Time
-	taken    bool // given by Next, or there before the watch began
+	taken    bool // returned by Next, or there before the watch began
 }
 
-// OpenWatch watches dir, looking every poll. Pictures that are there already
-// are not given.
+// OpenWatch watches dir, polling at an interval. Pictures that are there already are not
+// returned.
 func OpenWatch(dir string, poll time.Duration) (*Watch, error) {
 	names, err := pictureFiles(dir)
 	if err != nil {
@@ -50,8 +50,8 @@ func stampOf(info fs.FileInfo, taken bool) stamp {
 	return stamp{size: info.Size(), modified: info.ModTime(), taken: taken}
 }
 
-// Next waits for a new picture, or one written anew. A file is given when it
-// has not changed from one look to the next, so that it is whole.
+// Next waits for a new or changed picture. A file is returned when it has not changed
+// from one poll to the next, so that it is complete.
 func (w *Watch) Next(ctx context.Context) (image.Image, error) {
 	for {
 		if w.closed {
@@ -73,7 +73,7 @@ func (w *Watch) Next(ctx context.Context) (image.Image, error) {
 	}
 }
 
-// look is the name of a picture that is new and settled, or empty.
+// look polls once and returns the name of a new picture that is complete, or "".
 func (w *Watch) look() (string, error) {
 	names, err := pictureFiles(w.dir)
 	if err != nil {
@@ -99,7 +99,7 @@ func (w *Watch) look() (string, error) {
 	return ready, nil
 }
 
-// Close ends the watch.
+// Close stops watching.
 func (w *Watch) Close() error {
 	w.closed = true
 	return nil

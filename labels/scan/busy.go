@@ -5,20 +5,19 @@ import (
 	"slices"
 )
 
-// blockShift says that blocks are of 16 pixels a side.
+// blockShift is the binary logarithm of a block's side: blocks are 16 x 16 pixels.
 const blockShift = 4
 
-// busy are the blocks of one level of a picture, row by row: the contrast of
-// those in which something stands out from the noise, and 0 for the others, which
-// need not be looked at.
+// busy is the contrast of the blocks of one pyramid level, row by row: 0 where nothing
+// stands out from the noise, so that the block need not be scanned.
 type busy struct {
 	level      int
 	wide, high int
 	contrast   []byte
 }
 
-// find measures the blocks. It looks at the next smaller level, which has less
-// noise; swing is the least change of brightness that is none.
+// find measures the blocks on the next smaller level, which has less noise; swing is
+// the least change of brightness that is not noise.
 func (b *busy) find(from *pyramid, level int, swing float32) {
 	smaller := min(level+1, from.n-1)
 	p := &from.levels[smaller]
@@ -42,7 +41,7 @@ func (b *busy) row(y int) []byte {
 	return b.contrast[first : first+b.wide]
 }
 
-// ignore takes the blocks that lie wholly on symbols known already off the list.
+// ignore clears the blocks that are wholly on symbols that were read already.
 func (b *busy) ignore(known []Code) {
 	side := float64(int(1) << (blockShift + b.level))
 	for i := range known {

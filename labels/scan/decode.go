@@ -6,21 +6,21 @@ import (
 	"slices"
 )
 
-// decoder turns soft modules into a tag. The binary image of the Reed-Solomon
-// code is decoded by ordered statistics: the most certain bits that determine
-// all others are taken as they are, then with one or two of them turned over,
-// and the tag whose symbol agrees best with what was read wins. It goes beyond
-// the eight wrong codewords that the algebraic decoder mends, since it knows how
-// certain each module is and what a tag looks like.
+// decoder decodes soft modules to a tag. The binary image of the Reed-Solomon code is
+// decoded by ordered statistics: the most reliable bits that determine all others are
+// taken as read, then with one or two of them inverted, and the tag whose codewords
+// correlate best with the soft values is chosen. It corrects more than the eight wrong
+// codewords of algebraic decoding, since it uses the reliability of each module and
+// the form of a tag.
 // Source: Fossorier and Lin, Soft-decision decoding of linear block codes based
 // on ordered statistics (IEEE Transactions on Information Theory, 1995).
 type decoder struct {
 	value  [symbolBits]float32 // of each bit: positive for 1
-	order  [symbolBits]uint8   // bits from the most to the least certain
+	order  [symbolBits]uint8   // bits from the most to the least reliable
 	score  [symbolWords][256]float32
 	basis  [freeCount]bits208 // each alone has a 1 at its pivot
 	pivot  [freeCount]uint8
-	all    float64 // sum of the certainties of all bits
+	all    float64 // sum of the magnitudes of all values
 	square float64 // sum of their squares
 }
 
@@ -29,10 +29,10 @@ type decoded struct {
 	text  [TagLength]byte
 	bits  bits208
 	score float32 // sum of the values that agree less those that do not
-	// deviations is how many standard deviations the bits outside the basis agree
-	// better than they would by chance.
+	// deviations is by how many standard deviations the bits outside the basis agree
+	// better than random ones.
 	deviations float64
-	// agreement is the part of all certainty that agrees, less what does not.
+	// agreement is score as a part of its largest possible value.
 	agreement float64
 	wrong     int // codewords that were read wrong
 	ok        bool
@@ -79,7 +79,8 @@ func (d *decoder) correlate(b *bits208) float32 {
 	return sum
 }
 
-// reduce finds the most certain bits that determine all others.
+// reduce finds the most reliable independent bits, which determine all others, and
+// brings the generators into reduced form for them (Gaussian elimination).
 func (d *decoder) reduce(code *tagCode) {
 	for i := range d.order {
 		d.order[i] = uint8(i)
@@ -113,8 +114,8 @@ func (d *decoder) reduce(code *tagCode) {
 
 func abs32(v float32) float32 { return max(v, -v) }
 
-// decode looks for the best tag: with one bit of the basis turned over, and if
-// that leaves a doubt with two.
+// decode finds the best tag with at most one bit of the basis inverted, and with two if
+// that is not certain enough.
 func (d *decoder) decode(code *tagCode) decoded {
 	d.reduce(code)
 	var best decoded
@@ -144,8 +145,8 @@ func (d *decoder) nearest(code *tagCode, kind int) bits208 {
 	return b
 }
 
-// turnOver considers a symbol with none and one of the basis bits turned over,
-// or with two of them.
+// turnOver considers a symbol with none and with each one of the basis bits inverted,
+// or with each two of them.
 func (d *decoder) turnOver(start bits208, best *decoded, two bool) {
 	if !two {
 		d.consider(&start, best)
@@ -177,7 +178,7 @@ func (d *decoder) consider(b *bits208, best *decoded) {
 	}
 }
 
-// judge works out how likely the best is by chance alone.
+// judge computes by how much the best tag agrees better than chance.
 func (d *decoder) judge(best *decoded) {
 	if !best.ok || d.all == 0 {
 		return

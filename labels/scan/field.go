@@ -39,7 +39,7 @@ func (f *field) times(a, b byte) byte {
 	return f.exp[f.log[a]+f.log[b]]
 }
 
-// protect fills in the parity codewords.
+// protect computes the parity codewords.
 func (f *field) protect(w *words) {
 	var rest [parityWords]byte
 	for _, d := range w[:dataWords] {

@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// finder is a place that looks like the middle of a finder pattern.
+// finder is a candidate for a finder pattern.
 type finder struct {
 	at      Point      // pixels of the full size
 	module  [4]float64 // length of a module along x, y and the two diagonals, pixels; 0 unknown
@@ -25,7 +25,7 @@ const (
 	looseCross  = 0.85
 	swingPart   = 0.08 // of the contrast around: less is the trace of a JPEG file
 	rowStep     = 2    // rows: the middle of the smallest finder is three high
-	maxFound    = 2000 // more are a trick picture
+	maxFound    = 2000 // more occur in contrived pictures only
 )
 
 // findFinders looks for finder patterns at every size.
@@ -40,7 +40,7 @@ func (r *Reader) findFinders(clock *clock) {
 		r.busy.find(&r.pyramid, level, r.swing)
 		r.busy.ignore(r.codes)
 		for y := 1; y < p.h-1; y += rowStep {
-			if y&31 == 1 && clock.over() || len(r.found) > maxFound {
+			if y&31 == 1 && clock.expired() || len(r.found) > maxFound {
 				return
 			}
 			r.scanRow(p, level, y)
@@ -87,8 +87,7 @@ func (r *Reader) scanPart(p *plane, level, y, x0, x1 int) {
 	}
 }
 
-// confirm looks through a likely middle in the other directions, and keeps the
-// finder if they agree.
+// confirm checks a candidate in the other directions, and keeps it if they agree.
 func (r *Reader) confirm(p *plane, level int, at Point, module float64, inverse bool) {
 	scale := float64(int(1) << level)
 	for i := range r.found {
@@ -132,7 +131,7 @@ func (r *Reader) confirm(p *plane, level int, at Point, module float64, inverse 
 	r.keepFinder(f, at, scale)
 }
 
-// keepFinder adds a finder, in pixels of the full size, unless it is there.
+// keepFinder adds a finder, in pixels of the full size, unless it was found already.
 func (r *Reader) keepFinder(f finder, at Point, scale float64) {
 	f.at = Point{at.X * scale, at.Y * scale}
 	n := 0.0

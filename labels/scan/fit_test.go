@@ -32,7 +32,7 @@ func TestGridSaneLimits(t *testing.T) {
 		{"no place", grid{3, 0, 0, 0, 3, math.NaN(), 0, 0}, false},
 		{"nothing", grid{}, false},
 	} {
-		if got := row.g.sane(); got != row.want {
+		if got := row.g.plausible(); got != row.want {
 			t.Errorf("%s: sane %v, want %v", row.name, got, row.want)
 		}
 	}

@@ -6,37 +6,37 @@ import (
 	"time"
 )
 
-// Follower reads the pictures of a camera one after another. Tags that it knows
-// are kept from picture to picture by looking for their whole pattern where they
-// should be now, which takes a fraction of reading them; the rest of the picture
-// is looked through for new ones every few pictures, or when one was lost. A tag
-// is kept only while the modules that hold its text are there, so a label put in
-// the place of another is never taken for it. Like a Reader it serves one
-// goroutine.
+// Follower reads the successive pictures of a camera. Tags that it has read are
+// tracked from picture to picture by matching their whole pattern where they should
+// be now, which takes a fraction of the time of reading them. The whole picture is
+// scanned for new tags every few pictures, and when a tag was lost. A tag is tracked
+// only while the modules that encode its text match, so a label that replaces another
+// in the same place is never mistaken for it. Like a Reader, a Follower must not be
+// used by several goroutines at once.
 type Follower struct {
-	reader *Reader
-	known  []followed
-	again  []followed // known, but only recognised: read anew when the whole is looked through
-	motion motion     // from the last picture to this one
-	since  int        // pictures since the whole was looked through
-	looks  int        // since codes that are not tags were looked for
-	others []Code     // that are not tags, as they were then
-	all    [maxSamples]sample
-	half   [(maxSamples + 1) / 2]sample // every other one of all, like the dark fields of a chessboard
+	reader    *Reader
+	known     []followed
+	recheck   []followed // known tags that were only recognised: a full scan tries to read them
+	motion    motion     // from the last picture to this one
+	sinceScan int        // pictures since the last full scan
+	scans     int        // full scans since codes that are not tags were looked for
+	others    []Code     // codes that are not tags, moved along with the tags
+	all       [maxSamples]sample
+	half      [(maxSamples + 1) / 2]sample // every other one of all, like the dark fields of a chessboard
 }
 
-// followed is a tag that is kept.
+// followed is a tag that is tracked.
 type followed struct {
-	symbol symbol
-	code   Code
-	grid   grid
-	want   [maxSamples]float64 // what its modules are like, as blurred as it appears
-	size   float64             // of a module then, pixels
-	sense  float64             // how well those that hold its text matched when it was read
+	symbol    symbol
+	code      Code
+	grid      grid
+	want      [maxSamples]float64 // the expected value of each module, blurred as in the picture
+	size      float64             // pixels a module when want was computed
+	dataMatch float64             // correlation of the data modules when want was computed
 }
 
-// symbol is what is printed: its codewords and mask, whether it is light on dark,
-// and how blurred it appears, as the weights of findBlur.
+// symbol is a printed tag: its codewords and mask, whether it is light on dark, and
+// how blurred it appears, as the weights that findBlur returns.
 type symbol struct {
 	bits    bits208
 	mask    int
@@ -44,10 +44,10 @@ type symbol struct {
 	blur    [4]float64
 }
 
-// NewFollower returns a Follower that knows nothing yet.
+// NewFollower returns a Follower that tracks no tag yet.
 func NewFollower() *Follower {
 	f := &Follower{reader: New()}
-	f.reader.know(&bits208{}, 0)
+	f.reader.sampleSymbol(&bits208{}, 0)
 	copy(f.all[:], f.reader.samples.all[:])
 	n := 0
 	for _, s := range f.all {
@@ -59,29 +59,29 @@ func NewFollower() *Follower {
 	return f
 }
 
-// FollowBudget is the time that a Follower takes for a picture at most, when Options
-// names none: what was not found in one picture is found in the next.
+// FollowBudget is the time limit for a picture of a Follower when Options gives none.
+// What is not found in time is found in one of the next pictures.
 const FollowBudget = time.Second / 5
 
-// Limits of following.
+// Limits of tracking.
 const (
-	lookEvery     = 4    // pictures
-	othersEvery   = 4    // looks
-	keptMatch     = 0.55 // of the whole pattern; one module aside it is below 0.3
-	restlessMatch = 0.97 // of a grid that did not come to rest
-	keptSense     = 0.5  // of the modules of the text; those of another tag stay below 0.4
-	keptPart      = 0.7  // of the sense that the tag was read with
-	freshGrowth   = 1.05 // of a module since the tag was studied
-	mostGrowth    = 1.25 // of a module from one picture to the next
-	searchSteps   = 4    // to each side
-	searchReach   = 3.0  // modules a step is a quarter of
-	hopelessTags  = 3    // lost before any is found: the picture is another one
+	fullScanEvery   = 4    // pictures
+	othersEvery     = 4    // full scans
+	keptMatch       = 0.55 // least correlation of the whole pattern; a shift of one module is below 0.3
+	unsettledMatch  = 0.97 // least correlation of a fit that did not converge
+	keptDataMatch   = 0.5  // least correlation of the data modules; those of another tag stay below 0.4
+	keptDataShare   = 0.7  // least part of the dataMatch that the tag was read with
+	freshGrowth     = 1.05 // change of the module size at which the appearance is learned anew
+	mostGrowth      = 1.25 // largest change of the module size from one picture to the next
+	searchSteps     = 4    // search steps to each side
+	searchReach     = 3.0  // search distance to each side, modules
+	sceneChangeTags = 3    // after so many lost tags and none found, the camera shows another scene
 )
 
-// Read reads the next picture. It returns what Reader.Read would, found sooner.
-// Codes that are not tags are looked for only now and then, and move with the tags
-// until then. Tags that were only recognised are tried anew when the whole picture
-// is looked through.
+// Read reads the next picture. It returns what Reader.Read would, in less time.
+// Codes that are not tags are looked for in some of the full scans only, and are moved
+// along with the tags in between. Each full scan tries again to read the tags that
+// were only recognised.
 func (f *Follower) Read(ctx context.Context, picture image.Image, options Options) (Report, error) {
 	var report Report
 	r := f.reader
@@ -92,46 +92,46 @@ func (f *Follower) Read(ctx context.Context, picture image.Image, options Option
 	if err != nil {
 		return report, err
 	}
-	f.since++
-	due := f.since >= lookEvery || len(f.known) == 0
+	f.sinceScan++
+	due := f.sinceScan >= fullScanEvery || len(f.known) == 0
 	clock.start()
 	lost := f.keep(clock, due)
 	clock.stop(&report.Stages.Fit)
 	if due || lost {
-		f.since = 0
-		f.look(clock, options, &report)
+		f.sinceScan = 0
+		f.scanWhole(clock, options, &report)
 	} else {
 		f.moveOthers()
 	}
 	return r.finish(clock, picture, options, report)
 }
 
-// look looks through the whole picture for tags that are not known yet, and now
-// and then for codes of other makers.
-func (f *Follower) look(clock *clock, options Options, report *Report) {
+// scanWhole scans the whole picture for tags that are not tracked yet, and every
+// othersEvery scans for codes that are not tags.
+func (f *Follower) scanWhole(clock *clock, options Options, report *Report) {
 	r := f.reader
-	kept := len(r.signs)
+	kept := len(r.detections)
 	if len(f.known) == 0 {
-		f.looks = othersEvery
+		f.scans = othersEvery
 	}
 	r.lookForTags(clock, report)
 	f.learn(kept)
-	f.looks++
+	f.scans++
 	if options.TagsOnly {
 		f.others = f.others[:0]
 		return
 	}
-	if f.looks < othersEvery {
+	if f.scans < othersEvery {
 		f.moveOthers()
 		return
 	}
-	f.looks = 0
+	f.scans = 0
 	tags := len(r.codes)
 	r.lookForOthers(clock, report)
 	f.others = append(f.others[:0], r.codes[tags:]...)
 }
 
-// moveOthers reports the codes that are not tags as moved as the tags have.
+// moveOthers reports the codes that are not tags, moved as the tags have moved.
 func (f *Follower) moveOthers() {
 	for i := range f.others {
 		for j := range f.others[i].Corners {
@@ -141,24 +141,24 @@ func (f *Follower) moveOthers() {
 	f.reader.codes = append(f.reader.codes, f.others...)
 }
 
-// keep finds the known tags again, puts them into the reader's codes, and says
-// whether one was lost. When the whole picture will be looked through anyway,
-// tags that were only recognised are put aside, to be read if that succeeds.
+// keep locates the known tags in the new picture, adds them to the reader's codes, and
+// reports whether one was lost. When a full scan follows (due), tags that were only
+// recognised are put into f.recheck instead, so that the scan tries to read them.
 func (f *Follower) keep(clock *clock, due bool) (lost bool) {
 	before := f.motion
 	f.motion = motion{}
-	f.again = f.again[:0]
+	f.recheck = f.recheck[:0]
 	kept, missed := 0, 0
 	for i := range f.known {
 		k := &f.known[i]
 		switch {
-		case clock.over():
-			// Not looked for: neither reported nor forgotten.
-		case missed >= hopelessTags && f.motion.n == 0, !f.find(k, &before):
+		case clock.expired():
+			// Not searched for: not reported, and not dropped.
+		case missed >= sceneChangeTags && f.motion.n == 0, !f.locate(k, &before):
 			missed++
 			continue
 		case due && k.code.How == Recognised:
-			f.again = append(f.again, *k)
+			f.recheck = append(f.recheck, *k)
 			continue
 		default:
 			f.report(k)
@@ -175,23 +175,23 @@ func (f *Follower) keep(clock *clock, due bool) (lost bool) {
 	return missed > 0
 }
 
-// report puts a known tag into the reader's codes.
+// report adds a known tag to the reader's codes.
 func (f *Follower) report(k *followed) {
 	f.reader.codes = append(f.reader.codes, k.code)
-	f.reader.signs = append(f.reader.signs, sign{k.symbol, k.grid})
+	f.reader.detections = append(f.reader.detections, detection{k.symbol, k.grid})
 }
 
-// learn adds the tags that the reader has found after the first ones, which were
-// kept, and keeps those put aside that it did not read.
+// learn starts tracking the tags that the full scan has added to the reader's codes
+// from index first on, and goes on tracking the rechecked tags that it did not read.
 func (f *Follower) learn(first int) {
 	r := f.reader
-	for i := first; i < len(r.signs); i++ {
-		s := &r.signs[i]
+	for i := first; i < len(r.detections); i++ {
+		s := &r.detections[i]
 		f.known = append(f.known, followed{symbol: s.symbol, code: r.codes[i], grid: s.grid})
-		f.study(&f.known[len(f.known)-1])
+		f.learnAppearance(&f.known[len(f.known)-1])
 	}
-	for i := range f.again {
-		if k := &f.again[i]; !r.covered(Point{k.grid[2], k.grid[5]}) {
+	for i := range f.recheck {
+		if k := &f.recheck[i]; !r.covered(Point{k.grid[2], k.grid[5]}) {
 			f.known = append(f.known, *k)
 			f.report(k)
 		}

@@ -137,8 +137,8 @@ func TestFollowerGivesUp(t *testing.T) {
 			if lost != (len(row.kept) < len(row.order)) {
 				t.Errorf("lost is %v", lost)
 			}
-			if len(f.reader.codes) != len(want) || len(f.reader.signs) != len(want) {
-				t.Errorf("%d codes and %d signs are reported, want %d", len(f.reader.codes), len(f.reader.signs), len(want))
+			if len(f.reader.codes) != len(want) || len(f.reader.detections) != len(want) {
+				t.Errorf("%d codes and %d signs are reported, want %d", len(f.reader.codes), len(f.reader.detections), len(want))
 			}
 		})
 	}
@@ -150,7 +150,7 @@ func TestFollowerLooks(t *testing.T) {
 	old, fresh := sticker{image.Pt(60, 60), madeTag('P', 1), 4}, sticker{image.Pt(300, 200), madeTag('B', 2), 4}
 	f := following(t, scene(t, old))
 	both := scene(t, old, fresh)
-	for n := 1; n <= 3*lookEvery; n++ {
+	for n := 1; n <= 3*fullScanEvery; n++ {
 		report, err := f.Read(t.Context(), both, Options{TagsOnly: true, Budget: time.Minute})
 		if err != nil {
 			t.Fatal(err)
@@ -192,7 +192,7 @@ func TestFollowerGrowth(t *testing.T) {
 		for _, i := range []int{0, 1, 3, 4} {
 			k.grid[i] *= row.before / 8
 		}
-		if got := f.settle(&k, gridOn(s)); got != row.want {
+		if got := f.fitTag(&k, gridOn(s)); got != row.want {
 			t.Errorf("a module of %.2f pixels, and 8 now: taken %v, want %v", row.before, got, row.want)
 		}
 	}
@@ -211,7 +211,7 @@ func TestFollowerRefresh(t *testing.T) {
 		k := f.known[0]
 		k.grid = gridOn(s)
 		k.size = row.studied
-		f.refresh(&k)
+		f.relearn(&k)
 		if anew := k.size != row.studied; anew != row.anew {
 			t.Errorf("learned at %.2f pixels, and 8 now: learned anew %v, want %v", row.studied, anew, row.anew)
 		}
@@ -261,16 +261,16 @@ func TestFollowerSense(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			f := following(t, whole)
 			k := f.known[0]
-			k.sense = row.read
+			k.dataMatch = row.read
 			f.load(&k.want)
 			f.sees(t, spoilText(whole, s, row.wrong))
-			if got := f.settle(&k, gridOn(s)); got != row.want {
+			if got := f.fitTag(&k, gridOn(s)); got != row.want {
 				t.Errorf("taken %v, want %v", got, row.want)
 			}
 		})
 	}
 	f := following(t, whole)
-	if got := f.known[0].sense; got < 0.95 {
+	if got := f.known[0].dataMatch; got < 0.95 {
 		t.Errorf("a clear tag is read with a correlation of %.2f, want 0.95", got)
 	}
 }
@@ -288,7 +288,7 @@ func TestFollowerSwapped(t *testing.T) {
 		f.sees(t, scene(t, other))
 		f.load(&k.want)
 		kept := k
-		if f.settle(&kept, gridOn(first)) {
+		if f.fitTag(&kept, gridOn(first)) {
 			t.Errorf("%s is taken for %s", tag, first.tag)
 		}
 	}
@@ -309,7 +309,7 @@ func TestFollowerSearch(t *testing.T) {
 		f.motion = motion{}
 		k := f.known[0]
 		k.grid = gridOn(s)
-		found := f.find(&k, &motion{})
+		found := f.locate(&k, &motion{})
 		if found != row.want {
 			t.Errorf("moved by %v, %v modules: found %v, want %v", row.dx, row.dy, found, row.want)
 		}

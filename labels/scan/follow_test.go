@@ -118,7 +118,7 @@ func TestFollowerOthers(t *testing.T) {
 		{20, 40}: printedSymbol(t, madeTag('P', 4711), 1, 3), {200, 40}: printedSymbol(t, "HELLO", 1, 3),
 	})
 	follower := NewFollower()
-	for i := range 2*lookEvery + 1 {
+	for i := range 2*fullScanEvery + 1 {
 		report, err := follower.Read(t.Context(), paper.SubImage(image.Rect(i, 0, 380+i, 200)), Options{})
 		if err != nil || len(report.Codes) != 2 {
 			t.Fatalf("picture %d: %s, %v, want a tag and HELLO", i, texts(report.Codes), err)
@@ -163,7 +163,7 @@ func TestFollowerRecognised(t *testing.T) {
 		}
 		found++
 		follower := NewFollower()
-		for n := range 2*lookEvery + 2 {
+		for n := range 2*fullScanEvery + 2 {
 			report, err := follower.Read(t.Context(), frame.Picture, options)
 			if err != nil || len(report.Codes) != 1 || report.Codes[0].Text != frame.Labels[0].Text || report.Codes[0].How != Recognised {
 				t.Errorf("frame %d, picture %d: %+v, %v, want %q recognised", i, n, report.Codes, err, frame.Labels[0].Text)

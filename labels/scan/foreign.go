@@ -14,17 +14,17 @@ import (
 
 // Limits of what the general library is given at once.
 const (
-	generalPixels = 3_000_000 // its search cannot be stopped
+	generalPixels = 3_000_000 // because its search cannot be interrupted
 	partOverlap   = 400       // pixels that neighbouring parts of a larger picture share
 	flatPart      = 12        // of contrast: the library needs 24, and sharpened it is twice as much
 	leastPart     = 160       // pixels a side of the smallest part of a crowded picture
 )
 
-// readForeign adds the codes that a general library finds, of any version, in
-// what is left when our own tags are painted over. It spoils the picture. A
-// picture over generalPixels is looked at in a smaller size first, and then in
-// parts of the larger ones: what is up to partOverlap wide in one of the sizes lies
-// whole in one of its parts.
+// readForeign adds the codes, of any QR version, that a general library finds when our
+// own tags are painted over. It overwrites the grey levels. A picture over
+// generalPixels is searched in a smaller size first, and then in overlapping parts of
+// the larger sizes: a code up to partOverlap pixels wide in one of the sizes is whole
+// in one of the parts.
 func (r *Reader) readForeign(clock *clock) {
 	others := generalReader{clock: clock}
 	level, scale := 0, 1.0
@@ -32,13 +32,13 @@ func (r *Reader) readForeign(clock *clock) {
 		level++
 		scale *= 2
 	}
-	for ; level >= 0 && !clock.over(); level, scale = level-1, scale/2 {
+	for ; level >= 0 && !clock.expired(); level, scale = level-1, scale/2 {
 		p := &r.pyramid.levels[level]
 		for i := range r.codes {
 			p.paintOver(&r.codes[i].Corners, scale)
 		}
 		for _, box := range r.partsOf(p, scale) {
-			if clock.over() {
+			if clock.expired() {
 				break
 			}
 			part, at := p.cut(box), Point{float64(box.Min.X) * scale, float64(box.Min.Y) * scale}
@@ -47,7 +47,7 @@ func (r *Reader) readForeign(clock *clock) {
 			}
 			before := len(others.codes)
 			others.read(part, scale, at)
-			if len(others.codes) == before && !clock.over() {
+			if len(others.codes) == before && !clock.expired() {
 				// The library compares each pixel with the mean around: blur of two
 				// modules takes some of them over that edge.
 				others.read(part.sharpened(), scale, at)
@@ -57,9 +57,9 @@ func (r *Reader) readForeign(clock *clock) {
 	r.codes = append(r.codes, others.codes...)
 }
 
-// paintOver fills a symbol with the brightness of the paper at its corners, so
-// that nobody finds it again.
-// The corners are in pixels of the full size, of which scale make one here.
+// paintOver fills a symbol with the brightness of the paper around its corners, so that
+// it is not found again. The corners are in pixels of the full size; scale of them make
+// one pixel of p.
 func (p *plane) paintOver(full *[4]Point, scale float64) {
 	corners := *full
 	for i := range corners {
@@ -93,16 +93,16 @@ func (p *plane) paintOver(full *[4]Point, scale float64) {
 	}
 }
 
-// generalReader reads one picture with the general library, part by part so
-// that the clock is looked at.
+// generalReader reads one picture with the general library, part by part so that the
+// time limit can be checked in between.
 type generalReader struct {
 	clock *clock
 	codes []Code
 }
 
-// read adds the codes of a part of the picture that begins at a place of the full
-// size, of which scale pixels make one. A panic in the library on an odd picture
-// ends the reading; what was found before stays.
+// read adds the codes of a part of the picture, whose corner is given in pixels of the
+// full size; scale of them make one pixel of p. A panic in the library ends the reading
+// of the part; codes found before are kept.
 func (g *generalReader) read(p *plane, scale float64, at Point) {
 	defer func() { _ = recover() }()
 	matrix, err := binarize(p)
@@ -113,18 +113,18 @@ func (g *generalReader) read(p *plane, scale float64, at Point) {
 		g.readParts(p, scale, at)
 		return
 	}
-	// The library's own readers, for several codes and for one, do the same in one
-	// call that cannot be interrupted. Each finds some that the other does not.
+	// The library's own readers, for several codes and for one, do these steps in one
+	// call, which cannot be interrupted. Each finds some that the other does not.
 	before := len(g.codes)
 	hints := map[gozxing.DecodeHintType]interface{}{gozxing.DecodeHintType_TRY_HARDER: true}
 	symbols, err := multidetector.NewMultiFinderPatternFinder(matrix, nil).FindMulti(hints)
 	for _, symbol := range symbols {
-		if err != nil || g.clock.over() {
+		if err != nil || g.clock.expired() {
 			break
 		}
 		g.decode(matrix, symbol, scale, at)
 	}
-	if len(g.codes) > before || g.clock.over() {
+	if len(g.codes) > before || g.clock.expired() {
 		return
 	}
 	if symbol, err := detector.NewFinderPatternFinder(matrix, nil).Find(nil); err == nil {
@@ -139,7 +139,7 @@ func (g *generalReader) decode(matrix *gozxing.BitMatrix, symbol *detector.Finde
 		return
 	}
 	result, err := general.NewDecoder().Decode(found.GetBits(), nil)
-	// No label says nothing: an empty text comes out of noise.
+	// An empty text is a false detection in noise.
 	if err != nil || result.GetText() == "" {
 		return
 	}
@@ -154,12 +154,12 @@ func (g *generalReader) decode(matrix *gozxing.BitMatrix, symbol *detector.Finde
 	g.codes = append(g.codes, code)
 }
 
-// readParts reads a crowded picture in four parts that share half their width. Of
-// parts that are small and crowded even so nothing is read, and that is said.
+// readParts reads a crowded picture in four parts that overlap by half their width. A
+// part that is small and still crowded is not read, and the report is marked partial.
 func (g *generalReader) readParts(p *plane, scale float64, at Point) {
 	w, h := p.w*2/3, p.h*2/3
-	if g.clock.over() || min(w, h) < leastPart {
-		g.clock.late = true
+	if g.clock.expired() || min(w, h) < leastPart {
+		g.clock.timedOut = true
 		return
 	}
 	for _, corner := range [4]image.Point{{}, {X: p.w - w}, {Y: p.h - h}, {X: p.w - w, Y: p.h - h}} {
@@ -172,14 +172,15 @@ func (g *generalReader) readParts(p *plane, scale float64, at Point) {
 // grows with their cube.
 const maxGeneralFinders = 200
 
-// tooMany counts what the library will take for finders, row by row as it does,
-// and says whether they are so many, or so slow to find, that it must not begin.
+// tooMany counts the finder candidates of the library, row by row as it does, and
+// reports whether there are so many, or it takes so long, that the library must not be
+// called.
 func (g *generalReader) tooMany(matrix *gozxing.BitMatrix) bool {
 	finders := detector.NewFinderPatternFinder(matrix, nil)
 	const step = detector.FinderPatternFinder_MIN_SKIP
 	for y := step - 1; y < matrix.GetHeight(); y += step {
 		countRow(finders, matrix, y)
-		if len(finders.GetPossibleCenters()) > maxGeneralFinders || g.clock.over() {
+		if len(finders.GetPossibleCenters()) > maxGeneralFinders || g.clock.expired() {
 			return true
 		}
 	}

@@ -8,7 +8,8 @@ import "math"
 // place, the shape and the perspective apart from each other.
 type grid [8]float64
 
-// near is where (u, v) lies, given from the symbol's middle, and the divisor.
+// near is the pixel of (u, v), which are relative to the symbol's middle, and the
+// inverse of the perspective divisor.
 func (g *grid) near(u, v float64) (x, y, d float64) {
 	d = 1 / (g[6]*u + g[7]*v + 1)
 	return g[2] + (g[0]*u+g[1]*v)*d, g[5] + (g[3]*u+g[4]*v)*d, d
@@ -27,8 +28,8 @@ func (g *grid) corners() [4]Point {
 	return [4]Point{g.at(0, 0), g.at(symbolSize, 0), g.at(symbolSize, symbolSize), g.at(0, symbolSize)}
 }
 
-// sane says whether the grid can be a symbol seen by a camera.
-func (g *grid) sane() bool {
+// plausible reports whether the grid can be a symbol seen by a camera.
+func (g *grid) plausible() bool {
 	const most = 0.6 / symbolSize // change of scale from the middle to an edge
 	det := g[0]*g[4] - g[1]*g[3]
 	long := math.Max(g[0]*g[0]+g[3]*g[3], g[1]*g[1]+g[4]*g[4])
@@ -44,8 +45,8 @@ func gridOf(corner, right, down Point) grid {
 	return grid{ax, bx, corner.X + in*(ax+bx), ay, by, corner.Y + in*(ay+by)}
 }
 
-// sample is a module that the fit looks at: where, relative to the symbol's
-// middle, which colour it should have (1 dark, -1 light), and how much it counts.
+// sample is a module that a grid is fitted to: where it is, relative to the symbol's
+// middle, its expected value (1 dark, -1 light), and its weight.
 type sample struct {
 	u, v, want, weight float64
 	row, col           int8
@@ -53,28 +54,27 @@ type sample struct {
 
 // fit is how well a grid lies on a picture.
 type fit struct {
-	light [3]float64 // brightness between dark and light: at the middle, and its slope a module along u and v
-	depth float64    // half the difference between light and dark, negative for light on dark
-	match float64    // correlation of the samples with what they should be, at most 1
-	still bool       // refine ended because the grid moved no more
+	light     [3]float64 // brightness between dark and light: at the middle, and its slope a module along u and v
+	depth     float64    // half the difference between light and dark, negative for light on dark
+	match     float64    // correlation of the samples with what they should be, at most 1
+	converged bool       // refine ended because the step was below its tolerance
 }
 
 // Bounds of the refinement.
 const (
 	perspectivePrior = 0.004 // usual change of scale a module
-	settled          = 0.03  // modules; steps that matter no more
+	settledStep      = 0.03  // modules; a smaller step does not matter
 )
 
 // effort is how long a grid is refined.
 type effort struct {
-	steps int
-	floor float64 // give up when after two steps the match, as a magnitude, is not above it
-	still float64 // modules; a smaller step ends the fit
+	steps     int
+	floor     float64 // give up when after two steps the match, as a magnitude, is not above it
+	tolerance float64 // modules; a smaller step ends the fit
 }
 
-// refine moves the grid so that the samples match the picture: Gauss-Newton on
-// brightness, with outliers (glare, a finger) counting less. It returns how
-// well the result matches.
+// refine fits the grid to the picture: Gauss-Newton on the brightness of the samples,
+// with outliers (glare, a finger) weighted down. It returns how well the result fits.
 func (g *grid) refine(v view, samples []sample, e effort) fit {
 	for i := range e.steps {
 		var n normal
@@ -90,13 +90,13 @@ func (g *grid) refine(v view, samples []sample, e effort) fit {
 		for i := range g {
 			g[i] += step[i]
 		}
-		if !g.sane() {
+		if !g.plausible() {
 			return fit{}
 		}
 		// The step at the middle and, roughly, at the far corners.
 		move := math.Hypot(step[2], step[5]) + symbolSize/2*(math.Abs(step[0])+math.Abs(step[1])+math.Abs(step[3])+math.Abs(step[4]))
-		if move < e.still*module {
-			f.still = true
+		if move < e.tolerance*module {
+			f.converged = true
 			return f
 		}
 	}
@@ -111,8 +111,8 @@ type reading struct {
 // maxSamples is the number of modules of a symbol with its quiet ring.
 const maxSamples = (symbolSize + 2) * (symbolSize + 2)
 
-// gather reads the samples, fits the light, and adds up the equations for the
-// next step if n is not nil.
+// gather reads the samples, fits the illumination, and adds up the normal equations of
+// the next step if n is not nil.
 func (g *grid) gather(v view, samples []sample, n *normal) fit {
 	var read [maxSamples]reading
 	inverse := 1 / v.scale
@@ -140,8 +140,8 @@ func (g *grid) gather(v view, samples []sample, n *normal) fit {
 	return f
 }
 
-// fitLight finds the light's plane and depth by least squares, and how well the
-// samples match.
+// fitLight fits the illumination (a plane) and the contrast by least squares, and
+// computes how well the samples match.
 func fitLight(read []reading, samples []sample) fit {
 	// The sums of the products of 1, u, v, what it should be, and the brightness.
 	var a [5][5]float64

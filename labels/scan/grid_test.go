@@ -38,7 +38,7 @@ func TestGridSane(t *testing.T) {
 	} {
 		g := good
 		row.change(&g)
-		if got := g.sane(); got != row.want {
+		if got := g.plausible(); got != row.want {
 			t.Errorf("%s: sane %v, want %v", row.name, got, row.want)
 		}
 	}
@@ -63,7 +63,7 @@ func TestRefine(t *testing.T) {
 			return Point{at(0), at(1)}
 		}
 		g := gridOf(place(3.5, 3.5), place(17.5, 3.5), place(3.5, 17.5))
-		f := g.refine(r.pyramid.level(g.module()), r.samples.fixed, effort{steps: 8, still: settled})
+		f := g.refine(r.pyramid.level(g.module()), r.samples.fixed, effort{steps: 8, tolerance: settledStep})
 		if f.match < 0.85 {
 			t.Errorf("%q: match %.2f, want 0.85", l.Text, f.match)
 		}

@@ -24,7 +24,7 @@ const (
 	maxFinders = 400
 )
 
-// group puts finders together into symbols of 21 modules, the best first.
+// group combines finders by three into symbols of 21 modules, the best first.
 func (r *Reader) group(clock *clock) {
 	r.triples = r.triples[:0]
 	for i := range r.found {
@@ -37,7 +37,7 @@ func (r *Reader) group(clock *clock) {
 		r.found = r.found[:maxFinders]
 	}
 	for i := range r.found {
-		if !r.found[i].used && !clock.over() {
+		if !r.found[i].used && !clock.expired() {
 			r.groupAt(i)
 		}
 	}

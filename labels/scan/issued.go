@@ -2,16 +2,16 @@ package scan
 
 import "math"
 
-// Issued are the tags that exist in a shop, prepared for recognising. It never
-// changes, so several readers may share it.
+// Issued are the tags that exist in a shop, prepared for recognition. It is immutable:
+// several Readers may share it.
 type Issued struct {
 	tags  []string
 	words []words // the codewords of each, before masking
 	least float64 // deviations that the best must reach
 }
 
-// Issue prepares the issued tags. Texts that are not tags are left out, and
-// each is kept once.
+// Issue prepares the issued tags for recognition. Texts that are not tags, and
+// duplicates, are left out.
 func Issue(tags []string) *Issued {
 	t := theTables()
 	seen := make(map[string]bool, len(tags))
@@ -41,17 +41,17 @@ func (i *Issued) Len() int {
 	return len(i.tags)
 }
 
-// Limits of recognising.
+// Limits of recognition.
 const (
 	falseChance = 1e-8 // that any of the issued tags fits a symbol that is none of them
 	leastLead   = 2.5  // deviations between the best and the second
-	// sharedWords are the codewords that all tags of a kind begin with, and which
-	// tell nothing about which of them it is.
+	// sharedWords is how many codewords at the front all tags of a kind have in common:
+	// they do not distinguish one from another.
 	sharedWords = 3
 )
 
-// leastChance is how many standard deviations the best of n must reach so that
-// chance reaches it as rarely as falseChance.
+// leastChance is the least number of standard deviations for the best of n tags, which
+// chance exceeds with probability falseChance.
 func leastChance(n int) float64 {
 	low, high := 0.0, 20.0
 	for range 50 {

@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// Limits of looking for the neighbours of tags.
+// Limits of searching for the neighbours of tags.
 const (
 	leastWall    = 4    // tags in a picture that may be a wall of them
 	leastPitch   = 24.0 // modules between the middles of neighbours
@@ -16,12 +16,12 @@ const (
 	neighbourInk = 0.3  // of the contrast of the tag beside it
 )
 
-// readNeighbours looks where labels should be that were not found: drawers, and so
-// their labels, stand in rows and columns. Where a tag is known, so is the size and
-// slant of the one beside it, and all three finders together show it where not one
-// of them stands out from the noise alone.
+// readNeighbours searches where labels should be that were not found: drawers, and so
+// their labels, are in rows and columns. The grid of a tag predicts that of its
+// neighbour, and the three finder patterns together can be detected where each alone is
+// lost in the noise.
 func (r *Reader) readNeighbours(clock *clock, stages *Stages) {
-	if len(r.signs) < leastWall {
+	if len(r.detections) < leastWall {
 		return
 	}
 	clock.start()
@@ -29,15 +29,15 @@ func (r *Reader) readNeighbours(clock *clock, stages *Stages) {
 	clock.stop(&stages.Find)
 	r.tried = r.tried[:0]
 	// Those that are found here have neighbours too.
-	for i := 0; i < len(r.signs); i++ {
+	for i := 0; i < len(r.detections); i++ {
 		for _, to := range [4]Point{{right, 0}, {-right, 0}, {0, down}, {0, -down}} {
 			if to == (Point{}) {
 				continue
 			}
-			if clock.over() {
+			if clock.expired() {
 				return
 			}
-			r.readNeighbour(&r.signs[i], to, clock, stages)
+			r.readNeighbour(&r.detections[i], to, clock, stages)
 		}
 	}
 }
@@ -46,11 +46,11 @@ func (r *Reader) readNeighbours(clock *clock, stages *Stages) {
 // are none beside each other.
 func (r *Reader) pitch(column bool) float64 {
 	r.line = r.line[:0]
-	for i := range r.signs {
-		g := &r.signs[i].grid
+	for i := range r.detections {
+		g := &r.detections[i].grid
 		nearest := math.Inf(1)
-		for j := range r.signs {
-			u, v := g.offset(Point{r.signs[j].grid[2], r.signs[j].grid[5]})
+		for j := range r.detections {
+			u, v := g.offset(Point{r.detections[j].grid[2], r.detections[j].grid[5]})
 			if column {
 				u, v = v, u
 			}
@@ -78,7 +78,7 @@ func (g *grid) offset(p Point) (u, v float64) {
 }
 
 // readNeighbour reads the tag that should be a number of modules away from another.
-func (r *Reader) readNeighbour(beside *sign, to Point, clock *clock, stages *Stages) {
+func (r *Reader) readNeighbour(beside *detection, to Point, clock *clock, stages *Stages) {
 	clock.start()
 	g := beside.grid
 	g[2], g[5] = g[2]+to.X*g[0]+to.Y*g[1], g[5]+to.X*g[3]+to.Y*g[4]
@@ -96,9 +96,9 @@ func (r *Reader) readNeighbour(beside *sign, to Point, clock *clock, stages *Sta
 	}
 }
 
-// mayBeAt says whether a tag may be at a place: one in the picture that is not taken
-// or looked at already, and not blank.
-func (r *Reader) mayBeAt(g *grid, beside *sign) bool {
+// mayBeAt reports whether a tag may be at a place: it is inside the picture, not
+// occupied, not searched already, and not blank.
+func (r *Reader) mayBeAt(g *grid, beside *detection) bool {
 	p := &r.pyramid.levels[0]
 	for _, c := range g.corners() {
 		if !(c.X >= 0 && c.Y >= 0 && c.X < float64(p.w) && c.Y < float64(p.h)) {
@@ -114,8 +114,8 @@ func (r *Reader) mayBeAt(g *grid, beside *sign) bool {
 	if tried >= neighbourTry {
 		return false
 	}
-	for i := range r.signs {
-		q := &r.signs[i].grid
+	for i := range r.detections {
+		q := &r.detections[i].grid
 		if u, v := g.offset(Point{q[2], q[5]}); math.Max(math.Abs(u), math.Abs(v)) < symbolSize {
 			return false
 		}
@@ -136,8 +136,8 @@ func (r *Reader) unevenness(g *grid) float64 {
 	return math.Sqrt(math.Max(0, square/n-sum*sum/(n*n)))
 }
 
-// searchFinders moves a grid to where the three finders fit best around it, and says
-// how well they do.
+// searchFinders moves a grid to where the three finder patterns match best around it,
+// and returns the match.
 func (r *Reader) searchFinders(g grid, inverse bool) (grid, float64) {
 	const steps = 7
 	step := neighbourOff / steps

@@ -38,7 +38,7 @@ func TestPitch(t *testing.T) {
 				continue // not found
 			}
 			x, y := float64(col)*72*size, float64(row)*55*size
-			r.signs = append(r.signs, sign{grid: grid{
+			r.detections = append(r.detections, detection{grid: grid{
 				size * cos, -size * sin, 500 + cos*x - sin*y, size * sin, size * cos, 300 + sin*x + cos*y,
 			}})
 		}
@@ -46,7 +46,7 @@ func TestPitch(t *testing.T) {
 	if right, down := r.pitch(false), r.pitch(true); math.Abs(right-72) > 0.01 || math.Abs(down-55) > 0.01 {
 		t.Errorf("%.2f modules to the right and %.2f down, want 72 and 55", right, down)
 	}
-	r.signs = r.signs[:1]
+	r.detections = r.detections[:1]
 	if right, down := r.pitch(false), r.pitch(true); right != 0 || down != 0 {
 		t.Errorf("of one tag: %.2f and %.2f, want none", right, down)
 	}

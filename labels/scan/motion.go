@@ -1,8 +1,8 @@
 package scan
 
-// motion is how places move from one picture of a camera to the next: a shift, a
-// turn and a growth, by least squares over the tags found in both. With few tags,
-// or tags close together, turn and growth stay near none.
+// motion is the similarity transform (translation, rotation and scale) from one
+// picture of a camera to the next, by least squares over the tags found in both. With
+// few tags, or tags close together, rotation and scale are damped towards none.
 type motion struct {
 	n        float64 // tags
 	from, to Point   // sums of the places before and after
@@ -11,11 +11,11 @@ type motion struct {
 	across   float64 // and crosswise
 }
 
-// fewTags is the spread of tags, in square pixels, at which turn and growth count
-// half.
+// fewTags is the damping: the spread of the tags, in square pixels, at which rotation
+// and scale count half.
 const fewTags = 1e4
 
-// add takes in a tag that was at one place and is at another.
+// add adds a tag that has moved from one place to another.
 func (m *motion) add(before, after Point) {
 	m.n++
 	m.from.X, m.from.Y = m.from.X+before.X, m.from.Y+before.Y
@@ -25,7 +25,7 @@ func (m *motion) add(before, after Point) {
 	m.across += before.X*after.Y - before.Y*after.X
 }
 
-// turn is the turn and growth as a complex number: 1 and 0 for none.
+// turn is the rotation and scale as a complex number: 1 + 0i for none.
 func (m *motion) turn() (re, im float64) {
 	if m.n == 0 {
 		return 1, 0
@@ -36,7 +36,7 @@ func (m *motion) turn() (re, im float64) {
 	return along / spread, across / spread
 }
 
-// of is where a place goes.
+// of is where a place moves to.
 func (m *motion) of(p Point) Point {
 	if m.n == 0 {
 		return p
@@ -46,7 +46,7 @@ func (m *motion) of(p Point) Point {
 	return Point{m.to.X/m.n + re*x - im*y, m.to.Y/m.n + re*y + im*x}
 }
 
-// grid is where a grid goes.
+// grid is where a grid moves to.
 func (m *motion) grid(g *grid) grid {
 	re, im := m.turn()
 	at := m.of(Point{g[2], g[5]})

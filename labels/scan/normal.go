@@ -2,25 +2,25 @@ package scan
 
 import "math"
 
-// normal are the equations of one least squares step of a grid.
+// normal are the normal equations of one Gauss-Newton step of a grid.
 type normal struct {
 	a     [8][8]float64
 	b     [8]float64
-	prior [8]float64 // wish for a small change, in units of the noise's power
-	from  [8]float64 // by how much the parameter is away from its usual value
+	prior [8]float64 // weight of the prior of a parameter, in units of the noise power
+	from  [8]float64 // difference of the parameter from its prior value
 	power float64    // sum of squared residuals and of weights
 	count float64
 }
 
-// add0 adds the expectation that a symbol is seen with little perspective.
+// add0 adds the prior that a symbol is seen with little perspective.
 func (n *normal) add0(g *grid, usual float64) {
 	for i := 6; i < 8; i++ {
 		n.prior[i], n.from[i] = 1/(usual*usual), g[i]
 	}
 }
 
-// add adds one sample: how its brightness changes with each parameter, and by
-// how much it is too bright.
+// add adds one sample: the derivatives of its brightness by each parameter, and its
+// residual.
 func (n *normal) add(j [8]float64, off, weight float64) {
 	for i := range 8 {
 		k := weight * j[i]

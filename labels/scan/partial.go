@@ -15,7 +15,7 @@ type hypothesis struct {
 	inverse bool
 }
 
-// Limits for symbols of which a finder or two are hidden.
+// Limits for symbols with one or two finder patterns hidden.
 const (
 	leastFinderMatch = 0.6
 	leastGuessMatch  = 0.3
@@ -24,19 +24,19 @@ const (
 	nearFinder       = 3.5 // modules between where a finder should be and is
 )
 
-// readPartial decodes symbols of which not all three finders were found: each
-// finder that is left shows the symbol's size and slant, so that it is one of
-// twelve: four turns, and any of the three corners.
+// readPartial reads symbols with one or two finder patterns missing. A single finder
+// pattern gives the symbol's size and slant, which leaves twelve hypotheses: four
+// rotations, and any of the three corners.
 func (r *Reader) readPartial(clock *clock, stages *Stages) {
 	clock.start()
 	r.guesses = r.guesses[:0]
 	for i := range r.found {
-		if f := &r.found[i]; !f.used && !clock.over() && !r.covered(f.at) {
+		if f := &r.found[i]; !f.used && !clock.expired() && !r.covered(f.at) {
 			r.shapeFinder(f)
 		}
 	}
 	for i := range r.found {
-		if f := &r.found[i]; !f.used && f.match >= leastFinderMatch && !clock.over() && !r.covered(f.at) {
+		if f := &r.found[i]; !f.used && f.match >= leastFinderMatch && !clock.expired() && !r.covered(f.at) {
 			r.guessAt(i)
 		}
 	}
@@ -47,7 +47,7 @@ func (r *Reader) readPartial(clock *clock, stages *Stages) {
 		if r.found[h.finder].used || h.other >= 0 && r.found[h.other].used {
 			continue
 		}
-		if clock.over() {
+		if clock.expired() {
 			return
 		}
 		if r.readTag(h.grid, h.inverse, clock, stages) {
@@ -59,13 +59,13 @@ func (r *Reader) readPartial(clock *clock, stages *Stages) {
 	}
 }
 
-// covered says whether a place lies on a symbol that is read already.
+// covered reports whether a place is on a symbol that was read already.
 func (r *Reader) covered(p Point) bool {
 	return slices.ContainsFunc(r.codes, func(c Code) bool { return inside(&c.Corners, p) })
 }
 
-// inside says whether p lies in a convex shape whose corners go round clockwise
-// as seen in the picture.
+// inside reports whether p is in a convex quadrilateral whose corners go clockwise in
+// the picture.
 func inside(corners *[4]Point, p Point) bool {
 	for i := range corners {
 		a, b := corners[i], corners[(i+1)%4]
@@ -97,7 +97,7 @@ func (r *Reader) guessAt(i int) {
 				v = -in
 			}
 			g := grid{a.X, b.X, s[2] + u*a.X + v*b.X, a.Y, b.Y, s[5] + u*a.Y + v*b.Y}
-			if !g.sane() {
+			if !g.plausible() {
 				continue
 			}
 			fitted := g.gather(r.pyramid.level(g.module()), r.samples.fixed, nil)
@@ -114,8 +114,8 @@ func (r *Reader) guessAt(i int) {
 	}
 }
 
-// keepBest adds a hypothesis to those from first on, of which only the best are
-// kept, in order.
+// keepBest inserts a hypothesis into those from index first on, which are sorted and
+// limited to the best guessesEach.
 func keepBest(all []hypothesis, first int, h hypothesis) []hypothesis {
 	if len(all)-first < guessesEach {
 		all = append(all, h)

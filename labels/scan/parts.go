@@ -7,8 +7,8 @@ import (
 	"slices"
 )
 
-// partsOf divides a plane into parts that overlap, those first that hold the most
-// finders of no tag.
+// partsOf divides a plane into overlapping parts, sorted by how many finders they hold
+// that belong to no tag, most first.
 func (r *Reader) partsOf(p *plane, scale float64) []image.Rectangle {
 	whole := image.Rect(0, 0, p.w, p.h)
 	if p.w*p.h <= generalPixels {
@@ -35,8 +35,8 @@ func (r *Reader) partsOf(p *plane, scale float64) []image.Rectangle {
 	return parts
 }
 
-// divide gives the beginnings of parts of a length that together cover n, with
-// neighbours sharing overlap at least.
+// divide returns the starts of parts of a length that together cover n, neighbours
+// overlapping by at least overlap.
 func divide(n, length, overlap int) []int {
 	count := 1
 	if n > length {
@@ -59,7 +59,8 @@ func (p *plane) cut(box image.Rectangle) *plane {
 	return part
 }
 
-// sharpened is a copy in which each pixel differs from its neighbours twice as much.
+// sharpened is a copy in which the difference of each pixel from its neighbours is
+// doubled.
 func (p *plane) sharpened() *plane {
 	out := &plane{}
 	out.resize(p.w, p.h)

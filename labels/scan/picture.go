@@ -20,8 +20,7 @@ import (
 // MaxFileBytes is the largest picture file that Open reads.
 const MaxFileBytes = 64 << 20
 
-// PictureError says why a file was not taken as a picture, in one sentence that
-// says what to do.
+// PictureError is why a file cannot be read as a picture: one sentence, with what to do.
 type PictureError struct {
 	File   string // as given to Open; empty for Decode
 	Reason string
@@ -111,7 +110,7 @@ func decodeBytes(data []byte) (picture image.Image, err error) {
 	return upright(picture, orientation(data, kind)), nil
 }
 
-// damaged does not tell cut short from altered: the decoders do not always know.
+// damaged does not distinguish truncated from altered files: the decoders cannot always.
 func damaged(err error) error {
 	return &PictureError{Reason: "is cut short or damaged; copy it or take it again", Err: err}
 }
@@ -131,7 +130,7 @@ func orientation(data []byte, kind string) int {
 		return 1
 	}
 	found := 1
-	// An error leaves the picture as it is: it shows, only perhaps on its side.
+	// On an error the picture is not rotated: it can still be shown.
 	_, _ = imagemeta.Decode(imagemeta.Options{
 		R: bytes.NewReader(data), ImageFormat: format, Sources: imagemeta.EXIF, Timeout: metadataTime,
 		ShouldHandleTag: func(tag imagemeta.TagInfo) bool { return tag.Tag == "Orientation" },

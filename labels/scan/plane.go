@@ -20,8 +20,8 @@ func (p *plane) resize(w, h int) {
 	p.pix = p.pix[:w*h]
 }
 
-// fill takes the brightness of a picture. Transparent parts count as white
-// paper. The kinds of picture that cameras and decoders give are copied fast.
+// fill sets the plane to the brightness of a picture. Transparent parts count as white
+// paper. There are fast paths for the kinds of picture that cameras and decoders give.
 func (p *plane) fill(picture image.Image) {
 	b := picture.Bounds()
 	p.resize(b.Dx(), b.Dy())
@@ -89,8 +89,8 @@ func (p *plane) halve(q *plane) {
 	}
 }
 
-// at is the brightness between pixels at a place in this plane's pixels (the
-// first pixel's middle is 0.5). Outside, the edge goes on.
+// at is the interpolated brightness at a place in this plane's pixels (the middle of the
+// first pixel is 0.5). Outside, the edge is extended.
 func (p *plane) at(x, y float64) float64 {
 	v, _, _ := p.slope(x, y)
 	return v
@@ -111,8 +111,8 @@ func (p *plane) slope(x, y float64) (v, dx, dy float64) {
 	return top + (low-top)*fy, (b-a)*(1-fy) + (d-c)*fy, low - top
 }
 
-// within brings a coordinate, even one that is no number, between the middles of
-// the first and the last of n pixels, of which there are two at least.
+// within clamps a coordinate, even NaN, to between the middles of the first and the last
+// of n pixels; n is at least 2.
 func within(x float64, n int) float64 {
 	last := float64(n-1) - 1e-6
 	switch {
@@ -130,18 +130,18 @@ type view struct {
 	scale float64
 }
 
-// minSide is the least side of a plane that is worth looking at: a whole symbol
-// at a pixel a module.
+// minSide is the least side of a plane that is worth searching: a whole symbol at a
+// pixel a module.
 const minSide = symbolSize + 2
 
-// pyramid is a picture at full size, half, quarter and so on.
+// pyramid is an image pyramid: a picture at full size, half, quarter and so on.
 type pyramid struct {
 	levels [8]plane
-	made   int // levels that are there
-	n      int // levels that there will be
+	made   int // levels computed so far
+	n      int // levels in all
 }
 
-// fill takes a picture in. Its smaller levels are made when they are asked for.
+// fill sets the picture. Its smaller levels are computed by build.
 func (p *pyramid) fill(picture image.Image) {
 	p.levels[0].fill(picture)
 	p.made, p.n = 1, 1
@@ -150,7 +150,7 @@ func (p *pyramid) fill(picture image.Image) {
 	}
 }
 
-// build makes the levels up to one.
+// build computes the levels up to last.
 func (p *pyramid) build(last int) {
 	for ; p.made <= last; p.made++ {
 		p.levels[p.made].halve(&p.levels[p.made-1])

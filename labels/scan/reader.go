@@ -13,33 +13,33 @@ import (
 // photograph of 24 million fits.
 const MaxPixels = 25_000_000
 
-// Reader reads the codes in pictures. It holds buffers that it uses again, so
-// one Reader serves one goroutine at a time; several Readers run side by side.
+// Reader reads the codes in pictures. It reuses its buffers, so a Reader must not be
+// used by several goroutines at once; several Readers may run concurrently.
 type Reader struct {
-	tables    *tables
-	pyramid   pyramid
-	line      []float32
-	crossLine [2*maxReach + 1]float32
-	runs      runs
-	cross     runs
-	busy      busy
-	swing     float32 // least change of brightness that is no noise on the level looked at
-	found     []finder
-	near      []int
-	triples   []triple
-	guesses   []hypothesis
-	shapes    []shapeGuess
-	samples   *tagSamples
-	soft      soft
-	sharp     soft
-	decoder   decoder
-	issued    *Issued
-	codes     []Code
-	tried     []Point // where neighbours of tags were looked for
-	signs     []sign  // of the first codes, which are tags
+	tables     *tables
+	pyramid    pyramid
+	line       []float32
+	crossLine  [2*maxReach + 1]float32
+	runs       runs
+	cross      runs
+	busy       busy
+	swing      float32 // least change of brightness that counts as signal, not noise, on the current level
+	found      []finder
+	near       []int
+	triples    []triple
+	guesses    []hypothesis
+	shapes     []shapeGuess
+	samples    *tagSamples
+	soft       soft
+	sharp      soft
+	decoder    decoder
+	issued     *Issued
+	codes      []Code
+	tried      []Point     // where readNeighbours has searched already
+	detections []detection // one for each tag in codes, in the same order; tags come first
 }
 
-// New returns a Reader, whose buffers grow with its first picture.
+// New returns a Reader. Its buffers are allocated by its first picture.
 func New() *Reader {
 	t := theTables()
 	return &Reader{tables: t, samples: newTagSamples(t), shapes: newShapes()}
@@ -61,7 +61,7 @@ func (r *Reader) Read(ctx context.Context, picture image.Image, options Options)
 	return r.finish(clock, picture, options, report)
 }
 
-// begin takes the picture in.
+// begin converts the picture to grey levels and starts the clock.
 func (r *Reader) begin(ctx context.Context, picture image.Image, options Options, report *Report) (*clock, error) {
 	if err := checkSize(picture); err != nil {
 		return nil, err
@@ -71,14 +71,14 @@ func (r *Reader) begin(ctx context.Context, picture image.Image, options Options
 		budget = DefaultBudget
 	}
 	clock := newClock(ctx, budget)
-	r.codes, r.signs, r.issued = r.codes[:0], r.signs[:0], options.Issued
+	r.codes, r.detections, r.issued = r.codes[:0], r.detections[:0], options.Issued
 	clock.start()
 	r.pyramid.fill(picture)
 	clock.stop(&report.Stages.Grey)
 	return clock, nil
 }
 
-// lookForTags finds the tags that are not known yet.
+// lookForTags finds and reads the tags that are not in r.codes yet.
 func (r *Reader) lookForTags(clock *clock, report *Report) {
 	if p := &r.pyramid.levels[0]; min(p.w, p.h) < minSide {
 		return
@@ -95,24 +95,23 @@ func (r *Reader) lookForTags(clock *clock, report *Report) {
 	r.readNeighbours(clock, &report.Stages)
 }
 
-// lookForOthers finds the codes that are no tags, for two fifths of the budget at
-// most. It spoils the picture.
+// lookForOthers reads the codes that are not our tags, for at most two fifths of the
+// budget. It overwrites the grey levels of the picture.
 func (r *Reader) lookForOthers(clock *clock, report *Report) {
 	clock.start()
-	// Others are not our business: a picture full of what looks like them must not
-	// take the whole budget.
+	// A picture full of what looks like other codes must not use the whole budget.
 	others := *clock
 	if end := time.Now().Add(clock.budget * 2 / 5); end.Before(others.end) {
 		others.end = end
 	}
 	r.readForeign(&others)
-	clock.late = clock.late || others.late
+	clock.timedOut = clock.timedOut || others.timedOut
 	clock.stop(&report.Stages.Foreign)
 }
 
-// finish makes the report.
+// finish fills in the report.
 func (r *Reader) finish(clock *clock, picture image.Image, options Options, report Report) (Report, error) {
-	report.Partial = clock.late
+	report.Partial = clock.timedOut
 	report.Codes = r.collect(picture.Bounds().Min, options.TagsOnly)
 	if err := clock.ctx.Err(); err != nil {
 		report.Partial = true
@@ -121,7 +120,7 @@ func (r *Reader) finish(clock *clock, picture image.Image, options Options, repo
 	return report, nil
 }
 
-// checkSize refuses pictures with nothing in them and those too large to read.
+// checkSize rejects empty pictures and those over MaxPixels.
 func checkSize(picture image.Image) error {
 	if picture == nil {
 		return fmt.Errorf("reading codes: no picture given")
@@ -137,8 +136,8 @@ func checkSize(picture image.Image) error {
 	return nil
 }
 
-// collect copies the codes out in reading order, each symbol once, with its
-// corners in the picture's own coordinates.
+// collect returns copies of the codes in reading order, without duplicates, with
+// their corners in the picture's own coordinates.
 func (r *Reader) collect(origin image.Point, tagsOnly bool) []Code {
 	var codes []Code
 	for _, code := range r.codes {
@@ -173,8 +172,8 @@ func (c Code) middle() Point {
 	return m
 }
 
-// sameSymbol says whether two codes are one and the same symbol: the same text
-// with the middle of one well inside the other.
+// sameSymbol reports whether two codes are the same symbol: the same text, with the
+// middle of one well inside the other.
 func sameSymbol(a, b Code) bool {
 	if a.Text != b.Text {
 		return false
@@ -185,13 +184,13 @@ func sameSymbol(a, b Code) bool {
 	return dx*dx+dy*dy <= (w*w+h*h)/16
 }
 
-// clock measures the stages of one reading and knows when to stop.
+// clock measures the stages of one reading and enforces its time limit.
 type clock struct {
-	ctx    context.Context
-	budget time.Duration
-	end    time.Time
-	begun  time.Time
-	late   bool
+	ctx      context.Context
+	budget   time.Duration
+	end      time.Time
+	begun    time.Time
+	timedOut bool
 }
 
 func newClock(ctx context.Context, budget time.Duration) *clock {
@@ -202,10 +201,10 @@ func (c *clock) start() { c.begun = time.Now() }
 
 func (c *clock) stop(stage *time.Duration) { *stage += time.Since(c.begun) }
 
-// over says whether the work must end now, and remembers that it was cut short.
-func (c *clock) over() bool {
-	if !c.late && (c.ctx.Err() != nil || time.Now().After(c.end)) {
-		c.late = true
+// expired reports whether the work must end now, and remembers that it was cut short.
+func (c *clock) expired() bool {
+	if !c.timedOut && (c.ctx.Err() != nil || time.Now().After(c.end)) {
+		c.timedOut = true
 	}
-	return c.late
+	return c.timedOut
 }

@@ -11,12 +11,12 @@ type Point struct{ X, Y float64 }
 type How uint8
 
 const (
-	// Read means the text was decoded from the symbol itself; if it is a tag of
-	// ours its check character is right. It is good enough to book stock by.
+	// Read means that the text was decoded from the symbol itself; the check
+	// character of a tag of ours is right. Stock may be booked by it.
 	Read How = iota
-	// Recognised means the symbol could not be decoded, but looks like one of the
-	// issued tags and like no other. It is good enough to light a drawer, never
-	// to book stock.
+	// Recognised means that the symbol could not be decoded, but matches one of the
+	// issued tags far better than any other. A drawer may be highlighted by it;
+	// stock must never be booked by it.
 	Recognised
 )
 
@@ -31,26 +31,29 @@ func (h How) String() string {
 type Code struct {
 	// Text is what the symbol says.
 	Text string
-	// Tag says that Text has the form of a tag of ours, check character and all.
+	// Tag reports whether Text is a well-formed tag of ours with the right check
+	// character.
 	Tag bool
-	// How says how Text is known.
+	// How is how Text was obtained.
 	How How
 	// Corners are those of the symbol without its quiet zone, as it was printed:
 	// top left, top right, bottom right, bottom left.
 	Corners [4]Point
-	// Margin says how far the reading was from going wrong, from 0 (barely) to 1
-	// (not a doubt): 0 for foreign codes, of which it is not known.
+	// Margin is the confidence of the reading above the acceptance limit, from 0
+	// (just accepted) to 1 (certain). It is 0 for codes that are not our tags, for
+	// which it is not measured.
 	Margin float64
-	// Mended is how many of the 26 codewords of a tag that was Read were read
-	// wrong and mended. More than 8 is beyond what the code's algebra can do.
+	// Mended is how many of the 26 codewords of a tag that was Read were wrong and
+	// were corrected. Algebraic decoding corrects 8 at most; this decoder can
+	// correct more.
 	Mended int
 }
 
-// Stages are the times that the parts of one reading took.
+// Stages is how long each part of one reading took.
 type Stages struct {
-	Grey      time.Duration // the picture to brightness values
-	Find      time.Duration // looking for finder patterns and grouping them
-	Fit       time.Duration // laying the grid on each symbol
+	Grey      time.Duration // converting the picture to grey levels
+	Find      time.Duration // detecting finder patterns and grouping them
+	Fit       time.Duration // fitting a grid to each symbol
 	Decode    time.Duration // modules to text
 	Recognise time.Duration // comparing with the issued tags
 	Foreign   time.Duration // reading codes that are not tags of ours
@@ -66,22 +69,23 @@ type Report struct {
 	// Codes are the symbols, from top to bottom and then left to right by their
 	// middles, each once. The slice is the caller's to keep.
 	Codes []Code
-	// Partial says that the time budget ran out, so more may be in the picture.
+	// Partial reports whether the time budget ran out: there may be more codes in
+	// the picture.
 	Partial bool
-	// Stages says where the time went.
+	// Stages is how long each part took.
 	Stages Stages
 }
 
-// DefaultBudget is the time a picture may take when Options names none: with opening
-// its file, a large one is answered within a second.
+// DefaultBudget is the time limit for a picture when Options gives none. Together with
+// opening the file, a large picture is answered within a second.
 const DefaultBudget = 750 * time.Millisecond
 
-// Options are the wishes for one reading. The zero value reads everything.
+// Options configure one reading. The zero value reads all codes.
 type Options struct {
-	// Issued are the tags that exist, made once by Issue; nil when not known.
-	// With them a symbol too poor to be decoded may still be recognised.
+	// Issued are the tags that exist, prepared once by Issue; nil when not known.
+	// With them, a symbol that cannot be decoded may still be recognised.
 	Issued *Issued
-	// Budget is the time the picture may take; 0 means DefaultBudget.
+	// Budget is the time limit for the picture; 0 means DefaultBudget.
 	Budget time.Duration
 	// TagsOnly leaves out codes that are not tags of ours, which saves time.
 	TagsOnly bool

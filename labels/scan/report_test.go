@@ -74,21 +74,21 @@ func TestStagesTotal(t *testing.T) {
 // A clock that was late stays late.
 func TestClock(t *testing.T) {
 	c := newClock(context.Background(), time.Hour)
-	if c.over() || c.late {
+	if c.expired() || c.timedOut {
 		t.Error("an hour is over at once")
 	}
 	c.end = time.Now().Add(-time.Nanosecond)
-	if !c.over() || !c.late {
+	if !c.expired() || !c.timedOut {
 		t.Error("the end is not noticed")
 	}
 	c.end = time.Now().Add(time.Hour)
-	if !c.over() {
+	if !c.expired() {
 		t.Error("late, and then not any more")
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	c = newClock(ctx, time.Hour)
 	cancel()
-	if !c.over() {
+	if !c.expired() {
 		t.Error("the end of its context is not noticed")
 	}
 	var stage time.Duration
@@ -297,8 +297,8 @@ func TestGeneralNothing(t *testing.T) {
 	for _, p := range []*plane{{w: 1, h: 1, pix: []byte{9}}, {w: 0, h: 0}, {w: 200, h: 200, pix: make([]byte, 40000)}} {
 		g := generalReader{clock: newClock(t.Context(), time.Minute)}
 		g.read(p, 1, Point{})
-		if len(g.codes) != 0 || g.clock.late {
-			t.Errorf("%d x %d of one brightness: %d codes, late %v", p.w, p.h, len(g.codes), g.clock.late)
+		if len(g.codes) != 0 || g.clock.timedOut {
+			t.Errorf("%d x %d of one brightness: %d codes, late %v", p.w, p.h, len(g.codes), g.clock.timedOut)
 		}
 	}
 }
@@ -311,8 +311,8 @@ func TestReadPartsGivesUp(t *testing.T) {
 	}{{239, 400, true}, {400, 239, true}, {240, 240, false}} {
 		g := generalReader{clock: newClock(t.Context(), time.Minute)}
 		p := &plane{w: row.w, h: row.h, pix: make([]byte, row.w*row.h)}
-		if g.readParts(p, 1, Point{}); g.clock.late != row.late {
-			t.Errorf("%d x %d: given up %v, want %v", row.w, row.h, g.clock.late, row.late)
+		if g.readParts(p, 1, Point{}); g.clock.timedOut != row.late {
+			t.Errorf("%d x %d: given up %v, want %v", row.w, row.h, g.clock.timedOut, row.late)
 		}
 	}
 }

@@ -84,9 +84,9 @@ func (r *runs) add(line []float32, from int, a float32, to int, b float32) {
 	r.level = append(r.level, b)
 }
 
-// finderRun says whether the five runs that end at edge k are those through the
-// middle of a finder pattern, 1:1:3:1:1, and gives its middle and the length of
-// a module. loose is the deviation allowed for a single run, in modules.
+// finderRun reports whether the five runs that end at edge k are those through the
+// middle of a finder pattern, 1:1:3:1:1, and returns its middle and the length of a
+// module. loose is the tolerance for a single run, in modules.
 func (r *runs) finderRun(k int, loose float32) (middle, module float32, ok bool) {
 	e := r.edge[k-5 : k+1]
 	module = (e[5] - e[0]) / 7
@@ -102,9 +102,9 @@ func (r *runs) finderRun(k int, loose float32) (middle, module float32, ok bool)
 	return (e[2] + e[3]) / 2, module, r.finderLevels(k)
 }
 
-// finderLevels says whether the brightness of those runs is that of a finder:
-// its middle stands out from what is around by far more than noise would, and
-// no ring by more than the middle.
+// finderLevels reports whether the brightness of those runs is that of a finder
+// pattern: its middle stands out from what is around by far more than noise, and no
+// ring by much more than the middle.
 func (r *runs) finderLevels(k int) bool {
 	l := r.level[k-5 : k+1] // ring, gap, middle, gap, ring, outside
 	sign := float32(1)

@@ -123,12 +123,12 @@ func (r *Reader) shapeFinder(f *finder) {
 			continue
 		}
 		g := grid{b.side[0] * b.scale, b.side[2] * b.scale, f.at.X, b.side[1] * b.scale, b.side[3] * b.scale, f.at.Y}
-		fitted := g.refine(r.pyramid.level(g.module()), r.samples.finder, effort{5, 0.5 * leastFinderMatch, settled})
+		fitted := g.refine(r.pyramid.level(g.module()), r.samples.finder, effort{5, 0.5 * leastFinderMatch, settledStep})
 		match := fitted.match
 		if f.inverse {
 			match = -match
 		}
-		if g.sane() && match > f.match {
+		if g.plausible() && match > f.match {
 			f.match, f.shape = match, g
 		}
 	}

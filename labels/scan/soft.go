@@ -5,13 +5,13 @@ import "math"
 // softSide is the number of modules a side that are read, with the quiet ring.
 const softSide = symbolSize + 2
 
-// soft are the modules of a symbol as read: 1 for dark, -1 for light, 0 for no
-// idea. Row and column begin at the quiet ring.
+// soft are the soft values of the modules of a symbol: 1 for dark, -1 for light, 0 for
+// undecided. Row and column 0 are in the quiet zone.
 type soft [softSide][softSide]float64
 
 func (s *soft) of(c cell) float64 { return s[c.row+1][c.col+1] }
 
-// readSoft reads every module at its middle, free of the light's slope.
+// readSoft samples every module at its middle, with the illumination taken out.
 func readSoft(g *grid, from view, f *fit, s *soft) {
 	inverse := 1 / from.scale
 	for row := range softSide {
@@ -25,12 +25,11 @@ func readSoft(g *grid, from view, f *fit, s *soft) {
 	}
 }
 
-// sharpen undoes what blur did: each module becomes a weighted sum of itself and
-// its neighbours, with the weights that make the modules of known colour come
-// out best. With too little to learn from, the weights stay near itself alone.
-// It returns the mean squared error of the known modules.
+// sharpen deblurs: each module becomes a weighted sum of itself and its neighbours,
+// with the weights that fit the modules of known colour best (least squares, damped
+// towards the module alone). It returns the mean squared error of the known modules.
 func sharpen(from, to *soft, known []knownCell) float64 {
-	const pull = 0.03 // towards leaving the module alone
+	const pull = 0.03 // damping towards the module alone
 	usual := [4]float64{1, 0, 0, 0}
 	var a [4][5]float64
 	for _, k := range known {

@@ -14,11 +14,11 @@ const (
 	maskCount    = 8
 )
 
-// cell is a module by row and column; those of the quiet zone lie outside 0 to 20.
+// cell is a module by row and column. Modules of the quiet zone are outside 0 to 20.
 type cell struct{ row, col int8 }
 
-// knownCell is a module whose colour every tag shares, or one of a pattern that
-// is known in whole.
+// knownCell is a module whose colour is known: one of the function patterns, which all
+// tags share, or any module of a symbol that was decoded.
 type knownCell struct {
 	cell
 	dark bool
@@ -50,20 +50,20 @@ func (w *words) bits() (b bits208) {
 	return b
 }
 
-// tables is everything about the symbol that does not depend on its text. It is
-// made once and only read.
+// tables holds everything about the symbol that does not depend on its text. It is
+// computed once and never changed.
 type tables struct {
 	fixed  []knownCell                   // finders, separators, timing and the dark module
 	quiet  []cell                        // the ring of the quiet zone next to the symbol
 	data   [symbolBits]cell              // where each bit of the codewords stands
-	masks  [maskCount]bits208            // bits to be turned over, by mask
+	masks  [maskCount]bits208            // bits that each mask inverts
 	format [maskCount][formatLength]bool // format information at level H, by mask
 	places [2][formatLength]cell         // where the two copies of it stand, lowest bit first
 	field  field
 	code   tagCode
 }
 
-// theTables makes the tables when they are first needed.
+// theTables computes the tables on first use.
 var theTables = sync.OnceValue(newTables)
 
 func newTables() *tables {
@@ -164,7 +164,7 @@ func (t *tables) placeData() {
 	n, up := 0, true
 	for right := symbolSize - 1; right > 0; right -= 2 {
 		if right == 6 {
-			right-- // the column of the timing pattern is stepped over
+			right-- // the column of the timing pattern holds no data
 		}
 		for i := range symbolSize {
 			row := i
@@ -188,7 +188,7 @@ func (t *tables) placeData() {
 	}
 }
 
-// masked says whether a mask turns a module over.
+// masked reports whether a mask pattern inverts a module.
 func masked(mask, row, col int) bool {
 	switch mask {
 	case 0:

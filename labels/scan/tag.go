@@ -16,9 +16,9 @@ const (
 	alphanumeric = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 )
 
-// IsTag says whether text has the form of a tag of ours: ten characters, S, a
-// kind letter, seven Crockford characters and the right check character. It
-// takes the text as printed, with no spaces and in capitals.
+// IsTag reports whether text is a well-formed tag of ours: ten characters, which are
+// S, a kind letter, seven Crockford base 32 characters and the right check character.
+// The text must be as it is encoded: in capitals, without spaces.
 func IsTag(text string) bool {
 	if len(text) != TagLength {
 		return false

@@ -74,7 +74,8 @@ func (t *tables) encodeTag(tag string) bits208 {
 	return encodePairs(&t.field, pairs)
 }
 
-// decodeTag is the text in the codewords' data bits if it is a tag.
+// decodeTag decodes the text in the codewords' data bits and reports whether it is a
+// tag.
 func decodeTag(b *bits208, text *[TagLength]byte) bool {
 	for i := range pairCount {
 		v := 0

@@ -14,8 +14,7 @@ const (
 	maskTries       = 3
 )
 
-// tagSamples are the modules that the fit looks at, for symbols whose data is
-// not known yet.
+// tagSamples are the modules that a grid is fitted to, by what is known of the symbol.
 type tagSamples struct {
 	fixed  []sample
 	coarse []sample // every other one of the three finders
@@ -49,7 +48,7 @@ func sampleAt(c cell, dark bool, weight float64) sample {
 	return sample{float64(c.col) + 0.5 - middle, float64(c.row) + 0.5 - middle, want, weight, c.row, c.col}
 }
 
-// level is the plane on which a module is closest to two pixels.
+// level is the level of the pyramid on which a module is closest to two pixels.
 func (p *pyramid) level(module float64) view {
 	i, scale := 0, 1.0
 	for i < p.n-1 && module > sharpestModule*scale {
@@ -60,8 +59,8 @@ func (p *pyramid) level(module float64) view {
 	return view{&p.levels[i], scale}
 }
 
-// sharpestModule is the length of a module, in pixels, above which half the
-// size shows as much with less noise.
+// sharpestModule is the length of a module, in pixels, above which the next smaller
+// level shows as much with less noise.
 const sharpestModule = 3.4
 
 // readTags decodes the symbols of the triples, the best first.
@@ -71,7 +70,7 @@ func (r *Reader) readTags(clock *clock, stages *Stages) {
 		if r.found[t.corner].used || r.found[t.right].used || r.found[t.down].used {
 			continue
 		}
-		if clock.over() {
+		if clock.expired() {
 			return
 		}
 		c, a, b := &r.found[t.corner], &r.found[t.right], &r.found[t.down]
@@ -82,7 +81,8 @@ func (r *Reader) readTags(clock *clock, stages *Stages) {
 	}
 }
 
-// readTag fits a grid and decodes what is under it.
+// readTag fits a grid, decodes or recognises the symbol under it, and reports whether
+// a tag was added to the codes.
 func (r *Reader) readTag(g grid, inverse bool, clock *clock, stages *Stages) bool {
 	clock.start()
 	v := r.pyramid.level(g.module())
@@ -110,7 +110,7 @@ func (r *Reader) readTag(g grid, inverse bool, clock *clock, stages *Stages) boo
 	return true
 }
 
-// recognise compares the symbol, under its likeliest mask, with the issued tags.
+// recognise compares the symbol, under its most likely mask, with the issued tags.
 func (r *Reader) recognise(mask int) (likeness, bool) {
 	if r.issued.Len() == 0 || mask < 0 {
 		return likeness{}, false
@@ -119,8 +119,9 @@ func (r *Reader) recognise(mask int) (likeness, bool) {
 	return r.decoder.recognise(r.issued)
 }
 
-// fitTag fits the grid to the fixed modules, then to all of them as far as they
-// can be told, and leaves the sharpened modules in r.sharp.
+// fitTag fits the grid to the function patterns, then to all modules by their likely
+// colours, and leaves the soft values of the modules in r.soft. It reports whether the
+// symbol matches.
 func (r *Reader) fitTag(g *grid, v view, inverse bool) bool {
 	signed := func(f fit) float64 {
 		if inverse {
@@ -128,14 +129,14 @@ func (r *Reader) fitTag(g *grid, v view, inverse bool) bool {
 		}
 		return f.match
 	}
-	f := g.refine(v, r.samples.fixed, effort{6, 0.7 * leastMatch, settled})
-	if !g.sane() || signed(f) < 0.8*leastMatch {
+	f := g.refine(v, r.samples.fixed, effort{6, 0.7 * leastMatch, settledStep})
+	if !g.plausible() || signed(f) < 0.8*leastMatch {
 		return false
 	}
 	readSoft(g, v, &f, &r.soft)
-	r.guess(&r.soft)
-	g.refine(v, r.samples.all[:], effort{steps: 3, still: settled})
-	if !g.sane() {
+	r.sampleGuess(&r.soft)
+	g.refine(v, r.samples.all[:], effort{steps: 3, tolerance: settledStep})
+	if !g.plausible() {
 		return false
 	}
 	f = g.gather(v, r.samples.fixed, nil)
@@ -146,9 +147,9 @@ func (r *Reader) fitTag(g *grid, v view, inverse bool) bool {
 	return true
 }
 
-// guess makes samples of all modules: those of the fixed patterns as they are,
-// the others as they look.
-func (r *Reader) guess(s *soft) {
+// sampleGuess sets r.samples.all to all modules: the function patterns by their known
+// colours, the others by the colours they appear to have.
+func (r *Reader) sampleGuess(s *soft) {
 	all := append(r.samples.all[:0], r.samples.fixed...)
 	add := func(c cell) {
 		v := math.Max(-1, math.Min(1, s.of(c)))
@@ -165,8 +166,8 @@ func (r *Reader) guess(s *soft) {
 	}
 }
 
-// decodeTag decodes the soft modules under the most likely masks. It gives the
-// likeliest mask too, which is -1 if none is likely at all.
+// decodeTag decodes the soft modules under the most likely masks. It also returns the
+// most likely mask, or -1 if the format information matches none.
 func (r *Reader) decodeTag() (decoded, int) {
 	sharpen(&r.soft, &r.sharp, r.tables.fixed)
 	order, match := r.tables.bestMasks(&r.sharp)
@@ -191,8 +192,8 @@ func (r *Reader) decodeTag() (decoded, int) {
 	return best, mask
 }
 
-// loadMask gives the decoder the modules, sharpened once more with what the
-// mask says of the format information.
+// loadMask loads the modules into the decoder, deblurred again with the format
+// information of the mask as further known modules.
 func (r *Reader) loadMask(mask int) {
 	r.samples.known = append(r.samples.known[:0], r.tables.fixed...)
 	for _, places := range r.tables.places {
@@ -204,29 +205,30 @@ func (r *Reader) loadMask(mask int) {
 	r.decoder.load(r.tables, &r.sharp, mask)
 }
 
-// sign is a tag in the picture: what is printed and where.
-type sign struct {
+// detection is a tag in the picture: what is printed and where.
+type detection struct {
 	symbol symbol
 	grid   grid
 }
 
-// accept fits the grid to the whole symbol, which is known now, and adds the code.
+// accept fits the grid to the whole symbol, all modules of which are known now, and
+// adds the code.
 func (r *Reader) accept(g *grid, v view, s symbol, code Code) {
-	r.know(&s.bits, s.mask)
+	r.sampleSymbol(&s.bits, s.mask)
 	final := *g
-	if f := final.refine(v, r.samples.all[:], effort{steps: 3, still: settled}); final.sane() && s.signed(f) > leastMatch {
+	if f := final.refine(v, r.samples.all[:], effort{steps: 3, tolerance: settledStep}); final.plausible() && s.signed(f) > leastMatch {
 		*g = final
 		readSoft(g, v, &f, &r.soft)
 		s.blur = r.findBlur()
 		r.blurSamples(s.blur)
-		if f = final.refine(v, r.samples.all[:], effort{steps: 3, still: settled}); final.sane() && s.signed(f) > leastMatch {
+		if f = final.refine(v, r.samples.all[:], effort{steps: 3, tolerance: settledStep}); final.plausible() && s.signed(f) > leastMatch {
 			*g = final
 		}
-		for range easings {
-			if f.match > cleanMatch || !final.sane() || !r.ease(&final, v, &f) {
+		for range occlusionPasses {
+			if f.match > cleanMatch || !final.plausible() || !r.adaptToOcclusion(&final, v, &f) {
 				break
 			}
-			if f = final.refine(v, r.samples.all[:], effort{steps: 4, still: settled}); final.sane() && s.signed(f) > leastMatch {
+			if f = final.refine(v, r.samples.all[:], effort{steps: 4, tolerance: settledStep}); final.plausible() && s.signed(f) > leastMatch {
 				*g = final
 			}
 		}
@@ -234,13 +236,13 @@ func (r *Reader) accept(g *grid, v view, s symbol, code Code) {
 	code.Tag, code.Corners = true, g.corners()
 	code.Margin = math.Max(0, math.Min(1, code.Margin))
 	r.codes = append(r.codes, code)
-	r.signs = append(r.signs, sign{s, *g})
+	r.detections = append(r.detections, detection{s, *g})
 }
 
-// findBlur finds the weights of a module's own and its neighbours' colour, in the
-// order of around, that make the known samples most like what was read.
+// findBlur estimates the blur: the weights of a module and its neighbours, in the order
+// of around, with which the known symbol is most like what was read.
 func (r *Reader) findBlur() [4]float64 {
-	r.spread()
+	r.layOut()
 	var a [4][5]float64
 	for i := range r.samples.all {
 		s := &r.samples.all[i]
@@ -259,19 +261,19 @@ func (r *Reader) findBlur() [4]float64 {
 	return w
 }
 
-// spread lays the known samples out in rows and columns.
-func (r *Reader) spread() {
+// layOut writes the expected values of the samples into r.sharp by row and column.
+func (r *Reader) layOut() {
 	for i := range r.samples.all {
 		s := &r.samples.all[i]
 		r.sharp[s.row+1][s.col+1] = s.want
 	}
 }
 
-// blurSamples makes the known samples as blurred as the symbol is in the
-// picture: a sharp pattern would be laid a little too small over a blurred one,
-// whose outer edge is paler.
+// blurSamples blurs the expected values as the symbol is blurred in the picture: a
+// sharp pattern would be fitted slightly too small to a blurred one, whose outer edge
+// is paler.
 func (r *Reader) blurSamples(w [4]float64) {
-	r.spread()
+	r.layOut()
 	for i := range r.samples.all {
 		s := &r.samples.all[i]
 		x := r.sharp.around(int(s.row)+1, int(s.col)+1)
@@ -279,8 +281,8 @@ func (r *Reader) blurSamples(w [4]float64) {
 	}
 }
 
-// know makes samples of a whole symbol.
-func (r *Reader) know(bits *bits208, mask int) {
+// sampleSymbol sets r.samples.all to all modules of a symbol that is known.
+func (r *Reader) sampleSymbol(bits *bits208, mask int) {
 	all := append(r.samples.all[:0], r.samples.fixed...)
 	for i, c := range r.tables.data {
 		all = append(all, sampleAt(c, bits.has(i) != r.tables.masks[mask].has(i), 1))

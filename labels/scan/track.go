@@ -2,10 +2,10 @@ package scan
 
 import "math"
 
-// study notes what a tag looks like in this picture.
-func (f *Follower) study(k *followed) {
+// learnAppearance computes what the modules of a tag look like in this picture.
+func (f *Follower) learnAppearance(k *followed) {
 	r := f.reader
-	r.know(&k.symbol.bits, k.symbol.mask)
+	r.sampleSymbol(&k.symbol.bits, k.symbol.mask)
 	if k.symbol.blur[0] != 0 {
 		r.blurSamples(k.symbol.blur)
 	}
@@ -15,12 +15,12 @@ func (f *Follower) study(k *followed) {
 	k.size = k.grid.module()
 	v := r.pyramid.level(k.size)
 	f.load(&k.want)
-	k.sense = f.sense(&k.grid, v, k.grid.gather(v, f.all[:], nil))
+	k.dataMatch = f.dataMatch(&k.grid, v, k.grid.gather(v, f.all[:], nil))
 }
 
-// refresh studies a tag anew that has become larger or smaller: its blur, which is
-// a length on the camera's sensor, is another part of a module now.
-func (f *Follower) refresh(k *followed) {
+// relearn learns the appearance of a tag anew when its size has changed: its blur,
+// which is a length on the sensor, has become another part of a module.
+func (f *Follower) relearn(k *followed) {
 	size := k.grid.module()
 	if size < freshGrowth*k.size && k.size < freshGrowth*size {
 		return
@@ -29,28 +29,29 @@ func (f *Follower) refresh(k *followed) {
 	v := r.pyramid.level(size)
 	fitted := k.grid.gather(v, f.all[:], nil)
 	readSoft(&k.grid, v, &fitted, &r.soft)
-	r.know(&k.symbol.bits, k.symbol.mask)
+	r.sampleSymbol(&k.symbol.bits, k.symbol.mask)
 	k.symbol.blur = r.findBlur()
-	f.study(k)
+	f.learnAppearance(k)
 }
 
-// find looks for a tag where it was, moved as the picture moved, and around.
-func (f *Follower) find(k *followed, before *motion) bool {
+// locate searches for a tag where the motion of the picture predicts it, where it was,
+// and around there, and reports whether it was found.
+func (f *Follower) locate(k *followed, before *motion) bool {
 	f.load(&k.want)
 	old := Point{k.grid[2], k.grid[5]}
 	near := f.motion.grid(&k.grid)
 	if f.motion.n == 0 {
 		near = before.grid(&k.grid)
 	}
-	if !f.settle(k, near) && !f.settle(k, k.grid) && !f.settle(k, f.search(k, near)) {
+	if !f.fitTag(k, near) && !f.fitTag(k, k.grid) && !f.fitTag(k, f.search(k, near)) {
 		return false
 	}
 	f.motion.add(old, Point{k.grid[2], k.grid[5]})
-	f.refresh(k)
+	f.relearn(k)
 	return true
 }
 
-// load makes the samples those of one tag.
+// load sets the expected values of the samples to those of one tag.
 func (f *Follower) load(want *[maxSamples]float64) {
 	n := 0
 	for i := range f.all {
@@ -63,7 +64,7 @@ func (f *Follower) load(want *[maxSamples]float64) {
 	}
 }
 
-// search is the best of a few steps around a place, by the finders alone.
+// search returns the best of the positions around a grid, by the finder patterns alone.
 func (f *Follower) search(k *followed, near grid) grid {
 	module := near.module()
 	v := f.reader.pyramid.level(module)
@@ -85,34 +86,34 @@ func (f *Follower) search(k *followed, near grid) grid {
 // three finders, which come first.
 const coarseSamples = 3 * 64 / 2
 
-// settle fits the tag from a first guess and takes it if the whole pattern is
-// there: the way to it by half the modules, the place itself by all.
-func (f *Follower) settle(k *followed, g grid) bool {
+// fitTag refines a first guess, coarsely by half of the modules and then by all of
+// them, and reports whether the result matches the whole pattern of the tag.
+func (f *Follower) fitTag(k *followed, g grid) bool {
 	v := f.reader.pyramid.level(g.module())
-	g.refine(v, f.half[:], effort{6, 0.3, 4 * settled})
-	if !g.sane() {
+	g.refine(v, f.half[:], effort{6, 0.3, 4 * settledStep})
+	if !g.plausible() {
 		return false
 	}
-	fitted := g.refine(v, f.all[:], effort{steps: 8, still: settled})
+	fitted := g.refine(v, f.all[:], effort{steps: 8, tolerance: settledStep})
 	growth := g.module() / k.grid.module()
 	match := k.symbol.signed(fitted)
-	if !g.sane() || match < keptMatch || growth > mostGrowth || growth < 1/mostGrowth {
+	if !g.plausible() || match < keptMatch || growth > mostGrowth || growth < 1/mostGrowth {
 		return false
 	}
-	// Edges as sharp as a drawing's leave the grid restless, though it is right.
-	if !fitted.still && match < restlessMatch {
+	// With edges as sharp as a drawing's the fit may oscillate although it is right.
+	if !fitted.converged && match < unsettledMatch {
 		return false
 	}
-	if f.sense(&g, v, fitted) < max(keptSense, keptPart*k.sense) {
+	if f.dataMatch(&g, v, fitted) < max(keptDataMatch, keptDataShare*k.dataMatch) {
 		return false
 	}
 	k.grid, k.code.Corners = g, g.corners()
 	return true
 }
 
-// sense is the correlation of the modules that hold the text with what they
-// should be. The others are the same on every tag.
-func (f *Follower) sense(g *grid, v view, fitted fit) float64 {
+// dataMatch is the correlation of the data modules with their expected values. All
+// other modules are the same on every tag.
+func (f *Follower) dataMatch(g *grid, v view, fitted fit) float64 {
 	text := f.all[len(f.reader.samples.fixed):][:symbolBits]
 	var st, sy, stt, sty, syy float64
 	for i := range text {
@@ -129,7 +130,7 @@ func (f *Follower) sense(g *grid, v view, fitted fit) float64 {
 	return (sty - st*sy/n) / math.Sqrt(vt*vy)
 }
 
-// signed is a match that is positive if dark and light are the right way round.
+// signed is the match of a fit, positive if dark and light are as printed.
 func (s *symbol) signed(f fit) float64 {
 	if s.inverse {
 		return -f.match

@@ -2,22 +2,22 @@ package scan
 
 import "math"
 
-// Limits of easing.
+// Limits of adapting to what lies over a symbol.
 const (
-	cleanMatch  = 0.99 // nothing lies over a symbol that matches so well
-	easings     = 4
-	easeReach   = 2   // modules to each side
-	leastUneven = 0.2 // of the depth, over all modules within reach: less is noise
-	mostUneven  = 0.5 // of the depth, for one module
+	cleanMatch      = 0.99 // a symbol that matches so well is not covered
+	occlusionPasses = 4
+	occlusionReach  = 2   // modules to each side
+	leastUneven     = 0.2 // of the depth, over all modules within reach: less is noise
+	mostUneven      = 0.5 // of the depth, for one module
 )
 
-// ease makes the samples follow what lies over the symbol, a reflection or a finger,
-// so that it does not draw the grid to itself: what is unexpected on the modules
-// around is expected from then on, and a module that is unexpected even so counts
-// little. It says whether there is anything of the kind.
-func (r *Reader) ease(g *grid, v view, f *fit) bool {
+// adaptToOcclusion adapts the samples to what lies over the symbol, such as a
+// reflection or a finger, so that it does not bias the fit: the mean residual of the
+// modules around is added to the expected value of each module, and a module that is
+// still off counts little. It reports whether there is such a disturbance.
+func (r *Reader) adaptToOcclusion(g *grid, v view, f *fit) bool {
 	readSoft(g, v, f, &r.soft)
-	r.spread()
+	r.layOut()
 	for row := range softSide {
 		for col := range softSide {
 			r.soft[row][col] -= r.sharp[row][col]
@@ -47,13 +47,13 @@ func (r *Reader) ease(g *grid, v view, f *fit) bool {
 	return true
 }
 
-// along makes each module the mean of itself and those within easeReach in one
+// along sets each module to the mean of itself and those within occlusionReach in one
 // direction.
 func (s *soft) along(to *soft, down, right int) {
 	for row := range softSide {
 		for col := range softSide {
 			sum, n := 0.0, 0.0
-			for i := -easeReach; i <= easeReach; i++ {
+			for i := -occlusionReach; i <= occlusionReach; i++ {
 				y, x := row+i*down, col+i*right
 				if y >= 0 && x >= 0 && y < softSide && x < softSide {
 					sum += s[y][x]
