@@ -28,16 +28,24 @@ func TestFileIsPrivate(t *testing.T) {
 			t.Errorf("%s has mode %o, %v; want %o", path, info.Mode().Perm(), err, want)
 		}
 	}
-	// A copy that somebody made with other rights is closed again.
+	// A copy that somebody made with other rights is closed again, to whomever it was open.
 	if err := shop.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.Chmod(file, 0o664); err != nil {
-		t.Fatal(err)
-	}
-	storetest.OpenFile(t, file, store.Options{})
-	if info, err := os.Stat(file); err != nil || info.Mode().Perm() != 0o600 {
-		t.Errorf("opened again it has mode %o, %v; want 600", info.Mode().Perm(), err)
+	for _, mode := range []os.FileMode{0o664, 0o640, 0o620, 0o660, 0o610, 0o604, 0o602, 0o601} {
+		if err := os.Chmod(file, mode); err != nil {
+			t.Fatal(err)
+		}
+		again, err := store.Open(file, store.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if info, err := os.Stat(file); err != nil || info.Mode().Perm() != 0o600 {
+			t.Errorf("of mode %o, opened again it has mode %o, %v; want 600", mode, info.Mode().Perm(), err)
+		}
+		if err := again.Close(); err != nil {
+			t.Fatal(err)
+		}
 	}
 }
 

@@ -176,11 +176,16 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 		}
 	}
 	text := fmt.Sprintf("line %d, %s: found %s", l.Number, l.Designation, f.words())
+	good := StockKey{Item: l.Designation, Place: l.Place, Lot: cmp.Or(f.Lot, l.Lot)}
 	if counted != "" {
+		text += fmt.Sprintf("; its stock is kept by %s and stays as it was counted", counted)
+		if err := w.noteCounted(good, Finding{}, deltas); err != nil {
+			return "", err
+		}
 		l.Finding = &f
-		return fmt.Sprintf("%s; its stock is kept by %s and stays as it was counted", text, counted), w.put(tableLines, lineKey(l.Shipment, l.Number), l)
+		return text, w.put(tableLines, lineKey(l.Shipment, l.Number), l)
 	}
-	if err := w.noteCounted(StockKey{Item: l.Designation, Place: l.Place, Lot: cmp.Or(f.Lot, l.Lot)}, f, deltas); err != nil {
+	if err := w.noteCounted(good, f, deltas); err != nil {
 		return "", err
 	}
 	l.Finding = &f
@@ -210,21 +215,23 @@ func (w *writer) countedOtherwise(l Line, f Finding) (measure.Unit, error) {
 	return item.Unit, nil
 }
 
-// noteCounted records that the good pieces of a finding were counted, or drops the
-// record of an earlier count where the finding changes the heap without counting it.
-func (w *writer) noteCounted(k StockKey, f Finding, deltas []Holding) error {
-	if f.Counted && f.Found.Sign() > 0 {
-		return w.putCounted(k)
-	}
+// noteCounted records that the good pieces of a finding were counted, and drops the
+// record of an earlier count of every other heap that the finding changes: of damaged
+// pieces, of strays, and of the lot that it was taken for before.
+func (w *writer) noteCounted(good StockKey, f Finding, deltas []Holding) error {
+	counted := f.Counted && f.Found.Sign() > 0
 	for _, d := range deltas {
-		if d.Amount.IsZero() {
+		if d.Amount.IsZero() || counted && d.StockKey == good {
 			continue
 		}
 		if err := w.forgetCounted(d.StockKey); err != nil {
 			return err
 		}
 	}
-	return nil
+	if !counted {
+		return nil
+	}
+	return w.putCounted(good)
 }
 
 func checkFinding(l Line, f *Finding) error {

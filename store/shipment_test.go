@@ -57,6 +57,12 @@ func TestClocksRunPerDelivery(t *testing.T) {
 		}
 	}
 	check()
+	clock.Set(t, "2026-03-19") // the last day of the first: it still runs, and is the nearest
+	want = []string{"19 March 2026 Damage claim: last day today", "13 April 2026 Shortages: 25 days left"}
+	check()
+	clock.Set(t, "2026-03-20") // past it
+	want = []string{"13 April 2026 Shortages: 24 days left", "19 March 2026 Damage claim: 1 day past"}
+	check()
 	clock.Set(t, "2026-04-02")
 	if _, err := shop.Arrive(ship.ID, store.Delivery{Crates: []string{"C3"}, Arrived: store.Date{Year: 2026, Month: 4, Day: 2}, DamageDays: days(5), ShortageDays: days(30)}); err != nil {
 		t.Fatal(err)
@@ -66,6 +72,17 @@ func TestClocksRunPerDelivery(t *testing.T) {
 		"2 May 2026 Shortages: 30 days left", "19 March 2026 Damage claim: 14 days past",
 	}
 	check()
+}
+
+// The arrival day is day 0: with five days the fifth day after it is the last one.
+func TestClocksCountFromTheArrival(t *testing.T) {
+	ship := store.Shipment{Deliveries: []store.Delivery{{Crates: []string{"C1"}, Arrived: store.Date{Year: 2026, Month: 3, Day: 14}, DamageDays: days(5), ShortageDays: days(0)}}}
+	for day, left := range map[int]int{14: 5, 18: 1, 19: 0, 20: -1} {
+		clocks := ship.Clocks(store.Date{Year: 2026, Month: 3, Day: day})
+		if len(clocks) != 2 || clocks[0].DaysLeft != left || clocks[1].DaysLeft != left-5 {
+			t.Errorf("on %d March: %+v; want %d and %d days left", day, clocks, left, left-5)
+		}
+	}
 }
 
 func TestReceiveUndoRedo(t *testing.T) {

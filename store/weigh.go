@@ -113,7 +113,10 @@ func (w *writer) changeUnit(k StockKey, unit measure.Unit) (Amount, error) {
 	if err != nil {
 		return Amount{}, err
 	}
-	return have, w.stock(k, have.Neg())
+	if err := w.stock(k, have.Neg()); err != nil {
+		return Amount{}, err
+	}
+	return have, w.forgetCounted(k)
 }
 
 // cleanSample refuses a weight of pieces that no scale has shown.

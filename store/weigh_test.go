@@ -96,8 +96,18 @@ func TestReceiveWeighed(t *testing.T) {
 				t.Errorf("found %s, %s, %q; want %s, %s, %q", l.Finding.Found, l.State(true), l.Describe(true), row.found, row.state, row.describe)
 			}
 			w.wantStock(row.stock)
+			item, err := w.Item(l.Designation)
+			w.must(err)
+			settings, err := w.Settings()
+			w.must(err)
+			if item.Sample == nil || *item.Sample != m.Sample || settings.ScaleStep != m.Step {
+				t.Errorf("remembered: %+v, %s; want %+v, %s", item.Sample, settings.ScaleStep, m.Sample, m.Step)
+			}
 			w.must(second(w.Undo()))
 			w.wantStock()
+			if item, err = w.Item(l.Designation); err != nil || item.Sample != nil {
+				t.Errorf("after the undo: %+v, %v", item.Sample, err)
+			}
 		})
 	}
 }
@@ -129,6 +139,30 @@ func TestReceiveWeighedAgain(t *testing.T) {
 	wantRefusal(t, err, store.Invalid, "A sample of 10 is too small for this scale: half a step of 0.1 g is more than 2 % of 0.8 g. Weigh about 40 pieces.")
 	_, err = w.Receive(w.ship, 1, store.Finding{Counted: true, Weighing: &bag, Damaged: measure.Pieces(1)})
 	wantRefusal(t, err, store.Invalid, "Of line 1 some are damaged: set them apart and count the rest by hand.")
+}
+
+// What was weighed was of a lot of its own: counted by the pound after all, it is that
+// lot which goes, and not the one that the list names.
+func TestReceiveWeighedOfAnotherLot(t *testing.T) {
+	w := newWorld(t)
+	list := store.NewShipment{File: "rivets.csv", Fingerprint: "rivets", Lines: []store.NewLine{{
+		Number: 1, Crate: "C9", Designation: "AN426AD3-4", Listed: measure.Quantity{Micro: 300_000, Unit: measure.Pound}, Status: store.Shipped, Lot: "P1",
+	}}}
+	ship, _, err := w.Import(list)
+	w.must(err)
+	w.must(second(w.Arrive(ship.ID, store.Delivery{Crates: []string{"C9"}, Arrived: w.Today()})))
+	bag := rivetBag()
+	for _, row := range []struct {
+		finding store.Finding
+		stock   string
+	}{
+		{store.Finding{Counted: true, Lot: "P2", Weighing: &bag}, "AN426AD3-4 lot P2 in C9: about 1,680 ea (1,668 to 1,692)"},
+		{store.Finding{Counted: true, Found: measure.Quantity{Micro: 300_000, Unit: measure.Pound}}, "AN426AD3-4 lot P1 in C9: 0.3 lb"},
+		{store.Finding{Counted: true, Weighing: &bag}, "AN426AD3-4 lot P1 in C9: about 1,680 ea (1,668 to 1,692)"},
+	} {
+		w.must(second(w.Receive(ship.ID, 1, row.finding)))
+		w.wantStock(row.stock)
+	}
 }
 
 // No part of a piece is counted, and no sample is kept that no scale showed.

@@ -44,7 +44,7 @@ func TestIdentify(t *testing.T) {
 		{"dome rivet", Rivet, reading{diameter: "1/8", length: "7/16"}, Readings{Head: "universal", Marking: "dimple", Magnetic: No}, "AN470AD4-7", "MS20470AD4-7", "AN470AD4-6.5", "", ""},
 		{"soft rivet", Rivet, reading{diameter: "1/8", length: "7/16"}, Readings{Head: "universal", Marking: "plain"}, "AN470A4-7", "MS20470A4-7", "AN470AD4-7", "head marked: dimple", ""},
 		// NAS1149 size 03 read in an assembly drawing.
-		{"thin washer", Washer, reading{inside: ".203", outside: ".438", thick: ".032"}, Readings{Magnetic: Yes}, "AN960-10L", "NAS1149F0332P", "AN960-10", "thickness 0.032", ""},
+		{"thin washer", Washer, reading{inside: ".203", outside: ".438", thick: ".032"}, Readings{Magnetic: Yes}, "AN960-10L", "NAS1149F0332P", "AN960-10", "thickness 0.032: 6.0 tolerances from 0.063", ""},
 		{"lock nut by its thread", Nut, reading{diameter: ".190"}, Readings{ThreadsPerInch: 32}, "AN310-3", "", "", "", "pieces fit"},
 		{"pitch gauge in millimetres", Screw, reading{diameter: ".164", length: "1/2"}, Readings{ThreadPitch: 79 * measure.Millimetre / 100, Head: "100 degree countersunk head with full"}, "AN507-832R8", "", "AN507-832R7", "length 0.5", "AN507-832R8 and NAS514P832-8 both fit"},
 		{"triangle on the head", Bolt, reading{diameter: ".189", grip: "1/4", length: ".573"}, Readings{Marking: "triangle", Head: "hex head"}, "NAS6203-4", "", "NAS6203-3", "grip 0.25", "6 pieces fit: look for a cotter-pin hole"},
