@@ -148,32 +148,39 @@ func (c *checker) replayEntry(tx *disk.Tx, e Entry) error {
 
 // compare holds every record of the file against the replayed one.
 func (c *checker) compare(tx *disk.Tx) error {
-	for _, table := range tables {
-		if firstFormat(table) > c.format {
+	for _, t := range tables {
+		if t.since > c.format {
 			continue
 		}
-		seen := map[string]bool{}
-		b, err := tx.Bucket(table)
-		if err != nil {
+		if err := c.compareTable(tx, t.name); err != nil {
 			return err
 		}
-		err = b.Examine(func(k, body []byte, damage error) error {
-			seen[string(k)] = true
-			if damage != nil {
-				return c.problem("%s: %v", disk.RecordName(table, string(k)), damage)
-			}
-			return c.compareRecord(table, string(k), body)
-		})
-		if err != nil {
-			return err
+	}
+	return nil
+}
+
+func (c *checker) compareTable(tx *disk.Tx, table string) error {
+	b, err := tx.Bucket(table)
+	if err != nil {
+		return err
+	}
+	seen := map[string]bool{}
+	err = b.Examine(func(k, body []byte, damage error) error {
+		seen[string(k)] = true
+		if damage != nil {
+			return c.problem("%s: %v", disk.RecordName(table, string(k)), damage)
 		}
-		for _, key := range slices.Sorted(maps.Keys(c.replayed[table])) {
-			if seen[key] {
-				continue
-			}
-			if err := c.problem("%s: the journal adds up to it, the file lacks it", disk.RecordName(table, key)); err != nil {
-				return err
-			}
+		return c.compareRecord(table, string(k), body)
+	})
+	if err != nil {
+		return err
+	}
+	for _, key := range slices.Sorted(maps.Keys(c.replayed[table])) {
+		if seen[key] {
+			continue
+		}
+		if err := c.problem("%s: the journal adds up to it, the file lacks it", disk.RecordName(table, key)); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -192,43 +199,74 @@ func (c *checker) compareRecord(table, key string, body []byte) error {
 
 // compareIndexes holds the indexes against what the replayed records call for.
 func (c *checker) compareIndexes(tx *disk.Tx) error {
-	byPlace, children := map[string]bool{}, map[string]bool{}
-	for key := range c.replayed[tableStock] {
-		if k, ok := parseStockKey(key); ok {
-			byPlace[k.Place+keySeparator+key] = true
-		}
-	}
-	for id, body := range c.replayed[tablePlaces] {
-		p, err := decode[Place](body)
-		if err != nil {
-			return err
-		}
-		children[p.Parent+keySeparator+id] = true
-	}
-	for _, index := range []struct {
-		name string
-		want map[string]bool
-	}{{indexByPlace, byPlace}, {indexChildren, children}, {indexUndone, c.undone}} {
-		n := 0
-		b, err := tx.Bucket(index.name)
-		if err != nil {
-			return err
-		}
-		err = b.Examine(func(k, _ []byte, damage error) error {
-			switch {
-			case damage != nil:
-				return c.problem("index %s: %v", disk.RecordName(index.name, string(k)), damage)
-			case !index.want[string(k)]:
-				return c.problem("index %s: the file has it, the journal does not call for it", disk.RecordName(index.name, string(k)))
+	for _, t := range tables {
+		for _, index := range t.indexes {
+			if index.since > c.format {
+				continue
 			}
-			n++
-			return nil
-		})
-		if err != nil {
-			return err
+			want, err := c.indexed(t.name, index)
+			if err == nil {
+				err = c.compareIndex(tx, index.name, want)
+			}
+			if err != nil {
+				return err
+			}
 		}
-		if n != len(index.want) {
-			if err := c.problem("index %s lacks %d of its %d keys", index.name, len(index.want)-n, len(index.want)); err != nil {
+	}
+	return c.compareIndex(tx, indexUndone, c.undone)
+}
+
+// indexed are the keys that an index must have.
+func (c *checker) indexed(table string, index index) (map[string]bool, error) {
+	want := map[string]bool{}
+	for key, body := range c.replayed[table] {
+		at, err := index.key(key, body)
+		if err != nil {
+			if err := c.problem("%s: %v", disk.RecordName(table, key), err); err != nil {
+				return nil, err
+			}
+			continue
+		}
+		want[at] = true
+	}
+	return want, nil
+}
+
+func (c *checker) compareIndex(tx *disk.Tx, name string, want map[string]bool) error {
+	b, err := tx.Bucket(name)
+	if err != nil {
+		return err
+	}
+	n := 0
+	err = b.Examine(func(k, _ []byte, damage error) error {
+		switch {
+		case damage != nil:
+			return c.problem("index %s: %v", disk.RecordName(name, string(k)), damage)
+		case !want[string(k)]:
+			return c.problem("index %s: the file has it, the journal does not call for it", disk.RecordName(name, string(k)))
+		}
+		n++
+		return nil
+	})
+	if err != nil || n == len(want) {
+		return err
+	}
+	return c.problem("index %s lacks %d of its %d keys", name, len(want)-n, len(want))
+}
+
+// references looks for records that name what is not there, and for places that lie in
+// themselves.
+func (c *checker) references(*disk.Tx) error {
+	for _, t := range tables {
+		for _, key := range slices.Sorted(maps.Keys(c.replayed[t.name])) {
+			if err := c.checkReferences(t, key); err != nil {
+				return err
+			}
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(c.replayed[tablePlaces])) {
+		if _, err := pathOf(c.replayed, id); KindOf(err) == Corrupt {
+			if err := c.problem("place %q: %v", id, err); err != nil {
 				return err
 			}
 		}
@@ -236,70 +274,21 @@ func (c *checker) compareIndexes(tx *disk.Tx) error {
 	return nil
 }
 
-// references looks for records that name what is not there.
-func (c *checker) references(*disk.Tx) error {
-	for _, key := range slices.Sorted(maps.Keys(c.replayed[tableStock])) {
-		k, ok := parseStockKey(key)
-		if !ok || c.replayed[tableItems][k.Item] == nil || c.replayed[tablePlaces][k.Place] == nil {
-			if err := c.problem("%s is of an unknown item or in an unknown place", disk.RecordName(tableStock, key)); err != nil {
-				return err
-			}
-		}
+func (c *checker) checkReferences(t table, key string) error {
+	refs, err := t.refers(key, c.replayed[t.name][key])
+	if err != nil {
+		return c.problem("%s: %v", disk.RecordName(t.name, key), err)
 	}
-	for _, id := range slices.Sorted(maps.Keys(c.replayed[tablePlaces])) {
-		body := c.replayed[tablePlaces][id]
-		if _, err := pathOf(c.replayed, id); err != nil {
-			if err := c.problem("place %q: %v", id, err); err != nil {
-				return err
-			}
+	for _, r := range refs {
+		if c.replayed[r.table][r.key] != nil {
+			continue
 		}
-		p, err := decode[Place](body)
+		of, err := tableOf(r.table)
 		if err != nil {
 			return err
 		}
-		if c.replayed[tableTags][string(p.Tag)] == nil {
-			if err := c.problem("place %q has a tag that was never issued", p.Name); err != nil {
-				return err
-			}
-		}
-	}
-	for _, key := range slices.Sorted(maps.Keys(c.replayed[tableLines])) {
-		body := c.replayed[tableLines][key]
-		l, err := decode[Line](body)
-		if err != nil {
+		if err := c.problem("%s: there is no %s %q", disk.RecordName(t.name, key), of.one, r.key); err != nil {
 			return err
-		}
-		if c.replayed[tableItems][l.Designation] == nil || c.replayed[tablePlaces][l.Place] == nil || c.replayed[tableShipments][l.Shipment] == nil {
-			if err := c.problem("%s is of an unknown item, bag or packing list", disk.RecordName(tableLines, key)); err != nil {
-				return err
-			}
-		}
-	}
-	for _, key := range slices.Sorted(maps.Keys(c.replayed[tableFitted])) {
-		code, item, _, ok := parseFittedKey(key)
-		if !ok || c.replayed[tableItems][item] == nil || c.replayed[tableSubAssemblies][code] == nil {
-			if err := c.problem("%s is of an unknown item or in an unknown sub-assembly", disk.RecordName(tableFitted, key)); err != nil {
-				return err
-			}
-		}
-	}
-	if err := c.photoReferences(); err != nil {
-		return err
-	}
-	return c.tagReferences()
-}
-
-func (c *checker) tagReferences() error {
-	for _, tag := range slices.Sorted(maps.Keys(c.replayed[tableTags])) {
-		body := c.replayed[tableTags][tag]
-		record, err := decode[tagRecord](body)
-		if err != nil {
-			return err
-		}
-		if c.replayed[tablePlaces][record.Place] == nil && !record.Retired {
-			if err := c.problem("tag %s names a place that is not there", tag); err != nil {
-				return err
-			}
 		}
 	}
 	return nil

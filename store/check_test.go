@@ -199,10 +199,10 @@ func TestCheckFindsReferences(t *testing.T) {
 	}{
 		{"stock of no item", func(w *writer, bin Place) error {
 			return w.stock(StockKey{Item: "AN9-9", Place: bin.ID}, Exact(measure.Pieces(1)))
-		}, "is of an unknown item or in an unknown place"},
+		}, `there is no item "AN9-9"`},
 		{"stock in no place", func(w *writer, _ Place) error {
 			return w.stock(StockKey{Item: "AN3-5A", Place: "nowhere"}, Exact(measure.Pieces(1)))
-		}, "stock AN3-5A / nowhere is of an unknown item or in an unknown place"},
+		}, `stock AN3-5A / nowhere: there is no place "nowhere"`},
 		{"a place in itself", func(w *writer, bin Place) error {
 			room := Place{ID: bin.Parent, Parent: bin.ID, Kind: Room, Name: "Garage", Tag: bin.Tag}
 			return w.put(tablePlaces, room.ID, room)
@@ -210,26 +210,26 @@ func TestCheckFindsReferences(t *testing.T) {
 		{"a tag that was never issued", func(w *writer, bin Place) error {
 			bin.Tag = "SP00000000"
 			return w.put(tablePlaces, bin.ID, bin)
-		}, `place "Bin 1" has a tag that was never issued`},
+		}, `: there is no tag "SP00000000"`},
 		{
 			"a tag of no place", func(w *writer, _ Place) error { return w.put(tableTags, "SP00000000", tagRecord{Place: "nowhere"}) },
-			"tag SP00000000 names a place that is not there",
+			`tags SP00000000: there is no place "nowhere"`,
 		},
 		{"a line of no item", func(w *writer, bin Place) error {
 			return forgeLine(w, Line{Shipment: "s", Number: 1, Place: bin.ID, Designation: "AN9-9"})
-		}, "lines s / 000001 is of an unknown item, bag or packing list"},
+		}, `lines s / 000001: there is no item "AN9-9"`},
 		{"a line in no place", func(w *writer, _ Place) error {
 			return forgeLine(w, Line{Shipment: "s", Number: 1, Place: "nowhere", Designation: "AN3-5A"})
-		}, "lines s / 000001 is of an unknown item, bag or packing list"},
+		}, `lines s / 000001: there is no place "nowhere"`},
 		{"fitted of no item", func(w *writer, bin Place) error {
 			return forgeFitted(w, bin, "SA-10", "AN9-9")
-		}, "fitted SA-10 / AN9-9 is of an unknown item or in an unknown sub-assembly"},
+		}, `fitted SA-10 / AN9-9: there is no item "AN9-9"`},
 		{"fitted in no sub-assembly", func(w *writer, bin Place) error {
 			return forgeFitted(w, bin, "SA-99", "AN3-5A")
-		}, "fitted SA-99 / AN3-5A is of an unknown item or in an unknown sub-assembly"},
+		}, `fitted SA-99 / AN3-5A: there is no sub-assembly "SA-99"`},
 		{"a line of no shipment", func(w *writer, bin Place) error {
 			return w.put(tableLines, lineKey("s", 1), Line{Shipment: "s", Number: 1, Place: bin.ID, Designation: "AN3-5A"})
-		}, "lines s / 000001 is of an unknown item, bag or packing list"},
+		}, `lines s / 000001: there is no packing list "s"`},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			shop, bin, _ := smallShop(t)

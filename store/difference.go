@@ -188,14 +188,14 @@ type recordStates struct{ now, then json.RawMessage }
 // contrast adds up what entries did that only one of two states has.
 type contrast struct {
 	records map[string]map[string]*recordStates // by table and key
-	stock   map[string]Amount                   // by key: how much more there is then
+	amounts map[string]map[string]Amount        // by table and key: how much more there is then
 }
 
 // differ is the difference between two states. Then is the later one of them by what
 // it holds: without the lost entries, and with the gained ones.
 func differ(lost, gained []Entry, then ledger) (Difference, error) {
 	d := Difference{Lost: lost, Gained: gained}
-	t := contrast{records: map[string]map[string]*recordStates{}, stock: map[string]Amount{}}
+	t := contrast{records: map[string]map[string]*recordStates{}, amounts: map[string]map[string]Amount{}}
 	for _, e := range lost {
 		for _, c := range e.Changes {
 			if err := t.lose(c); err != nil {
@@ -227,7 +227,7 @@ func (t contrast) states(c Change, was json.RawMessage) *recordStates {
 
 func (t contrast) lose(c Change) error {
 	if c.Delta != nil {
-		return t.move(c.Key, c.Delta.Neg())
+		return t.move(c, c.Delta.Neg())
 	}
 	t.states(c, c.Before).now = c.After
 	return nil
@@ -235,42 +235,40 @@ func (t contrast) lose(c Change) error {
 
 func (t contrast) gain(c Change) error {
 	if c.Delta != nil {
-		return t.move(c.Key, *c.Delta)
+		return t.move(c, *c.Delta)
 	}
 	t.states(c, c.Before).then = c.After
 	return nil
 }
 
-func (t contrast) move(key string, by Amount) error {
-	sum, known := t.stock[key]
+func (t contrast) move(c Change, by Amount) error {
+	if t.amounts[c.Table] == nil {
+		t.amounts[c.Table] = map[string]Amount{}
+	}
+	sum, known := t.amounts[c.Table][c.Key]
 	if !known {
-		t.stock[key] = by
+		t.amounts[c.Table][c.Key] = by
 		return nil
 	}
 	sum, err := sum.Add(by)
-	t.stock[key] = sum
+	t.amounts[c.Table][c.Key] = sum
 	return err
 }
 
-// count counts the records that differ, by what a person knows them as. Tags go with
-// their places, and counts with their stock.
+// count counts the records that differ, by what a person knows them as.
 func (t contrast) count(d *Difference) {
-	for table, records := range t.records {
-		n := &d.Others
-		switch table {
-		case tableItems:
-			n = &d.Items
-		case tablePlaces:
-			n = &d.Places
-		case tableLines:
-			n = &d.Lines
-		case tablePhotos:
-			n = &d.Photos
-		case tableTags, tableCounted:
+	for _, table := range tables {
+		n := table.differs(d)
+		if n == nil {
 			continue
 		}
-		for _, r := range records {
+		for _, r := range t.records[table.name] {
 			if !bytes.Equal(r.now, r.then) {
+				*n++
+			}
+		}
+		for _, more := range t.amounts[table.name] {
+			if !more.IsZero() {
 				*n++
 			}
 		}
@@ -279,10 +277,13 @@ func (t contrast) count(d *Difference) {
 
 // heaps are the heaps that differ, by item and place.
 func (t contrast) heaps(d *Difference, then ledger) error {
-	for key, more := range t.stock {
-		k, ok := parseStockKey(key)
-		if !ok || more.IsZero() {
+	for key, more := range t.amounts[tableStock] {
+		if more.IsZero() {
 			continue
+		}
+		k, err := parseStockKey(key)
+		if err != nil {
+			return err
 		}
 		is, found, err := lookup[Amount](then, tableStock, key)
 		if err != nil {

@@ -138,7 +138,7 @@ func (w *lineWriter) value(v any) error {
 // records writes all records of all tables, in the order of the tables and keys.
 func (w *lineWriter) records(tx *disk.Tx) (n uint64, err error) {
 	for _, table := range tables {
-		b, err := tx.Bucket(table)
+		b, err := tx.Bucket(table.name)
 		if err != nil {
 			return 0, err
 		}
@@ -148,7 +148,7 @@ func (w *lineWriter) records(tx *disk.Tx) (n uint64, err error) {
 				return err
 			}
 			n++
-			return w.line(recordLine, `"`, table, `","key":`, string(name), `,"value":`, string(body), "}}")
+			return w.line(recordLine, `"`, table.name, `","key":`, string(name), `,"value":`, string(body), "}}")
 		})
 		if err != nil {
 			return 0, err

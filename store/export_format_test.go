@@ -340,12 +340,6 @@ func TestExportSchema(t *testing.T) {
 			t.Errorf("the schema takes %s", bad)
 		}
 	}
-	for _, table := range tables { // none is forgotten
-		defs := schema["$defs"].(map[string]any)["table"].(map[string]any)["enum"].([]any)
-		if !slices.Contains(defs, any(table)) {
-			t.Errorf("the schema does not name table %s", table)
-		}
-	}
 }
 
 func describes(t *testing.T, root, s map[string]any, v any) bool {

@@ -1,16 +1,16 @@
 package store
 
-import "go.etcd.io/bbolt"
+import "stowright/store/disk"
 
 // CountRecords are all records of counts as they stand in the file, by heap: those of
 // heaps that are gone too.
 func CountRecords(s *Shop) (map[StockKey]Counted, error) {
 	records := map[StockKey]Counted{}
-	err := s.view(func(tx *bbolt.Tx) error {
+	err := s.view(func(tx *disk.Tx) error {
 		return scan(tx, tableCounted, "", func(key string, c Counted) error {
-			k, _ := parseStockKey(key)
+			k, err := parseStockKey(key)
 			records[k] = c
-			return nil
+			return err
 		})
 	})
 	return records, err

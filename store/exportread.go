@@ -12,10 +12,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"stowright/store/disk"
-	"stowright/store/hardware"
 )
 
 // ImportExport makes a shop file of an export. The file must not be there yet. The
@@ -271,84 +269,25 @@ func strictly[T any](body []byte) (T, error) {
 // validChange says what is wrong with a change that comes from outside: its table
 // and key must be such as verbs make, and its record must be one.
 func validChange(c Change) error {
-	amounts := c.Table == tableStock || c.Table == tableFitted
-	if (c.Delta != nil) != amounts || amounts && (c.Before != nil || c.After != nil) {
+	t, err := tableOf(c.Table)
+	if err != nil {
+		return err
+	}
+	added := c.Delta != nil
+	if added != (t.by == adding) || added && (c.Before != nil || c.After != nil) {
 		return fmt.Errorf("%s cannot be changed so", c.Table)
 	}
-	if amounts {
-		if _, ok := parseStockKey(c.Key); c.Table == tableStock && !ok {
-			return fmt.Errorf("%q is no key of stock", c.Key)
-		}
-		return nil
+	bodies := []json.RawMessage{c.Before, c.After}
+	if added {
+		bodies = []json.RawMessage{{}}
 	}
-	for _, body := range []json.RawMessage{c.Before, c.After} {
+	for _, body := range bodies {
 		if body == nil {
 			continue
 		}
-		key, err := keyOf(c.Table, c.Key, body)
-		if err != nil {
-			return err
-		}
-		if key != c.Key {
-			return fmt.Errorf("%s %q is filed under %q", c.Table, key, c.Key)
+		if err := t.valid(c.Key, body); err != nil {
+			return fmt.Errorf("%s: %w", c.Table, err)
 		}
 	}
 	return nil
-}
-
-// keyOf is the key that a record of a table must have, as far as its own words
-// tell it, else the key that it has.
-func keyOf(table, key string, body []byte) (string, error) {
-	switch table {
-	case tableItems:
-		v, err := understood[Item](body)
-		return v.Designation, err
-	case tablePlaces:
-		v, err := understood[Place](body)
-		return v.ID, err
-	case tableShipments:
-		v, err := understood[Shipment](body)
-		return v.ID, err
-	case tableLines:
-		v, err := understood[Line](body)
-		return lineKey(v.Shipment, v.Number), err
-	case tableTags:
-		if _, problem := ParseTag(key); problem != "" {
-			return "", fmt.Errorf("tag %q is %s", key, problem)
-		}
-		_, err := understood[tagRecord](body)
-		return key, err
-	case tableEquivalents:
-		v, err := understood[Equivalent](body)
-		return v.Old + keySeparator + v.New, err
-	case tableSubAssemblies:
-		v, err := understood[SubAssembly](body)
-		return v.Code, err
-	case tableCounted:
-		_, err := understood[Counted](body)
-		return key, err
-	case tablePhotos:
-		v, err := understood[Photo](body)
-		return v.key(), err
-	case tableSettings:
-		if strings.HasPrefix(key, figurePrefix) {
-			v, err := understood[hardware.OwnRow](body)
-			return figurePrefix + v.Designation, err
-		}
-		_, err := understood[Settings](body)
-		return settingsKey, err
-	}
-	return "", fmt.Errorf("there is no table %q", table)
-}
-
-// understood decodes a record of which this program knows every field. How it is
-// spelled does not matter: an older program may have spelled it otherwise.
-func understood[T any](body []byte) (T, error) {
-	var v T
-	d := json.NewDecoder(bytes.NewReader(body))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&v); err != nil {
-		return v, fmt.Errorf("decoding %T: %w", v, err)
-	}
-	return v, nil
 }

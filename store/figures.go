@@ -115,14 +115,3 @@ func (s *Shop) DropFigures(designations ...string) (Entry, error) {
 		return "own figures of " + strings.Join(designations[:min(len(designations), 3)], ", ") + " taken away", nil
 	})
 }
-
-// Figures are the designations whose own figures an entry changed.
-func (e Entry) Figures() []string {
-	var changed []string
-	for _, c := range e.Changes {
-		if number, ok := strings.CutPrefix(c.Key, figurePrefix); ok && c.Table == tableSettings {
-			changed = append(changed, number)
-		}
-	}
-	return changed
-}

@@ -7,24 +7,23 @@ import (
 	"stowright/store/disk"
 )
 
-// What stands in the file beside the tables.
+// What stands in the file beside the tables and their indexes.
 const (
-	indexUndone   = "undone"   // number of an entry -> number of the entry that undid it
-	indexByPlace  = "by_place" // place, item, lot, condition -> nothing: stock by its place
-	indexChildren = "children" // parent, id -> nothing: places by their parent
-	blobPictures  = "pictures" // number of a photograph -> its picture, which the journal names by checksum
+	indexUndone  = "undone"   // number of an entry -> number of the entry that undid it
+	blobPictures = "pictures" // number of a photograph -> its picture, which the journal names by checksum
 )
 
 // layout says which buckets a shop file has.
 func layout() disk.Layout {
 	l := disk.Layout{Format: formatVersion, Buckets: []disk.BucketSpec{
 		{Name: indexUndone, Kind: disk.Index, Since: 1},
-		{Name: indexByPlace, Kind: disk.Index, Since: 1},
-		{Name: indexChildren, Kind: disk.Index, Since: 1},
-		{Name: blobPictures, Kind: disk.Blobs, Since: firstFormat(tablePhotos)},
+		{Name: blobPictures, Kind: disk.Blobs, Since: photoTable.since},
 	}}
 	for _, t := range tables {
-		l.Buckets = append(l.Buckets, disk.BucketSpec{Name: t, Kind: disk.Table, Since: firstFormat(t)})
+		l.Buckets = append(l.Buckets, disk.BucketSpec{Name: t.name, Kind: disk.Table, Since: t.since})
+		for _, index := range t.indexes {
+			l.Buckets = append(l.Buckets, disk.BucketSpec{Name: index.name, Kind: disk.Index, Since: index.since})
+		}
 	}
 	return l
 }
@@ -56,14 +55,7 @@ func (f fileLedger) get(table, key string) ([]byte, error) {
 }
 
 func (f fileLedger) put(table, key string, body []byte) error {
-	// What is there already is not put again: that would write its pages anew.
-	add := func(b *disk.Bucket, key []byte) error {
-		if has, err := b.Has(key); err != nil || has {
-			return err
-		}
-		return b.Put(key, nil)
-	}
-	if err := f.index(table, key, body, add); err != nil {
+	if err := f.index(table, key, body); err != nil {
 		return err
 	}
 	b, err := f.tx.ReplayedBucket(table)
@@ -74,12 +66,7 @@ func (f fileLedger) put(table, key string, body []byte) error {
 }
 
 func (f fileLedger) drop(table, key string) error {
-	old, err := f.get(table, key)
-	if err != nil || old == nil {
-		return err
-	}
-	remove := func(b *disk.Bucket, key []byte) error { return b.Delete(key) }
-	if err := f.index(table, key, old, remove); err != nil {
+	if err := f.index(table, key, nil); err != nil {
 		return err
 	}
 	b, err := f.tx.ReplayedBucket(table)
@@ -89,45 +76,57 @@ func (f fileLedger) drop(table, key string) error {
 	return b.Delete([]byte(key))
 }
 
-// index does something to the index entry of a record. A place that moves loses
-// its old entry first.
-func (f fileLedger) index(table, key string, body []byte, do func(b *disk.Bucket, key []byte) error) error {
-	switch table {
-	case tableStock:
-		k, ok := parseStockKey(key)
-		if !ok {
-			return fmt.Errorf("stock key %q has not four parts", key)
+// index brings the indexes of a table up to a record that is about to change, or, where
+// body is nil, to go.
+func (f fileLedger) index(name, key string, body []byte) error {
+	t, err := tableOf(name)
+	if err != nil {
+		return err
+	}
+	for _, index := range t.indexes {
+		var before []byte
+		if !index.fixed {
+			if before, err = f.get(name, key); err != nil {
+				return err
+			}
 		}
-		byPlace, err := f.tx.ReplayedBucket(indexByPlace)
-		if err != nil {
+		if err := f.indexBy(index, key, before, body); err != nil {
 			return err
 		}
-		return do(byPlace, []byte(k.Place+keySeparator+key))
-	case tablePlaces:
-		return f.indexPlace(key, body, do)
 	}
 	return nil
 }
 
-func (f fileLedger) indexPlace(key string, body []byte, do func(b *disk.Bucket, key []byte) error) error {
-	place, err := decode[Place](body)
+// indexBy moves one key of an index. What is there already is not put again: that would
+// write its pages anew.
+func (f fileLedger) indexBy(index index, key string, before, after []byte) error {
+	b, err := f.tx.ReplayedBucket(index.name)
 	if err != nil {
 		return err
 	}
-	children, err := f.tx.ReplayedBucket(indexChildren)
-	if err != nil {
-		return err
-	}
-	was, found, err := lookup[Place](f, tablePlaces, key)
-	if err != nil {
-		return err
-	}
-	if found {
-		if err := children.Delete([]byte(was.Parent + keySeparator + key)); err != nil {
+	var was, is string
+	if before != nil || index.fixed {
+		if was, err = index.key(key, before); err != nil {
 			return err
 		}
 	}
-	return do(children, []byte(place.Parent+keySeparator+key))
+	if after != nil {
+		if is, err = index.key(key, after); err != nil {
+			return err
+		}
+	}
+	if was != "" && was != is {
+		if err := b.Delete([]byte(was)); err != nil {
+			return err
+		}
+	}
+	if is == "" {
+		return nil
+	}
+	if has, err := b.Has([]byte(is)); err != nil || has {
+		return err
+	}
+	return b.Put([]byte(is), nil)
 }
 
 func encode(v any) ([]byte, error) {

@@ -22,12 +22,13 @@ func fittedKey(code, item, lot string) string {
 	return strings.Join([]string{code, item, lot}, keySeparator)
 }
 
-func parseFittedKey(s string) (code, item, lot string, ok bool) {
+// parseFittedKey is what a key names, without how much.
+func parseFittedKey(s string) (Fitted, error) {
 	p := strings.Split(s, keySeparator)
 	if len(p) != 3 {
-		return "", "", "", false
+		return Fitted{}, fmt.Errorf("%q is no key of fitted parts", s)
 	}
-	return p[0], p[1], p[2], true
+	return Fitted{SubAssembly: p[0], Item: p[1], Lot: p[2]}, nil
 }
 
 // Fit records what went into a sub-assembly, named by its code, and out of which
@@ -136,9 +137,9 @@ func (w *writer) subAssembly(code string) (SubAssembly, error) {
 // isFitted says whether any of an item is fitted anywhere.
 func (w *writer) isFitted(item string) (fitted bool, err error) {
 	err = scan(w.ledger.tx, tableFitted, "", func(key string, _ Amount) error {
-		_, of, _, _ := parseFittedKey(key)
-		fitted = fitted || of == item
-		return nil
+		f, err := parseFittedKey(key)
+		fitted = fitted || f.Item == item
+		return err
 	})
 	return fitted, err
 }
@@ -152,10 +153,10 @@ func (s *Shop) Fitted(code string) ([]Fitted, error) {
 	var list []Fitted
 	err := s.view(func(tx *disk.Tx) error {
 		return scan(tx, tableFitted, prefix, func(key string, a Amount) error {
-			f := Fitted{Amount: a}
-			f.SubAssembly, f.Item, f.Lot, _ = parseFittedKey(key)
+			f, err := parseFittedKey(key)
+			f.Amount = a
 			list = append(list, f)
-			return nil
+			return err
 		})
 	})
 	return list, err

@@ -55,27 +55,6 @@ type Change struct {
 	Delta  *Amount         `json:"delta,omitempty"`
 }
 
-// The tables of a shop. Each is a bucket of the file.
-const (
-	tableItems         = "items"
-	tablePlaces        = "places"
-	tableStock         = "stock"
-	tableShipments     = "shipments"
-	tableLines         = "lines"
-	tableTags          = "tags"
-	tableEquivalents   = "equivalents"
-	tableSubAssemblies = "sub_assemblies"
-	tableCounted       = "counted"
-	tableSettings      = "settings"
-	tableFitted        = "fitted"
-	tablePhotos        = "photos"
-)
-
-var tables = []string{
-	tableItems, tablePlaces, tableStock, tableShipments, tableLines, tableTags,
-	tableEquivalents, tableSubAssemblies, tableCounted, tableSettings, tableFitted, tablePhotos,
-}
-
 // ledger is what changes are applied to: the file, or a map when Check replays
 // the journal. A get of what is not there returns nil.
 type ledger interface {
@@ -145,8 +124,7 @@ func canBeKept(q measure.Quantity) bool {
 	return q.Micro <= limit.Micro && q.Micro >= -limit.Micro
 }
 
-// opposite is what undoes changes: the last one first. A tag is never unmade,
-// since its label may be on a drawer already: it is retired.
+// opposite is what undoes changes: the last one first.
 func opposite(changes []Change) ([]Change, error) {
 	out := make([]Change, 0, len(changes))
 	for i := len(changes) - 1; i >= 0; i-- {
@@ -157,13 +135,12 @@ func opposite(changes []Change) ([]Change, error) {
 			continue
 		}
 		back := Change{Table: c.Table, Key: c.Key, Before: c.After, After: c.Before}
-		if c.Table == tableTags && c.Before == nil {
-			record, err := decode[tagRecord](c.After)
+		if c.Before == nil {
+			t, err := tableOf(c.Table)
 			if err != nil {
 				return nil, err
 			}
-			record.Retired = true
-			if back.After, err = encode(record); err != nil {
+			if back.After, err = t.unmade(c.After); err != nil {
 				return nil, err
 			}
 		}
@@ -178,7 +155,7 @@ type memory map[string]map[string][]byte
 func newMemory() memory {
 	m := memory{}
 	for _, t := range tables {
-		m[t] = map[string][]byte{}
+		m[t.name] = map[string][]byte{}
 	}
 	return m
 }

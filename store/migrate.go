@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"errors"
 	"fmt"
 
 	"stowright/store/disk"
@@ -12,7 +11,8 @@ import (
 // file of a newer program is refused, one of an older program is brought up to it.
 const formatVersion = 4
 
-// migration is one step from a layout of the file to the next.
+// migration is one step from a layout of the file to the next: the tables and indexes
+// that appeared in it are made, then do does the rest.
 type migration struct {
 	to   int
 	name string
@@ -21,27 +21,13 @@ type migration struct {
 
 // migrations are all steps, in order. A step is never changed once it has shipped.
 func migrations() []migration {
+	nothing := func(*disk.Tx) error { return nil }
 	return []migration{
-		{2, "a table of what was fitted", func(tx *disk.Tx) error {
-			return tx.CreateBucket(tableFitted)
-		}},
-		{3, "photographs", func(tx *disk.Tx) error {
-			return errors.Join(tx.CreateBucket(tablePhotos), tx.CreateBucket(blobPictures))
-		}},
+		{2, "a table of what was fitted", nothing},
+		{3, "photographs", nothing},
 		// An older program would not look for entries beside the file.
-		{4, "the newest entries beside the file", func(*disk.Tx) error { return nil }},
+		{4, "the newest entries beside the file", nothing},
 	}
-}
-
-// firstFormat is the layout that a table appeared in; all others were in the first.
-func firstFormat(table string) int {
-	switch table {
-	case tableFitted:
-		return 2
-	case tablePhotos:
-		return 3
-	}
-	return 1
 }
 
 // migrate brings a file of an older layout up to this program's, each step in one
@@ -52,6 +38,14 @@ func (s *Shop) migrate() error {
 			continue
 		}
 		err := s.update(func(tx *disk.Tx) error {
+			for _, b := range layout().Buckets {
+				if b.Since != m.to {
+					continue
+				}
+				if err := tx.CreateBucket(b.Name); err != nil {
+					return err
+				}
+			}
 			if err := m.do(tx); err != nil {
 				return err
 			}

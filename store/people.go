@@ -13,22 +13,15 @@ import (
 	"stowright/store/disk"
 )
 
-// sheet is one table for people: a heading and rows.
-type sheet struct {
-	file string
-	rows func(s *Shop) ([][]string, error) // the heading first
-}
-
+// sheets are the tables for people: those that tables have, and the journal.
 func sheets() []sheet {
-	return []sheet{
-		{"items.csv", (*Shop).itemRows},
-		{"stock.csv", (*Shop).stockRows},
-		{"places.csv", (*Shop).placeRows},
-		{"packing-lists.csv", (*Shop).lineRows},
-		{"fitted.csv", (*Shop).fittedRows},
-		{"photographs.csv", (*Shop).photoRows},
-		{"journal.csv", (*Shop).journalRows},
+	var list []sheet
+	for _, t := range tables {
+		if t.sheet.rows != nil {
+			list = append(list, t.sheet)
+		}
 	}
+	return append(list, ownSheet("journal.csv", (*Shop).journalRows))
 }
 
 // ExportCSV writes what the shop holds as tables for people, each a CSV file in

@@ -42,6 +42,17 @@ func (s Subject) prefix() string {
 	return linePhotos(s.Shipment) + fmt.Sprintf("%06d", s.Line) + keySeparator
 }
 
+// reference is the record of what is named.
+func (s Subject) reference() reference {
+	switch {
+	case s.Item != "":
+		return reference{tableItems, s.Item}
+	case s.Place != "":
+		return reference{tablePlaces, s.Place}
+	}
+	return reference{tableLines, lineKey(s.Shipment, s.Line)}
+}
+
 func linePhotos(shipment string) string { return "line" + keySeparator + shipment + keySeparator }
 
 // single says whether exactly one thing is named.
@@ -284,24 +295,4 @@ func (s *Shop) Photo(number uint64) (Photo, error) {
 		return err
 	})
 	return p, err
-}
-
-// Photos are what an entry added, took away or described photographs of, each once.
-func (e Entry) Photos() []Subject {
-	var list []Subject
-	seen := map[Subject]bool{}
-	for _, c := range e.Changes {
-		if c.Table != tablePhotos {
-			continue
-		}
-		body := c.After
-		if body == nil {
-			body = c.Before
-		}
-		if p, err := decode[Photo](body); err == nil && !seen[p.Of] {
-			seen[p.Of] = true
-			list = append(list, p.Of)
-		}
-	}
-	return list
 }

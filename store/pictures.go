@@ -77,7 +77,7 @@ const maxPhotos = 1<<32 - 1
 
 // checkPictures reads every picture that the journal calls for, and looks for others.
 func (c *checker) checkPictures(ctx context.Context, tx *disk.Tx) error {
-	if c.format < firstFormat(tablePhotos) {
+	if c.format < photoTable.since {
 		return nil
 	}
 	parts := map[uint64]int{} // in the file, by picture
@@ -127,22 +127,4 @@ func checkPicture(tx *disk.Tx, p Photo, parts int) error {
 		return nil // lost, and known to be
 	}
 	return p.same(size, sum.Sum(nil))
-}
-
-// photoReferences looks for photographs of what is not there.
-func (c *checker) photoReferences() error {
-	for _, key := range slices.Sorted(maps.Keys(c.replayed[tablePhotos])) {
-		p, err := decode[Photo](c.replayed[tablePhotos][key])
-		if err != nil {
-			return err
-		}
-		there := c.replayed[tableItems][p.Of.Item] != nil || c.replayed[tablePlaces][p.Of.Place] != nil ||
-			c.replayed[tableLines][lineKey(p.Of.Shipment, p.Of.Line)] != nil
-		if !p.Of.single() || !there {
-			if err := c.problem("photograph %s is of nothing in this shop", p.Name()); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
 }

@@ -189,9 +189,9 @@ func (s *Shop) Holdings(item string) ([]Holding, error) {
 	var list []Holding
 	err := s.view(func(tx *disk.Tx) error {
 		return scan(tx, tableStock, item+keySeparator, func(key string, a Amount) error {
-			k, _ := parseStockKey(key)
+			k, err := parseStockKey(key)
 			list = append(list, Holding{StockKey: k, Amount: a})
-			return nil
+			return err
 		})
 	})
 	return list, err
@@ -202,9 +202,9 @@ func (s *Shop) Stock() ([]Holding, error) {
 	var list []Holding
 	err := s.view(func(tx *disk.Tx) error {
 		return pass(tx, tableStock, "", func(key string, a Amount) error {
-			k, _ := parseStockKey(key)
+			k, err := parseStockKey(key)
 			list = append(list, Holding{StockKey: k, Amount: a})
-			return nil
+			return err
 		})
 	})
 	return list, err
@@ -220,9 +220,9 @@ func (s *Shop) StockKeys() ([]StockKey, error) {
 			return err
 		}
 		return b.Pass(nil, func(key, _ []byte) error {
-			k, _ := parseStockKey(string(key))
+			k, err := parseStockKey(string(key))
 			list = append(list, k)
-			return nil
+			return err
 		})
 	})
 	return list, err
@@ -253,7 +253,10 @@ func contents(tx *disk.Tx, place string) ([]Holding, error) {
 		if err != nil {
 			return err
 		}
-		stock, _ := parseStockKey(key)
+		stock, err := parseStockKey(key)
+		if err != nil {
+			return err
+		}
 		list = append(list, Holding{StockKey: stock, Amount: a})
 		return nil
 	})

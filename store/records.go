@@ -1,6 +1,7 @@
 package store
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
@@ -27,6 +28,8 @@ type Equivalent struct {
 	Source string `json:"source"`
 	Date   Date   `json:"date,omitzero"`
 }
+
+func (q Equivalent) key() string { return q.Old + keySeparator + q.New }
 
 // PlaceKind says what sort of place it is.
 type PlaceKind string
@@ -87,12 +90,12 @@ func (k StockKey) key() string {
 	return strings.Join([]string{k.Item, k.Place, k.Lot, string(k.Condition)}, keySeparator)
 }
 
-func parseStockKey(s string) (StockKey, bool) {
+func parseStockKey(s string) (StockKey, error) {
 	p := strings.Split(s, keySeparator)
 	if len(p) != 4 {
-		return StockKey{}, false
+		return StockKey{}, fmt.Errorf("%q is no key of stock", s)
 	}
-	return StockKey{Item: p[0], Place: p[1], Lot: p[2], Condition: Condition(p[3])}, true
+	return StockKey{Item: p[0], Place: p[1], Lot: p[2], Condition: Condition(p[3])}, nil
 }
 
 // Holding is one heap of stock and how much it is.

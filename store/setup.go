@@ -87,7 +87,7 @@ func (s *Shop) PutEquivalent(q Equivalent) (Entry, error) {
 		if q.Old == q.New {
 			return "", fail(Invalid, q.Old, "%s is the old and the new number: give two different ones.", q.Old)
 		}
-		return fmt.Sprintf("%s is now %s, by %s", q.Old, q.New, q.Source), w.put(tableEquivalents, q.Old+keySeparator+q.New, q)
+		return fmt.Sprintf("%s is now %s, by %s", q.Old, q.New, q.Source), w.put(tableEquivalents, q.key(), q)
 	})
 }
 

@@ -1,64 +1,52 @@
 package store
 
-import (
-	"slices"
-	"strings"
-)
+// eachTouched are what the changes of an entry are about, as about takes it from each:
+// each once, in the order in which the entry came to them. What cannot be read of a
+// change is left out: whoever reads the record itself is told.
+func eachTouched[T comparable](e Entry, about func(touched) T) []T {
+	var list []T
+	var none T
+	seen := map[T]bool{none: true}
+	for _, c := range e.Changes {
+		t, err := tableOf(c.Table)
+		if err != nil {
+			continue
+		}
+		is, err := t.touches(c)
+		if what := about(is); err == nil && !seen[what] {
+			seen[what] = true
+			list = append(list, what)
+		}
+	}
+	return list
+}
 
 // Items are the designations whose record, stock or numbers an entry changed,
 // each once.
 func (e Entry) Items() []string {
-	var items []string
-	for _, c := range e.Changes {
-		var item string
-		switch c.Table {
-		case tableItems:
-			item = c.Key
-		case tableStock:
-			k, _ := parseStockKey(c.Key)
-			item = k.Item
-		case tableFitted:
-			_, item, _, _ = parseFittedKey(c.Key)
-		case tableEquivalents:
-			for _, side := range [][]byte{c.Before, c.After} {
-				if q, err := decode[Equivalent](side); err == nil {
-					item = q.New
-				}
-			}
-		}
-		if item != "" && !slices.Contains(items, item) {
-			items = append(items, item)
-		}
-	}
-	return items
+	return eachTouched(e, func(t touched) string { return t.item })
 }
 
 // Places are the ids of the places that an entry made, changed or took away, each once.
 func (e Entry) Places() []string {
-	var places []string
-	for _, c := range e.Changes {
-		if c.Table == tablePlaces && !slices.Contains(places, c.Key) {
-			places = append(places, c.Key)
-		}
-	}
-	return places
+	return eachTouched(e, func(t touched) string { return t.place })
 }
 
-// Shipments says whether the entry changed a shipment or one of its lines.
+// Shipments reports whether the entry changed a shipment or one of its lines.
 func (e Entry) Shipments() bool { return len(e.Lists()) > 0 }
 
 // Lists are the ids of the shipments of which an entry changed the record or a
 // line, each once.
 func (e Entry) Lists() []string {
-	var lists []string
-	for _, c := range e.Changes {
-		if c.Table != tableShipments && c.Table != tableLines {
-			continue
-		}
-		id, _, _ := strings.Cut(c.Key, keySeparator)
-		if !slices.Contains(lists, id) {
-			lists = append(lists, id)
-		}
-	}
-	return lists
+	return eachTouched(e, func(t touched) string { return t.shipment })
+}
+
+// Figures are the designations whose own figures an entry changed, each once.
+func (e Entry) Figures() []string {
+	return eachTouched(e, func(t touched) string { return t.figures })
+}
+
+// Photos are what an entry added, took away or described photographs of, each once.
+func (e Entry) Photos() []Subject {
+	return eachTouched(e, func(t touched) Subject { return t.photos })
 }

@@ -253,7 +253,7 @@ func FuzzNames(f *testing.F) {
 			t.Fatal(err)
 		}
 		for key := range m[tableStock] {
-			if got, ok := parseStockKey(key); !ok || cmp.Diff(k, got) != "" {
+			if got, err := parseStockKey(key); err != nil || cmp.Diff(k, got) != "" {
 				t.Fatalf("%+v comes back as %+v", k, got)
 			}
 		}

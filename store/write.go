@@ -120,8 +120,11 @@ func (w *writer) newID() (string, error) {
 		return "", fmt.Errorf("drawing an id: %w", err)
 	}
 	var last ulid.ULID
-	for _, table := range []string{tablePlaces, tableShipments} {
-		b, err := w.ledger.tx.Bucket(table)
+	for _, t := range tables {
+		if t.keys != drawn {
+			continue
+		}
+		b, err := w.ledger.tx.Bucket(t.name)
 		if err != nil {
 			return "", err
 		}

@@ -52,7 +52,7 @@ func TestThicknessOfAWasher(t *testing.T) {
 	}{
 		{".063", "thickness 0.063: within 0.063", true},
 		{".056", "thickness 0.056: within 0.063", true}, // 0.063 - 0.005 - 0.002
-		{".070", "thickness 0.070: within 0.063", true},  // 0.063 + 0.005 + 0.002
+		{".070", "thickness 0.070: within 0.063", true}, // 0.063 + 0.005 + 0.002
 		{".055", "thickness 0.055: 0.3 tolerances from 0.063", true},
 		{".052", "thickness 0.052: 1.0 tolerances from 0.063", true},
 		{".074", "thickness 0.074: 1.0 tolerances from 0.063", true},

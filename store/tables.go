@@ -1,0 +1,284 @@
+package store
+
+import (
+	"fmt"
+	"strings"
+
+	"stowright/store/hardware"
+)
+
+// The names of the tables. Each is a bucket of the file.
+const (
+	tableItems         = "items"
+	tablePlaces        = "places"
+	tableStock         = "stock"
+	tableShipments     = "shipments"
+	tableLines         = "lines"
+	tableTags          = "tags"
+	tableEquivalents   = "equivalents"
+	tableSubAssemblies = "sub_assemblies"
+	tableCounted       = "counted"
+	tableSettings      = "settings"
+	tableFitted        = "fitted"
+	tablePhotos        = "photos"
+)
+
+// The indexes of the tables.
+const (
+	indexByPlace  = "by_place" // place, item, lot, condition -> nothing: stock by its place
+	indexChildren = "children" // parent, id -> nothing: places by their parent
+)
+
+// tables are the tables of a shop, in the order in which an export writes them; a new
+// one comes last, so that exports stay what they were.
+var tables = []table{
+	itemTable, placeTable, stockTable, shipmentTable, lineTable, tagTable,
+	equivalentTable, subAssemblyTable, countedTable, settingsTable, fittedTable, photoTable,
+}
+
+var itemTable = table{
+	name: tableItems, one: "item", since: 1, keys: named, by: replacing,
+	forms:   []form{formOf[Item]("item")},
+	valid:   filed(func(i Item) string { return i.Designation }),
+	refers:  namingNothing,
+	indexes: []index{},
+	touches: func(c Change) (touched, error) { return touched{item: c.Key}, nil },
+	differs: func(d *Difference) *int { return &d.Items },
+	unmade:  gone,
+	sheet:   ownSheet("items.csv", (*Shop).itemRows),
+}
+
+var placeTable = table{
+	name: tablePlaces, one: "place", since: 1, keys: drawn, by: replacing,
+	forms: []form{formOf[Place]("place")},
+	valid: filed(func(p Place) string { return p.ID }),
+	refers: naming(func(_ string, p Place) []reference {
+		refs := []reference{{tableTags, string(p.Tag)}}
+		if p.Parent != "" {
+			refs = append(refs, reference{tablePlaces, p.Parent})
+		}
+		return refs
+	}),
+	indexes: []index{{name: indexChildren, since: 1, key: func(key string, body []byte) (string, error) {
+		p, err := decode[Place](body)
+		return p.Parent + keySeparator + key, err
+	}}},
+	touches: func(c Change) (touched, error) { return touched{place: c.Key}, nil },
+	differs: func(d *Difference) *int { return &d.Places },
+	unmade:  gone,
+	sheet:   ownSheet("places.csv", (*Shop).placeRows),
+}
+
+var stockTable = table{
+	name: tableStock, one: "heap of stock", since: 1, keys: named, by: adding,
+	forms:  []form{formOf[Amount]("amount")},
+	valid:  validHeap,
+	refers: heapReferences,
+	indexes: []index{{name: indexByPlace, since: 1, fixed: true, key: func(key string, _ []byte) (string, error) {
+		k, err := parseStockKey(key)
+		return k.Place + keySeparator + key, err
+	}}},
+	touches: func(c Change) (touched, error) {
+		k, err := parseStockKey(c.Key)
+		return touched{item: k.Item}, err
+	},
+	differs: uncounted, // they are listed one by one
+	unmade:  gone,
+	sheet:   ownSheet("stock.csv", (*Shop).stockRows),
+}
+
+var shipmentTable = table{
+	name: tableShipments, one: "packing list", since: 1, keys: drawn, by: replacing,
+	forms: []form{formOf[Shipment]("shipment")},
+	valid: filed(func(s Shipment) string { return s.ID }),
+	refers: naming(func(_ string, s Shipment) []reference {
+		var refs []reference
+		for _, c := range s.Crates {
+			refs = append(refs, reference{tablePlaces, c.Place})
+		}
+		return refs
+	}),
+	indexes: []index{},
+	touches: func(c Change) (touched, error) { return touched{shipment: c.Key}, nil },
+	differs: others,
+	unmade:  gone,
+	sheet:   sheetOf("packing-lists.csv"),
+}
+
+var lineTable = table{
+	name: tableLines, one: "line of a packing list", since: 1, keys: named, by: replacing,
+	forms: []form{formOf[Line]("line")},
+	valid: filed(func(l Line) string { return lineKey(l.Shipment, l.Number) }),
+	refers: naming(func(_ string, l Line) []reference {
+		return []reference{{tableItems, l.Designation}, {tablePlaces, l.Place}, {tableShipments, l.Shipment}}
+	}),
+	indexes: []index{},
+	touches: func(c Change) (touched, error) {
+		id, _, _ := strings.Cut(c.Key, keySeparator)
+		return touched{shipment: id}, nil
+	},
+	differs: func(d *Difference) *int { return &d.Lines },
+	unmade:  gone,
+	sheet:   ownSheet("packing-lists.csv", (*Shop).lineRows),
+}
+
+var tagTable = table{
+	name: tableTags, one: "tag", since: 1, keys: named, by: replacing,
+	forms: []form{formOf[tagRecord]("tag")},
+	valid: func(key string, body []byte) error {
+		if _, problem := ParseTag(key); problem != "" {
+			return fmt.Errorf("tag %q is %s", key, problem)
+		}
+		_, err := understood[tagRecord](body)
+		return err
+	},
+	refers: naming(func(_ string, t tagRecord) []reference {
+		if t.Retired {
+			return nil // it outlives what it named
+		}
+		return []reference{{tablePlaces, t.Place}}
+	}),
+	indexes: []index{},
+	touches: touchingNothing, // the place is
+	differs: uncounted,       // the place is
+	unmade: func(body []byte) ([]byte, error) { // its label may be on a drawer already
+		t, err := decode[tagRecord](body)
+		if err != nil {
+			return nil, err
+		}
+		t.Retired = true
+		return encode(t)
+	},
+	sheet: sheetOf("places.csv"),
+}
+
+var equivalentTable = table{
+	name: tableEquivalents, one: "equivalent number", since: 1, keys: named, by: replacing,
+	forms:   []form{formOf[Equivalent]("equivalent")},
+	valid:   filed(Equivalent.key),
+	refers:  namingNothing, // the shop need not have either
+	indexes: []index{},
+	touches: func(c Change) (touched, error) {
+		_, item, ok := strings.Cut(c.Key, keySeparator)
+		if !ok {
+			return touched{}, fmt.Errorf("the key %q does not name two numbers", c.Key)
+		}
+		return touched{item: item}, nil
+	},
+	differs: others,
+	unmade:  gone,
+	sheet:   noSheet("what replaces what is asked of the item, which says by which source"),
+}
+
+var subAssemblyTable = table{
+	name: tableSubAssemblies, one: "sub-assembly", since: 1, keys: named, by: replacing,
+	forms: []form{formOf[SubAssembly]("sub_assembly")},
+	valid: filed(func(s SubAssembly) string { return s.Code }),
+	refers: naming(func(_ string, s SubAssembly) []reference {
+		return []reference{{tablePlaces, s.Place}} // what it needs, the shop may never have had
+	}),
+	indexes: []index{},
+	touches: touchingNothing,
+	differs: others,
+	unmade:  gone,
+	sheet:   noSheet("the pull list says what is needed"),
+}
+
+var countedTable = table{
+	name: tableCounted, one: "count", since: 1, keys: named, by: replacing,
+	forms: []form{formOf[Counted]("counted")},
+	valid: func(key string, body []byte) error {
+		if _, err := understood[Counted](body); err != nil {
+			return err
+		}
+		return validHeap(key, body)
+	},
+	refers:  heapReferences,
+	indexes: []index{},
+	touches: touchingNothing, // where a count changes stock, the stock is
+	differs: uncounted,       // the stock is listed
+	unmade:  gone,
+	sheet:   noSheet("the journal says who counted, and when"),
+}
+
+var settingsTable = table{
+	name: tableSettings, one: "setting", since: 1, keys: named, by: replacing,
+	forms: []form{formOf[Settings]("settings"), formOf[hardware.OwnRow]("figures")},
+	valid: func(key string, body []byte) error {
+		if strings.HasPrefix(key, figurePrefix) {
+			return filed(func(r hardware.OwnRow) string { return figurePrefix + r.Designation })(key, body)
+		}
+		return filed(func(Settings) string { return settingsKey })(key, body)
+	},
+	refers:  namingNothing,
+	indexes: []index{},
+	touches: func(c Change) (touched, error) {
+		number, ok := strings.CutPrefix(c.Key, figurePrefix)
+		if !ok {
+			return touched{}, nil
+		}
+		return touched{figures: number}, nil
+	},
+	differs: others,
+	unmade:  gone,
+	sheet:   noSheet("own figures are written by the handbook, with their sources"),
+}
+
+var fittedTable = table{
+	name: tableFitted, one: "fitted part", since: 2, keys: named, by: adding,
+	forms: []form{formOf[Amount]("amount")},
+	valid: func(key string, _ []byte) error {
+		_, err := parseFittedKey(key)
+		return err
+	},
+	refers: func(key string, _ []byte) ([]reference, error) {
+		f, err := parseFittedKey(key)
+		return []reference{{tableItems, f.Item}, {tableSubAssemblies, f.SubAssembly}}, err
+	},
+	indexes: []index{},
+	touches: func(c Change) (touched, error) {
+		f, err := parseFittedKey(c.Key)
+		return touched{item: f.Item}, err
+	},
+	differs: others,
+	unmade:  gone,
+	sheet:   ownSheet("fitted.csv", (*Shop).fittedRows),
+}
+
+var photoTable = table{
+	name: tablePhotos, one: "photograph", since: 3, keys: named, by: replacing,
+	forms: []form{formOf[Photo]("photo")},
+	valid: filed(Photo.key),
+	refers: func(_ string, body []byte) ([]reference, error) {
+		p, err := decode[Photo](body)
+		if err == nil && !p.Of.single() {
+			err = fmt.Errorf("it is not of one line, one place or one item")
+		}
+		if err != nil {
+			return nil, err
+		}
+		return []reference{p.Of.reference()}, nil
+	},
+	indexes: []index{},
+	touches: func(c Change) (touched, error) {
+		body := c.After
+		if body == nil {
+			body = c.Before
+		}
+		p, err := decode[Photo](body)
+		return touched{photos: p.Of}, err
+	},
+	differs: func(d *Difference) *int { return &d.Photos },
+	unmade:  gone, // its picture stays
+	sheet:   ownSheet("photographs.csv", (*Shop).photoRows),
+}
+
+func validHeap(key string, _ []byte) error {
+	_, err := parseStockKey(key)
+	return err
+}
+
+func heapReferences(key string, _ []byte) ([]reference, error) {
+	k, err := parseStockKey(key)
+	return []reference{{tableItems, k.Item}, {tablePlaces, k.Place}}, err
+}

@@ -1,0 +1,312 @@
+package store
+
+import (
+	"bytes"
+	"encoding/json"
+	"maps"
+	"os"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// Nothing of a table is forgotten: every field of every descriptor says something.
+func TestNoPartOfATableIsForgotten(t *testing.T) {
+	names, sheets := map[string]bool{}, map[string]int{}
+	format := 1
+	for _, table := range tables {
+		v := reflect.ValueOf(table)
+		for i := range v.NumField() {
+			if field := v.Type().Field(i).Name; v.Field(i).IsZero() {
+				t.Errorf("table %q does not say its %s", table.name, field)
+			}
+		}
+		if names[table.name] {
+			t.Errorf("there are two tables %q", table.name)
+		}
+		names[table.name] = true
+		if table.since < format || table.since > formatVersion {
+			t.Errorf("table %q is of format %d, and stands after one of format %d: a new one comes last", table.name, table.since, format)
+		}
+		format = max(format, table.since)
+		if len(table.forms) == 0 {
+			t.Errorf("table %q does not say what its records are", table.name)
+		}
+		for _, index := range table.indexes {
+			if index.name == "" || names[index.name] || index.since < table.since || index.key == nil {
+				t.Errorf("table %q has an index %+v", table.name, index)
+			}
+			names[index.name] = true
+		}
+		if s := table.sheet; s.rows != nil {
+			sheets[s.file]++
+		}
+		if s := table.sheet; (s.file == "") == (s.none == "") || s.none != "" && s.rows != nil {
+			t.Errorf("table %q: people find it in the file %q, and in none since %q", table.name, s.file, s.none)
+		}
+	}
+	for _, table := range tables {
+		if f := table.sheet.file; f != "" && sheets[f] != 1 {
+			t.Errorf("table %q is in the file %s, which %d tables write", table.name, f, sheets[f])
+		}
+	}
+}
+
+// The schema of exports names every table and describes every field of its records.
+func TestSchemaHasEveryTable(t *testing.T) {
+	var schema struct {
+		Defs map[string]struct {
+			Enum       []string                   `json:"enum"`
+			Properties map[string]json.RawMessage `json:"properties"`
+			Required   []string                   `json:"required"`
+			AnyOf      []struct {
+				Ref string `json:"$ref"`
+			} `json:"anyOf"`
+		} `json:"$defs"`
+	}
+	if err := json.Unmarshal(ExportSchema(), &schema); err != nil {
+		t.Fatal(err)
+	}
+	var named []string
+	for _, table := range tables {
+		named = append(named, table.name)
+		for _, f := range table.forms {
+			def, ok := schema.Defs[f.schema]
+			if !ok || !slices.ContainsFunc(schema.Defs["value"].AnyOf, func(a struct {
+				Ref string `json:"$ref"`
+			},
+			) bool {
+				return a.Ref == "#/$defs/"+f.schema
+			}) {
+				t.Errorf("the schema has no value %q for the records of %s", f.schema, table.name)
+				continue
+			}
+			fields, required := fieldsOf(f.record)
+			if d := cmp.Diff(fields, slices.Sorted(maps.Keys(def.Properties))); d != "" {
+				t.Errorf("fields of %s in %s (-program +schema):\n%s", f.schema, table.name, d)
+			}
+			slices.Sort(def.Required)
+			if d := cmp.Diff(required, append([]string{}, def.Required...)); d != "" {
+				t.Errorf("required of %s in %s (-program +schema):\n%s", f.schema, table.name, d)
+			}
+		}
+	}
+	if d := cmp.Diff(named, schema.Defs["table"].Enum); d != "" {
+		t.Errorf("tables (-program +schema):\n%s", d)
+	}
+}
+
+// EXPORT.md has a row for every table.
+func TestExportIsDescribed(t *testing.T) {
+	text, err := os.ReadFile("EXPORT.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, table := range tables {
+		if !strings.Contains(string(text), "\n| "+table.name+" |") {
+			t.Errorf("EXPORT.md has no row for the table %s", table.name)
+		}
+	}
+}
+
+// fieldsOf are the names of the fields of a record as JSON has them, and those of them
+// that are always there.
+func fieldsOf(record reflect.Type) (all, always []string) {
+	if record == reflect.TypeFor[Amount]() { // it writes itself
+		return []string{"high", "low", "q"}, []string{"q"}
+	}
+	always = []string{}
+	for i := range record.NumField() {
+		name, options, _ := strings.Cut(record.Field(i).Tag.Get("json"), ",")
+		all = append(all, name)
+		if options == "" {
+			always = append(always, name)
+		}
+	}
+	slices.Sort(all)
+	slices.Sort(always)
+	return all, always
+}
+
+// recordCase is a record of a table with all that its descriptor says of it.
+type recordCase struct {
+	key, body string
+	refers    []reference
+	touches   touched
+	indexed   []string
+	unmade    string // what is left when its making is undone
+	counts    Difference
+	badKeys   []string // under which it must not lie
+	badBody   string   // that is none of the table
+}
+
+func recordCases() map[string][]recordCase {
+	const id, other, tag = "01KKNS5TM0YR8XSW9QPDQCS3Z8", "01KKNS5TM0YR8XSW9QPETCW9Q6", "SP7K3M9QXD"
+	heap := StockKey{Item: "AN3-5A", Place: id, Lot: "L1", Condition: Damaged}.key()
+	inHeap := []reference{{tableItems, "AN3-5A"}, {tablePlaces, id}}
+	good, _ := NewTag(bytes.NewReader(bytes.Repeat([]byte{7, 11, 13, 17, 19}, 40)), TagPlace)
+	return map[string][]recordCase{
+		tableItems: {{
+			key: "AN3-5A", body: `{"designation":"AN3-5A","unit":"ea"}`, touches: touched{item: "AN3-5A"}, counts: Difference{Items: 1},
+			badKeys: []string{"AN3-6A", ""}, badBody: `{"designation":"AN3-5A","unit":"ea","colour":"red"}`,
+		}},
+		tablePlaces: {
+			{
+				key: id, body: `{"id":"` + id + `","parent":"` + other + `","kind":"bin","name":"Bin 1","tag":"` + tag + `"}`,
+				refers: []reference{{tableTags, tag}, {tablePlaces, other}}, touches: touched{place: id}, indexed: []string{other + "\x00" + id},
+				counts: Difference{Places: 1}, badKeys: []string{other}, badBody: `{"id":7}`,
+			},
+			{
+				key: id, body: `{"id":"` + id + `","kind":"room","name":"Garage","tag":"` + tag + `"}`,
+				refers: []reference{{tableTags, tag}}, touches: touched{place: id}, indexed: []string{"\x00" + id}, counts: Difference{Places: 1},
+			},
+		},
+		tableStock: {{
+			key: heap, body: `{"q":"24 ea"}`, refers: inHeap, touches: touched{item: "AN3-5A"}, indexed: []string{id + "\x00" + heap},
+			badKeys: []string{"AN3-5A", heap + "\x00"},
+		}},
+		tableShipments: {{
+			key: id, body: `{"id":"` + id + `","file":"list.csv","fingerprint":"f","crates":[{"name":"C1","place":"` + other + `"}]}`,
+			refers: []reference{{tablePlaces, other}}, touches: touched{shipment: id}, counts: Difference{Others: 1}, badKeys: []string{other}, badBody: `[]`,
+		}},
+		tableLines: {{
+			key: id + "\x00000007", body: `{"shipment":"` + id + `","number":7,"crate":"C1","place":"` + other + `","designation":"AN3-5A","listed":"24 ea","status":"shipped"}`,
+			refers:  []reference{{tableItems, "AN3-5A"}, {tablePlaces, other}, {tableShipments, id}},
+			touches: touched{shipment: id}, counts: Difference{Lines: 1}, badKeys: []string{id + "\x007", other + "\x00000007"}, badBody: `{"number":"7"}`,
+		}},
+		tableTags: {
+			{
+				key: string(good), body: `{"place":"` + id + `"}`, refers: []reference{{tablePlaces, id}},
+				unmade: `{"place":"` + id + `","retired":true}`, badKeys: []string{string(good)[:9], "SP00000001", "x"}, badBody: `{"place":1}`,
+			},
+			{key: string(good), body: `{"place":"` + id + `","retired":true}`, unmade: `{"place":"` + id + `","retired":true}`},
+		},
+		tableEquivalents: {{
+			key: "AN960-10\x00NAS1149F0363P", body: `{"old":"AN960-10","new":"NAS1149F0363P","source":"NAS1149"}`,
+			touches: touched{item: "NAS1149F0363P"}, counts: Difference{Others: 1}, badKeys: []string{"AN960-10", "NAS1149F0363P\x00AN960-10"}, badBody: `{"old":1}`,
+		}},
+		tableSubAssemblies: {{
+			key: "SA-10", body: `{"code":"SA-10","name":"Fin","place":"` + id + `"}`, refers: []reference{{tablePlaces, id}},
+			counts: Difference{Others: 1}, badKeys: []string{"SA-11"}, badBody: `{"code":"SA-10","tail":true}`,
+		}},
+		tableCounted: {{
+			key: heap, body: `{"at":"2026-03-14T09:00:00Z","hand":"First"}`, refers: inHeap, badKeys: []string{"AN3-5A"}, badBody: `{"at":"yesterday"}`,
+		}},
+		tableSettings: {
+			{key: "shop", body: `{"title":"Q"}`, counts: Difference{Others: 1}, badKeys: []string{"house"}, badBody: `{"designation":"AN7-10"}`},
+			{
+				key: "figure\x00AN7-10", body: `{"designation":"AN7-10","source":"printed sheet","figures":[]}`, touches: touched{figures: "AN7-10"},
+				counts: Difference{Others: 1}, badKeys: []string{"figure\x00AN7-11", "shop"}, badBody: `{"title":"Q"}`,
+			},
+		},
+		tableFitted: {{
+			key: "SA-10\x00AN3-5A\x00L1", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableSubAssemblies, "SA-10"}},
+			touches: touched{item: "AN3-5A"}, counts: Difference{Others: 1}, badKeys: []string{"SA-10", heap},
+		}},
+		tablePhotos: {
+			photoCase("item\x00AN3-5A\x000000000017", `{"item":"AN3-5A"}`, reference{tableItems, "AN3-5A"}, OfItem("AN3-5A")),
+			photoCase("place\x00"+id+"\x000000000017", `{"place":"`+id+`"}`, reference{tablePlaces, id}, OfPlace(id)),
+			photoCase("line\x00"+id+"\x00000007\x000000000017", `{"shipment":"`+id+`","line":7}`, reference{tableLines, id + "\x00000007"}, OfLine(id, 7)),
+		},
+	}
+}
+
+func photoCase(key, of string, refers reference, subject Subject) recordCase {
+	return recordCase{
+		key: key, body: `{"number":17,"of":` + of + `,"at":"2026-03-14T09:00:00Z","hand":"First","width":8,"height":6,"bytes":100,"sha256":"` + strings.Repeat("0", 64) + `"}`,
+		refers: []reference{refers}, touches: touched{photos: subject}, counts: Difference{Photos: 1}, badKeys: []string{key + "0", "x"}, badBody: `{"number":-1}`,
+	}
+}
+
+// What each descriptor says of a record. A table that has no case here fails.
+func TestTables(t *testing.T) {
+	cases := recordCases()
+	for _, table := range tables {
+		if len(cases[table.name]) < len(table.forms) {
+			t.Errorf("table %q has %d cases, and its records have %d forms", table.name, len(cases[table.name]), len(table.forms))
+		}
+		for _, c := range cases[table.name] {
+			t.Run(table.name+"/"+strings.ReplaceAll(c.key, "\x00", " "), func(t *testing.T) { c.check(t, table) })
+		}
+	}
+}
+
+func (c recordCase) check(t *testing.T, table table) {
+	body := []byte(c.body)
+	change := Change{Table: table.name, Key: c.key, After: body}
+	if table.by == adding {
+		a, err := decode[Amount](body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		change.After, change.Delta = nil, &a
+	}
+	if err := validChange(change); err != nil {
+		t.Errorf("refused: %v", err)
+	}
+	for _, bad := range c.badKeys {
+		wrong := change
+		wrong.Key = bad
+		if err := validChange(wrong); err == nil {
+			t.Errorf("taken under the key %q", bad)
+		}
+	}
+	if c.badBody != "" {
+		if err := table.valid(c.key, []byte(c.badBody)); err == nil {
+			t.Errorf("%s is taken for a record", c.badBody)
+		}
+	}
+	refs, err := table.refers(c.key, body)
+	if err != nil || !slices.Equal(refs, c.refers) {
+		t.Errorf("refers to %q, %v; want %q", refs, err, c.refers)
+	}
+	for _, side := range []Change{change, {Table: table.name, Key: c.key, Before: change.After, Delta: change.Delta}} {
+		if is, err := table.touches(side); err != nil || is != c.touches {
+			t.Errorf("touches %+v, %v; want %+v", is, err, c.touches)
+		}
+	}
+	var indexed []string
+	for _, index := range table.indexes {
+		key, err := index.key(c.key, body)
+		if err != nil {
+			t.Error(err)
+		}
+		if index.fixed {
+			if bare, err := index.key(c.key, nil); err != nil || bare != key {
+				t.Errorf("the index %s is said to follow from the key, which alone gives %q, %v", index.name, bare, err)
+			}
+		}
+		indexed = append(indexed, key)
+	}
+	if !slices.Equal(indexed, c.indexed) {
+		t.Errorf("indexed under %q, want %q", indexed, c.indexed)
+	}
+	if left, err := table.unmade(body); err != nil || string(left) != c.unmade {
+		t.Errorf("undone leaves %s, %v; want %s", left, err, c.unmade)
+	}
+	c.checkDifference(t, change)
+}
+
+// checkDifference has the record appear in one of two states, and in both.
+func (c recordCase) checkDifference(t *testing.T, change Change) {
+	memory := newMemory()
+	once := []Entry{{Changes: []Change{change}}}
+	d, err := differ(once, nil, memory)
+	d.Lost = nil
+	heaps := d.Stock
+	d.Stock = nil
+	if diff := cmp.Diff(c.counts, d); err != nil || diff != "" {
+		t.Errorf("lost, it counts (-want +got):\n%s%v", diff, err)
+	}
+	if (len(heaps) == 1) != (change.Table == tableStock) {
+		t.Errorf("lost, it lists the heaps %v", heaps)
+	}
+	d, err = differ(once, once, memory)
+	d.Lost, d.Gained = nil, nil
+	if diff := cmp.Diff(Difference{}, d); err != nil || diff != "" {
+		t.Errorf("lost and gained, it counts (-want +got):\n%s%v", diff, err)
+	}
+}
