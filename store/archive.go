@@ -78,8 +78,8 @@ func (s *Shop) ExportArchiveFile(ctx context.Context, path string) error {
 
 // Pictures is how many pictures the shop keeps, with those of photographs that were
 // taken away: what an export of lines alone would lack.
-func (s *Shop) Pictures() (n int, err error) {
-	err = s.view(func(tx *disk.Tx) error {
+func (r *Reader) Pictures() (n int, err error) {
+	err = r.view(func(tx *disk.Tx) error {
 		return eachPicture(tx, func(uint64) error { n++; return nil })
 	})
 	return n, err

@@ -13,8 +13,8 @@ const figurePrefix = "figure" + keySeparator
 
 // Figures are the rows that the builder took from a printed standard, by
 // designation. A catalog takes them in with hardware.Catalog.With.
-func (s *Shop) Figures() ([]hardware.OwnRow, error) {
-	return all[hardware.OwnRow](s, tableSettings, figurePrefix)
+func (r *Reader) Figures() ([]hardware.OwnRow, error) {
+	return all[hardware.OwnRow](r, tableSettings, figurePrefix)
 }
 
 // PutFigures keeps rows of a printed standard, each in place of what was kept

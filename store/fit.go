@@ -145,13 +145,13 @@ func (w *writer) isFitted(item string) (fitted bool, err error) {
 }
 
 // Fitted is what went into a sub-assembly, or into all of them for "", by item and lot.
-func (s *Shop) Fitted(code string) ([]Fitted, error) {
+func (r *Reader) Fitted(code string) ([]Fitted, error) {
 	prefix := ""
 	if code != "" {
 		prefix = code + keySeparator
 	}
 	var list []Fitted
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		return scan(tx, tableFitted, prefix, func(key string, a Amount) error {
 			f, err := parseFittedKey(key)
 			f.Amount = a

@@ -16,9 +16,9 @@ func entryOf(r disk.Record) (Entry, error) {
 }
 
 // Entry is one entry of the journal.
-func (s *Shop) Entry(seq uint64) (Entry, error) {
+func (r *Reader) Entry(seq uint64) (Entry, error) {
 	var e Entry
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		var err error
 		e, err = entryAt(tx, seq)
 		return err
@@ -39,12 +39,12 @@ func entryAt(tx *disk.Tx, seq uint64) (Entry, error) {
 
 // Entries are up to limit entries of the journal, the newest first, that are
 // older than before; before 0 starts with the newest.
-func (s *Shop) Entries(before uint64, limit int) ([]Entry, error) {
+func (r *Reader) Entries(before uint64, limit int) ([]Entry, error) {
 	var list []Entry
 	if limit <= 0 {
 		return nil, nil
 	}
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		return tx.RecordsBefore(before, func(r disk.Record) (bool, error) {
 			e, err := entryOf(r)
 			list = append(list, e)
@@ -56,20 +56,20 @@ func (s *Shop) Entries(before uint64, limit int) ([]Entry, error) {
 
 // Undoable is the entry that Undo would undo: the newest one that changed
 // something, is not undone and not itself an undo. It is false when there is none.
-func (s *Shop) Undoable() (Entry, bool, error) {
-	return s.find(undoable)
+func (r *Reader) Undoable() (Entry, bool, error) {
+	return r.find(undoable)
 }
 
 // Redoable is the undo that Redo would take back: the newest entry, if it is an
 // undo that has not been taken back. It is false when there is none.
-func (s *Shop) Redoable() (Entry, bool, error) {
-	return s.find(redoable)
+func (r *Reader) Redoable() (Entry, bool, error) {
+	return r.find(redoable)
 }
 
-func (s *Shop) find(which func(*disk.Tx) (Entry, bool, error)) (Entry, bool, error) {
+func (r *Reader) find(which func(*disk.Tx) (Entry, bool, error)) (Entry, bool, error) {
 	var e Entry
 	var found bool
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		var err error
 		e, found, err = which(tx)
 		return err

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"encoding/csv"
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
@@ -21,7 +22,7 @@ func sheets() []sheet {
 			list = append(list, t.sheet)
 		}
 	}
-	return append(list, ownSheet("journal.csv", (*Shop).journalRows))
+	return append(list, ownSheet("journal.csv", (*Reader).journalRows))
 }
 
 // ExportCSV writes what the shop holds as tables for people, each a CSV file in
@@ -38,12 +39,12 @@ func (s *Shop) ExportCSV(ctx context.Context, folder string) ([]string, error) {
 			return nil, err
 		}
 	}
-	for i, sh := range sheets() {
-		err := ctx.Err()
-		if err == nil {
-			err = s.writeSheet(sh, files[i])
-		}
-		if err != nil {
+	all, err := s.readSheets(ctx)
+	if err != nil {
+		return nil, err
+	}
+	for i, rows := range all {
+		if err := writeSheet(rows, files[i]); err != nil {
 			for _, f := range files[:i] {
 				_ = os.Remove(f) // all or none
 			}
@@ -53,11 +54,22 @@ func (s *Shop) ExportCSV(ctx context.Context, folder string) ([]string, error) {
 	return files, nil
 }
 
-func (s *Shop) writeSheet(sh sheet, path string) error {
-	rows, err := sh.rows(s)
-	if err != nil {
-		return err
-	}
+// readSheets reads all tables for people, as they are in one state of the shop.
+func (s *Shop) readSheets(ctx context.Context) (all [][][]string, err error) {
+	err = s.Read(func(r *Reader) error {
+		for _, sh := range sheets() {
+			rows, err := sh.rows(r)
+			if err := errors.Join(err, ctx.Err()); err != nil {
+				return err
+			}
+			all = append(all, rows)
+		}
+		return nil
+	})
+	return all, err
+}
+
+func writeSheet(rows [][]string, path string) error {
 	return writeNew(path, func(w io.Writer) error {
 		out := csv.NewWriter(w)
 		for _, row := range rows {
@@ -94,8 +106,8 @@ func figures(a Amount) []string {
 	return []string{a.Plain(), low.Plain(), a.High.Plain()}
 }
 
-func (s *Shop) itemRows() ([][]string, error) {
-	items, err := s.Items()
+func (r *Reader) itemRows() ([][]string, error) {
+	items, err := r.Items()
 	rows := [][]string{{"part number", "description", "unit", "minimum", "note"}}
 	for _, i := range items {
 		minimum := ""
@@ -107,14 +119,14 @@ func (s *Shop) itemRows() ([][]string, error) {
 	return rows, err
 }
 
-func (s *Shop) stockRows() ([][]string, error) {
-	heaps, err := s.Stock()
+func (r *Reader) stockRows() ([][]string, error) {
+	heaps, err := r.Stock()
 	if err != nil {
 		return nil, err
 	}
 	rows := [][]string{{"part number", "place", "lot", "condition", "quantity", "at least", "at most", "unit"}}
 	for _, h := range heaps {
-		path, err := s.Path(h.Place)
+		path, err := r.Path(h.Place)
 		if err != nil {
 			return nil, err
 		}
@@ -124,14 +136,14 @@ func (s *Shop) stockRows() ([][]string, error) {
 	return rows, nil
 }
 
-func (s *Shop) placeRows() ([][]string, error) {
-	places, err := s.Places()
+func (r *Reader) placeRows() ([][]string, error) {
+	places, err := r.Places()
 	if err != nil {
 		return nil, err
 	}
 	rows := [][]string{{"place", "kind", "tag", "out of use"}}
 	for _, p := range places {
-		path, err := s.Path(p.ID)
+		path, err := r.Path(p.ID)
 		if err != nil {
 			return nil, err
 		}
@@ -144,14 +156,14 @@ func (s *Shop) placeRows() ([][]string, error) {
 	return rows, nil
 }
 
-func (s *Shop) lineRows() ([][]string, error) {
-	ships, err := s.Shipments()
+func (r *Reader) lineRows() ([][]string, error) {
+	ships, err := r.Shipments()
 	if err != nil {
 		return nil, err
 	}
 	rows := [][]string{{"order", "supplier", "line", "crate", "group", "part number", "description", "listed", "found", "damaged", "unit", "state", "note"}}
 	for _, ship := range ships {
-		lines, err := s.Lines(ship.ID)
+		lines, err := r.Lines(ship.ID)
 		if err != nil {
 			return nil, err
 		}
@@ -170,8 +182,8 @@ func (s *Shop) lineRows() ([][]string, error) {
 	return rows, nil
 }
 
-func (s *Shop) fittedRows() ([][]string, error) {
-	list, err := s.Fitted("")
+func (r *Reader) fittedRows() ([][]string, error) {
+	list, err := r.Fitted("")
 	rows := [][]string{{"sub-assembly", "part number", "lot", "quantity", "at least", "at most", "unit"}}
 	for _, f := range list {
 		rows = append(rows, append(append([]string{f.SubAssembly, f.Item, f.Lot}, figures(f.Amount)...), string(f.Amount.Unit)))
@@ -179,14 +191,14 @@ func (s *Shop) fittedRows() ([][]string, error) {
 	return rows, err
 }
 
-func (s *Shop) photoRows() ([][]string, error) {
-	photos, err := s.AllPhotos()
+func (r *Reader) photoRows() ([][]string, error) {
+	photos, err := r.AllPhotos()
 	if err != nil {
 		return nil, err
 	}
 	rows := [][]string{{"photograph", "of", "what is on it", "when", "who", "width", "height"}}
 	for _, p := range photos {
-		of, err := s.SubjectText(p.Of)
+		of, err := r.SubjectText(p.Of)
 		if err != nil {
 			return nil, err
 		}
@@ -195,14 +207,14 @@ func (s *Shop) photoRows() ([][]string, error) {
 	return rows, nil
 }
 
-func (s *Shop) journalRows() ([][]string, error) {
+func (r *Reader) journalRows() ([][]string, error) {
 	rows := [][]string{{"entry", "when", "who", "what", "text"}}
-	last, err := s.Entries(0, 1)
+	last, err := r.Entries(0, 1)
 	if err != nil || len(last) == 0 {
 		return rows, err
 	}
 	for seq := uint64(1); seq <= last[0].Seq; seq++ {
-		e, err := s.Entry(seq)
+		e, err := r.Entry(seq)
 		if err != nil {
 			return nil, err
 		}

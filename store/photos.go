@@ -173,8 +173,8 @@ func withoutRemarks(picture []byte) bool {
 
 // SubjectText names what a photograph is of: "line 5 OQ-10-020", a part number, or a
 // place with where it is.
-func (s *Shop) SubjectText(of Subject) (name string, err error) {
-	err = s.view(func(tx *disk.Tx) error {
+func (r *Reader) SubjectText(of Subject) (name string, err error) {
+	err = r.view(func(tx *disk.Tx) error {
 		if of.Place != "" {
 			path, err := pathOf(fileLedger{tx}, of.Place)
 			name = PathText(path)
@@ -269,16 +269,16 @@ func photoOf(tx *disk.Tx, number uint64) (p Photo, err error) {
 }
 
 // Photos are the photographs of a subject, the oldest first.
-func (s *Shop) Photos(of Subject) ([]Photo, error) {
-	return all[Photo](s, tablePhotos, of.prefix())
+func (r *Reader) Photos(of Subject) ([]Photo, error) {
+	return all[Photo](r, tablePhotos, of.prefix())
 }
 
 // AllPhotos are all photographs: those of items, of lines and of places.
-func (s *Shop) AllPhotos() ([]Photo, error) { return all[Photo](s, tablePhotos, "") }
+func (r *Reader) AllPhotos() ([]Photo, error) { return all[Photo](r, tablePhotos, "") }
 
 // PhotosOfLines are the photographs of the lines of a shipment by number of line.
-func (s *Shop) PhotosOfLines(shipment string) (map[int][]Photo, error) {
-	list, err := all[Photo](s, tablePhotos, linePhotos(shipment))
+func (r *Reader) PhotosOfLines(shipment string) (map[int][]Photo, error) {
+	list, err := all[Photo](r, tablePhotos, linePhotos(shipment))
 	lines := map[int][]Photo{}
 	for _, p := range list {
 		lines[p.Of.Line] = append(lines[p.Of.Line], p)
@@ -287,9 +287,9 @@ func (s *Shop) PhotosOfLines(shipment string) (map[int][]Photo, error) {
 }
 
 // Photo is the photograph of a number.
-func (s *Shop) Photo(number uint64) (Photo, error) {
+func (r *Reader) Photo(number uint64) (Photo, error) {
 	var p Photo
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		var err error
 		p, err = photoOf(tx, number)
 		return err

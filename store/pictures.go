@@ -30,9 +30,9 @@ func (p Photo) same(size int, sum []byte) error {
 }
 
 // Picture is the JPEG file of a photograph, proven to be the one that was brought in.
-func (s *Shop) Picture(number uint64) ([]byte, error) {
+func (r *Reader) Picture(number uint64) ([]byte, error) {
 	var picture []byte
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		p, err := photoOf(tx, number)
 		if err != nil {
 			return err

@@ -12,19 +12,19 @@ import (
 const PathSeparator = ", "
 
 // Place is the place of an id.
-func (s *Shop) Place(id string) (Place, error) {
-	return one[Place](s, tablePlaces, id, "such place", "")
+func (r *Reader) Place(id string) (Place, error) {
+	return one[Place](r, tablePlaces, id, "such place", "")
 }
 
 // Places are all places, retired ones too, in the order in which they were made.
-func (s *Shop) Places() ([]Place, error) { return all[Place](s, tablePlaces, "") }
+func (r *Reader) Places() ([]Place, error) { return all[Place](r, tablePlaces, "") }
 
 // Children are the places directly within a place, or at the top for "": drawers
 // by their position, others by name with numbers in their natural order. Retired
 // places are left out.
-func (s *Shop) Children(parent string) ([]Place, error) {
+func (r *Reader) Children(parent string) ([]Place, error) {
 	var list []Place
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		ids, err := childIDs(tx, parent)
 		if err != nil {
 			return err
@@ -105,9 +105,9 @@ func CompareNames(a, b string) int {
 func digitRun(s string) int { return len(s) - len(strings.TrimLeft(s, "0123456789")) }
 
 // Path is a place and the places that it lies in, the outermost first.
-func (s *Shop) Path(id string) ([]Place, error) {
+func (r *Reader) Path(id string) ([]Place, error) {
 	var path []Place
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		var err error
 		path, err = pathOf(fileLedger{tx}, id)
 		return err

@@ -22,9 +22,9 @@ func lookup[T any](l ledger, table, key string) (T, bool, error) {
 
 // one reads one record in a transaction of its own. What it is called by people is
 // what and name; name is empty where they know it by no name.
-func one[T any](s *Shop, table, key, what, name string) (T, error) {
+func one[T any](r *Reader, table, key, what, name string) (T, error) {
 	var v T
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		var found bool
 		var err error
 		if v, found, err = lookup[T](fileLedger{tx}, table, key); err == nil && !found {
@@ -56,9 +56,9 @@ func decodedTo[T any](do func(key string, v T) error) func(key, body []byte) err
 }
 
 // all reads the records of a table whose key starts with prefix, in key order.
-func all[T any](s *Shop, table, prefix string) ([]T, error) {
+func all[T any](r *Reader, table, prefix string) ([]T, error) {
 	var list []T
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		return pass(tx, table, prefix, func(_ string, v T) error {
 			list = append(list, v)
 			return nil
@@ -77,43 +77,43 @@ func pass[T any](tx *disk.Tx, table, prefix string, do func(key string, v T) err
 }
 
 // Items are all items by designation, archived ones too.
-func (s *Shop) Items() ([]Item, error) { return all[Item](s, tableItems, "") }
+func (r *Reader) Items() ([]Item, error) { return all[Item](r, tableItems, "") }
 
 // Item is the item of a designation.
-func (s *Shop) Item(designation string) (Item, error) {
-	return one[Item](s, tableItems, designation, "item", quoteShort(designation))
+func (r *Reader) Item(designation string) (Item, error) {
+	return one[Item](r, tableItems, designation, "item", quoteShort(designation))
 }
 
 // Equivalents are all old numbers, by old number.
-func (s *Shop) Equivalents() ([]Equivalent, error) { return all[Equivalent](s, tableEquivalents, "") }
+func (r *Reader) Equivalents() ([]Equivalent, error) { return all[Equivalent](r, tableEquivalents, "") }
 
 // Shipments are all shipments, the oldest first.
-func (s *Shop) Shipments() ([]Shipment, error) { return all[Shipment](s, tableShipments, "") }
+func (r *Reader) Shipments() ([]Shipment, error) { return all[Shipment](r, tableShipments, "") }
 
 // Shipment is the shipment of an id.
-func (s *Shop) Shipment(id string) (Shipment, error) {
-	return one[Shipment](s, tableShipments, id, "such packing list", "")
+func (r *Reader) Shipment(id string) (Shipment, error) {
+	return one[Shipment](r, tableShipments, id, "such packing list", "")
 }
 
 // Lines are the lines of a shipment by number, extras last.
-func (s *Shop) Lines(shipment string) ([]Line, error) {
-	return all[Line](s, tableLines, shipment+keySeparator)
+func (r *Reader) Lines(shipment string) ([]Line, error) {
+	return all[Line](r, tableLines, shipment+keySeparator)
 }
 
 // Line is one line of a shipment.
-func (s *Shop) Line(shipment string, number int) (Line, error) {
-	return one[Line](s, tableLines, lineKey(shipment, number), "packing list line", fmt.Sprint(number))
+func (r *Reader) Line(shipment string, number int) (Line, error) {
+	return one[Line](r, tableLines, lineKey(shipment, number), "packing list line", fmt.Sprint(number))
 }
 
 // SubAssemblies are all sub-assemblies by code.
-func (s *Shop) SubAssemblies() ([]SubAssembly, error) {
-	return all[SubAssembly](s, tableSubAssemblies, "")
+func (r *Reader) SubAssemblies() ([]SubAssembly, error) {
+	return all[SubAssembly](r, tableSubAssemblies, "")
 }
 
 // Settings are the shop's settings; all zero in a new shop.
-func (s *Shop) Settings() (Settings, error) {
+func (r *Reader) Settings() (Settings, error) {
 	var v Settings
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		var err error
 		v, _, err = lookup[Settings](fileLedger{tx}, tableSettings, settingsKey)
 		return err
@@ -124,22 +124,25 @@ func (s *Shop) Settings() (Settings, error) {
 const settingsKey = "shop"
 
 // Totals are how many listed lines of a shipment stand in each state, extras not counted.
-func (s *Shop) Totals(shipment string) (map[State]int, error) {
-	ship, err := s.Shipment(shipment)
-	if err != nil {
-		return nil, err
-	}
-	lines, err := s.Lines(shipment)
-	if err != nil {
-		return nil, err
-	}
+func (r *Reader) Totals(shipment string) (map[State]int, error) {
 	totals := map[State]int{}
-	for _, l := range lines {
-		if l.Extra {
-			continue
+	err := r.Read(func(r *Reader) error {
+		ship, err := r.Shipment(shipment)
+		if err != nil {
+			return err
 		}
-		_, arrived := ship.Delivery(l.Crate)
-		totals[l.State(arrived)]++
+		lines, err := r.Lines(shipment)
+		for _, l := range lines {
+			if l.Extra {
+				continue
+			}
+			_, arrived := ship.Delivery(l.Crate)
+			totals[l.State(arrived)]++
+		}
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	return totals, nil
 }
@@ -147,31 +150,42 @@ func (s *Shop) Totals(shipment string) (map[State]int, error) {
 // Clocks are the claim clocks of all shipments by the shop's own day, the nearest
 // that has not passed first and those that have passed last; without those that a
 // claim that was sent has settled.
-func (s *Shop) Clocks() ([]Clock, error) {
-	ships, err := s.Shipments()
-	if err != nil {
-		return nil, err
-	}
-	today := s.Today()
+func (r *Reader) Clocks() ([]Clock, error) {
 	var clocks []Clock
-	for _, ship := range ships {
-		running := ship.Clocks(today)
-		if len(ship.Claims) > 0 {
-			lines, err := s.Lines(ship.ID)
-			if err != nil {
-				return nil, err
-			}
-			running = slices.DeleteFunc(running, func(c Clock) bool { return ship.Settled(Delivery{Crates: c.Crates}, c.For, lines) })
+	err := r.Read(func(r *Reader) error {
+		ships, err := r.Shipments()
+		if err != nil {
+			return err
 		}
-		clocks = append(clocks, running...)
-	}
+		for _, ship := range ships {
+			running, err := r.running(ship)
+			if err != nil {
+				return err
+			}
+			clocks = append(clocks, running...)
+		}
+		return nil
+	})
 	slices.SortStableFunc(clocks, func(a, b Clock) int {
 		if past := boolOrder(a.DaysLeft < 0, b.DaysLeft < 0); past != 0 {
 			return past
 		}
 		return cmp.Compare(a.DaysLeft, b.DaysLeft)
 	})
-	return clocks, nil
+	return clocks, err
+}
+
+// running are the claim clocks of a shipment that no claim has settled.
+func (r *Reader) running(ship Shipment) ([]Clock, error) {
+	clocks := ship.Clocks(r.Today())
+	if len(ship.Claims) == 0 {
+		return clocks, nil
+	}
+	lines, err := r.Lines(ship.ID)
+	if err != nil {
+		return nil, err
+	}
+	return slices.DeleteFunc(clocks, func(c Clock) bool { return ship.Settled(Delivery{Crates: c.Crates}, c.For, lines) }), nil
 }
 
 func boolOrder(a, b bool) int {
@@ -185,9 +199,9 @@ func boolOrder(a, b bool) int {
 }
 
 // Holdings are all heaps of an item, wherever they are, by place.
-func (s *Shop) Holdings(item string) ([]Holding, error) {
+func (r *Reader) Holdings(item string) ([]Holding, error) {
 	var list []Holding
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		return scan(tx, tableStock, item+keySeparator, func(key string, a Amount) error {
 			k, err := parseStockKey(key)
 			list = append(list, Holding{StockKey: k, Amount: a})
@@ -198,9 +212,9 @@ func (s *Shop) Holdings(item string) ([]Holding, error) {
 }
 
 // Stock is every heap of the shop, by item.
-func (s *Shop) Stock() ([]Holding, error) {
+func (r *Reader) Stock() ([]Holding, error) {
 	var list []Holding
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		return pass(tx, tableStock, "", func(key string, a Amount) error {
 			k, err := parseStockKey(key)
 			list = append(list, Holding{StockKey: k, Amount: a})
@@ -212,9 +226,9 @@ func (s *Shop) Stock() ([]Holding, error) {
 
 // StockKeys are the keys of every heap of the shop, by item: what lies where, without
 // how much, which takes a fraction of the time of Stock.
-func (s *Shop) StockKeys() ([]StockKey, error) {
+func (r *Reader) StockKeys() ([]StockKey, error) {
 	var list []StockKey
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		b, err := tx.Bucket(tableStock)
 		if err != nil {
 			return err
@@ -230,9 +244,9 @@ func (s *Shop) StockKeys() ([]StockKey, error) {
 
 // Contents are the heaps that lie in a place itself, by item; what lies in the
 // places within it is not among them.
-func (s *Shop) Contents(place string) ([]Holding, error) {
+func (r *Reader) Contents(place string) ([]Holding, error) {
 	var list []Holding
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		var err error
 		list, err = contents(tx, place)
 		return err
@@ -264,10 +278,10 @@ func contents(tx *disk.Tx, place string) ([]Holding, error) {
 }
 
 // LastCounted is when and by whom a heap was last counted, if it ever was.
-func (s *Shop) LastCounted(k StockKey) (Counted, bool, error) {
+func (r *Reader) LastCounted(k StockKey) (Counted, bool, error) {
 	var v Counted
 	var found bool
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		var err error
 		v, found, err = lookup[Counted](fileLedger{tx}, tableCounted, k.key())
 		return err

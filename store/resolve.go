@@ -66,53 +66,53 @@ func quoteShort(s string) string {
 
 // Resolve says what a scanned or typed text names. Whatever the text is, it gets
 // an answer; the error is of the file only.
-func (s *Shop) Resolve(text string) (Resolution, error) {
-	r := Resolution{Text: text}
+func (r *Reader) Resolve(text string) (Resolution, error) {
+	is := Resolution{Text: text}
 	tag, problem := ParseTag(text)
 	switch problem {
 	case NotATag:
-		r.Answer = TagForeign
-		return r, nil
+		is.Answer = TagForeign
+		return is, nil
 	case Mistyped:
-		r.Answer = TagMistyped
-		return r, nil
+		is.Answer = TagMistyped
+		return is, nil
 	}
-	r.Tag, r.Answer = tag, TagUnknown
-	err := s.view(func(tx *disk.Tx) error {
+	is.Tag, is.Answer = tag, TagUnknown
+	err := r.view(func(tx *disk.Tx) error {
 		l := fileLedger{tx}
 		record, found, err := lookup[tagRecord](l, tableTags, string(tag))
 		if err != nil || !found {
 			return err
 		}
-		r.Answer = TagFound
+		is.Answer = TagFound
 		place, exists, err := lookup[Place](l, tablePlaces, record.Place)
 		if err != nil {
 			return err
 		}
 		if record.Retired || !exists {
-			r.Answer = TagRetired
+			is.Answer = TagRetired
 		}
 		if !exists {
 			return nil
 		}
-		r.Place = place
-		if r.Within, err = placesWithin(tx, place.ID); err != nil {
+		is.Place = place
+		if is.Within, err = placesWithin(tx, place.ID); err != nil {
 			return err
 		}
-		if r.Path, err = pathOf(l, place.ID); err != nil {
+		if is.Path, err = pathOf(l, place.ID); err != nil {
 			return err
 		}
-		r.Contents, err = contents(tx, place.ID)
+		is.Contents, err = contents(tx, place.ID)
 		return err
 	})
-	return r, err
+	return is, err
 }
 
 // Tags are all tags in use, in no particular order: what a reader of pictures
 // should look for.
-func (s *Shop) Tags() ([]string, error) {
+func (r *Reader) Tags() ([]string, error) {
 	var tags []string
-	err := s.view(func(tx *disk.Tx) error {
+	err := r.view(func(tx *disk.Tx) error {
 		return scan(tx, tableTags, "", func(key string, r tagRecord) error {
 			if !r.Retired {
 				tags = append(tags, key)

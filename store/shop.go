@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"stowright/store/disk"
@@ -29,13 +30,15 @@ type Options struct {
 
 // Shop is an open shop file.
 type Shop struct {
+	Reader // of what the file says at each call
+
+	reads  atomic.Uint64
 	file   *disk.File
 	joined *joined // the transaction of a group of verbs; nil outside of Together
 
 	backups string     // folder of the safe copies
 	copying sync.Mutex // held while one is made
 	careful bool       // make one before every import
-	clock   func() time.Time
 	random  io.Reader
 
 	mu        sync.Mutex // guards what follows
@@ -68,10 +71,11 @@ func openShop(path string, o Options, how disk.Options) (*Shop, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Shop{file: file, clock: o.Clock, random: o.Random, hand: o.Hand, backups: o.Backups, careful: o.Backups != ""}
+	s := &Shop{file: file, random: o.Random, hand: o.Hand, backups: o.Backups, careful: o.Backups != ""}
 	if s.backups == "" {
 		s.backups = BackupFolder(path)
 	}
+	s.Reader = Reader{in: s.view, clock: o.Clock}
 	if s.clock == nil {
 		s.clock = time.Now
 	}
@@ -100,8 +104,13 @@ func (s *Shop) view(do func(tx *disk.Tx) error) error {
 	if s.joined != nil {
 		return do(s.joined.tx)
 	}
+	s.reads.Add(1)
 	return s.file.View(do)
 }
+
+// Reads is how many transactions were begun for reading since the shop was opened. It
+// is for tests, which hold an answer to one of them.
+func (s *Shop) Reads() uint64 { return s.reads.Load() }
 
 // update does something in a writing transaction.
 func (s *Shop) update(do func(tx *disk.Tx) error) error {
@@ -116,12 +125,6 @@ func (s *Shop) File() string { return s.file.Path() }
 
 // BackupFolder is where the shop's own safe copies go.
 func (s *Shop) BackupFolder() string { return s.backups }
-
-// Now is the time by the shop's clock.
-func (s *Shop) Now() time.Time { return s.clock() }
-
-// Today is the day by the shop's clock.
-func (s *Shop) Today() Date { return DateOf(s.clock()) }
 
 // Hand is who the next entries are by.
 func (s *Shop) Hand() string {

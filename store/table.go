@@ -86,11 +86,11 @@ type touched struct {
 // file with rows of its own, in that of another table, or in none, for a reason.
 type sheet struct {
 	file string
-	rows func(s *Shop) ([][]string, error) // the heading first; nil in another table's file
+	rows func(r *Reader) ([][]string, error) // the heading first; nil in another table's file
 	none string
 }
 
-func ownSheet(file string, rows func(s *Shop) ([][]string, error)) sheet {
+func ownSheet(file string, rows func(r *Reader) ([][]string, error)) sheet {
 	return sheet{file: file, rows: rows}
 }
 

@@ -45,7 +45,7 @@ var itemTable = table{
 	touches: func(c Change) (touched, error) { return touched{item: c.Key}, nil },
 	differs: func(d *Difference) *int { return &d.Items },
 	unmade:  gone,
-	sheet:   ownSheet("items.csv", (*Shop).itemRows),
+	sheet:   ownSheet("items.csv", (*Reader).itemRows),
 }
 
 var placeTable = table{
@@ -66,7 +66,7 @@ var placeTable = table{
 	touches: func(c Change) (touched, error) { return touched{place: c.Key}, nil },
 	differs: func(d *Difference) *int { return &d.Places },
 	unmade:  gone,
-	sheet:   ownSheet("places.csv", (*Shop).placeRows),
+	sheet:   ownSheet("places.csv", (*Reader).placeRows),
 }
 
 var stockTable = table{
@@ -84,7 +84,7 @@ var stockTable = table{
 	},
 	differs: uncounted, // they are listed one by one
 	unmade:  gone,
-	sheet:   ownSheet("stock.csv", (*Shop).stockRows),
+	sheet:   ownSheet("stock.csv", (*Reader).stockRows),
 }
 
 var shipmentTable = table{
@@ -119,7 +119,7 @@ var lineTable = table{
 	},
 	differs: func(d *Difference) *int { return &d.Lines },
 	unmade:  gone,
-	sheet:   ownSheet("packing-lists.csv", (*Shop).lineRows),
+	sheet:   ownSheet("packing-lists.csv", (*Reader).lineRows),
 }
 
 var tagTable = table{
@@ -242,7 +242,7 @@ var fittedTable = table{
 	},
 	differs: others,
 	unmade:  gone,
-	sheet:   ownSheet("fitted.csv", (*Shop).fittedRows),
+	sheet:   ownSheet("fitted.csv", (*Reader).fittedRows),
 }
 
 var photoTable = table{
@@ -270,7 +270,7 @@ var photoTable = table{
 	},
 	differs: func(d *Difference) *int { return &d.Photos },
 	unmade:  gone, // its picture stays
-	sheet:   ownSheet("photographs.csv", (*Shop).photoRows),
+	sheet:   ownSheet("photographs.csv", (*Reader).photoRows),
 }
 
 func validHeap(key string, _ []byte) error {

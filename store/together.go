@@ -13,8 +13,9 @@ func (s *Shop) Together(do func(group *Shop) error) error {
 	err := s.update(func(tx *disk.Tx) error {
 		group := &Shop{
 			file: s.file, joined: &joined{tx: tx},
-			backups: s.backups, clock: s.clock, random: s.random, hand: s.hand,
+			backups: s.backups, random: s.random, hand: s.hand,
 		}
+		group.Reader = Reader{in: group.view, clock: s.clock}
 		group.Listen(func(e Entry) { done = append(done, e) })
 		if err := do(group); err != nil {
 			return err

@@ -1,0 +1,177 @@
+package store_test
+
+import (
+	"reflect"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"stowright/store"
+	"stowright/store/measure"
+	"stowright/store/phototest"
+)
+
+// reads are all reading methods, each with how many transactions it takes by itself.
+func reads(w world, photo uint64) map[string]struct {
+	takes uint64
+	call  func(r *store.Reader) error
+} {
+	type row = struct {
+		takes uint64
+		call  func(r *store.Reader) error
+	}
+	heap, tag := w.in("AN3-5A", "A-01"), string(mustPlace(w, "A-01").Tag)
+	third := func(_ any, _ bool, err error) error { return err }
+	return map[string]row{
+		"AllPhotos":     {1, func(r *store.Reader) error { return second(r.AllPhotos()) }},
+		"Children":      {1, func(r *store.Reader) error { return second(r.Children(w.place["Garage"])) }},
+		"Clocks":        {1, func(r *store.Reader) error { return second(r.Clocks()) }},
+		"Contents":      {1, func(r *store.Reader) error { return second(r.Contents(heap.Place)) }},
+		"Entries":       {1, func(r *store.Reader) error { return second(r.Entries(0, 100)) }},
+		"Entry":         {1, func(r *store.Reader) error { return second(r.Entry(1)) }},
+		"Equivalents":   {1, func(r *store.Reader) error { return second(r.Equivalents()) }},
+		"Figures":       {1, func(r *store.Reader) error { return second(r.Figures()) }},
+		"Fitted":        {1, func(r *store.Reader) error { return second(r.Fitted("")) }},
+		"Holdings":      {1, func(r *store.Reader) error { return second(r.Holdings("AN3-5A")) }},
+		"Item":          {1, func(r *store.Reader) error { return second(r.Item("AN3-5A")) }},
+		"Items":         {1, func(r *store.Reader) error { return second(r.Items()) }},
+		"LastCounted":   {1, func(r *store.Reader) error { c, ok, err := r.LastCounted(heap); return third(c, ok, err) }},
+		"Line":          {1, func(r *store.Reader) error { return second(r.Line(w.ship, 1)) }},
+		"Lines":         {1, func(r *store.Reader) error { return second(r.Lines(w.ship)) }},
+		"Newest":        {1, func(r *store.Reader) error { return second(r.Newest()) }},
+		"Now":           {0, func(r *store.Reader) error { r.Now(); return nil }},
+		"Path":          {1, func(r *store.Reader) error { return second(r.Path(heap.Place)) }},
+		"Photo":         {1, func(r *store.Reader) error { return second(r.Photo(photo)) }},
+		"Photos":        {1, func(r *store.Reader) error { return second(r.Photos(store.OfItem("AN3-5A"))) }},
+		"PhotosOfLines": {1, func(r *store.Reader) error { return second(r.PhotosOfLines(w.ship)) }},
+		"Picture":       {1, func(r *store.Reader) error { return second(r.Picture(photo)) }},
+		"Pictures":      {1, func(r *store.Reader) error { return second(r.Pictures()) }},
+		"Place":         {1, func(r *store.Reader) error { return second(r.Place(heap.Place)) }},
+		"Places":        {1, func(r *store.Reader) error { return second(r.Places()) }},
+		"Read":          {1, func(r *store.Reader) error { return r.Read(func(*store.Reader) error { return nil }) }},
+		"Redoable":      {1, func(r *store.Reader) error { e, ok, err := r.Redoable(); return third(e, ok, err) }},
+		"Resolve":       {1, func(r *store.Reader) error { return second(r.Resolve(tag)) }},
+		"Settings":      {1, func(r *store.Reader) error { return second(r.Settings()) }},
+		"Shipment":      {1, func(r *store.Reader) error { return second(r.Shipment(w.ship)) }},
+		"Shipments":     {1, func(r *store.Reader) error { return second(r.Shipments()) }},
+		"Stock":         {1, func(r *store.Reader) error { return second(r.Stock()) }},
+		"StockKeys":     {1, func(r *store.Reader) error { return second(r.StockKeys()) }},
+		"SubAssemblies": {1, func(r *store.Reader) error { return second(r.SubAssemblies()) }},
+		"SubjectText":   {1, func(r *store.Reader) error { return second(r.SubjectText(store.OfItem("AN3-5A"))) }},
+		"Tags":          {1, func(r *store.Reader) error { return second(r.Tags()) }},
+		"Today":         {0, func(r *store.Reader) error { r.Today(); return nil }},
+		"Totals":        {1, func(r *store.Reader) error { return second(r.Totals(w.ship)) }},
+		"Undoable":      {1, func(r *store.Reader) error { e, ok, err := r.Undoable(); return third(e, ok, err) }},
+	}
+}
+
+// Every reading method takes one transaction by itself, and none more within a Read.
+func TestOneTransactionAnAnswer(t *testing.T) {
+	w := newWorld(t)
+	w.receive(1, found(20))
+	w.must(second(w.ClaimSent(w.ship, w.Today(), ""))) // so that its lines are asked too
+	w.must(second(w.Count(w.in("AN3-5A", "A-01"), measure.Pieces(4))))
+	p, _, err := w.AddPhoto(store.OfItem("AN3-5A"), "", phototest.JPEG(8, 6, 1))
+	w.must(err)
+	rows := reads(w, p.Number)
+	var names []string
+	for m := range reflect.TypeFor[*store.Reader]().Methods() {
+		names = append(names, m.Name)
+	}
+	var listed []string
+	for name, row := range rows {
+		listed = append(listed, name)
+		before := w.Reads()
+		w.must(row.call(&w.Reader))
+		if got := w.Reads() - before; got != row.takes {
+			t.Errorf("%s takes %d transactions, want %d", name, got, row.takes)
+		}
+	}
+	slices.Sort(listed)
+	if d := cmp.Diff(names, listed); d != "" {
+		t.Errorf("methods (-of Reader +here):\n%s", d)
+	}
+	before := w.Reads()
+	w.must(w.Read(func(r *store.Reader) error {
+		for name, row := range rows {
+			if err := row.call(r); err != nil {
+				t.Errorf("%s: %v", name, err)
+			}
+		}
+		return nil
+	}))
+	if got := w.Reads() - before; got != 1 {
+		t.Errorf("all within one Read take %d transactions", got)
+	}
+}
+
+// What is changed while a Read goes on is not seen in it, nor in a Read within it.
+func TestReadSeesOneState(t *testing.T) {
+	w := newWorld(t)
+	w.receive(1, found(24))
+	text := func(r *store.Reader) string {
+		t.Helper()
+		heaps, err := r.Holdings("AN3-5A")
+		w.must(err)
+		seq, err := r.Newest()
+		w.must(err)
+		entries, err := r.Entries(0, 1)
+		w.must(err)
+		if entries[0].Seq != seq {
+			t.Errorf("the newest entry is %d, and Newest says %d", entries[0].Seq, seq)
+		}
+		return heaps[0].Amount.String()
+	}
+	w.must(w.Read(func(r *store.Reader) error {
+		if got := text(r); got != "24 ea" {
+			t.Errorf("before the change: %s", got)
+		}
+		changed := make(chan error)
+		go func() { changed <- second(w.Count(w.in("AN3-5A", "H103"), measure.Pieces(7))) }()
+		w.must(<-changed)
+		if got := text(r); got != "24 ea" {
+			t.Errorf("after the change: %s", got)
+		}
+		return r.Read(func(again *store.Reader) error {
+			if got := text(again); got != "24 ea" {
+				t.Errorf("after the change, in a Read within: %s", got)
+			}
+			return nil
+		})
+	}))
+	if got := text(&w.Reader); got != "7 ea" {
+		t.Errorf("by itself: %s", got)
+	}
+}
+
+// A group of verbs reads what it has done, and no other transaction.
+func TestReadWithinAGroup(t *testing.T) {
+	w := newWorld(t)
+	before := w.Reads()
+	w.must(w.Together(func(group *store.Shop) error {
+		if _, err := group.Count(w.in("AN3-5A", "A-01"), measure.Pieces(12)); err != nil {
+			return err
+		}
+		return group.Read(func(r *store.Reader) error {
+			heaps, err := r.Holdings("AN3-5A")
+			if err != nil || len(heaps) != 1 || heaps[0].Amount != store.Exact(measure.Pieces(12)) {
+				t.Errorf("in the group: %v, %v", heaps, err)
+			}
+			return nil
+		})
+	}))
+	if got := w.Reads() - before; got != 0 {
+		t.Errorf("the group took %d transactions for reading beside its own", got)
+	}
+}
+
+// A closed shop says so.
+func TestReadAfterClose(t *testing.T) {
+	w := newWorld(t)
+	w.must(w.Close())
+	called := false
+	if err := w.Read(func(*store.Reader) error { called = true; return nil }); err == nil || called {
+		t.Errorf("a closed shop reads: %v, %v", err, called)
+	}
+}
