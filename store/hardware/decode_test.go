@@ -99,7 +99,7 @@ func TestDecodeRefuses(t *testing.T) {
 		{"no dash number", "AN3", "AN3 needs a dash number", nil},
 		{"a nought that means another size", "MS21042-05", "MS21042-05 is not in the tables here", nil},
 		{"foreign letter", "AN3-5B", `"B" does not belong`, []string{"AN3-5"}},
-		{"rivet without material", "AN470-4-7", "AN470 needs its material letter after AN470: A, AD, D, DD, B or E", nil},
+		{"rivet without material", "AN470-4-7", "AN470 needs its material letter after AN470: A, AD, D, DD, B, E or KE", nil},
 		{"unknown series", "AN9999-1", "AN9999 is not a series", nil},
 		{"two ways to read", "AN324A", "AN324 is not a series in the tables here; if AN32-4A or AN3-24A is meant, write the dash", []string{"AN32-4A", "AN3-24A"}},
 		{"too long", strings.Repeat("AN3-5A ", 10), "longer than 64", nil},
@@ -310,5 +310,62 @@ func TestBothEnds(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestWrittenEveryDay: numbers that people write and that were refused.
+func TestWrittenEveryDay(t *testing.T) {
+	tests := []struct {
+		text, designation string
+		fields            map[string]string // how each text begins
+	}{
+		{"NAS464P4A10", "NAS464P4A10", map[string]string{Grip: "5/8", ShankDrilled: "no", Thread: "1/4-28"}},
+		{"MS20600AD4W4", "MS20600AD4W4", map[string]string{Material: "2117 aluminium"}},
+		{"MS21260S3LH", "MS21260S3LH", map[string]string{"cable_diameter": "3/32", Hand: "left-hand"}},
+		{"AN669-S3RH", "AN669S3RH", map[string]string{"cable_diameter": "3/32", Hand: "right-hand"}},
+		{"MS20663C3", "MS20663C3", map[string]string{Material: "corrosion-resistant steel"}},
+		{"AN960JD416", "AN960JD416", map[string]string{Material: "aluminium", Finish: "unknown"}},
+		{"AN960KD10L", "AN960KD10L", map[string]string{Material: "aluminium", Thickness: "0.032"}},
+		{"MS20995NC32", "MS20995NC32", map[string]string{Diameter: "0.032", Material: "nickel-copper"}},
+		{"MS20470KE6-8", "MS20470KE6-8", map[string]string{Diameter: "3/16", LengthField: "1/2", Material: "aluminium 7050"}},
+		{"NAS1097KE4-5", "NAS1097KE4-5", map[string]string{Material: "aluminium 7050"}},
+		{"MS20615-4M6", "MS20615-4M6", map[string]string{Material: "Monel", Diameter: "1/8", LengthField: "3/8"}},
+		{"MS20615M4-6", "MS20615-4M6", nil},
+		{"AS568-312", "AS568-312", map[string]string{InsideDiameter: "0.600", CrossSection: "0.210"}},
+		{"AS568-380", "AS568-380", map[string]string{InsideDiameter: "unknown", CrossSection: "0.210"}},
+		{"AS568-429", "AS568-429", map[string]string{InsideDiameter: "4.975", CrossSection: "0.275"}},
+		{"AS568-904", "AS568-904", map[string]string{Fits: "boss of a straight thread fitting for 1/4 tube"}},
+		{"AN362F428", "AN362F428", map[string]string{Thread: "1/4-28"}},
+		{"AN3-5A bolt for the hinge", "AN3-5A", nil},
+		{"bolt AN3-5A, hex head, steel", "AN3-5A", nil},
+		{"hinge bolt AN3-5A (24 ea)", "AN3-5A", nil},
+		{"AN3-5 aluminium bolt", "AN3-5", nil},
+		{"AN470AD4-4 universal head rivet", "AN470AD4-4", nil},
+	}
+	for _, tt := range tests {
+		t.Run(tt.text, func(t *testing.T) {
+			r := Decode(tt.text)
+			if r.Designation != tt.designation {
+				t.Fatalf("got %q (%s), want %q", r.Designation, r.Problem, tt.designation)
+			}
+			for name, want := range tt.fields {
+				if f, ok := r.Field(name); !ok || !strings.HasPrefix(f.Text, want) {
+					t.Errorf("%s: got %q, want %q", name, f.Text, want)
+				}
+			}
+		})
+	}
+	for text, want := range map[string]string{
+		"AN23": "AN23 needs a dash number: AN23-4 to AN23-64 are in the tables here; it is a clevis bolt, slotted domed head for shear only, 10-32",
+		"AN3":  "it is a bolt, hex head, 10-32",
+	} {
+		if r := Decode(text); r.Known || !strings.Contains(r.Problem, want) {
+			t.Errorf("%s: got %q, want %q", text, r.Problem, want)
+		}
+	}
+	for _, text := range []string{"bracket for AN3-5A", "AN3-5A to AN3-7A", "AN3-5A longer", "for AN3-5A", "AN3-5A or AN3-6A", "nutplate AN3-5A"} {
+		if r := Decode(text); r.Known {
+			t.Errorf("%q is read as %s", text, r.Designation)
+		}
 	}
 }

@@ -3,6 +3,9 @@ package hardware
 import (
 	"fmt"
 	"strings"
+
+	"stowright/assets/standards"
+	"stowright/store/measure"
 )
 
 // screws reads the machine screws whose second number is the length in
@@ -90,14 +93,30 @@ func (ld *loader) rings() {
 			if name == "MS28775" && r.Get("ms28775_dash") == "" {
 				continue
 			}
-			id, cs := ld.length(r.Get("inside_dia_in")), ld.length(r.Get("cross_section_in"))
-			c := s.nums[0].add(&code{text: text, words: "inside " + id.Printed() + ", section " + cs.Printed(), fields: []Field{
-				lengthField(InsideDiameter, id, from(r)), lengthField(CrossSection, cs, from(r)),
-			}})
+			c := s.nums[0].add(ld.ring(text, r))
 			s.nums[0].alias(strings.TrimLeft(text, "0"), c)
 		}
 		s.nums[0].sorted()
 	}
+}
+
+// ring is one size of O-ring. The 900 numbers seal the boss of a tube, whose
+// sixteenths are their last two digits, but for 901.
+func (ld *loader) ring(text string, r standards.Row) *code {
+	section := ld.length(r.Get("cross_section_in"))
+	c := &code{text: text, words: "inside unknown, section " + section.Printed(), fields: []Field{
+		unknownField(InsideDiameter, "no published figure here; measure it", from(r)), lengthField(CrossSection, section, from(r)),
+	}}
+	if inside := r.Get("inside_dia_in"); inside != "" {
+		id := ld.length(inside)
+		c.words = "inside " + id.Printed() + ", section " + section.Printed()
+		c.fields[0] = lengthField(InsideDiameter, id, from(r))
+	}
+	if n := leadingNumber(text) / 10; n > 901 {
+		tube := measure.Inches(int64(n-900), 16)
+		c.fields = append(c.fields, textField(Fits, "boss of a straight thread fitting for "+short(tube)+" tube", cite{"NAVEDTRA 14105 ch. 7 (900 numbers of AS568)", 1}))
+	}
+	return c
 }
 
 // grommets reads AN931, whose numbers count sixteenths of the inside and of the

@@ -78,7 +78,7 @@ func (sc *scanner) tail(rest []byte) bool {
 	if alphanumeric(rest[0]) && rest[0] != 'X' || rest[0] == '.' && len(rest) > 1 && alphanumeric(rest[1]) || rest[0] == '-' && len(rest) > 1 && alphanumeric(rest[1]) {
 		return false
 	}
-	return marks(string(rest))
+	return marks(string(rest), wordsBehind)
 }
 
 // letters reads the letters of a slot. Letters that it does not know are left
@@ -96,7 +96,7 @@ func (sc *scanner) letters(p *piece, slot int) *refusal {
 			break
 		}
 		// A word that only begins with a known letter is not that letter.
-		if left := sc.s[i+len(l.text) : end]; i > sc.at && sc.s[i-1] == ' ' && len(left) > 0 && end == len(sc.s) {
+		if left := sc.s[i+len(l.text) : end]; i > sc.at && sc.s[i-1] == ' ' && len(left) > 0 && !sc.codeFollows(end) {
 			break
 		}
 		p.let[slot][k] = l
@@ -112,6 +112,12 @@ func (sc *scanner) letters(p *piece, slot int) *refusal {
 		p.let[slot][k] = choices[k].absent
 	}
 	return nil
+}
+
+// codeFollows says that a number stands behind, so that letters belong to it.
+func (sc *scanner) codeFollows(end int) bool {
+	i := skipSeparators(sc.s, end)
+	return i < len(sc.s) && digit(sc.s[i])
 }
 
 // match finds the longest letter that text begins with among the choices that
@@ -191,7 +197,7 @@ func (sc *scanner) number(p *piece, slot int) *refusal {
 func (sc *scanner) loosely(p *piece, slot int, key []byte, at [2]int) *code {
 	table, letters := p.s.nums[slot], at[0]
 	if letters > 0 {
-		if p.s.kind != Fitting {
+		if p.s.kind != Fitting && len(p.s.slots[0].choices) > 0 {
 			return nil // AN365C1032 is not AN365-1032C: the place of the C decides
 		}
 		c, to := table.index[string(key[letters:])], slot+1
@@ -265,11 +271,17 @@ func (sc *scanner) noNumber(p *piece, slot int) *refusal {
 	}
 	no.nearest = p.with(slot, list[:1], list[len(list)-1:])
 	if slot == 0 {
-		no.problem = p.s.name + " needs a dash number: " + no.nearest[0] + " to " + no.nearest[len(no.nearest)-1]
+		no.problem = p.s.name + " needs a dash number: " + no.nearest[0] + " to " + no.nearest[len(no.nearest)-1] + " are in the tables here; it is a " + p.s.says()
 	} else {
 		no.problem = p.canonical() + " needs its second number: " + no.nearest[0] + " to " + no.nearest[len(no.nearest)-1]
 	}
 	return no
+}
+
+// says is what the series is without its number: "clevis bolt, slotted domed
+// head for shear only, 10-32".
+func (s *series) says() string {
+	return joined(", ", strings.ToLower(s.noun), s.style, s.size)
 }
 
 // noSuch refuses a number that the table does not hold and names its

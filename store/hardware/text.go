@@ -47,7 +47,7 @@ func start(s []byte) (prefix string, digits int, ok bool) {
 				continue
 			}
 			j := skipSeparators(s, i+len(p))
-			if j < len(s) && digit(s[j]) && (i == 0 || marks(string(s[:i]))) {
+			if j < len(s) && digit(s[j]) && (i == 0 || marks(string(s[:i]), nil)) {
 				return p, j, true
 			}
 		}
@@ -83,9 +83,28 @@ var markWords = map[string]bool{
 	"RIVETS": true, "SCREW": true, "SCREWS": true, "PIN": true, "PINS": true,
 }
 
-// marks says that text holds nothing but quantity and bag marks: "24 x", "(12)",
-// "bag H103:", "qty 6 ea".
-func marks(text string) bool {
+// tradeWords may stand around a designation as well: what it is, what it is
+// made of and where it goes. None of them is another part than the piece itself.
+var tradeWords = words("HEX", "HEAD", "HEADED", "STEEL", "STAINLESS", "ALUMINUM", "ALUMINIUM", "BRASS", "CAD", "CADMIUM", "PLATED", "DRILLED", "UNDRILLED",
+	"UNIVERSAL", "FLUSH", "COUNTERSUNK", "CSK", "DOME", "ROUND", "PAN", "FLAT", "THIN", "THICK", "LOCK", "LOCKNUT", "CASTLE", "PLAIN", "SELF-LOCKING", "CLEVIS",
+	"COTTER", "SOLID", "BLIND", "AIRCRAFT", "STD", "STANDARD", "LIGHT", "MACHINE", "STRUCTURAL", "CLAMP", "CLAMPS", "O-RING", "ORING", "FITTING", "ELBOW", "TEE", "UNION",
+	"HINGE", "WING", "SPAR", "RIB", "TAIL", "RUDDER", "ELEVATOR", "AILERON", "FLAP", "FUSELAGE", "ENGINE", "MOUNT", "GEAR", "FUEL", "TANK", "SKIN", "LEFT", "RIGHT")
+
+// wordsBehind may stand behind a designation only: "AN3-5A bolt for the hinge".
+// In front of it "for" would make it another part's: "bracket for AN3-5A".
+var wordsBehind = words("FOR", "THE", "IN", "ON", "AT", "A", "AN")
+
+func words(list ...string) map[string]bool {
+	out := make(map[string]bool, len(list))
+	for _, w := range list {
+		out[w] = true
+	}
+	return out
+}
+
+// marks says that text holds nothing but quantity and bag marks, "24 x", "(12)",
+// "bag H103:", "qty 6 ea", and words of the trade.
+func marks(text string, more map[string]bool) bool {
 	named := false // the word before names what follows: BAG H103
 	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ()[]{},;=*#'\"-", r) }) {
 		label := strings.HasSuffix(w, ":")
@@ -95,7 +114,7 @@ func marks(text string) bool {
 		case named && len(w) <= 8:
 			named = false
 			continue
-		case markWords[w], quantityMark(w):
+		case markWords[w], tradeWords[w], more[w], quantityMark(w):
 		default:
 			return false
 		}

@@ -90,7 +90,7 @@ func TestMarks(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.text, func(t *testing.T) {
-			if got := marks(tt.text); got != tt.want {
+			if got := marks(tt.text, nil); got != tt.want {
 				t.Errorf("%q: got %v, want %v", tt.text, got, tt.want)
 			}
 		})
@@ -114,7 +114,7 @@ func TestEveryMarkWord(t *testing.T) {
 	words := strings.Fields("X EA EACH PC PCS PIECE PIECES QTY QUANTITY BAG BAGS PKG PACK BOX OF PN P/N PART NO LB LBS OZ G KG FT IN SET OFF ITEM LINE LOT BOLT BOLTS NUT NUTS WASHER WASHERS RIVET RIVETS SCREW SCREWS PIN PINS")
 	for _, w := range words {
 		t.Run(w, func(t *testing.T) {
-			if !marks(" " + w + " ") {
+			if !marks(" "+w+" ", nil) {
 				t.Errorf("%q is not taken", w)
 			}
 		})
