@@ -9,6 +9,9 @@ import (
 type Catalog struct {
 	series map[string]*series
 	names  []string // of series, in the order of the tables
+	ranges []seriesRange
+	alloys map[string]alloy
+	pulled map[string]Result // commercial pulled rivets, by number
 
 	torques   []Torque
 	shopHeads map[string]shopHead // by the first number of a rivet

@@ -12,6 +12,12 @@ type refusal struct {
 func (c *Catalog) Decode(text string) Result {
 	p, no := c.parse(text)
 	if no == nil && p.s == nil {
+		if r, ok := c.commercial(text); ok {
+			return r
+		}
+		if r, ok := c.stock(text); ok {
+			return r
+		}
 		return Result{Input: text}
 	}
 	if no != nil {
@@ -53,11 +59,33 @@ func (c *Catalog) parse(text string) (piece, *refusal) {
 		return piece{}, nil
 	}
 	end := run(s, at, digit)
-	if sr := c.lookup(prefix, s[at:end]); sr != nil {
+	if prefix == "M" {
+		return c.slashed(s, at, end)
+	}
+	sr := c.lookup(prefix, s[at:end])
+	if sr == nil {
+		sr = c.inRange(prefix, s[at:end])
+	}
+	if sr != nil {
 		sc := scanner{s: s, at: end}
 		return sc.piece(sr)
 	}
 	return piece{}, c.noSeries(s, prefix, at, end)
+}
+
+// slashed reads a part of a military specification, M83248/1-012. Other numbers
+// that begin with M are not hardware.
+func (c *Catalog) slashed(s []byte, at, end int) (piece, *refusal) {
+	if end+1 >= len(s) || s[end] != '/' || !digit(s[end+1]) {
+		return piece{}, nil
+	}
+	end = run(s, end+1, digit)
+	sr := c.lookup("M", s[at:end])
+	if sr == nil {
+		return piece{}, nil
+	}
+	sc := scanner{s: s, at: end}
+	return sc.piece(sr)
 }
 
 func (c *Catalog) lookup(prefix string, number []byte) *series {

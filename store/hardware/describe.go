@@ -82,7 +82,7 @@ func (p *piece) warnings() []string {
 			out = append(out, "no source here lists which numbers of "+p.s.name+" are made: whether "+p.canonical()+" is one of them is not known here")
 		}
 	}
-	if p.s.free {
+	if p.s.free || p.s.whole || p.nums[0] != nil && p.s.nums[0].open && p.s.nums[0].index[p.nums[0].text] == nil {
 		out = append(out, "known by its series only: no cross-checked table of its numbers")
 	}
 	return out

@@ -23,6 +23,14 @@ const (
 	CablePart  Kind = "cable part"
 	Grommet    Kind = "grommet"
 	Hinge      Kind = "hinge"
+	RivetNut   Kind = "rivet nut"
+	TaperPin   Kind = "taper pin"
+	SpringPin  Kind = "spring pin"
+	Gasket     Kind = "gasket"
+	Terminal   Kind = "terminal"
+	CableTie   Kind = "cable tie"
+	RodEnd     Kind = "rod end"
+	Stock      Kind = "stock"
 )
 
 // Names of fields.

@@ -133,12 +133,13 @@ func TestNotQuite(t *testing.T) {
 		{"decimal dash", "AN3-5.5", "\".5\" does not belong behind AN3-5"},
 		{"rivet diameter that is none", "AN470AD9-4", "AN470AD9 is not in the tables here; the nearest are AN470AD8 and AN470AD10"},
 		{"below the first", "AN6-3", "AN6-3 is not in the published table, which begins with AN6-5"},
-		{"name alone", "MS24694", "only by name"},
+		{"name alone", "AN565", "only by name"},
+		{"name alone, numbers unknown", "MS35206", "MS35206 needs a number behind it; it is a pan-head screw"},
 		{"dash left out", "AN35A", "AN35 is not a series in the tables here; if AN3-5A is meant, write the dash"},
 		{"dash of a nut left out", "an3651032a", "if AN365-1032A is meant, write the dash"},
 		{"dash left out and wrong", "AN38", "AN38 is not a series"},
 		{"dash behind an unknown series", "AN38-5", "AN38 is not a series"},
-		{"dash at the end of a series known by name", "MS24694-", "only by name"},
+		{"dash at the end of a series known by name", "AN565-", "only by name"},
 		{"nought and one", "AN3-0", "does not exist"},
 	}
 	for _, tt := range tests {

@@ -88,7 +88,7 @@ func (c *Catalog) notRuledOut(r *Readings, asked []asking, list []Candidate) str
 	var names []string
 	for _, name := range c.names {
 		s := c.series[name]
-		if !s.free || s.kind != kind || r.Head != "" && !headMatches(s, r.Head) || r.wrongPitch(s) {
+		if !s.openFamily() || s.kind != kind || r.Head != "" && !headMatches(s, r.Head) || r.wrongPitch(s) {
 			continue
 		}
 		could := !slices.ContainsFunc(asked, func(a asking) bool { return !s.has(&quantities[a.q]) })

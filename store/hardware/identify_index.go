@@ -67,6 +67,10 @@ var measurable = map[Kind][]string{
 	Hinge:      {Thickness},
 	CablePart:  {Diameter},
 	Fitting:    {Diameter},
+	RivetNut:   {Diameter},
+	TaperPin:   {Diameter, LengthField},
+	SpringPin:  {Diameter, LengthField},
+	RodEnd:     {Diameter},
 	Grommet:    {InsideDiameter, OutsideDiameter},
 }
 

@@ -46,7 +46,7 @@ func TestIdentify(t *testing.T) {
 		// NAS1149 size 03 read in an assembly drawing.
 		{"thin washer", Washer, reading{inside: ".203", outside: ".438", thick: ".032"}, Readings{Magnetic: Yes}, "AN960-10L", "NAS1149F0332P", "AN960-10", "thickness 0.032: 6.0 tolerances from 0.063", ""},
 		{"lock nut by its thread", Nut, reading{diameter: ".190"}, Readings{ThreadsPerInch: 32}, "AN310-3", "", "", "", "pieces fit"},
-		{"pitch gauge in millimetres", Screw, reading{diameter: ".164", length: "1/2"}, Readings{ThreadPitch: 79 * measure.Millimetre / 100, Head: "100 degree countersunk head with full"}, "AN507-832R8", "", "AN507-832R7", "length 0.5", "AN507-832R8 and NAS514P832-8 both fit"},
+		{"pitch gauge in millimetres", Screw, reading{diameter: ".164", length: "1/2"}, Readings{ThreadPitch: 79 * measure.Millimetre / 100, Head: "100 degree countersunk head with full"}, "AN507-832R8", "", "AN507-832R7", "length 0.5", "3 pieces fit: try a magnet and look at the colour of the metal"},
 		{"triangle on the head", Bolt, reading{diameter: ".189", grip: "1/4", length: ".573"}, Readings{Marking: "triangle", Head: "hex head"}, "NAS6203-4", "", "NAS6203-3", "grip 0.25", "6 pieces fit: look for a cotter-pin hole"},
 		{"kind not said", "", reading{diameter: "3/16", length: ".656"}, Readings{ShankDrilled: No, Head: "hex head", Marking: "cross", Magnetic: Yes}, "AN3-5A", "", "AN3-6A", "", ""},
 		{"a pin, not a washer", "", reading{diameter: "1/16", length: "1/2"}, Readings{Magnetic: Yes}, "AN380-2-2", "MS24665-132", "AN380-2-1", "", "pieces fit"},

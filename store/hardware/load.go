@@ -32,7 +32,7 @@ func load() (*Catalog, error) {
 	ld.letters()
 	for _, part := range []func(){
 		ld.hexBolts, ld.otherBolts, ld.nasBolts, ld.nuts, ld.plateNuts, ld.washers, ld.nas1149, ld.pins,
-		ld.rivets, ld.screws, ld.structuralScrews, ld.fittings, ld.clampsAndWire, ld.rings, ld.grommets, ld.cable, ld.byName, ld.pairs, ld.cautionTable,
+		ld.rivets, ld.screws, ld.structuralScrews, ld.fittings, ld.clampsAndWire, ld.rings, ld.grommets, ld.cable, ld.byName, ld.byData, ld.turnbuckleWire, ld.trueShanks, ld.stockTable, ld.pairs, ld.cautionTable,
 		ld.torqueTable, ld.torqueFacts, ld.sayUnlisted, ld.credits, ld.doubleNames, ld.supersede, ld.counterparts,
 		ld.shopHeadTable, ld.seamTable,
 	} {

@@ -1,6 +1,7 @@
 package hardware
 
 import (
+	"slices"
 	"strings"
 
 	"stowright/assets/standards"
@@ -297,10 +298,28 @@ func (ld *loader) rivets() {
 			s := ld.open(r.Get("series"))
 			s.nums = [2]*codes{dias, grips}
 			if strings.Contains(s.style, "100 degree") {
+				s.nums[0] = ld.sunkDiameters(dias)
+			}
+			if strings.Contains(s.style, "100 degree") {
 				s.last = append(s.last, Field{Name: CountersinkAngle, Text: "100", Unit: "deg", Source: s.src.source, Checked: s.src.checked})
 			}
 		}
 	}
+}
+
+// sunkDiameters are the diameters with the countersink that a flush blind rivet
+// takes, where a manual has it.
+func (ld *loader) sunkDiameters(dias *codes) *codes {
+	sunk := ld.sunkBlind()
+	out := newCodes()
+	for _, d := range dias.list {
+		c := *d
+		if f, ok := sunk[c.fields[0].Length]; ok {
+			c.fields = append(slices.Clone(c.fields), f)
+		}
+		out.add(&c)
+	}
+	return out.sorted()
 }
 
 // thousandths is a length counted in 0.001 in.

@@ -85,7 +85,7 @@ func (ld *loader) clampsAndWire() {
 
 // rings reads O-rings; AS568 and MS28775 share their dash numbers.
 func (ld *loader) rings() {
-	for _, name := range []string{"AS568", "MS28775"} {
+	for _, name := range []string{"AS568", "MS28775", "MS29513", "M83248/1", "M83248/2"} {
 		s := ld.open(name)
 		s.nums[0] = newCodes()
 		for _, r := range ld.rows("orings_as568") {
@@ -119,12 +119,13 @@ func (ld *loader) ring(text string, r standards.Row) *code {
 	return c
 }
 
-// grommets reads AN931, whose numbers count sixteenths of the inside and of the
-// outside diameter.
+// grommets reads AN931, whose first number counts sixteenths of the inside. What
+// the second counts, the outside or the hole of the panel, sources leave open.
 func (ld *loader) grommets() {
 	s := ld.open("AN931")
 	s.nums[0] = ld.steps(steps{field: InsideDiameter, low: 2, high: 40, per: 16, words: "inside %", src: s.src})
-	s.nums[1] = ld.steps(steps{field: OutsideDiameter, low: 4, high: 56, per: 16, words: "outside %", src: s.src})
+	s.nums[1], s.optional = ld.openNumbers(s, ""), true
+	s.nums[1].unknown = []Field{unknownField(OutsideDiameter, "whether the second number is the outside or the hole of the panel is not known here: measure before you drill", s.src)}
 }
 
 // cable reads the cable parts whose number is the cable in 32nds.

@@ -266,7 +266,10 @@ func (d *drawing) clevisPin() {
 }
 
 func (d *drawing) ring() {
-	in, section := d.length(InsideDiameter), d.length("cross_section")
+	in, section := d.length(InsideDiameter), d.length(CrossSection)
+	if in == 0 || section == 0 {
+		return
+	}
 	top := View{Name: "top"}
 	top.circle(LayerOutline, Point{}, in/2)
 	top.circle(LayerOutline, Point{}, in/2+section)

@@ -201,7 +201,7 @@ func (c *Catalog) With(rows []OwnRow) (*Catalog, error) {
 	if errs := c.CheckOwn(rows); len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
-	out := &Catalog{series: maps.Clone(c.series), names: c.names, torques: c.torques, shopHeads: c.shopHeads}
+	out := &Catalog{series: maps.Clone(c.series), names: c.names, ranges: c.ranges, alloys: c.alloys, pulled: c.pulled, torques: c.torques, shopHeads: c.shopHeads}
 	copied := map[string]bool{}
 	for i := range rows {
 		s, text, _ := c.ownPlace(rows[i].Designation)
@@ -222,6 +222,7 @@ func (s *series) clone() *series {
 	out := *s
 	out.nums[0] = newCodes()
 	out.nums[0].eighths, out.nums[0].listed = s.nums[0].eighths, s.nums[0].listed
+	out.nums[0].open, out.nums[0].unknown = s.nums[0].open, s.nums[0].unknown
 	fresh := make(map[*code]*code, len(s.nums[0].list))
 	for _, old := range s.nums[0].list {
 		dash := *old

@@ -18,7 +18,7 @@ func (c *Catalog) ownPlace(designation string) (*series, string, error) {
 	switch {
 	case no == nil && p.s == nil:
 		return nil, "", errors.New("is not a designation: write it like AN7-10")
-	case no == nil && (p.s.free || p.s.nums[1] != nil || p.nums[0] == nil):
+	case no == nil && (p.s.free || p.s.whole || p.s.nums[1] != nil || p.nums[0] == nil):
 		return nil, "", errors.New("is of a series whose figures do not hang on one dash number; own rows are for the others, such as AN7-10")
 	case no == nil:
 		return p.s, p.nums[0].text, nil

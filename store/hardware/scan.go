@@ -17,6 +17,12 @@ func (sc *scanner) piece(s *series) (piece, *refusal) {
 	if s.free {
 		return sc.free(s)
 	}
+	if s.whole {
+		if rest := sc.s[sc.at:]; len(rest) > 0 && !sc.tail(rest) {
+			return piece{}, &refusal{s: s, problem: quote(rest) + " does not belong behind " + s.name, nearest: []string{s.name}}
+		}
+		return p, nil
+	}
 	for i := range s.slots {
 		if i > 0 && p.nums[i-1] == nil {
 			break
@@ -173,6 +179,10 @@ func (sc *scanner) number(p *piece, slot int) *refusal {
 		p.nums[slot], sc.at = c, end
 		return nil
 	}
+	if table.open && front == i && end-d <= 4 {
+		p.nums[slot], sc.at = table.openCode(string(key)), end
+		return nil
+	}
 	if c := sc.loosely(p, slot, key, [2]int{front - i, end}); c != nil {
 		p.nums[slot], sc.at = c, end
 		return nil
@@ -266,7 +276,7 @@ func (sc *scanner) noNumber(p *piece, slot int) *refusal {
 	list := p.s.nums[slot].list
 	no := &refusal{s: p.s}
 	if len(list) == 0 {
-		no.problem = p.s.name + " needs a number behind it"
+		no.problem = p.s.name + " needs a number behind it; it is a " + p.s.says() + ", and the tables here have none of its numbers"
 		return no
 	}
 	no.nearest = p.with(slot, list[:1], list[len(list)-1:])

@@ -28,7 +28,8 @@ type series struct {
 
 	// free series are known by name only: what follows the number is kept as
 	// it is written and not understood.
-	free bool
+	whole bool // the standard number is the piece: nothing follows it
+	free  bool
 	// optional says that the second number may be left out.
 	optional bool
 	noDash   bool // a number that begins with a letter follows without a dash
@@ -78,6 +79,9 @@ type codes struct {
 	eighths bool
 	// listed says that a source lists the numbers, at least from the first on.
 	listed bool
+	// open tables take any number; unknown is what is said of it.
+	open    bool
+	unknown []Field
 }
 
 type code struct {

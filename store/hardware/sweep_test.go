@@ -32,7 +32,8 @@ func TestNoSeriesIsSwallowed(t *testing.T) {
 				if !r.Known {
 					continue
 				}
-				if known++; s != nil && strings.HasPrefix(r.Designation, base) && !digit(r.Designation[len(base)]) {
+				whole := s == nil && c.inRange(prefix, []byte(base[len(prefix):])) != nil && r.Designation == base
+				if known++; whole || s != nil && strings.HasPrefix(r.Designation+".", base) && !digit((r.Designation + ".")[len(base)]) {
 					continue
 				}
 				if wrong++; wrong < 20 {
@@ -53,14 +54,16 @@ func TestNoSeriesIsSwallowed(t *testing.T) {
 }
 
 // standardNumber is an independent reading of which standard a text names.
-var standardNumber = regexp.MustCompile(`(NASM|NAS|AN|MS|AS)[ \t\n\r\x{a0}_‐‑–—−-]*([0-9]+)`)
+var standardNumber = regexp.MustCompile(`(NASM|NAS|AN|MS|AS|M)[ \t\n\r\x{a0}_‐‑–—−-]*([0-9]+)`)
 
 // ofItsBase says that a designation belongs to a standard number that stands in
 // the text.
 func ofItsBase(text, designation string) bool {
 	own := standardNumber.FindStringSubmatch(designation)
 	if own == nil {
-		return false
+		// Stock and commercial rivets are not of a standard number.
+		k := Decode(designation).Kind
+		return k == Stock || k == BlindRivet
 	}
 	for _, m := range standardNumber.FindAllStringSubmatch(strings.ToUpper(text), -1) {
 		if m[1] == own[1] && m[2] == own[2] {

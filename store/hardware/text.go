@@ -6,7 +6,7 @@ import "strings"
 const maxText = 64
 
 // prefixes are the letters that designations begin with, longest first.
-var prefixes = [...]string{"NASM", "NAS", "AN", "MS", "AS"}
+var prefixes = [...]string{"NASM", "NAS", "AN", "MS", "AS", "M"}
 
 // normal writes text in capitals with plain dashes and spaces into buf. It says
 // false for text that cannot hold a designation.

@@ -1,0 +1,168 @@
+package hardware
+
+import (
+	"strings"
+
+	"stowright/assets/standards"
+	"stowright/store/measure"
+)
+
+// Stock is called by its alloy, its form and its sizes, in the words of the
+// trade: "2024-T3 .032", "4130 tube 3/4 x .049". They are read as sizes: nothing
+// is said of strength, nor of what the piece is really made of.
+
+// alloy is a metal that stock is called by.
+type alloy struct {
+	metal string
+	from  cite
+}
+
+// forms are the words for the form of stock, as titles say them.
+var forms = map[string]string{
+	"SHEET": "sheet", "PLATE": "plate", "TUBE": "tube", "TUBING": "tube", "ROD": "rod", "BAR": "bar", "ANGLE": "angle", "ROUND": "round", "SQUARE": "square",
+}
+
+// stockText is a text taken apart as the name of stock.
+type stockText struct {
+	alloy, temper, form string
+	clad                bool
+	sizes               []measure.Length
+}
+
+const fieldAlloy, fieldTemper, fieldForm, fieldWall = "alloy", "temper", "form", "wall"
+
+// stock reads the name of stock. Text that names no alloy of the tables, or no
+// size, is none.
+func (c *Catalog) stock(text string) (Result, bool) {
+	var buf [2 * maxText]byte
+	if !strings.ContainsAny(text, "./") {
+		return Result{}, false // no size of stock is a whole number alone
+	}
+	s, ok := normal(buf[:0], text)
+	if !ok || len(s) < 6 {
+		return Result{}, false
+	}
+	t, ok := c.stockWords(string(s))
+	if !ok {
+		return Result{}, false
+	}
+	a := c.alloys[t.alloy]
+	r := Result{Input: text, Known: true, Kind: Stock, Family: "Stock by its alloy and size"}
+	name := joined("-", t.alloy, t.temper)
+	r.Fields = append(r.Fields, textField(fieldAlloy, t.alloy+": "+a.metal, a.from))
+	said := cite{source: "as written; nothing of its strength follows from the name"}
+	if t.temper != "" {
+		r.Fields = append(r.Fields, textField(fieldTemper, t.temper, said))
+	}
+	if t.clad {
+		r.Fields = append(r.Fields, textField("clad", "alclad", said))
+		name += " ALCLAD"
+	}
+	r.Fields = append(r.Fields, textField(fieldForm, t.form, said))
+	names := map[string][]string{"tube": {OutsideDiameter, fieldWall}, "rod": {Diameter}, "round": {Diameter}, "sheet": {Thickness}, "plate": {Thickness}}[t.form]
+	var sizes []string
+	for i, l := range t.sizes {
+		field := "size"
+		if i < len(names) {
+			field = names[i]
+		}
+		r.Fields = append(r.Fields, lengthField(field, l, said))
+		sizes = append(sizes, short(l))
+	}
+	r.Designation = name + " " + strings.ToUpper(t.form) + " " + strings.Join(sizes, " X ")
+	r.Title = joined(", ", capital(t.form), joined("-", t.alloy, t.temper), strings.Join(sizes, " by "))
+	r.Short = r.Title
+	r.Warnings = []string{"read as sizes from its name: material, temper and strength are what its papers say, not what it is called"}
+	return r, true
+}
+
+// stockWords takes the words apart. Every word must be understood.
+func (c *Catalog) stockWords(s string) (stockText, bool) {
+	t := stockText{}
+	s = strings.NewReplacer(" X ", " ", "\"", "", ",", " ").Replace(s)
+	for _, w := range strings.Fields(s) {
+		base, temper, _ := strings.Cut(w, "-")
+		switch _, known := c.alloys[base]; {
+		case known && t.alloy == "" && (temper == "" || isTemper(temper)):
+			t.alloy, t.temper = base, temper
+		case t.alloy != "" && t.temper == "" && len(t.sizes) == 0 && isTemper(w):
+			t.temper = w
+		case w == "ALCLAD" || w == "CLAD":
+			t.clad = true
+		case forms[w] != "" && t.form == "":
+			t.form = forms[w]
+		case w == "OD", w == "WALL", w == "THICK", w == "IN", w == "ALUMINUM", w == "ALUMINIUM", w == "STEEL":
+		case t.alloy != "" && strings.ContainsAny(w, "./") || t.alloy != "" && len(w) == 1 && digit(w[0]):
+			l, err := measure.ParseLength(w)
+			if err != nil || l <= 0 || l > 24*measure.Inch {
+				return t, false
+			}
+			t.sizes = append(t.sizes, l)
+		default:
+			return t, false
+		}
+	}
+	if t.form == "" && len(t.sizes) == 1 && t.temper != "" {
+		t.form = "sheet" // the trade says 2024-T3 .032 for sheet
+	}
+	most := map[string]int{"tube": 2, "sheet": 1, "plate": 1, "rod": 1, "round": 1, "square": 1, "bar": 2, "angle": 3}[t.form]
+	if t.alloy == "" || len(t.sizes) == 0 || len(t.sizes) > most {
+		return t, false
+	}
+	if t.form == "tube" && (len(t.sizes) != 2 || 2*t.sizes[1] >= t.sizes[0]) {
+		return t, false
+	}
+	return t, true
+}
+
+// isTemper says that a word is a temper: O, N, T3, T6511, H32.
+func isTemper(w string) bool {
+	if w == "O" || w == "N" || w == "F" {
+		return true
+	}
+	return len(w) > 1 && len(w) < 6 && (w[0] == 'T' || w[0] == 'H') && run([]byte(w), 1, digit) == len(w)
+}
+
+// stockTable reads the alloys.
+func (ld *loader) stockTable() {
+	ld.c.alloys = map[string]alloy{}
+	for _, r := range ld.rows("stock_alloys") {
+		ld.c.alloys[r.Get("alloy")] = alloy{r.Get("metal"), from(r)}
+	}
+	ld.c.pulled = map[string]Result{}
+	for _, r := range ld.rows("rivets_blind_commercial") {
+		ld.c.pulled[r.Get("rivet_number")] = ld.pulledRivet(r)
+	}
+}
+
+// pulledRivet is a commercial pulled rivet by its number.
+func (ld *loader) pulledRivet(r standards.Row) Result {
+	src := from(r)
+	d := ld.length(r.Get("nominal_dia"))
+	out := Result{Known: true, Kind: BlindRivet, Family: "Commercial pulled rivets by number", Designation: "BLIND RIVET " + r.Get("rivet_number")}
+	grip := ld.between(Grip, r.Get("grip_min_in"), r.Get("grip_max_in"), src)
+	out.Fields = []Field{
+		lengthField(Diameter, d, src), grip, lengthField(LengthField, ld.length(r.Get("length_in")), src),
+		ld.between(Hole, r.Get("hole_min_in"), r.Get("hole_max_in"), src), textField("drill", r.Get("drill"), src),
+		unknownField(Material, "the number does not say", src), unknownField(HeadStyle, "the number does not say", src),
+	}
+	out.Title = "Commercial pulled rivet, " + short(d) + ", grip " + grip.Text
+	out.Short = out.Title
+	out.Warnings = []string{"a commercial rivet: it is no AN, MS or NAS part, and its material and strength are what its maker says"}
+	return out
+}
+
+// commercial reads a commercial pulled rivet, "blind rivet 42": the first figure
+// is the diameter in 32nds, the second the longest grip in 16ths.
+func (c *Catalog) commercial(text string) (Result, bool) {
+	if len(text) < len("blind rivet 9") || len(text) > maxText || strings.IndexByte("bBpP", text[0]) < 0 {
+		return Result{}, false
+	}
+	words := strings.Fields(strings.ToUpper(strings.ReplaceAll(text, "-", " ")))
+	if len(words) != 3 || words[1] != "RIVET" && words[1] != "RIVETS" || words[0] != "BLIND" && words[0] != "PULLED" {
+		return Result{}, false
+	}
+	r, ok := c.pulled[words[2]]
+	r.Input = text
+	return r, ok
+}
