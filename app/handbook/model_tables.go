@@ -125,7 +125,28 @@ func (m *TablesModel) Choose(index int) {
 	if f.Checked == 0 {
 		m.state.Facts[0].Mark, m.state.Facts[0].Tone = hardware.NotCrossChecked, card.Warn
 	}
+	m.state.Facts = append(m.state.Facts, breadthFacts(m.session.Catalog().Breadth(f.Series...))...)
 	m.ChooseSeries(0)
+}
+
+// breadthFacts say how the numbers of a family are written, which figures are
+// known from how many sources, and what is unknown.
+func breadthFacts(b hardware.Breadth) []card.Fact {
+	facts := []card.Fact{{Name: "written", Text: b.Grammar}}
+	var figures, unknown []string
+	for _, f := range b.Figures {
+		figures = append(figures, f.String())
+	}
+	for _, name := range b.Unknown {
+		unknown = append(unknown, fieldName(name))
+	}
+	if len(figures) > 0 {
+		facts = append(facts, card.Fact{Name: "known", Text: strings.Join(figures, ", "), Source: "in brackets: independent published sources that agree"})
+	}
+	if len(unknown) > 0 {
+		facts = append(facts, card.Fact{Name: "unknown", Text: strings.Join(unknown, ", "), Tone: card.Warn})
+	}
+	return facts
 }
 
 // countWords says how the numbers of a family count.
@@ -135,6 +156,8 @@ func countWords(counts string) string {
 		return "count eighths of an inch"
 	case "table number":
 		return "stand in a table"
+	case "numbers":
+		return "stand in tables here"
 	}
 	return counts
 }

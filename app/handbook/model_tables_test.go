@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/handbook"
 	"stowright/app/session/sessiontest"
@@ -34,6 +35,18 @@ func TestTables(t *testing.T) {
 	if s := m.State(); len(s.Families) == 0 || len(s.Families) == all {
 		t.Errorf("%d of %d families are flush rivets", len(s.Families), all)
 	}
+	m.Filter("MS35207")
+	if facts := factWords(m.State().Facts); len(m.State().Families) != 1 || !strings.Contains(facts, "written: MS35207 number") || !strings.Contains(facts, "unknown: size") {
+		t.Errorf("of MS35207 it says\n%s", facts)
+	}
+	m.Filter("NAS1738")
+	if facts := factWords(m.State().Facts); !strings.Contains(facts, "diameter (from memory)") || !strings.Contains(facts, "shank diameter") {
+		t.Errorf("of NAS1738 it says\n%s", facts)
+	}
+	m.Filter("turnbuckle barrel")
+	if n := len(m.State().Families); n != 2 {
+		t.Errorf("%d families of turnbuckle barrels, want AN155 and MS21251", n)
+	}
 	m.Filter("zzz")
 	if s := m.State(); len(s.Families) > 0 || s.Chosen != -1 || len(s.Numbers) > 0 {
 		t.Errorf("nothing answers to zzz, yet %+v", s)
@@ -46,6 +59,15 @@ func TestTables(t *testing.T) {
 	}
 	m.Choose(99)
 	m.ChooseSeries(99)
+}
+
+// factWords is what facts say in one text.
+func factWords(facts []card.Fact) string {
+	var b strings.Builder
+	for _, f := range facts {
+		b.WriteString(f.Name + ": " + f.Text + "\n")
+	}
+	return b.String()
 }
 
 // Check values of AC 43.13-1B table 7-1.
