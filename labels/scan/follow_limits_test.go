@@ -255,6 +255,7 @@ func TestFollowerSense(t *testing.T) {
 		{"a tenth wrong", 0.10, 1, true},
 		{"a sixth wrong of a tag that was clear", 0.19, 1, false},
 		{"a sixth wrong of a tag that was poor", 0.19, 0.6, true},
+		{"somewhat more, of a poor tag", 0.22, 0.6, true},
 		{"more than a quarter wrong", 0.29, 0.5, false},
 		{"half wrong", 0.5, 0.1, false},
 	} {
