@@ -313,3 +313,45 @@ func TestReduce(t *testing.T) {
 		t.Errorf("the last pivot is number %d of all bits", last)
 	}
 }
+
+// Every stage of a reading that has something to do is timed, and no other.
+func TestStagesAreTimed(t *testing.T) {
+	s := sticker{image.Pt(200, 150), madeTag('P', 77), 4}
+	report, err := New().Read(t.Context(), scene(t, s), Options{Budget: time.Minute})
+	if err != nil || len(report.Codes) != 1 {
+		t.Fatalf("%d codes, %v", len(report.Codes), err)
+	}
+	for name, took := range map[string]time.Duration{
+		"grey": report.Stages.Grey, "find": report.Stages.Find, "fit": report.Stages.Fit, "decode": report.Stages.Decode, "foreign": report.Stages.Foreign,
+	} {
+		if took <= 0 {
+			t.Errorf("stage %s took no time", name)
+		}
+	}
+	if report.Stages.Recognise != 0 {
+		t.Errorf("recognising took %v where everything was read", report.Stages.Recognise)
+	}
+	report, err = New().Read(t.Context(), scene(t, s), Options{TagsOnly: true, Budget: time.Minute})
+	if err != nil || report.Stages.Foreign != 0 {
+		t.Errorf("with tags only, other codes took %v, %v", report.Stages.Foreign, err)
+	}
+}
+
+// The margin is how far the agreement is above the least that is accepted: with a part of
+// the text's modules the other way round, twice that part is missing from it.
+func TestMargin(t *testing.T) {
+	s := sticker{image.Pt(200, 150), madeTag('P', 77), 6}
+	for _, wrong := range []float64{0, 0.02, 0.03, 0.04} {
+		report, err := New().Read(t.Context(), spoilText(scene(t, s), s, wrong), Options{TagsOnly: true, Budget: time.Minute})
+		if err != nil || len(report.Codes) != 1 || report.Codes[0].Text != s.tag || report.Codes[0].How != Read {
+			t.Fatalf("%.2f of the text wrong: %+v, %v", wrong, report.Codes, err)
+		}
+		want := (1 - 2*wrong - leastAgreement) / (1 - leastAgreement)
+		if got := report.Codes[0].Margin; math.Abs(got-want) > 0.06 {
+			t.Errorf("%.2f of the text wrong: margin %.3f, want %.3f", wrong, got, want)
+		}
+		if wrong == 0 && report.Codes[0].Mended != 0 || wrong > 0 && report.Codes[0].Mended == 0 {
+			t.Errorf("%.2f of the text wrong: %d codewords were mended", wrong, report.Codes[0].Mended)
+		}
+	}
+}
