@@ -355,3 +355,97 @@ func TestMargin(t *testing.T) {
 		}
 	}
 }
+
+// The correlation of the data modules is that of the textbook: of each module's value,
+// with the light taken out, with what it should be.
+func TestDataMatch(t *testing.T) {
+	s := sticker{image.Pt(200, 150), madeTag('P', 77), 6}
+	f := following(t, scene(t, s))
+	for _, wrong := range []float64{0, 0.1, 0.3, 0.6} {
+		k := f.known[0]
+		f.load(&k.want)
+		f.sees(t, spoilText(scene(t, s), s, wrong))
+		g := gridOn(s)
+		v := f.reader.pyramid.level(g.module())
+		fitted := g.gather(v, f.all[:], nil)
+		var x, y []float64
+		for _, m := range f.all[len(f.reader.samples.fixed):][:symbolBits] {
+			px, py, _ := g.near(m.u, m.v)
+			x = append(x, m.want)
+			y = append(y, (fitted.light[0]+fitted.light[1]*m.u+fitted.light[2]*m.v-v.at(px/v.scale, py/v.scale))/fitted.depth)
+		}
+		mean := func(of []float64) (sum float64) {
+			for _, v := range of {
+				sum += v / float64(len(of))
+			}
+			return sum
+		}
+		mx, my := mean(x), mean(y)
+		var xx, xy, yy float64
+		for i := range x {
+			xx, xy, yy = xx+(x[i]-mx)*(x[i]-mx), xy+(x[i]-mx)*(y[i]-my), yy+(y[i]-my)*(y[i]-my)
+		}
+		if got, want := f.dataMatch(&g, v, fitted), xy/math.Sqrt(xx*yy); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%.1f of the text wrong: correlation %.9f, want %.9f", wrong, got, want)
+		}
+	}
+	// Modules that are all alike are like nothing.
+	k := f.known[0]
+	for i := range k.want {
+		k.want[i] = 1
+	}
+	f.load(&k.want)
+	g := gridOn(s)
+	if got := f.dataMatch(&g, f.reader.pyramid.level(6), fit{depth: 50}); got != 0 {
+		t.Errorf("modules that should all be dark have a correlation of %v", got)
+	}
+}
+
+// A drawing's own edges may leave the fit restless; a tag that matches so well is kept.
+func TestFollowerKeepsSharpTags(t *testing.T) {
+	tag := madeTag('P', 4711)
+	for _, module := range []int{3, 5, 6, 7, 9} {
+		picture := func(dx, dy int) image.Image {
+			return onWhite(480, 320, map[image.Point]image.Image{{100 + dx, 60 + dy}: printedSymbol(t, tag, 1, module)})
+		}
+		f := following(t, picture(0, 0))
+		for i, at := range []image.Point{{1, 0}, {1, 1}, {2, 2}, {4, 2}, {4, 4}} {
+			if f.keep(f.sees(t, picture(at.X, at.Y)), false); len(f.known) != 1 {
+				t.Fatalf("%d pixels a module: lost at picture %d", module, i+1)
+			}
+		}
+	}
+}
+
+// Without blur that is known, a tag is learned as sharp as it is printed.
+func TestLearnAppearance(t *testing.T) {
+	s := sticker{image.Pt(200, 150), madeTag('P', 77), 6}
+	f := following(t, scene(t, s))
+	f.sees(t, scene(t, s))
+	k := f.known[0]
+	if k.symbol.blur[0] == 0 {
+		t.Fatal("the blur of a tag that was read is not known")
+	}
+	blurred := k.want
+	k.symbol.blur = [4]float64{}
+	f.learnAppearance(&k)
+	sharp := 0
+	for i, v := range k.want {
+		if v == 1 || v == -1 {
+			sharp++
+		}
+		if v != blurred[i] && v*blurred[i] < 0 && math.Abs(blurred[i]) > 0.5 {
+			t.Errorf("module %d is %v, and was %v with blur", i, v, blurred[i])
+		}
+	}
+	if sharp != len(k.want) {
+		t.Errorf("%d of %d modules are wholly dark or light", sharp, len(k.want))
+	}
+	k.symbol.blur = [4]float64{1, 0, 0, 0}
+	f.learnAppearance(&k)
+	for i, v := range k.want {
+		if v != 1 && v != -1 {
+			t.Errorf("blurred by nothing, module %d is %v", i, v)
+		}
+	}
+}
