@@ -199,7 +199,7 @@ func TestLeastChance(t *testing.T) {
 		want float64
 	}{
 		// Source: the normal distribution's upper tail, 1e-8 beyond 5.612 and
-		// 1e-12 beyond 7.034, from memory.
+		// 1e-12 beyond 7.034; TestLeastChanceByIntegral adds it up.
 		{1, 5.612}, {10_000, 7.034},
 	} {
 		if got := leastChance(row.n); math.Abs(got-row.want) > 0.001 {

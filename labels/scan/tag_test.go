@@ -47,9 +47,11 @@ func TestCheckCharacter(t *testing.T) {
 		want       byte
 		ok         bool
 	}{
-		// From memory: the Global Release Identifier of the IFPI, A1-2425G-ABC1234002-M,
-		// is the published example of MOD 37,36.
+		// Source: the examples of MOD 37,36 in the GRid standard of the IFPI, version 2.1,
+		// and in published implementations of it.
 		{"published", "A12425GABC1234002", 'M', true},
+		{"published, a digit", "A12425GXYZ9876008", '6', true},
+		{"published, mostly digits", "A12425G1234567890", 'L', true},
 		{"small letter", "a1", 0, false},
 		{"nothing", "", '1', true},
 	} {
