@@ -8,6 +8,8 @@ import (
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/loop"
+	"stowright/app/notice"
+	"stowright/app/routes"
 )
 
 // Options are what the frame is made of. Callbacks may be nil.
@@ -51,7 +53,7 @@ type Frame struct {
 
 // visit is one page of the way here.
 type visit struct {
-	route card.Route
+	route routes.Route
 	saved any
 }
 
@@ -62,17 +64,17 @@ func NewFrame(o Options) *Frame {
 	f.command.OnChanged = f.queried
 	f.command.OnSubmitted = f.submitted
 	f.command.OnDown = f.ToResults
-	f.claim = look.NewPill("", "", card.Warn, func() { call(o.Claim) })
+	f.claim = look.NewPill("", "", notice.Warn, func() { call(o.Claim) })
 	f.claim.Hide()
-	f.hand = look.NewPill("", "F9", card.Quiet, func() { call(o.Hand) })
+	f.hand = look.NewPill("", "F9", notice.Quiet, func() { call(o.Hand) })
 	f.hand.Hide()
 	f.footer = newFooter(f.undo, f.resize)
 	f.work = container.New(&workLayout{})
 	f.side = newSide(f.closeSide)
-	f.opener = look.NewPill("Card", "F4", card.Quiet, f.openSide)
+	f.opener = look.NewPill("Card", "F4", notice.Quiet, f.openSide)
 	rail := container.New(&railLayout{})
 	for _, s := range f.onRail() {
-		item := newRailItem(s, func() { f.Go(card.Route{Screen: s.Name}) })
+		item := newRailItem(s, func() { f.Go(routes.Route{Screen: s.Name}) })
 		f.rail = append(f.rail, item)
 		rail.Add(item)
 	}
@@ -124,14 +126,14 @@ func (f *Frame) canvas() fyne.Canvas {
 func (f *Frame) SetFooter(to Footer) { f.footer.set(to) }
 
 // SetClaim shows the nearest claim deadline on the top bar; "" hides it.
-func (f *Frame) SetClaim(text string, tone card.Tone) {
+func (f *Frame) SetClaim(text string, tone notice.Tone) {
 	f.claim.Set(text, tone)
 	f.root.Refresh()
 }
 
 // SetHand shows whose hand works; "" hides it.
 func (f *Frame) SetHand(name string) {
-	f.hand.Set(name, card.Quiet)
+	f.hand.Set(name, notice.Quiet)
 	f.root.Refresh()
 }
 
@@ -152,7 +154,7 @@ func (f *Frame) acting(c card.Card, act func(id string)) func(id string) {
 		case id == look.MoreID:
 			f.askMore(c, act)
 		case id == look.PhotographsID:
-			f.Go(card.Route{Screen: card.Photographs, About: c.Photographed})
+			f.Go(routes.Route{Screen: routes.Photographs, About: c.Photographed})
 		case act != nil:
 			act(id)
 		}
@@ -204,7 +206,7 @@ func (f *Frame) Card() card.Card { return f.side.card() }
 
 // Say tells in one boxed sentence what happened, at the foot of the work area,
 // until the next one, Esc, or another page.
-func (f *Frame) Say(n card.Notice) {
+func (f *Frame) Say(n notice.Notice) {
 	f.hush()
 	f.work.Add(look.NewNotice(n))
 	f.work.Refresh()

@@ -13,12 +13,15 @@ import (
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/loop"
+	"stowright/app/notice"
+	"stowright/app/routes"
+	"stowright/app/table"
 )
 
 // fakePage is a page with every ability, that writes down what happens to it.
 type fakePage struct {
 	rig   *rig
-	route card.Route
+	route routes.Route
 	list  *look.RowList
 	root  fyne.CanvasObject
 	state string
@@ -29,7 +32,7 @@ func (p *fakePage) Object() fyne.CanvasObject { return p.root }
 func (p *fakePage) Title() string             { return p.route.Screen }
 func (p *fakePage) HandleKey(key string) bool { return p.rig.say("page "+key) && key == "+" }
 func (p *fakePage) Query(text string) bool {
-	return p.route.Screen == card.Find && p.rig.say("query "+text)
+	return p.route.Screen == routes.Find && p.rig.say("query "+text)
 }
 func (p *fakePage) Results() fyne.Focusable { return p.list }
 func (p *fakePage) Saved() any              { return p.state }
@@ -79,21 +82,21 @@ func newRig(t *testing.T, width float32) *rig {
 // the copies have keys.
 func testScreens() []Screen {
 	var all []Screen
-	for _, name := range []string{card.Today, card.Unpack, card.Find, card.Places, card.Labels, card.Build, card.Order, card.Handbook} {
+	for _, name := range []string{routes.Today, routes.Unpack, routes.Find, routes.Places, routes.Labels, routes.Build, routes.Order, routes.Handbook} {
 		all = append(all, Screen{Name: name, Title: strings.ToUpper(name[:1]) + name[1:], Icon: name, Help: "What " + name + " is for."})
 	}
 	return append(all,
-		Screen{Name: card.Camera, Title: "Camera", Key: "F2", Help: "What the camera is for."},
-		Screen{Name: card.Copies, Title: "Safe copies", Key: "F12", Help: "What the copies are for."},
-		Screen{Name: card.Photographs, Title: "Photographs", Help: "What the photographs are for."})
+		Screen{Name: routes.Camera, Title: "Camera", Key: "F2", Help: "What the camera is for."},
+		Screen{Name: routes.Copies, Title: "Safe copies", Key: "F12", Help: "What the copies are for."},
+		Screen{Name: routes.Photographs, Title: "Photographs", Help: "What the photographs are for."})
 }
 
-func (r *rig) page(route card.Route) (Page, error) {
+func (r *rig) page(route routes.Route) (Page, error) {
 	if route.About == "gone" {
 		return nil, errors.New("Bag H999 is not in this shop. Scan another tag.")
 	}
-	list := look.NewRowList(card.Column{Kind: card.Names})
-	list.SetRows([]card.Row{{ID: "1", Cells: []card.Cell{card.Name("AN3-5A", "")}}})
+	list := look.NewRowList(table.Column{Kind: table.Names})
+	list.SetRows([]table.Row{{ID: "1", Cells: []table.Cell{table.Name("AN3-5A", "")}}})
 	p := &fakePage{rig: r, route: route, list: list, state: "state of " + route.Screen}
 	p.root = look.Fill(8, list, look.NewKeyButton("All here", "A", func() { r.say("all here") }))
 	return p, nil
@@ -145,11 +148,11 @@ func want(t *testing.T, what string, got []string, want ...string) {
 
 func TestGoAndBackKeepState(t *testing.T) {
 	r := newRig(t, 1280)
-	r.Go(card.Route{Screen: card.Find})
-	r.Go(card.Route{Screen: card.Places, About: "A"})
+	r.Go(routes.Route{Screen: routes.Find})
+	r.Go(routes.Route{Screen: routes.Places, About: "A"})
 	r.ShowCard(card.Card{Designation: "AN3-5A"}, nil)
 	want(t, "going", r.took(), "leave find")
-	if !r.Back() || r.Route().Screen != card.Find {
+	if !r.Back() || r.Route().Screen != routes.Find {
 		t.Errorf("back: at %+v, want find", r.Route())
 	}
 	want(t, "back", r.took(), "leave places", "restore state of find")
@@ -165,7 +168,7 @@ func TestGoAndBackKeepState(t *testing.T) {
 
 func TestPageThatCannotBeMade(t *testing.T) {
 	r := newRig(t, 1280)
-	r.Go(card.Route{Screen: card.Unpack, About: "gone"})
+	r.Go(routes.Route{Screen: routes.Unpack, About: "gone"})
 	markup := test.RenderToMarkup(r.canvas)
 	if !strings.Contains(markup, "Bag H999 is not in this shop.") {
 		t.Error("the reason is not shown")
@@ -198,7 +201,7 @@ func TestKeysThatWorkEverywhere(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			r := newRig(t, 1280)
-			r.Go(card.Route{Screen: card.Find})
+			r.Go(routes.Route{Screen: routes.Find})
 			if row.focus {
 				r.FocusCommand()
 			}
@@ -211,7 +214,7 @@ func TestKeysThatWorkEverywhere(t *testing.T) {
 
 func TestCommandBarIsReachedAndLeft(t *testing.T) {
 	r := newRig(t, 1280)
-	r.Go(card.Route{Screen: card.Find})
+	r.Go(routes.Route{Screen: routes.Find})
 	for _, reach := range []func(){func() { r.typed("/") }, func() { r.ctrl(fyne.KeyK) }, func() { r.press(fyne.KeyUp) }} {
 		r.canvas.Unfocus()
 		reach()
@@ -230,7 +233,7 @@ func TestCommandBarIsReachedAndLeft(t *testing.T) {
 	if !r.commandFocused() {
 		t.Error("up from the first row: the command bar has no focus")
 	}
-	r.Go(card.Route{Screen: card.Build})
+	r.Go(routes.Route{Screen: routes.Build})
 	r.took()
 	r.typed("x")
 	want(t, "typing on a page that takes no queries", r.took(), "elsewhere x")
@@ -241,7 +244,7 @@ func TestCommandBarIsReachedAndLeft(t *testing.T) {
 // A hand scanner types a tag at once; it must not press S, P and the rest.
 func TestScanner(t *testing.T) {
 	r := newRig(t, 1280)
-	r.Go(card.Route{Screen: card.Find})
+	r.Go(routes.Route{Screen: routes.Find})
 	r.took()
 	r.typed("SP7K3M9QXD")
 	r.press(fyne.KeyReturn)
@@ -271,10 +274,10 @@ func TestScanner(t *testing.T) {
 
 func TestEscapeTakesOneThingAtATime(t *testing.T) {
 	r := newRig(t, 1000)
-	r.Go(card.Route{Screen: card.Today})
-	r.Go(card.Route{Screen: card.Find})
+	r.Go(routes.Route{Screen: routes.Today})
+	r.Go(routes.Route{Screen: routes.Find})
 	r.ShowCard(card.Card{Designation: "AN3-5A"}, nil)
-	r.Say(card.Notice{Text: "Counted."})
+	r.Say(notice.Notice{Text: "Counted."})
 	if r.Card().Empty() {
 		t.Error("a card in a narrow window did not open")
 	}
@@ -286,22 +289,22 @@ func TestEscapeTakesOneThingAtATime(t *testing.T) {
 		t.Errorf("first: card %q, said %q; want the card over the work gone", r.Card().Designation, r.Said())
 	}
 	r.press(fyne.KeyEscape)
-	if r.Said() != "" || r.Route().Screen != card.Find {
+	if r.Said() != "" || r.Route().Screen != routes.Find {
 		t.Errorf("second: said %q at %q; want it hushed", r.Said(), r.Route().Screen)
 	}
 	r.press(fyne.KeyEscape)
-	if r.Route().Screen != card.Today {
+	if r.Route().Screen != routes.Today {
 		t.Errorf("third: at %q, want today", r.Route().Screen)
 	}
 	r.press(fyne.KeyEscape)
-	if r.Route().Screen != card.Today {
+	if r.Route().Screen != routes.Today {
 		t.Errorf("on the first page: at %q, want today still", r.Route().Screen)
 	}
 }
 
 func TestCardActionsByKey(t *testing.T) {
 	r := newRig(t, 1280)
-	r.Go(card.Route{Screen: card.Find})
+	r.Go(routes.Route{Screen: routes.Find})
 	var took []string
 	r.ShowCard(card.Card{Designation: "AN3-5A", Actions: []card.Action{{ID: "take", Key: "T"}, {ID: "all", Key: "A"}}},
 		func(id string) { took = append(took, id) })
@@ -314,7 +317,7 @@ func TestCardActionsByKey(t *testing.T) {
 
 func TestConfirm(t *testing.T) {
 	r := newRig(t, 1280)
-	r.Go(card.Route{Screen: card.Find})
+	r.Go(routes.Route{Screen: routes.Find})
 	ask := func() {
 		r.Confirm(Question{Title: "Undo the import?", Text: "60 lines go.", Yes: "Undo it"}, func() { r.say("yes") })
 		r.took()
@@ -341,7 +344,7 @@ func TestNarrowCardLiesOverTheWork(t *testing.T) {
 		over  bool
 	}{{1280, false, false}, {1100, false, false}, {1099, false, true}, {1099, true, false}, {900, true, false}, {899, true, true}} {
 		r := newRig(t, row.width)
-		r.Go(card.Route{Screen: card.Find})
+		r.Go(routes.Route{Screen: routes.Find})
 		r.Page().(*fakePage).gives = row.gives
 		before := r.work.Size().Width
 		r.ShowCard(card.Card{Designation: "AN3-5A"}, nil)
@@ -356,9 +359,9 @@ func TestNarrowCardLiesOverTheWork(t *testing.T) {
 
 func TestTopAndFooter(t *testing.T) {
 	r := newRig(t, 1280)
-	r.Go(card.Route{Screen: card.Today})
+	r.Go(routes.Route{Screen: routes.Today})
 	r.SetFooter(Footer{Shop: "Type Q", Last: "Partner counted A-30: 150", CanUndo: true})
-	r.SetClaim("Damage claim: 1 day left", card.Warn)
+	r.SetClaim("Damage claim: 1 day left", notice.Warn)
 	r.SetHand("Partner")
 	markup := test.RenderToMarkup(r.canvas)
 	for _, text := range []string{"Type Q", "Partner counted A-30: 150", "Damage claim: 1 day left", "Partner", caution, "Handbook"} {
@@ -382,7 +385,7 @@ func TestTopAndFooter(t *testing.T) {
 	r.got = []string{"claim", "hand", "undo"}
 	test.Tap(r.rail[4])
 	want(t, "taps", r.took(), "claim", "hand", "undo", "leave today")
-	if r.Route().Screen != card.Labels || !r.rail[4].current || r.rail[0].current {
+	if r.Route().Screen != routes.Labels || !r.rail[4].current || r.rail[0].current {
 		t.Errorf("rail: at %q", r.Route().Screen)
 	}
 	r.SetFooter(Footer{Shop: "Type Q"})
@@ -407,7 +410,7 @@ func TestFooterMakesRoom(t *testing.T) {
 		{900, "", false, true},
 	} {
 		r := newRig(t, row.width)
-		r.Go(card.Route{Screen: card.Today})
+		r.Go(routes.Route{Screen: routes.Today})
 		r.SetFooter(Footer{Shop: "Type Q", Behind: row.behind, Last: last, CanUndo: true})
 		f := r.footer
 		if f.size.Visible() != row.size || f.last.Visible() != row.last || f.behind.Visible() != (row.behind != "") {
@@ -430,7 +433,7 @@ func TestFooterMakesRoom(t *testing.T) {
 // opened or has a question; then it stays as the person left it.
 func TestNarrowPaneWaits(t *testing.T) {
 	r := newRig(t, 1000)
-	r.Go(card.Route{Screen: card.Unpack})
+	r.Go(routes.Route{Screen: routes.Unpack})
 	state := func(what string, open bool) {
 		t.Helper()
 		if r.side.visible() != open || r.opener.Visible() == open {
@@ -464,7 +467,7 @@ func TestNarrowPaneWaits(t *testing.T) {
 // and open once it is.
 func TestOfferedCard(t *testing.T) {
 	r := newRig(t, 900)
-	r.Go(card.Route{Screen: card.Handbook})
+	r.Go(routes.Route{Screen: routes.Handbook})
 	offer := func(name string) { r.OfferCard(card.Card{Designation: name}, nil) }
 	offer("AN3-5A")
 	if r.side.visible() || !r.opener.Visible() {
@@ -485,7 +488,7 @@ func TestOfferedCard(t *testing.T) {
 		t.Error("an empty card is kept")
 	}
 	wide := newRig(t, 1280)
-	wide.Go(card.Route{Screen: card.Handbook})
+	wide.Go(routes.Route{Screen: routes.Handbook})
 	wide.OfferCard(card.Card{Designation: "AN3-5A"}, nil)
 	if wide.Card().Designation != "AN3-5A" {
 		t.Errorf("in a wide window: card of %q", wide.Card().Designation)

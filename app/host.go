@@ -5,6 +5,8 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 )
 
 // Host is the window as a page is given it: all that a page may ask of the window, in
@@ -22,7 +24,7 @@ type Host interface {
 type Navigator interface {
 	// Go leaves the page and shows that of a route. Going to the route that is shown
 	// makes its page anew.
-	Go(to card.Route)
+	Go(to routes.Route)
 	// Back returns to the page before, with its state, and reports whether there was one.
 	Back() bool
 }
@@ -33,7 +35,7 @@ type Asker interface {
 	Ask(d *look.Dialog, first fyne.Focusable)
 	// Say shows one boxed sentence at the foot of the page until the next one, Esc, or
 	// another page.
-	Say(n card.Notice)
+	Say(n notice.Notice)
 }
 
 // Side is the right edge of the window: a card, or an object of the page's own.

@@ -7,9 +7,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
-	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/loop"
+	"stowright/app/routes"
 )
 
 // bindKeys binds the keys that work everywhere.
@@ -37,7 +37,7 @@ func (f *Frame) bindings() []binding {
 		if i == mostNumbered {
 			break
 		}
-		visit := func() { f.Go(card.Route{Screen: s.Name}) }
+		visit := func() { f.Go(routes.Route{Screen: s.Name}) }
 		add(fyne.KeyName(rune('1'+i)), ctrl, visit)
 		add(fyne.KeyName(rune('1'+i)), fyne.KeyModifierAlt, visit)
 	}
@@ -168,7 +168,7 @@ const cameraKey = "F2"
 func (f *Frame) goByKey(key string) {
 	for _, s := range f.options.Screens {
 		if s.Key != "" && s.Key == key {
-			f.Go(card.Route{Screen: s.Name})
+			f.Go(routes.Route{Screen: s.Name})
 			return
 		}
 	}

@@ -5,18 +5,19 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/table"
 )
 
 // askMore lists the actions of a card that have no button. One is taken by arrows and
 // Enter, or by its own key; those that are off are not listed.
 func (f *Frame) askMore(c card.Card, act func(id string)) {
-	var rows []card.Row
+	var rows []table.Row
 	for _, a := range c.More() {
 		if !a.Off {
-			rows = append(rows, card.Row{ID: a.ID, Cells: []card.Cell{card.T(a.Label), card.T(a.Key)}})
+			rows = append(rows, table.Row{ID: a.ID, Cells: []table.Cell{table.T(a.Label), table.T(a.Key)}})
 		}
 	}
-	list := look.NewRowList(card.Column{Title: "what can be done", Kind: card.Words}, card.Column{Title: "key", Kind: card.Words, Width: 90})
+	list := look.NewRowList(table.Column{Title: "what can be done", Kind: table.Words}, table.Column{Title: "key", Kind: table.Words, Width: 90})
 	list.SetRows(rows)
 	list.Mark(0)
 	var d *look.Dialog
@@ -31,7 +32,7 @@ func (f *Frame) askMore(c card.Card, act func(id string)) {
 			take(row.ID)
 		}
 	}
-	list.OnOpened = func(int, card.Row) { chosen() }
+	list.OnOpened = func(int, table.Row) { chosen() }
 	d = look.NewDialog(strings.TrimSpace("More for "+c.Designation), list,
 		look.NewKeyButton("Leave it", "Esc", func() { d.Close() }), look.NewPrimary("Do it", "Enter", chosen))
 	d.OnKey = func(key string) bool {

@@ -9,6 +9,7 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/routes"
 )
 
 // sixActions are a card's, of which the first four have buttons.
@@ -43,7 +44,7 @@ func TestMoreActions(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			r := newRig(t, 1280)
-			r.Go(card.Route{Screen: card.Find})
+			r.Go(routes.Route{Screen: routes.Find})
 			r.ShowCard(card.Card{Designation: "AN3-5A", Actions: sixActions()}, func(id string) { r.say("action " + id) })
 			r.Rest()
 			r.took()
@@ -57,7 +58,7 @@ func TestMoreActions(t *testing.T) {
 // there is no list.
 func TestMoreIsListed(t *testing.T) {
 	r := newRig(t, 1280)
-	r.Go(card.Route{Screen: card.Find})
+	r.Go(routes.Route{Screen: routes.Find})
 	r.ShowCard(card.Card{Designation: "AN3-5A", Actions: sixActions()}, nil)
 	if !look.HasKey(r.side.object, look.MoreKey) {
 		t.Error("the card has no button for the rest")

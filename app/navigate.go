@@ -4,8 +4,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
-	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/routes"
 )
 
 // mostVisits bounds the way back.
@@ -13,7 +13,7 @@ const mostVisits = 50
 
 // Go leaves the page that is shown and shows another. The card goes with the old
 // page. Going to the route that is shown already makes its page anew.
-func (f *Frame) Go(to card.Route) {
+func (f *Frame) Go(to routes.Route) {
 	f.leave()
 	if n := len(f.visits); n == 0 || f.visits[n-1].route != to {
 		f.visits = append(f.visits, visit{route: to})
@@ -47,9 +47,9 @@ func (f *Frame) Reload() {
 }
 
 // Route is where the window is; the zero route before the first Go.
-func (f *Frame) Route() card.Route {
+func (f *Frame) Route() routes.Route {
 	if len(f.visits) == 0 {
-		return card.Route{}
+		return routes.Route{}
 	}
 	return f.visits[len(f.visits)-1].route
 }

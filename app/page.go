@@ -3,7 +3,7 @@ package app
 import (
 	"fyne.io/fyne/v2"
 
-	"stowright/app/card"
+	"stowright/app/routes"
 )
 
 // Page is what a screen shows in the work area. The frame asks a page for further
@@ -52,7 +52,7 @@ func givesWay(p Page) bool {
 
 // Screen is what the window knows of a screen before it makes its page.
 type Screen struct {
-	Name  string // as in card.Route
+	Name  string // as in routes.Route
 	Title string // its word: under its icon on the rail, and in the list of F1
 	// Icon is its icon of assets/icons on the rail; empty for a screen that is not on
 	// the rail. Those that are get Ctrl and their number as a key.
@@ -65,4 +65,4 @@ type Screen struct {
 
 // Factory makes the page for a route. An error is shown to the person in place of
 // the page, as a sentence with what to do next.
-type Factory func(card.Route) (Page, error)
+type Factory func(routes.Route) (Page, error)

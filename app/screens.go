@@ -3,8 +3,9 @@ package app
 import (
 	"fmt"
 
-	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/routes"
+	"stowright/app/table"
 )
 
 // askScreen lists the screens with what each one is for and the key that goes there,
@@ -14,11 +15,11 @@ func (f *Frame) askScreen() {
 	if len(reachable) == 0 {
 		return
 	}
-	list := look.NewRowList(card.Column{Title: "screen", Kind: card.Names, Width: 170}, card.Column{Title: "what you do there", Kind: card.Words}, card.Column{Title: "key", Kind: card.Words, Width: 90})
-	rows := make([]card.Row, 0, len(reachable))
+	list := look.NewRowList(table.Column{Title: "screen", Kind: table.Names, Width: 170}, table.Column{Title: "what you do there", Kind: table.Words}, table.Column{Title: "key", Kind: table.Words, Width: 90})
+	rows := make([]table.Row, 0, len(reachable))
 	at := 0
 	for i, s := range reachable {
-		rows = append(rows, card.Row{ID: s.Name, Cells: []card.Cell{card.Name(s.Title, ""), card.T(s.Help), card.T(s.Key)}})
+		rows = append(rows, table.Row{ID: s.Name, Cells: []table.Cell{table.Name(s.Title, ""), table.T(s.Help), table.T(s.Key)}})
 		if s.Name == f.Route().Screen {
 			at = i
 		}
@@ -30,10 +31,10 @@ func (f *Frame) askScreen() {
 		chosen, ok := list.Chosen()
 		d.Close()
 		if ok {
-			f.Go(card.Route{Screen: chosen.ID})
+			f.Go(routes.Route{Screen: chosen.ID})
 		}
 	}
-	list.OnOpened = func(int, card.Row) { visit() }
+	list.OnOpened = func(int, table.Row) { visit() }
 	d = look.NewDialog("Where to?", list, look.NewKeyButton("Stay here", "Esc", func() { d.Close() }), look.NewPrimary("Go there", "Enter", visit))
 	d.SetWidth(960)
 	f.Ask(d, list)

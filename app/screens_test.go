@@ -7,7 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"stowright/app/card"
+	"stowright/app/routes"
 )
 
 // A screen's key goes there from every page, and from nowhere else.
@@ -17,16 +17,16 @@ func TestKeysOfScreens(t *testing.T) {
 		do   func(r *rig)
 		want string
 	}{
-		{"the camera", func(r *rig) { r.press(fyne.KeyF2) }, card.Camera},
-		{"the copies", func(r *rig) { r.press(fyne.KeyF12) }, card.Copies},
-		{"a key of no screen", func(r *rig) { r.press(fyne.KeyF11) }, card.Find},
-		{"the second of the rail", func(r *rig) { r.ctrl(fyne.Key2) }, card.Unpack},
-		{"the last of the rail", func(r *rig) { r.ctrl(fyne.Key8) }, card.Handbook},
-		{"a number beyond the rail", func(r *rig) { r.ctrl(fyne.Key9) }, card.Find},
+		{"the camera", func(r *rig) { r.press(fyne.KeyF2) }, routes.Camera},
+		{"the copies", func(r *rig) { r.press(fyne.KeyF12) }, routes.Copies},
+		{"a key of no screen", func(r *rig) { r.press(fyne.KeyF11) }, routes.Find},
+		{"the second of the rail", func(r *rig) { r.ctrl(fyne.Key2) }, routes.Unpack},
+		{"the last of the rail", func(r *rig) { r.ctrl(fyne.Key8) }, routes.Handbook},
+		{"a number beyond the rail", func(r *rig) { r.ctrl(fyne.Key9) }, routes.Find},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			r := newRig(t, 1280)
-			r.Go(card.Route{Screen: card.Find})
+			r.Go(routes.Route{Screen: routes.Find})
 			row.do(r)
 			if got := r.Route().Screen; got != row.want {
 				t.Errorf("screen: got %q, want %q", got, row.want)
@@ -52,7 +52,7 @@ func TestRail(t *testing.T) {
 // on the one that is shown, and goes to another by arrows and Enter.
 func TestScreensAreListed(t *testing.T) {
 	r := newRig(t, 1280)
-	r.Go(card.Route{Screen: card.Places})
+	r.Go(routes.Route{Screen: routes.Places})
 	r.took()
 	r.press(fyne.KeyF1)
 	if r.top() == nil {
@@ -68,12 +68,12 @@ func TestScreensAreListed(t *testing.T) {
 		t.Error("the list has a screen that no key leads to")
 	}
 	r.press(fyne.KeyDown, fyne.KeyReturn)
-	if got := r.Route().Screen; got != card.Labels {
-		t.Errorf("one down from Places: got %q, want %q", got, card.Labels)
+	if got := r.Route().Screen; got != routes.Labels {
+		t.Errorf("one down from Places: got %q, want %q", got, routes.Labels)
 	}
 	r.press(fyne.KeyF1, fyne.KeyEscape)
-	if got := r.Route().Screen; got != card.Labels || r.top() != nil {
-		t.Errorf("after Esc: got %q and a question open %v, want %q and none", got, r.top() != nil, card.Labels)
+	if got := r.Route().Screen; got != routes.Labels || r.top() != nil {
+		t.Errorf("after Esc: got %q and a question open %v, want %q and none", got, r.top() != nil, routes.Labels)
 	}
 }
 
@@ -81,9 +81,9 @@ func TestScreensAreListed(t *testing.T) {
 func TestNoScreens(t *testing.T) {
 	r := newRig(t, 1280)
 	r.options.Screens = nil
-	r.Go(card.Route{Screen: card.Find})
+	r.Go(routes.Route{Screen: routes.Find})
 	r.press(fyne.KeyF1, fyne.KeyF2)
-	if r.top() != nil || r.Route().Screen != card.Find {
-		t.Errorf("got a question %v on %q, want none on %q", r.top() != nil, r.Route().Screen, card.Find)
+	if r.top() != nil || r.Route().Screen != routes.Find {
+		t.Errorf("got a question %v on %q, want none on %q", r.top() != nil, r.Route().Screen, routes.Find)
 	}
 }

@@ -14,6 +14,7 @@ import (
 	"stowright/app/loop"
 	"stowright/app/photos"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/labels/camera"
 	"stowright/store"
 )
@@ -121,7 +122,7 @@ func (m *Model) take(l loaded) {
 		m.state.Kept, m.choose = m.choose, 0
 	}
 	m.state.Title, m.state.Photos = "Photographs of "+l.name, l.cards
-	m.state.Note = card.Plural(len(l.list), "photograph", "photographs")
+	m.state.Note = wording.Plural(len(l.list), "photograph", "photographs")
 	m.state.Chosen = min(max(before, 0), len(l.list)-1)
 	for i, p := range l.list {
 		if p.Number == chosen {
@@ -278,6 +279,6 @@ func (m *Model) Save(folder string) {
 	list := m.list
 	m.write(func() (done, error) {
 		files, err := photos.Save(m.session.Shop, list, folder)
-		return done{said: fmt.Sprintf("%s saved in %s.", card.Plural(len(files), "photograph", "photographs"), folder)}, err
+		return done{said: fmt.Sprintf("%s saved in %s.", wording.Plural(len(files), "photograph", "photographs"), folder)}, err
 	})
 }

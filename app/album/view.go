@@ -7,9 +7,10 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
 )
 
@@ -45,9 +46,9 @@ type Options struct {
 }
 
 // New makes the page of what the route is about.
-func New(s *session.Session, host app.Host, route card.Route, o Options) *Page {
+func New(s *session.Session, host app.Host, route routes.Route, o Options) *Page {
 	p := &Page{
-		host: host, ways: s.Folders, camera: o.Camera, title: look.NewTitle("Photographs"), note: look.NewQuiet(""), said: look.NewNotice(card.Notice{}),
+		host: host, ways: s.Folders, camera: o.Camera, title: look.NewTitle("Photographs"), note: look.NewQuiet(""), said: look.NewNotice(notice.Notice{}),
 		tiles: look.NewPhotoTiles(tileWidth), heading: look.NewTitle(""), picture: look.NewPhoto(), root: container.NewStack(),
 	}
 	p.model = NewModel(s, route.About, o.Open, p.Render)
@@ -144,9 +145,9 @@ func (p *Page) look() { p.model.Look(p.camera) }
 
 // Render shows a state.
 func (p *Page) Render(s State) {
-	said := card.Notice{Tone: card.OK, Text: s.Said}
+	said := notice.Notice{Tone: notice.OK, Text: s.Said}
 	if s.Problem != "" {
-		said = card.Notice{Tone: card.Stop, Text: s.Problem}
+		said = notice.Notice{Tone: notice.Stop, Text: s.Problem}
 	}
 	p.said.SetNotice(said)
 	p.said.Hidden = said.Text == ""

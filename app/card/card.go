@@ -1,23 +1,28 @@
 package card
 
+import (
+	"stowright/app/drawing"
+	"stowright/app/notice"
+)
+
 // Card is the one thing that is chosen, scanned or found, shown at the right of
 // the window. Empty fields are simply not drawn. The zero value is no card.
 type Card struct {
-	Designation string // large, in mono, never broken inside a dash group: "AN470AD4-7"
-	Title       string // "Rivet, dome head, 1/8 x 7/16, alloy AD (dimple)"
-	Piece       *Piece // outline at size, nil when there is none to draw
-	Mark        Mark   // the state as a word, beside the quantity; zero for none
+	Designation string         // large, in mono, never broken inside a dash group: "AN470AD4-7"
+	Title       string         // "Rivet, dome head, 1/8 x 7/16, alloy AD (dimple)"
+	Piece       *drawing.Piece // outline at size, nil when there is none to draw
+	Mark        notice.Mark    // the state as a word, beside the quantity; zero for none
 
 	Quantity string // as shown, "28" or "about 180"; never a bare number without Unit or Known
 	Unit     string // "each"
 	Known    string // how it is known: "counted 14 Mar by Builder", "by weight, 176 to 184"
 
-	Place   string   // in words: "Garage, Cabinet A, drawer A-07"
-	Cabinet *Cabinet // the same place lit on its cabinet, nil when it is in none
+	Place   string           // in words: "Garage, Cabinet A, drawer A-07"
+	Cabinet *drawing.Cabinet // the same place lit on its cabinet, nil when it is in none
 
-	Beware  []Notice // look-alikes and other warnings, most dangerous first
-	Tallies []Tally  // small table of words and numbers, as on a delivery
-	Notes   []string // quiet lines under everything: "below the minimum of 200"
+	Beware  []notice.Notice // look-alikes and other warnings, most dangerous first
+	Tallies []Tally         // small table of words and numbers, as on a delivery
+	Notes   []string        // quiet lines under everything: "below the minimum of 200"
 
 	// Photographed is what the page of its photographs is about; empty for what has none.
 	Photographed string
@@ -49,48 +54,9 @@ func (c Card) Buttons() []Action { return c.Actions[:min(mostButtons, len(c.Acti
 // More are the actions beyond those, which stand in a list that one button opens.
 func (c Card) More() []Action { return c.Actions[len(c.Buttons()):] }
 
-// Notice is one boxed sentence. Lead is drawn bold before it.
-type Notice struct {
-	Tone Tone
-	Lead string // "Not AN3-6A"
-	Text string // "in A-13: that one is 1/8 longer in the grip."
-}
-
 // Tally is one line of a small table: words at the left, a figure at the right.
 type Tally struct {
 	Words  string
 	Figure string
-	Tone   Tone
-}
-
-// Tone is how much a state wants attention. Colour and shape follow from it, the
-// word is always there too.
-type Tone int
-
-// The tones. Quiet is the zero value.
-const (
-	Quiet Tone = iota // nothing to do, or not looked at yet: a hollow ring
-	OK                // as it should be: a tick
-	Warn              // look at it: a triangle
-	Stop              // stop here: a square on its corner
-)
-
-// String is the tone as one stable word.
-func (t Tone) String() string {
-	switch t {
-	case OK:
-		return "ok"
-	case Warn:
-		return "warn"
-	case Stop:
-		return "stop"
-	default:
-		return "quiet"
-	}
-}
-
-// Mark is a state as a word: "all here", "4 short", "+4 over", "to check".
-type Mark struct {
-	Word string
-	Tone Tone
+	Tone   notice.Tone
 }

@@ -1,43 +1,8 @@
 package card
 
 import (
-	"fmt"
-	"math"
-	"strings"
 	"testing"
-
-	"stowright/store/hardware"
 )
-
-func TestDrawerNames(t *testing.T) {
-	for _, row := range []struct{ name, want string }{
-		{"A-07", "07"}, {"S1", "S1"}, {"A-", "A-"}, {"-1", "-1"}, {"", ""}, {"RACK-2-03", "03"},
-	} {
-		if got := (Drawer{Name: row.name}).Short(); got != row.want {
-			t.Errorf("short name of %q: got %q, want %q", row.name, got, row.want)
-		}
-	}
-	if got := (Drawer{Name: "A-07"}).Key(); got != "A-07" {
-		t.Errorf("key without an ID: got %q, want A-07", got)
-	}
-	if got := (Drawer{Name: "A-07", ID: "p7"}).Key(); got != "p7" {
-		t.Errorf("key with an ID: got %q, want p7", got)
-	}
-}
-
-func TestBlankCabinet(t *testing.T) {
-	c := Blank("A", 5, 8)
-	if len(c.Drawers) != 40 || c.Drawers[0].Name != "A-01" || c.Drawers[39].Name != "A-40" || !c.Drawers[7].Empty {
-		t.Errorf("blank 5 x 8: got %d drawers from %q to %q", len(c.Drawers), c.Drawers[0].Name, c.Drawers[len(c.Drawers)-1].Name)
-	}
-	if c.Lit() != -1 {
-		t.Errorf("nothing lit: got %d, want -1", c.Lit())
-	}
-	c.Drawers[6].Lit = true
-	if c.Lit() != 6 {
-		t.Errorf("lit: got %d, want 6", c.Lit())
-	}
-}
 
 func TestEmptyCard(t *testing.T) {
 	for name, row := range map[string]struct {
@@ -52,72 +17,6 @@ func TestEmptyCard(t *testing.T) {
 				t.Errorf("%+v: got %v, want %v", row.card, got, row.want)
 			}
 		})
-	}
-}
-
-func TestTonesAreWords(t *testing.T) {
-	for tone, want := range map[Tone]string{Quiet: "quiet", OK: "ok", Warn: "warn", Stop: "stop"} {
-		if got := fmt.Sprint(tone); got != want {
-			t.Errorf("tone %d: got %q, want %q", int(tone), got, want)
-		}
-	}
-}
-
-// AN3-5A is .656 long with .250 grip (the shop's own rules; the tables name their
-// source): the drawing has both, in millimetres, with the thread hatched beyond
-// the grip only.
-func TestPieceOfBolt(t *testing.T) {
-	p := PieceOf(hardware.Decode("AN3-5A"))
-	if p == nil {
-		t.Fatal("AN3-5A: no drawing")
-	}
-	hatch := 0
-	for _, path := range p.Paths {
-		if path.Stroke == Thread {
-			hatch++
-			if x := path.Points[0].X; x < 6.35 {
-				t.Errorf("hatching at %.2f mm, within the grip of 6.35", x)
-			}
-		}
-	}
-	if hatch < 8 {
-		t.Errorf("hatching: got %d lines, want 8 or more", hatch)
-	}
-	lengths := map[string]float64{"grip": 6.35, "length": 16.66}
-	for _, d := range p.Dimensions {
-		word, _, _ := strings.Cut(d.Text, " ")
-		want, ok := lengths[word]
-		if !ok {
-			continue
-		}
-		delete(lengths, word)
-		if got := math.Abs(d.B.X - d.A.X); math.Abs(got-want) > 0.02 {
-			t.Errorf("%s: got %.3f mm, want %.3f", d.Text, got, want)
-		}
-		if d.Upright() {
-			t.Errorf("%s: runs up and down", d.Text)
-		}
-	}
-	if len(lengths) > 0 {
-		t.Errorf("dimensions missing: %v of %+v", lengths, p.Dimensions)
-	}
-}
-
-func TestPieceOfUnknown(t *testing.T) {
-	if p := PieceOf(hardware.Decode("OQ-10-001")); p != nil {
-		t.Errorf("a kit part: got a drawing of %d paths, want none", len(p.Paths))
-	}
-}
-
-func TestBounds(t *testing.T) {
-	least, greatest := (Piece{}).Bounds()
-	if least != (Point{}) || greatest != (Point{}) {
-		t.Errorf("empty: got %v %v, want zero", least, greatest)
-	}
-	p := Piece{Paths: []Path{{Points: []Point{{2, 3}, {-1, 5}}}, {Points: []Point{{0, 9}}}}}
-	least, greatest = p.Bounds()
-	if least != (Point{-1, 3}) || greatest != (Point{2, 9}) {
-		t.Errorf("got %v %v, want {-1 3} {2 9}", least, greatest)
 	}
 }
 

@@ -8,9 +8,11 @@ import (
 	"path/filepath"
 	"strings"
 
-	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -19,19 +21,19 @@ type State struct {
 	Loading bool
 	Note    string // how safe the shop is, in a sentence or two
 	Folder  string // where the copies lie
-	Rows    []card.Row
+	Rows    []table.Row
 	Chosen  int  // -1 for none
 	Empty   bool // nothing was ever done in the shop: an export can be brought in
 	Job     loop.Progress
 	Plan    *Plan // what restoring would change, where that is asked
-	Said    card.Notice
+	Said    notice.Notice
 }
 
 // Plan is what restoring a copy would change, before it is done.
 type Plan struct {
 	Title string
 	Text  string
-	Rows  []card.Row // the stock that would be otherwise
+	Rows  []table.Row // the stock that would be otherwise
 }
 
 // Replacer closes the shop, puts a restored file in its place and shows the window
@@ -80,7 +82,7 @@ func (m *Model) Load() {
 	session.Do(m.session, m.read, func(data shelf, err error) {
 		m.state.Loading = false
 		if err != nil {
-			m.say(card.Stop, "", session.Sentence(err))
+			m.say(notice.Stop, "", session.Sentence(err))
 			return
 		}
 		m.take(data)
@@ -119,18 +121,18 @@ func (m *Model) take(data shelf) {
 	m.state.Note += " One is made once a day, and before a packing list, an update or a restore. They lie in " + m.state.Folder + "."
 }
 
-func (m *Model) say(tone card.Tone, lead, text string) {
-	m.state.Said = card.Notice{Tone: tone, Lead: lead, Text: text}
+func (m *Model) say(tone notice.Tone, lead, text string) {
+	m.state.Said = notice.Notice{Tone: tone, Lead: lead, Text: text}
 	m.render()
 }
 
 // fail says what went wrong; what was stopped is as if it had not been begun.
 func (m *Model) fail(err error) {
 	if errors.Is(err, context.Canceled) {
-		m.say(card.Quiet, "Stopped.", "Nothing was changed.")
+		m.say(notice.Quiet, "Stopped.", "Nothing was changed.")
 		return
 	}
-	m.say(card.Stop, "", session.Sentence(err))
+	m.say(notice.Stop, "", session.Sentence(err))
 }
 
 // Choose chooses a copy.
@@ -161,7 +163,7 @@ func (m *Model) Copy(folder string) {
 			m.fail(err)
 			return
 		}
-		m.say(card.OK, "Copied, and the copy is whole:", c.File)
+		m.say(notice.OK, "Copied, and the copy is whole:", c.File)
 		m.Load()
 	})
 }
@@ -180,7 +182,7 @@ func (m *Model) Export(folder string) {
 			m.fail(err)
 			return
 		}
-		m.say(card.OK, "Exported:", file)
+		m.say(notice.OK, "Exported:", file)
 	})
 }
 
@@ -193,9 +195,9 @@ func (m *Model) Check() {
 		case err != nil:
 			m.fail(err)
 		case r.OK:
-			m.say(card.OK, "Whole:", card.Plural(int(r.Entries), "entry adds", "entries add")+" up to what the shop says.")
+			m.say(notice.OK, "Whole:", wording.Plural(int(r.Entries), "entry adds", "entries add")+" up to what the shop says.")
 		default:
-			m.say(card.Stop, card.Plural(len(r.Problems), "problem", "problems")+":", r.Problems[0]+". Restore a copy made earlier.")
+			m.say(notice.Stop, wording.Plural(len(r.Problems), "problem", "problems")+":", r.Problems[0]+". Restore a copy made earlier.")
 		}
 	})
 }
@@ -219,7 +221,7 @@ func (m *Model) LookAt() {
 			m.fail(err)
 			return
 		}
-		m.say(card.OK, "Whole:", filepath.Base(c.File))
+		m.say(notice.OK, "Whole:", filepath.Base(c.File))
 	})
 }
 
@@ -229,7 +231,7 @@ func (m *Model) AskRestore() {
 	if !ok {
 		return
 	}
-	m.state.Said = card.Notice{}
+	m.state.Said = notice.Notice{}
 	work(m.job, "Looking what restoring changes", func(ctx context.Context) (store.RestorePlan, error) {
 		return m.session.Shop.PlanRestore(ctx, c.File)
 	}, func(p store.RestorePlan, err error) {
@@ -279,7 +281,7 @@ func (m *Model) Restore() {
 // BringIn makes the shop of an export, where it is still empty.
 func (m *Model) BringIn(file string) {
 	if !m.state.Empty {
-		m.say(card.Warn, "", "This shop is not empty, and an export is never mixed into another shop: start on a shop file that is not there yet.")
+		m.say(notice.Warn, "", "This shop is not empty, and an export is never mixed into another shop: start on a shop file that is not there yet.")
 		return
 	}
 	work(m.job, "Bringing everything in", func(ctx context.Context) (*store.Restored, error) {

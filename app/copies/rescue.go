@@ -5,9 +5,9 @@ import (
 	"errors"
 	"path/filepath"
 
-	"stowright/app/card"
 	"stowright/app/loop"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store"
 )
 
@@ -15,7 +15,7 @@ import (
 type RescueState struct {
 	Problem string // what is wrong with the file, in a sentence
 	Text    string // what can be done, in sentences
-	Rows    []card.Row
+	Rows    []table.Row
 	CanDo   bool // there is something to restore from
 	Older   bool // entries can be put back, and need not be
 	Job     loop.Progress

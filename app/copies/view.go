@@ -7,10 +7,12 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/table"
 )
 
 // Page is the screen.
@@ -45,16 +47,16 @@ type Options struct {
 }
 
 // New makes the page.
-func New(s *session.Session, host app.Host, _ card.Route, o Options) *Page {
+func New(s *session.Session, host app.Host, _ routes.Route, o Options) *Page {
 	p := &Page{
-		host: host, traced: o.Shown, ways: s.Folders, note: look.NewQuiet(""), said: look.NewNotice(card.Notice{}), list: look.NewRowList(Columns()...),
+		host: host, traced: o.Shown, ways: s.Folders, note: look.NewQuiet(""), said: look.NewNotice(notice.Notice{}), list: look.NewRowList(Columns()...),
 		planHead: look.NewTitle(""), planText: look.NewText(""), planRows: look.NewRowList(DifferColumns()...),
 	}
 	p.model = NewModel(s, p.Render, o.Replace)
 	p.progress = look.NewProgress("", p.model.job.Stop)
 	p.list.SetRowHeight(50)
 	p.planRows.SetRowHeight(50)
-	p.list.OnTapped = func(i int, _ card.Row) { p.model.Choose(i) }
+	p.list.OnTapped = func(i int, _ table.Row) { p.model.Choose(i) }
 	p.said.Hide()
 	p.build()
 	host.HideCard()

@@ -4,10 +4,10 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
-	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/loop"
+	"stowright/app/notice"
 )
 
 // RescueHost is the window as the page needs it.
@@ -38,7 +38,7 @@ type Rescue struct {
 // is to be used nevertheless, and nil where it cannot be.
 func NewRescue(file string, problem error, l loop.Loop, host RescueHost, opened func(aside string), asItIs func()) *Rescue {
 	p := &Rescue{
-		host: host, ways: folders.New(l, file), problem: look.NewNotice(card.Notice{Tone: card.Stop}), trouble: look.NewNotice(card.Notice{Tone: card.Stop}),
+		host: host, ways: folders.New(l, file), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}), trouble: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 		text: look.NewText(""), list: look.NewRowList(EntryColumns()...),
 	}
 	p.model = NewRescueModel(file, problem, l, p.Render, opened)
@@ -72,8 +72,8 @@ func (p *Rescue) Leave() { p.model.job.Stop() }
 
 // Render shows a state.
 func (p *Rescue) Render(s RescueState) {
-	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Problem})
-	p.trouble.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
+	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Problem})
+	p.trouble.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Error})
 	p.trouble.Hidden = s.Error == ""
 	p.text.SetText(s.Text)
 	p.list.SetRows(s.Rows)

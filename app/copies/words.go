@@ -5,7 +5,9 @@ import (
 	"path/filepath"
 	"time"
 
-	"stowright/app/card"
+	"stowright/app/notice"
+	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -21,9 +23,9 @@ func behind(copied, now uint64) string {
 	case copied == now:
 		return "nothing missing"
 	case copied > now:
-		return card.Plural(int(copied-now), "entry", "entries") + " more than now"
+		return wording.Plural(int(copied-now), "entry", "entries") + " more than now"
 	}
-	return card.Plural(int(now-copied), "entry", "entries") + " behind"
+	return wording.Plural(int(now-copied), "entry", "entries") + " behind"
 }
 
 // size is a size of a file.
@@ -35,63 +37,63 @@ func size(bytes int64) string {
 }
 
 // looked is how a copy was looked at: in this window, or when it was made.
-func looked(c store.Copy, seen map[string]string) card.Cell {
+func looked(c store.Copy, seen map[string]string) table.Cell {
 	switch problem, now := seen[c.File]; {
 	case now && problem == "":
-		return card.State("whole, looked at now", card.OK)
+		return table.State("whole, looked at now", notice.OK)
 	case now:
-		return card.State("damaged", card.Stop)
+		return table.State("damaged", notice.Stop)
 	case c.Why == store.BeforeRestore:
-		return card.State("not looked at", card.Quiet)
+		return table.State("not looked at", notice.Quiet)
 	case c.Why == store.BeforeImport:
-		return card.State("read back when made", card.OK)
+		return table.State("read back when made", notice.OK)
 	}
-	return card.State("whole when made", card.OK)
+	return table.State("whole when made", notice.OK)
 }
 
 // Columns are those of the copies.
-func Columns() []card.Column {
-	return []card.Column{
-		{Title: "made", Kind: card.Names},
+func Columns() []table.Column {
+	return []table.Column{
+		{Title: "made", Kind: table.Names},
 		{Title: "against the shop now", Width: 190},
-		{Title: "size", Kind: card.Plain, Width: 90},
-		{Title: "looked at", Kind: card.States, Width: 210},
+		{Title: "size", Kind: table.Plain, Width: 90},
+		{Title: "looked at", Kind: table.States, Width: 210},
 	}
 }
 
 // rows are the copies as rows.
-func rows(copies []store.Copy, newest uint64, now time.Time, seen map[string]string) []card.Row {
-	list := make([]card.Row, 0, len(copies))
+func rows(copies []store.Copy, newest uint64, now time.Time, seen map[string]string) []table.Row {
+	list := make([]table.Row, 0, len(copies))
 	for _, c := range copies {
-		list = append(list, card.Row{ID: c.File, Cells: []card.Cell{
-			card.Name(when(c.At, now), c.Why.String()), card.T(behind(c.Entries, newest)), card.T(size(c.Bytes)), looked(c, seen),
+		list = append(list, table.Row{ID: c.File, Cells: []table.Cell{
+			table.Name(when(c.At, now), c.Why.String()), table.T(behind(c.Entries, newest)), table.T(size(c.Bytes)), looked(c, seen),
 		}})
 	}
 	return list
 }
 
 // DifferColumns are those of the stock that a restore changes.
-func DifferColumns() []card.Column {
-	return []card.Column{
-		{Title: "stock", Kind: card.Names}, {Title: "now", Kind: card.Plain, Width: 150}, {Title: "then", Kind: card.Plain, Width: 150},
+func DifferColumns() []table.Column {
+	return []table.Column{
+		{Title: "stock", Kind: table.Names}, {Title: "now", Kind: table.Plain, Width: 150}, {Title: "then", Kind: table.Plain, Width: 150},
 	}
 }
 
-func differRows(d store.Difference) []card.Row {
-	list := make([]card.Row, 0, len(d.Stock))
+func differRows(d store.Difference) []table.Row {
+	list := make([]table.Row, 0, len(d.Stock))
 	for _, s := range d.Stock {
-		list = append(list, card.Row{ID: s.Item + s.Where, Cells: []card.Cell{card.Name(s.Item, s.Where), card.T(s.Now.String()), card.T(s.Then.String())}})
+		list = append(list, table.Row{ID: s.Item + s.Where, Cells: []table.Cell{table.Name(s.Item, s.Where), table.T(s.Now.String()), table.T(s.Then.String())}})
 	}
 	return list
 }
 
 // EntryColumns are those of entries.
-func EntryColumns() []card.Column { return []card.Column{{Kind: card.Words}} }
+func EntryColumns() []table.Column { return []table.Column{{Kind: table.Words}} }
 
-func entryRows(entries []store.Entry) []card.Row {
-	list := make([]card.Row, 0, len(entries))
+func entryRows(entries []store.Entry) []table.Row {
+	list := make([]table.Row, 0, len(entries))
 	for _, e := range entries {
-		list = append(list, card.Row{ID: fmt.Sprint(e.Seq), Cells: []card.Cell{{Text: e.Text, Sub: e.Hand + ", " + e.At.Format("2 January 2006 15:04")}}})
+		list = append(list, table.Row{ID: fmt.Sprint(e.Seq), Cells: []table.Cell{{Text: e.Text, Sub: e.Hand + ", " + e.At.Format("2 January 2006 15:04")}}})
 	}
 	return list
 }

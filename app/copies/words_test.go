@@ -4,7 +4,8 @@ import (
 	"testing"
 	"time"
 
-	"stowright/app/card"
+	"stowright/app/notice"
+	"stowright/app/table"
 	"stowright/store"
 )
 
@@ -29,14 +30,14 @@ func TestLooked(t *testing.T) {
 	for _, row := range []struct {
 		why  store.Why
 		seen map[string]string
-		want card.Cell
+		want table.Cell
 	}{
-		{store.Daily, nil, card.State("whole when made", card.OK)},
-		{store.BeforeImport, nil, card.State("read back when made", card.OK)},
-		{store.BeforeRestore, nil, card.State("not looked at", card.Quiet)},
-		{store.BeforeRestore, map[string]string{"a": ""}, card.State("whole, looked at now", card.OK)},
-		{store.Daily, map[string]string{"a": "cut short"}, card.State("damaged", card.Stop)},
-		{store.Daily, map[string]string{"b": "cut short"}, card.State("whole when made", card.OK)},
+		{store.Daily, nil, table.State("whole when made", notice.OK)},
+		{store.BeforeImport, nil, table.State("read back when made", notice.OK)},
+		{store.BeforeRestore, nil, table.State("not looked at", notice.Quiet)},
+		{store.BeforeRestore, map[string]string{"a": ""}, table.State("whole, looked at now", notice.OK)},
+		{store.Daily, map[string]string{"a": "cut short"}, table.State("damaged", notice.Stop)},
+		{store.Daily, map[string]string{"b": "cut short"}, table.State("whole when made", notice.OK)},
 	} {
 		if got := looked(store.Copy{File: "a", Why: row.why}, row.seen); got != row.want {
 			t.Errorf("%s, seen %v: got %+v, want %+v", row.why, row.seen, got, row.want)

@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -113,7 +113,7 @@ func (d *Desktop) copied(made store.Copy, due bool, err error) {
 	switch {
 	case err != nil:
 		d.sayCopy("")
-		d.Say(card.Notice{Tone: card.Warn, Lead: "No safe copy was made.", Text: session.Sentence(err)})
+		d.Say(notice.Notice{Tone: notice.Warn, Lead: "No safe copy was made.", Text: session.Sentence(err)})
 	case due:
 		d.sayCopy("Safe copy made, " + made.At.In(d.session.Shop.Now().Location()).Format("15:04"))
 		d.write(traced{Event: "copied", Text: made.File, Figure: fmt.Sprint(made.Entries)})

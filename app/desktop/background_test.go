@@ -8,11 +8,11 @@ import (
 
 	"fyne.io/fyne/v2/test"
 
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/find"
 	"stowright/app/look"
 	"stowright/app/loop"
+	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
@@ -32,7 +32,7 @@ func TestWindowBeforeTheIndex(t *testing.T) {
 	b := &bench{t: t, d: d, w: &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}}
 	d.Show(b.w)
 	b.w.Resize(Size)
-	d.Go(card.Route{Screen: card.Find, About: "n470ad4"})
+	d.Go(routes.Route{Screen: routes.Find, About: "n470ad4"})
 	q.Drain()
 	const waits = "getting Find ready"
 	if got := b.texts(); strings.Count(got, waits) != 2 {

@@ -12,9 +12,9 @@ import (
 
 	"fyne.io/fyne/v2/test"
 
-	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/loop"
+	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/labels"
 	"stowright/store"
@@ -91,14 +91,14 @@ func BenchmarkBigScreen(b *testing.B) {
 	s, q := indexed(b)
 	d := onDesk(b, s)
 	q.Drain()
-	for _, route := range []card.Route{
-		{Screen: card.Today},
-		{Screen: card.Unpack},
-		{Screen: card.Find},
-		{Screen: card.Find, About: "an3"},
-		{Screen: card.Places},
-		{Screen: card.Labels},
-		{Screen: card.Handbook},
+	for _, route := range []routes.Route{
+		{Screen: routes.Today},
+		{Screen: routes.Unpack},
+		{Screen: routes.Find},
+		{Screen: routes.Find, About: "an3"},
+		{Screen: routes.Places},
+		{Screen: routes.Labels},
+		{Screen: routes.Handbook},
 	} {
 		b.Run(strings.TrimSuffix(route.Screen+"-"+route.About, "-"), func(b *testing.B) {
 			var times []time.Duration
@@ -246,7 +246,7 @@ func BenchmarkBigMemory(b *testing.B) {
 	for b.Loop() {
 		d := onDesk(b, s)
 		q.Drain()
-		d.Go(card.Route{Screen: card.Find})
+		d.Go(routes.Route{Screen: routes.Find})
 		q.Drain()
 	}
 	status, err := os.ReadFile("/proc/self/status")

@@ -6,11 +6,11 @@ import (
 	"strings"
 	"testing"
 
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/handbook"
 	"stowright/app/look"
 	"stowright/app/photos"
+	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 	"stowright/app/unpack"
 	demodata "stowright/assets/demo"
@@ -38,20 +38,20 @@ func TestEveryPathIsChosenAlike(t *testing.T) {
 	for _, row := range []struct {
 		name  string
 		shop  func(t *testing.T) *sessiontest.Bench
-		route card.Route
+		route routes.Route
 		keys  []string
 		title string
 	}{
-		{"a packing list", empty, card.Route{Screen: card.Unpack, Part: unpack.ListPart}, nil, "Choose a file"},
-		{"an export", empty, card.Route{Screen: card.Copies}, []string{"I"}, "Choose a file"},
-		{"figures", empty, card.Route{Screen: card.Handbook, Part: handbook.OwnPart}, nil, "Choose a file"},
-		{"a picture of labels", empty, card.Route{Screen: card.Camera}, nil, "Choose a file, or a folder of them"},
-		{"a photograph", at(demo.Unpacked), card.Route{Screen: card.Photographs, About: photos.About(store.OfItem("AN3-5A"))}, nil, "Choose a file, or a folder of them"},
-		{"a copy elsewhere", at(demo.Unpacked), card.Route{Screen: card.Copies}, []string{"O"}, "Choose a folder"},
-		{"everything exported", at(demo.Unpacked), card.Route{Screen: card.Copies}, []string{"X"}, "Choose a folder"},
-		{"labels", at(demo.Unpacked), card.Route{Screen: card.Labels}, nil, "Choose where to save it"},
-		{"a claim", at(demo.Unpacked), card.Route{Screen: card.Unpack, Part: "claim"}, nil, "Choose where to save it"},
-		{"a piece at its real size", at(demo.Unpacked), card.Route{Screen: card.Handbook, About: "an3-5a"}, []string{"P"}, "Choose where to save it"},
+		{"a packing list", empty, routes.Route{Screen: routes.Unpack, Part: unpack.ListPart}, nil, "Choose a file"},
+		{"an export", empty, routes.Route{Screen: routes.Copies}, []string{"I"}, "Choose a file"},
+		{"figures", empty, routes.Route{Screen: routes.Handbook, Part: handbook.OwnPart}, nil, "Choose a file"},
+		{"a picture of labels", empty, routes.Route{Screen: routes.Camera}, nil, "Choose a file, or a folder of them"},
+		{"a photograph", at(demo.Unpacked), routes.Route{Screen: routes.Photographs, About: photos.About(store.OfItem("AN3-5A"))}, nil, "Choose a file, or a folder of them"},
+		{"a copy elsewhere", at(demo.Unpacked), routes.Route{Screen: routes.Copies}, []string{"O"}, "Choose a folder"},
+		{"everything exported", at(demo.Unpacked), routes.Route{Screen: routes.Copies}, []string{"X"}, "Choose a folder"},
+		{"labels", at(demo.Unpacked), routes.Route{Screen: routes.Labels}, nil, "Choose where to save it"},
+		{"a claim", at(demo.Unpacked), routes.Route{Screen: routes.Unpack, Part: "claim"}, nil, "Choose where to save it"},
+		{"a piece at its real size", at(demo.Unpacked), routes.Route{Screen: routes.Handbook, About: "an3-5a"}, []string{"P"}, "Choose where to save it"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			b := sitAt(t, row.shop(t))

@@ -4,8 +4,9 @@ import (
 	"slices"
 	"strings"
 
-	"stowright/app/card"
 	"stowright/app/handbook"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -19,15 +20,15 @@ func (d *Desktop) Command(text string) { d.command(text) }
 func (d *Desktop) command(text string) {
 	if slices.Contains(copiesWords, strings.ToLower(strings.TrimSpace(text))) {
 		d.SetCommand("")
-		d.Go(card.Route{Screen: card.Copies})
+		d.Go(routes.Route{Screen: routes.Copies})
 		d.Rest()
 		return
 	}
 	if _, problem := store.ParseTag(text); problem == store.NotATag {
-		if d.Route().Screen == card.Handbook {
+		if d.Route().Screen == routes.Handbook {
 			return // the page has followed the typing, or it would be Find by now
 		}
-		d.open(card.Route{Screen: card.Find, About: text})
+		d.open(routes.Route{Screen: routes.Find, About: text})
 		d.ToResults()
 		return
 	}
@@ -39,14 +40,14 @@ var copiesWords = []string{"copies", "safe copies", "copy", "backup", "backups",
 
 // measure goes to where a loose piece is measured.
 func (d *Desktop) measure() {
-	if at := d.Route(); at.Screen != card.Handbook || at.Part != handbook.MeasurePart {
-		d.Go(card.Route{Screen: card.Handbook, Part: handbook.MeasurePart})
+	if at := d.Route(); at.Screen != routes.Handbook || at.Part != handbook.MeasurePart {
+		d.Go(routes.Route{Screen: routes.Handbook, Part: handbook.MeasurePart})
 	}
 }
 
 // open goes to a route unless it is shown already: then the page has followed the
 // typing by itself.
-func (d *Desktop) open(to card.Route) {
+func (d *Desktop) open(to routes.Route) {
 	if d.Route().Screen != to.Screen {
 		d.Go(to)
 	}
@@ -59,7 +60,7 @@ func (d *Desktop) resolved(r store.Resolution, err error) {
 		return
 	}
 	if r.Answer != store.TagFound {
-		d.Say(card.Notice{Tone: card.Warn, Text: r.Sentence()})
+		d.Say(notice.Notice{Tone: notice.Warn, Text: r.Sentence()})
 		d.FocusCommand() // the next scan takes the place of this one
 		return
 	}
@@ -69,16 +70,18 @@ func (d *Desktop) resolved(r store.Resolution, err error) {
 }
 
 // RouteOf is where the window goes for a tag that was found.
-func RouteOf(r store.Resolution) card.Route {
+func RouteOf(r store.Resolution) routes.Route {
 	switch r.Place.Kind {
 	case store.Crate, store.Bag:
-		return card.Route{Screen: card.Unpack, About: r.Place.ID}
+		return routes.Route{Screen: routes.Unpack, About: r.Place.ID}
 	}
-	return card.Route{Screen: card.Places, About: r.Place.ID}
+	return routes.Route{Screen: routes.Places, About: r.Place.ID}
 }
 
 // fail says what went wrong.
-func (d *Desktop) fail(err error) { d.Say(card.Notice{Tone: card.Stop, Text: session.Sentence(err)}) }
+func (d *Desktop) fail(err error) {
+	d.Say(notice.Notice{Tone: notice.Stop, Text: session.Sentence(err)})
+}
 
 // reverse undoes or redoes away from the window, and says what that was.
 func (d *Desktop) reverse(do func() (store.Entry, error), lead string) {
@@ -87,6 +90,6 @@ func (d *Desktop) reverse(do func() (store.Entry, error), lead string) {
 			d.fail(err)
 			return
 		}
-		d.Say(card.Notice{Tone: card.OK, Lead: lead, Text: e.Text})
+		d.Say(notice.Notice{Tone: notice.OK, Lead: lead, Text: e.Text})
 	})
 }

@@ -14,6 +14,8 @@ import (
 	"stowright/app/card"
 	"stowright/app/copies"
 	"stowright/app/loop"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/viewfinder"
 	"stowright/store"
@@ -53,11 +55,11 @@ func New(s *session.Session, o Options) *Desktop {
 	d := &Desktop{session: s, trace: o.Trace, replace: o.Replace}
 	d.looking = viewfinder.Options{
 		Camera: o.Camera, Open: o.Open,
-		GoTo: func(r session.Reading) card.Route { return RouteOf(r.Resolution) },
+		GoTo: func(r session.Reading) routes.Route { return RouteOf(r.Resolution) },
 	}
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop, Query: d.query, Command: d.command,
-		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Claim: func() { d.Go(card.Route{Screen: card.Unpack}) },
+		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Claim: func() { d.Go(routes.Route{Screen: routes.Unpack}) },
 		Undo: func() { d.reverse(s.Shop.Undo, "Undone:") }, Redo: func() { d.reverse(s.Shop.Redo, "Done again:") },
 	})
 	s.Listen(d.changed)
@@ -73,11 +75,11 @@ func (d *Desktop) Show(w fyne.Window) {
 	w.SetOnDropped(d.dropped)
 	d.status()
 	d.followIndex()
-	d.Go(card.Route{Screen: card.Today})
+	d.Go(routes.Route{Screen: routes.Today})
 }
 
 // page makes the page of a route.
-func (d *Desktop) page(route card.Route) (app.Page, error) {
+func (d *Desktop) page(route routes.Route) (app.Page, error) {
 	d.write(traced{Event: "page", Screen: route.Screen, About: route.About})
 	host := &visit{Desktop: d, visit: d.visits.Start()}
 	for _, e := range entries() {
@@ -101,7 +103,7 @@ func (d *Desktop) OfferCard(c card.Card, act func(id string)) {
 }
 
 // Say says something and traces it.
-func (d *Desktop) Say(n card.Notice) {
+func (d *Desktop) Say(n notice.Notice) {
 	d.Frame.Say(n)
 	d.write(traced{Event: "said", Text: n.Lead + " " + n.Text})
 }
@@ -149,5 +151,5 @@ func (d *Desktop) query(text string) {
 	if text == "" {
 		return
 	}
-	d.Go(card.Route{Screen: card.Find, About: text})
+	d.Go(routes.Route{Screen: routes.Find, About: text})
 }

@@ -7,7 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/album"
-	"stowright/app/card"
+	"stowright/app/routes"
 	"stowright/app/unpack"
 )
 
@@ -30,15 +30,15 @@ func (d *Desktop) dropped(_ fyne.Position, files []fyne.URI) {
 		if d.droppedOnLine(pathsOf(files)) {
 			return
 		}
-		d.Go(card.Route{Screen: card.Camera, About: path})
+		d.Go(routes.Route{Screen: routes.Camera, About: path})
 	default:
-		d.Go(card.Route{Screen: card.Unpack, Part: unpack.ListPart, About: path})
+		d.Go(routes.Route{Screen: routes.Unpack, Part: unpack.ListPart, About: path})
 	}
 }
 
 // photographed is a page with something in hand that can be photographed.
 type photographed interface {
-	Photographs() (to card.Route, ok bool)
+	Photographs() (to routes.Route, ok bool)
 }
 
 // droppedOnLine keeps pictures that were dropped where a line is in hand as its

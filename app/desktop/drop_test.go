@@ -8,8 +8,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/storage"
 
-	"stowright/app/card"
 	"stowright/app/demo"
+	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 	"stowright/app/unpack"
 	demofiles "stowright/assets/demo"
@@ -24,13 +24,13 @@ func TestDroppedFiles(t *testing.T) {
 		name  string
 		keys  []string
 		files []string
-		want  card.Route
+		want  routes.Route
 	}{
-		{"a packing list", nil, []string{list}, card.Route{Screen: card.Unpack, Part: unpack.ListPart, About: list}},
-		{"a paper in another format", nil, []string{"/a/list.pdf"}, card.Route{Screen: card.Unpack, Part: unpack.ListPart, About: "/a/list.pdf"}},
-		{"a photograph", nil, []string{"/a/photo.JPG"}, card.Route{Screen: card.Camera, About: "/a/photo.JPG"}},
-		{"nothing", nil, nil, card.Route{Screen: card.Today}},
-		{"while a question is open", []string{"F9"}, []string{list}, card.Route{Screen: card.Today}},
+		{"a packing list", nil, []string{list}, routes.Route{Screen: routes.Unpack, Part: unpack.ListPart, About: list}},
+		{"a paper in another format", nil, []string{"/a/list.pdf"}, routes.Route{Screen: routes.Unpack, Part: unpack.ListPart, About: "/a/list.pdf"}},
+		{"a photograph", nil, []string{"/a/photo.JPG"}, routes.Route{Screen: routes.Camera, About: "/a/photo.JPG"}},
+		{"nothing", nil, nil, routes.Route{Screen: routes.Today}},
+		{"while a question is open", []string{"F9"}, []string{list}, routes.Route{Screen: routes.Today}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			b := sitAt(t, sessiontest.Open(t, demo.Furnished))

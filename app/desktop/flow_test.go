@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"stowright/app/card"
 	"stowright/app/demo"
+	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
 )
@@ -51,18 +51,18 @@ func TestTags(t *testing.T) {
 		screen      string
 		said        string
 	}{
-		{"hand scanner", good, false, card.Places, ""},
-		{"hand scanner into the bar", good, true, card.Places, ""},
-		{"typed with blanks in lower case", strings.ToLower(b.Place("A-12").Tag.Spaced()), true, card.Places, ""},
-		{"a crate", string(b.Place("C1").Tag), false, card.Unpack, ""},
+		{"hand scanner", good, false, routes.Places, ""},
+		{"hand scanner into the bar", good, true, routes.Places, ""},
+		{"typed with blanks in lower case", strings.ToLower(b.Place("A-12").Tag.Spaced()), true, routes.Places, ""},
+		{"a crate", string(b.Place("C1").Tag), false, routes.Unpack, ""},
 		{"of another shop", string(other), true, "", "is not of this shop: look whether the right shop is open"},
 		{"mistyped", mistyped, true, "", "one of its characters is wrong"},
 		{"retired", string(empty.Tag), false, "", "out of use: take the label off"},
-		{"foreign", "https://example.org/1", true, card.Find, ""},
+		{"foreign", "https://example.org/1", true, routes.Find, ""},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			b.t = t
-			b.d.Go(card.Route{Screen: card.Today})
+			b.d.Go(routes.Route{Screen: routes.Today})
 			b.Drain()
 			b.d.Rest()
 			if row.bar {
@@ -75,7 +75,7 @@ func TestTags(t *testing.T) {
 			if row.said != "" && !strings.Contains(b.d.Said(), row.said) {
 				t.Errorf("scanned %q: said %q, want %q", row.typed, b.d.Said(), row.said)
 			}
-			if row.screen == card.Places && (b.d.Card().Designation != "AN3-5A" || b.w.Canvas().Focused() != nil) {
+			if row.screen == routes.Places && (b.d.Card().Designation != "AN3-5A" || b.w.Canvas().Focused() != nil) {
 				t.Errorf("scanned %q: card of %q, focus on %T; want AN3-5A, and the keys free", row.typed, b.d.Card().Designation, b.w.Canvas().Focused())
 			}
 		})
@@ -290,9 +290,9 @@ func TestFirstRun(t *testing.T) {
 		screen, says, key string
 		to                string // the screen that the action leads to, or what it asks
 	}{
-		{"3", "Nothing is in the shop yet", "I", card.Unpack},
+		{"3", "Nothing is in the shop yet", "I", routes.Unpack},
 		{"4", "Where do things go?", "N", "New place"},
-		{"5", "Nothing to label yet", "P", card.Places},
+		{"5", "Nothing to label yet", "P", routes.Places},
 	} {
 		t.Run(row.says, func(t *testing.T) {
 			b := sitAt(t, sessiontest.Empty(t))
@@ -319,13 +319,13 @@ func TestLateAnswers(t *testing.T) {
 	b.press("Ctrl+5")
 	before.Query("an3-5a")
 	b.Elapse()
-	if got := b.d.Card(); !got.Empty() || b.d.Route().Screen != card.Labels {
+	if got := b.d.Card(); !got.Empty() || b.d.Route().Screen != routes.Labels {
 		t.Errorf("on %s the card of %q is shown", b.d.Route().Screen, got.Designation)
 	}
-	b.d.Go(card.Route{Screen: card.Places})
+	b.d.Go(routes.Route{Screen: routes.Places})
 	b.Drain()
 	b.one("K")
-	b.d.Go(card.Route{Screen: card.Find})
+	b.d.Go(routes.Route{Screen: routes.Find})
 	b.Elapse()
 	if top := b.w.Canvas().Overlays().Top(); top != nil {
 		t.Error("the question of the page before opens")

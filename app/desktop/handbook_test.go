@@ -10,17 +10,17 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
 
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/handbook"
 	"stowright/app/look"
+	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 )
 
 // part goes to a part of the Handbook.
 func part(name, about string) func(b *bench) {
 	return func(b *bench) {
-		b.d.Go(card.Route{Screen: card.Handbook, Part: name, About: about})
+		b.d.Go(routes.Route{Screen: routes.Handbook, Part: name, About: about})
 		b.Elapse()
 	}
 }
@@ -114,7 +114,7 @@ func TestMeasureFromAnywhere(t *testing.T) {
 		b.press(from)
 		was := b.d.Route()
 		b.press("F6")
-		if at := b.d.Route(); at.Screen != card.Handbook || at.Part != handbook.MeasurePart {
+		if at := b.d.Route(); at.Screen != routes.Handbook || at.Part != handbook.MeasurePart {
 			t.Errorf("F6 after %s leads to %+v", from, at)
 		}
 		b.press("F6") // once more changes nothing
@@ -125,7 +125,7 @@ func TestMeasureFromAnywhere(t *testing.T) {
 		}
 	}
 	b.press("F6", `".190"`)
-	b.d.Go(card.Route{Screen: card.Handbook, About: "AN3-5A"})
+	b.d.Go(routes.Route{Screen: routes.Handbook, About: "AN3-5A"})
 	b.Elapse()
 	b.d.Back()
 	b.Elapse()
@@ -139,7 +139,7 @@ func TestFindAndHandbookLeadToEachOther(t *testing.T) {
 	b := sit(t, demo.Unpacked)
 	b.press("Ctrl+K", `"an3-8"`)
 	b.press("Enter")
-	if at := b.d.Route(); at.Screen != card.Find {
+	if at := b.d.Route(); at.Screen != routes.Find {
 		t.Fatalf("typing leads to %+v", at)
 	}
 	look.PressKey(b.d.Object(), "F6")
@@ -149,12 +149,12 @@ func TestFindAndHandbookLeadToEachOther(t *testing.T) {
 	}
 	part(handbook.LookUpPart, "")(b)
 	b.press("Ctrl+K", `"an3-5a"`, "Enter")
-	if at := b.d.Route(); at.Screen != card.Handbook || b.lit() != "A-12" {
+	if at := b.d.Route(); at.Screen != routes.Handbook || b.lit() != "A-12" {
 		t.Errorf("a designation in the command bar of the Handbook leads to %+v with drawer %q lit", at, b.lit())
 	}
 	part(handbook.LookUpPart, "")(b)
 	b.scan(string(b.Place("A-12").Tag))
-	if want := (card.Route{Screen: card.Places, About: b.Place("A-12").ID}); b.d.Route() != want {
+	if want := (routes.Route{Screen: routes.Places, About: b.Place("A-12").ID}); b.d.Route() != want {
 		t.Errorf("a tag that is scanned into the Handbook leads to %+v, want %+v", b.d.Route(), want)
 	}
 }

@@ -5,9 +5,9 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/look"
+	"stowright/app/routes"
 )
 
 // edges are where an object begins and ends across the window.
@@ -41,7 +41,7 @@ func TestLargerHasCardBesideTheList(t *testing.T) {
 		{"places, a room", keysOf("Ctrl+4", "/", "Down"), "Cabinet A"},
 		{"places, a shelf", func(b *bench) { b.drawer("S1") }, "S1"},
 		{"labels", keysOf("Ctrl+5"), ""},
-		{"camera", func(b *bench) { b.d.Go(card.Route{Screen: card.Camera, About: b.photo("A-12", "A-13")}) }, "AN3-5A"},
+		{"camera", func(b *bench) { b.d.Go(routes.Route{Screen: routes.Camera, About: b.photo("A-12", "A-13")}) }, "AN3-5A"},
 		{"handbook", keysOf("Ctrl+6", `"an3-5a"`), "AN3-5A"},
 	} {
 		t.Run(row.name, func(t *testing.T) {

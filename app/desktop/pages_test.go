@@ -10,9 +10,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/look"
+	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 )
 
@@ -91,7 +91,7 @@ func TestLabelKeysOfPlaces(t *testing.T) {
 	for _, row := range []struct{ drawer, key, about string }{{"A-12", "L", "A-12"}, {"A-12", "A", "Cabinet A"}, {"A-02", "L", "A-02"}} {
 		b.drawer(row.drawer)
 		b.press(row.key)
-		if got, want := b.d.Route(), (card.Route{Screen: card.Labels, About: b.Place(row.about).ID}); got != want {
+		if got, want := b.d.Route(), (routes.Route{Screen: routes.Labels, About: b.Place(row.about).ID}); got != want {
 			t.Errorf("%s on %s goes to %+v, want the labels of %s", row.key, row.drawer, got, row.about)
 		}
 	}
@@ -115,11 +115,11 @@ func TestCameraByKeys(t *testing.T) {
 	}
 	b.d.Rest()
 	b.press("Enter")
-	if at := b.d.Route(); at != (card.Route{Screen: card.Places, About: b.Place("A-12").ID}) || b.lit() != "A-12" {
+	if at := b.d.Route(); at != (routes.Route{Screen: routes.Places, About: b.Place("A-12").ID}) || b.lit() != "A-12" {
 		t.Errorf("Enter goes to %+v with %q lit, want the drawer A-12", at, b.lit())
 	}
 	b.press("Esc")
-	if got := b.d.Route().Screen; got != card.Camera {
+	if got := b.d.Route().Screen; got != routes.Camera {
 		t.Errorf("Esc goes back to %q, want the camera", got)
 	}
 }
@@ -131,11 +131,11 @@ func TestEscLeavesTheFieldFirst(t *testing.T) {
 	entries := shownOf[*look.Entry](t, b.d.Object())
 	b.w.Canvas().Focus(entries[len(entries)-1])
 	b.press("Esc")
-	if at := b.d.Route().Screen; at != card.Labels || b.w.Canvas().Focused() != nil {
+	if at := b.d.Route().Screen; at != routes.Labels || b.w.Canvas().Focused() != nil {
 		t.Errorf("Esc in a field led to %s, with %v focused", at, b.w.Canvas().Focused())
 	}
 	b.press("Esc")
-	if at := b.d.Route().Screen; at != card.Today {
+	if at := b.d.Route().Screen; at != routes.Today {
 		t.Errorf("the second Esc led to %s", at)
 	}
 }
@@ -144,7 +144,7 @@ func TestEscLeavesTheFieldFirst(t *testing.T) {
 // cannot have been sent is refused in the question, which stays open.
 func TestClaimSentByKeys(t *testing.T) {
 	b := sit(t, demo.Unpacked)
-	b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
+	b.d.Go(routes.Route{Screen: routes.Unpack, Part: "claim"})
 	b.Elapse()
 	day := func(text string) {
 		entries := shownOf[*look.Entry](t, b.w.Canvas().Overlays().Top())

@@ -11,9 +11,9 @@ import (
 
 	"stowright/app"
 	"stowright/app/album"
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/photos"
+	"stowright/app/routes"
 	"stowright/app/unpack"
 	"stowright/store"
 	"stowright/store/phototest"
@@ -56,7 +56,7 @@ func TestPhotographsByKeys(t *testing.T) {
 	of := store.OfLine(line.Shipment, line.Line)
 	path := onDisk(t)
 	b.press("P")
-	if want := (card.Route{Screen: card.Photographs, About: photos.About(of)}); b.d.Route() != want {
+	if want := (routes.Route{Screen: routes.Photographs, About: photos.About(of)}); b.d.Route() != want {
 		t.Fatalf("P leads to %+v, want %+v", b.d.Route(), want)
 	}
 	b.press("F", `"`+path+`"`, "Enter", "F", `"`+path+`"`, "Enter")
@@ -88,11 +88,11 @@ func TestPhotographsOfCards(t *testing.T) {
 	path := onDisk(t)
 	for _, row := range []struct {
 		name  string
-		route card.Route
+		route routes.Route
 		of    store.Subject
 	}{
-		{"a drawer", card.Route{Screen: card.Places, About: b.Place("A-12").ID}, store.OfPlace(b.Place("A-12").ID)},
-		{"an item", card.Route{Screen: card.Find, About: "AN3-5A"}, store.OfItem("AN3-5A")},
+		{"a drawer", routes.Route{Screen: routes.Places, About: b.Place("A-12").ID}, store.OfPlace(b.Place("A-12").ID)},
+		{"an item", routes.Route{Screen: routes.Find, About: "AN3-5A"}, store.OfItem("AN3-5A")},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			b.t = t
@@ -125,11 +125,11 @@ func TestPhotographsOfCards(t *testing.T) {
 func TestDroppedPhotographs(t *testing.T) {
 	b := sit(t, demo.Unpacked)
 	of := store.OfPlace(b.Place("S1").ID)
-	b.d.Go(card.Route{Screen: card.Photographs, About: photos.About(of)})
+	b.d.Go(routes.Route{Screen: routes.Photographs, About: photos.About(of)})
 	b.Drain()
 	b.d.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(onDisk(t)), storage.NewFileURI(onDisk(t))})
 	b.Drain()
-	if got := b.names(of); got != "P-3, P-4" || b.d.Route().Screen != card.Photographs {
+	if got := b.names(of); got != "P-3, P-4" || b.d.Route().Screen != routes.Photographs {
 		t.Errorf("kept %q, on %+v", got, b.d.Route())
 	}
 	// On a line of Unpack it becomes one of the line.
@@ -137,7 +137,7 @@ func TestDroppedPhotographs(t *testing.T) {
 	line := b.d.Page().(*unpack.Page).Saved().(unpack.Saved)
 	b.d.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(onDisk(t))})
 	b.Drain()
-	if got := b.names(store.OfLine(line.Shipment, line.Line)); got != "P-5" || b.d.Route().Screen != card.Photographs {
+	if got := b.names(store.OfLine(line.Shipment, line.Line)); got != "P-5" || b.d.Route().Screen != routes.Photographs {
 		t.Errorf("dropped on line %d: kept %q, on %+v", line.Line, got, b.d.Route())
 	}
 	b.press("C")

@@ -5,8 +5,8 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"stowright/app/card"
 	"stowright/app/gallery"
+	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/labels/camera"
 )
@@ -17,7 +17,7 @@ var Size = fyne.NewSize(gallery.Width, gallery.Height)
 // Shot is one picture of the window on a page.
 type Shot struct {
 	Name  string // of the file
-	Route card.Route
+	Route routes.Route
 }
 
 // Shots are the pictures of the screens on a demo shop.

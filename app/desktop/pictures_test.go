@@ -13,10 +13,10 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/gallery"
 	"stowright/app/look"
+	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 	"stowright/labels"
 	"stowright/store"
@@ -69,21 +69,21 @@ func scenes() []scene {
 		{"put-in-doubt", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("P", `"AN3-8A"`, "Enter") }},
 		{"put-in-known", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("P", `"an4-6a"`) }},
 		{"tag-unknown", at(demo.Unpacked), func(b *bench) { b.press("Ctrl+4"); b.scan("SP7K3M9QXD") }},
-		{"camera-none", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: card.Camera}) }},
-		{"camera-photo", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: card.Camera, About: b.photo("A-12", "A-13", "A-30")}) }},
-		{"camera-foreign", at(demo.Unpacked), func(b *bench) { b.d.Go(card.Route{Screen: card.Camera, About: b.photoOf("SPAAAAAAA")}) }},
+		{"camera-none", at(demo.Unpacked), func(b *bench) { b.d.Go(routes.Route{Screen: routes.Camera}) }},
+		{"camera-photo", at(demo.Unpacked), func(b *bench) { b.d.Go(routes.Route{Screen: routes.Camera, About: b.photo("A-12", "A-13", "A-30")}) }},
+		{"camera-foreign", at(demo.Unpacked), func(b *bench) { b.d.Go(routes.Route{Screen: routes.Camera, About: b.photoOf("SPAAAAAAA")}) }},
 		{"claim-sent", at(demo.Unpacked), func(b *bench) {
-			b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
+			b.d.Go(routes.Route{Screen: routes.Unpack, Part: "claim"})
 			b.Elapse()
 			b.press("M", `"by e-mail"`, "Enter")
 		}},
 		{"claim-sent-wrong", at(demo.Unpacked), func(b *bench) {
-			b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
+			b.d.Go(routes.Route{Screen: routes.Unpack, Part: "claim"})
 			b.Elapse()
 			b.press("M", "Tab", `"9 March 2026"`, "Enter")
 		}},
 		{"claim-answer", at(demo.Unpacked), func(b *bench) {
-			b.d.Go(card.Route{Screen: card.Unpack, Part: "claim"})
+			b.d.Go(routes.Route{Screen: routes.Unpack, Part: "claim"})
 			b.Elapse()
 			b.press("M", "Enter", "A")
 		}},
@@ -93,7 +93,7 @@ func scenes() []scene {
 		{"copies-elsewhere", at(demo.Unpacked), keysOf("F12", "O")},
 		{"first-copies", empty, keysOf("F12")},
 		{"long-names", longNames, func(b *bench) {
-			b.d.Go(card.Route{Screen: card.Places, About: b.Place("The long workbench under the north window of the old barn").ID})
+			b.d.Go(routes.Route{Screen: routes.Places, About: b.Place("The long workbench under the north window of the old barn").ID})
 		}},
 	}
 }

@@ -5,13 +5,13 @@ import (
 
 	"stowright/app"
 	"stowright/app/album"
-	"stowright/app/card"
 	"stowright/app/copies"
 	"stowright/app/find"
 	"stowright/app/handbook"
 	"stowright/app/labelling"
 	"stowright/app/photos"
 	"stowright/app/places"
+	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/today"
 	"stowright/app/unpack"
@@ -23,7 +23,7 @@ import (
 type entry struct {
 	app.Screen
 	// page makes the page of a route of this screen.
-	page func(d *Desktop, host app.Host, route card.Route) app.Page
+	page func(d *Desktop, host app.Host, route routes.Route) app.Page
 	// shots are its pictures on a demo shop, for the gallery: one at least.
 	shots func(s *session.Session) ([]Shot, error)
 }
@@ -32,22 +32,22 @@ type entry struct {
 func entries() []entry {
 	return append(railEntries(), []entry{
 		{
-			app.Screen{Name: card.Camera, Title: "Camera", Key: "F2", Help: "Show labels to a camera, or open a picture of them, and see what each one names."},
-			func(d *Desktop, host app.Host, route card.Route) app.Page {
+			app.Screen{Name: routes.Camera, Title: "Camera", Key: "F2", Help: "Show labels to a camera, or open a picture of them, and see what each one names."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
 				return viewfinder.New(d.session, host, route, d.looking)
 			},
 			firstPage("camera"),
 		},
 		{
-			app.Screen{Name: card.Copies, Title: "Safe copies", Key: "F12", Help: "Make, check, restore and export copies of the shop."},
-			func(d *Desktop, host app.Host, route card.Route) app.Page {
+			app.Screen{Name: routes.Copies, Title: "Safe copies", Key: "F12", Help: "Make, check, restore and export copies of the shop."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
 				return copies.New(d.session, host, route, copies.Options{Replace: d.replace, Shown: d.shown})
 			},
 			firstPage("copies"),
 		},
 		{
-			app.Screen{Name: card.Photographs, Title: "Photographs", Help: "Take, look at and describe the photographs of one thing."},
-			func(d *Desktop, host app.Host, route card.Route) app.Page {
+			app.Screen{Name: routes.Photographs, Title: "Photographs", Help: "Take, look at and describe the photographs of one thing."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
 				return album.New(d.session, host, route, album.Options{Camera: d.looking.Camera, Open: album.Opener(d.looking.Open)})
 			},
 			photographShots,
@@ -59,45 +59,49 @@ func entries() []entry {
 func railEntries() []entry {
 	return []entry{
 		{
-			app.Screen{Name: card.Today, Title: "Today", Icon: "today", Help: "See what waits: crates, stock to put away, shortages, the last entries."},
-			func(d *Desktop, host app.Host, route card.Route) app.Page { return today.New(d.session, host, route) },
+			app.Screen{Name: routes.Today, Title: "Today", Icon: "today", Help: "See what waits: crates, stock to put away, shortages, the last entries."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page { return today.New(d.session, host, route) },
 			firstPage("today"),
 		},
 		{
-			app.Screen{Name: card.Unpack, Title: "Unpack", Icon: "unpack", Help: "Bring a packing list in, check it off, stow what came, write the claim."},
-			func(d *Desktop, host app.Host, route card.Route) app.Page { return unpack.New(d.session, host, route) },
+			app.Screen{Name: routes.Unpack, Title: "Unpack", Icon: "unpack", Help: "Bring a packing list in, check it off, stow what came, write the claim."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
+				return unpack.New(d.session, host, route)
+			},
 			firstPage("unpack"),
 		},
 		{
-			app.Screen{Name: card.Find, Title: "Find", Icon: "find", Help: "Find a part by number, words or size: how many there are, and where."},
-			func(d *Desktop, host app.Host, route card.Route) app.Page { return find.New(d.session, host, route) },
-			shown(Shot{"find", card.Route{About: "an3 5"}}),
+			app.Screen{Name: routes.Find, Title: "Find", Icon: "find", Help: "Find a part by number, words or size: how many there are, and where."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page { return find.New(d.session, host, route) },
+			shown(Shot{"find", routes.Route{About: "an3 5"}}),
 		},
 		{
-			app.Screen{Name: card.Places, Title: "Places", Icon: "places", Help: "Make rooms, cabinets and drawers, move them, and see what lies in each."},
-			func(d *Desktop, host app.Host, route card.Route) app.Page { return places.New(d.session, host, route) },
+			app.Screen{Name: routes.Places, Title: "Places", Icon: "places", Help: "Make rooms, cabinets and drawers, move them, and see what lies in each."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
+				return places.New(d.session, host, route)
+			},
 			placeShots,
 		},
 		{
-			app.Screen{Name: card.Labels, Title: "Labels", Icon: "labels", Help: "Pick what needs a label, see the sheet as it prints, save it as PDF."},
-			func(d *Desktop, host app.Host, route card.Route) app.Page {
+			app.Screen{Name: routes.Labels, Title: "Labels", Icon: "labels", Help: "Pick what needs a label, see the sheet as it prints, save it as PDF."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
 				return labelling.New(d.session, host, route)
 			},
 			firstPage("labels"),
 		},
 		{
-			app.Screen{Name: card.Handbook, Title: "Handbook", Icon: "handbook", Help: "Look a number up, measure a piece, choose a bolt or a rivet, read the tables."},
-			func(d *Desktop, host app.Host, route card.Route) app.Page {
+			app.Screen{Name: routes.Handbook, Title: "Handbook", Icon: "handbook", Help: "Look a number up, measure a piece, choose a bolt or a rivet, read the tables."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
 				return handbook.New(d.session, host, route)
 			},
 			shown(
-				Shot{"handbook", card.Route{About: "an3 5a"}},
-				Shot{"measure", card.Route{Part: handbook.MeasurePart, About: ".190"}},
-				Shot{"bolt", card.Route{Part: handbook.BoltPart, About: "spar .125, rib 3/16"}},
-				Shot{"rivet", card.Route{Part: handbook.RivetPart, About: ".032, .040"}},
-				Shot{"tables", card.Route{Part: handbook.TablesPart}},
-				Shot{"torque", card.Route{Part: handbook.TorquePart}},
-				Shot{"figures", card.Route{Part: handbook.OwnPart}},
+				Shot{"handbook", routes.Route{About: "an3 5a"}},
+				Shot{"measure", routes.Route{Part: handbook.MeasurePart, About: ".190"}},
+				Shot{"bolt", routes.Route{Part: handbook.BoltPart, About: "spar .125, rib 3/16"}},
+				Shot{"rivet", routes.Route{Part: handbook.RivetPart, About: ".032, .040"}},
+				Shot{"tables", routes.Route{Part: handbook.TablesPart}},
+				Shot{"torque", routes.Route{Part: handbook.TorquePart}},
+				Shot{"figures", routes.Route{Part: handbook.OwnPart}},
 			),
 		},
 	}
@@ -125,7 +129,7 @@ func placeShots(s *session.Session) ([]Shot, error) {
 	if err != nil || len(drawers) == 0 {
 		return nil, errors.Join(err, errors.New("the shop has no drawer A-07 to draw"))
 	}
-	return []Shot{{"places", card.Route{About: drawers[0].ID}}}, nil
+	return []Shot{{"places", routes.Route{About: drawers[0].ID}}}, nil
 }
 
 func photographShots(s *session.Session) ([]Shot, error) {
@@ -133,5 +137,5 @@ func photographShots(s *session.Session) ([]Shot, error) {
 	if err != nil || len(taken) == 0 {
 		return nil, errors.Join(err, errors.New("the shop has no photograph to draw"))
 	}
-	return []Shot{{"photographs", card.Route{About: photos.About(taken[0].Of)}}}, nil
+	return []Shot{{"photographs", routes.Route{About: photos.About(taken[0].Of)}}}, nil
 }

@@ -10,6 +10,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/look"
+	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 	"stowright/assets/icons"
 )
@@ -40,7 +41,7 @@ func TestEveryScreenIsComplete(t *testing.T) {
 			if e.Icon != "" && icons.SVG(e.Icon) == nil {
 				t.Errorf("there is no icon %q", e.Icon)
 			}
-			b.d.Go(card.Route{Screen: e.Name})
+			b.d.Go(routes.Route{Screen: e.Name})
 			b.Drain()
 			titled, ok := b.d.Page().(app.Titled)
 			if b.d.Page() == nil || b.d.Page().Object() == nil || !ok || titled.Title() == "" {
@@ -48,7 +49,7 @@ func TestEveryScreenIsComplete(t *testing.T) {
 			}
 			if e.Key != "" {
 				once("key", e.Key, e.Title)
-				b.d.Go(card.Route{Screen: card.Labels})
+				b.d.Go(routes.Route{Screen: routes.Labels})
 				b.press(e.Key)
 				if got := b.d.Route().Screen; got != e.Name {
 					t.Errorf("%s leads to %q, want %q", e.Key, got, e.Name)
@@ -76,7 +77,7 @@ func TestRoutesByName(t *testing.T) {
 	if !slices.Equal(names, want) {
 		t.Errorf("names: got %q, want %q", names, want)
 	}
-	if page, err := b.d.page(card.Route{Screen: "garden"}); err == nil {
+	if page, err := b.d.page(routes.Route{Screen: "garden"}); err == nil {
 		t.Errorf("a screen that does not exist: got %T, want an error", page)
 	}
 }

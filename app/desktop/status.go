@@ -8,10 +8,11 @@ import (
 	"strings"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store"
 )
 
@@ -19,7 +20,7 @@ import (
 type status struct {
 	footer app.Footer
 	claim  string
-	tone   card.Tone
+	tone   notice.Tone
 	hand   string
 }
 
@@ -78,11 +79,11 @@ func lastWords(e store.Entry) string {
 	return fmt.Sprintf("%s: %s", e.Hand, e.Text)
 }
 
-func claimTone(c store.Clock) card.Tone {
+func claimTone(c store.Clock) notice.Tone {
 	if c.DaysLeft == 0 {
-		return card.Stop
+		return notice.Stop
 	}
-	return card.Warn
+	return notice.Warn
 }
 
 // askHand asks who works from now on.
@@ -96,10 +97,10 @@ func (d *Desktop) handDialog(settings store.Settings, err error) {
 		return
 	}
 	name := look.NewEntry("a name")
-	list := look.NewRowList(card.Column{Title: "who works here", Kind: card.Names})
-	var rows []card.Row
+	list := look.NewRowList(table.Column{Title: "who works here", Kind: table.Names})
+	var rows []table.Row
 	for _, h := range settings.Hands {
-		rows = append(rows, card.Row{ID: h, Cells: []card.Cell{card.Name(h, "")}})
+		rows = append(rows, table.Row{ID: h, Cells: []table.Cell{table.Name(h, "")}})
 	}
 	list.SetRows(rows)
 	list.Mark(slices.Index(settings.Hands, d.session.Shop.Hand()))
@@ -110,7 +111,7 @@ func (d *Desktop) handDialog(settings store.Settings, err error) {
 		dialog.Close()
 	}
 	name.OnSubmitted = func(string) { take() }
-	list.OnOpened = func(int, card.Row) { take() }
+	list.OnOpened = func(int, table.Row) { take() }
 	dialog = look.NewDialog("Whose hand is this?", look.Fill(12, list, look.NewField("Somebody else", name, "every entry of the journal says who made it")),
 		look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary("This one", "Enter", take))
 	d.Ask(dialog, list)

@@ -7,10 +7,11 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/copies"
 	"stowright/app/look"
 	"stowright/app/loop"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -165,10 +166,10 @@ func (w *Window) replaced(o opened, done, aside string, err error) {
 	if w.desktop == nil {
 		return
 	}
-	said := card.Notice{Tone: card.OK, Lead: "Restored.", Text: done}
+	said := notice.Notice{Tone: notice.OK, Lead: "Restored.", Text: done}
 	switch {
 	case err != nil:
-		said = card.Notice{Tone: card.Stop, Lead: "Not restored.", Text: session.Sentence(err)}
+		said = notice.Notice{Tone: notice.Stop, Lead: "Not restored.", Text: session.Sentence(err)}
 	case aside != "":
 		said.Text += " The file as it was is kept as " + aside + "."
 	}
@@ -205,12 +206,12 @@ func (w *Window) bare(screen string, page func(*app.Frame) app.Page) {
 	var frame *app.Frame
 	frame = app.NewFrame(app.Options{
 		Bare: true, Loop: w.loop, Resized: w.options.Resized,
-		Pages: func(card.Route) (app.Page, error) { return page(frame), nil },
+		Pages: func(routes.Route) (app.Page, error) { return page(frame), nil },
 	})
 	frame.Attach(w.window)
 	w.window.SetOnDropped(nil)
 	write(w.options.Trace, traced{Event: "page", Screen: screen})
-	frame.Go(card.Route{Screen: screen})
+	frame.Go(routes.Route{Screen: screen})
 }
 
 // plain is a page that only says something.

@@ -10,6 +10,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/loop"
 	"stowright/app/session"
+	"stowright/app/table"
 )
 
 // maxRows is how many answers are shown: further ones want more typing.
@@ -20,7 +21,7 @@ type State struct {
 	Query   string
 	Heading string // "8 found"
 	Note    string // under the heading
-	Rows    []card.Row
+	Rows    []table.Row
 	Chosen  int // index of the chosen row, -1 for none
 	Card    card.Card
 	Empty   bool   // the shop holds nothing to be found yet
@@ -29,11 +30,11 @@ type State struct {
 }
 
 // Columns are those of the rows.
-func Columns() []card.Column {
-	return []card.Column{
-		{Title: "what", Kind: card.Names},
-		{Title: "how many", Kind: card.Figure, Width: 150},
-		{Title: "where", Kind: card.Words, Width: 290},
+func Columns() []table.Column {
+	return []table.Column{
+		{Title: "what", Kind: table.Names},
+		{Title: "how many", Kind: table.Figure, Width: 150},
+		{Title: "where", Kind: table.Words, Width: 290},
 	}
 }
 
@@ -112,7 +113,7 @@ func (m *Model) answered(a answers, err error) {
 	if words := session.IndexWords(m.session.Indexing()); words != "" && strings.TrimSpace(m.state.Query) != "" {
 		m.state.Note = words + ": until then only whole numbers and tags are found"
 	}
-	m.state.Rows = make([]card.Row, 0, len(m.found))
+	m.state.Rows = make([]table.Row, 0, len(m.found))
 	for _, f := range m.found {
 		m.state.Rows = append(m.state.Rows, row(f))
 	}
@@ -147,19 +148,19 @@ func headings(query string, a answers) (heading, note string) {
 }
 
 // row is one answer as a row.
-func row(f session.Found) card.Row {
+func row(f session.Found) table.Row {
 	if f.Item == "" {
-		return card.Row{ID: f.Place, Cells: []card.Cell{card.Name(f.Name, f.Title), card.T(""), card.T(f.Path)}}
+		return table.Row{ID: f.Place, Cells: []table.Cell{table.Name(f.Name, f.Title), table.T(""), table.T(f.Path)}}
 	}
 	quantity := f.Stock.Total.Figure()
 	sub := f.Title
 	if f.Why != "" && !f.Near { // the heading says that it is only close
 		sub += " (" + f.Why + ")"
 	}
-	where := card.T("none in the shop")
+	where := table.T("none in the shop")
 	if len(f.Stock.Heaps) > 0 {
 		heap, n := f.Stock.Heaps[0], len(f.Stock.Heaps)-1
-		where = card.T(session.ShortPath(heap.Path))
+		where = table.T(session.ShortPath(heap.Path))
 		switch {
 		case !heap.Usable():
 			where.Sub = heap.Amount.String() + ", " + heap.State()
@@ -167,8 +168,8 @@ func row(f session.Found) card.Row {
 			where.Sub = fmt.Sprintf("and %d more", n)
 		}
 	}
-	return card.Row{ID: f.Item, Dim: len(f.Stock.Heaps) == 0, Cells: []card.Cell{
-		card.Name(f.Name, sub), {Text: quantity, Sub: session.UnitWord(f.Stock.Item.Unit)}, where,
+	return table.Row{ID: f.Item, Dim: len(f.Stock.Heaps) == 0, Cells: []table.Cell{
+		table.Name(f.Name, sub), {Text: quantity, Sub: session.UnitWord(f.Stock.Item.Unit)}, where,
 	}}
 }
 

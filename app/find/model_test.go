@@ -7,10 +7,10 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/session"
 	"stowright/app/session/sessiontest"
+	"stowright/app/table"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -221,16 +221,16 @@ func TestRow(t *testing.T) {
 		name  string
 		found session.Found
 		many  string
-		where card.Cell
+		where table.Cell
 	}{
-		{"counted", found(store.Exact(measure.Pieces(28)), heap(28, store.Good)), "28", card.T("Cabinet A · A-12")},
-		{"estimated, in two places", found(about, heap(90, store.Good), heap(10, store.Good)), "about 100", card.Cell{Text: "Cabinet A · A-12", Sub: "and 1 more"}},
-		{"set apart", found(store.Exact(measure.Pieces(0)), heap(4, store.SetApart)), "0", card.Cell{Text: "Cabinet A · A-12", Sub: "4 ea, set apart"}},
-		{"none", found(store.Exact(measure.Pieces(0))), "0", card.T("none in the shop")},
+		{"counted", found(store.Exact(measure.Pieces(28)), heap(28, store.Good)), "28", table.T("Cabinet A · A-12")},
+		{"estimated, in two places", found(about, heap(90, store.Good), heap(10, store.Good)), "about 100", table.Cell{Text: "Cabinet A · A-12", Sub: "and 1 more"}},
+		{"set apart", found(store.Exact(measure.Pieces(0)), heap(4, store.SetApart)), "0", table.Cell{Text: "Cabinet A · A-12", Sub: "4 ea, set apart"}},
+		{"none", found(store.Exact(measure.Pieces(0))), "0", table.T("none in the shop")},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			got := rowOf(row.found)
-			want := []card.Cell{card.Name("AN3-5A", "Bolt"), {Text: row.many, Sub: "each"}, row.where}
+			want := []table.Cell{table.Name("AN3-5A", "Bolt"), {Text: row.many, Sub: "each"}, row.where}
 			if d := cmp.Diff(want, got.Cells); d != "" {
 				t.Errorf("row (-want +got):\n%s", d)
 			}
@@ -244,4 +244,4 @@ func TestRow(t *testing.T) {
 }
 
 // rowOf is row, whose name the table takes.
-func rowOf(f session.Found) card.Row { return row(f) }
+func rowOf(f session.Found) table.Row { return row(f) }

@@ -5,9 +5,12 @@ import (
 
 	"stowright/app"
 	"stowright/app/card"
-	"stowright/app/handle"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/stockdialog"
+	"stowright/app/table"
 )
 
 // Page is the screen.
@@ -27,15 +30,15 @@ type Page struct {
 }
 
 // New makes the page; the route's About is a question to start with.
-func New(s *session.Session, host app.Host, route card.Route) *Page {
+func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p := &Page{session: s, host: host, title: look.NewTitle(""), note: look.NewQuiet(""), list: look.NewRowList(Columns()...)}
 	p.model = NewModel(s, p.Render)
-	p.list.OnChosen = func(i int, _ card.Row) { p.model.Choose(i) }
-	p.list.OnOpened = func(int, card.Row) { p.open() }
+	p.list.OnChosen = func(i int, _ table.Row) { p.model.Choose(i) }
+	p.list.OnOpened = func(int, table.Row) { p.open() }
 	p.empty = look.NewEmptyState("Nothing is in the shop yet",
 		"Bring the packing list of your first delivery in, and check it off crate by crate: what you find there can be found here.",
-		look.NewPrimary("Bring a packing list in", "I", func() { host.Go(card.Route{Screen: card.Unpack}) }))
-	p.problem, p.warning = look.NewNotice(card.Notice{Tone: card.Stop}), look.NewNotice(card.Notice{Tone: card.Warn})
+		look.NewPrimary("Bring a packing list in", "I", func() { host.Go(routes.Route{Screen: routes.Unpack}) }))
+	p.problem, p.warning = look.NewNotice(notice.Notice{Tone: notice.Stop}), look.NewNotice(notice.Notice{Tone: notice.Warn})
 	p.ways = look.Line(look.NewQuiet("Loose piece, no name?"), look.NewLink("Measure it", "F6", p.measure), look.NewQuiet("What does a number mean?"),
 		look.NewLink("Look it up in the Handbook", "", p.lookUp))
 	p.content = look.Fill(12, look.Rows(2, p.title, p.note), p.problem, p.warning, p.list, p.empty, p.ways)
@@ -48,11 +51,11 @@ func New(s *session.Session, host app.Host, route card.Route) *Page {
 }
 
 // measure leads to where a loose piece is measured.
-func (p *Page) measure() { p.host.Go(card.Route{Screen: card.Handbook, Part: "measure"}) }
+func (p *Page) measure() { p.host.Go(routes.Route{Screen: routes.Handbook, Part: "measure"}) }
 
 // lookUp leads to the Handbook with what was typed.
 func (p *Page) lookUp() {
-	p.host.Go(card.Route{Screen: card.Handbook, About: p.model.State().Query})
+	p.host.Go(routes.Route{Screen: routes.Handbook, About: p.model.State().Query})
 }
 
 // Object is the page's content.
@@ -107,9 +110,9 @@ func (p *Page) Render(s State) {
 	p.empty.Hidden = !s.Empty
 	p.ways.Hidden = s.Empty
 	p.title.Hidden, p.note.Hidden = s.Empty, s.Empty
-	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
+	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Error})
 	p.problem.Hidden = s.Error == ""
-	p.warning.SetNotice(card.Notice{Tone: card.Warn, Text: s.Warning})
+	p.warning.SetNotice(notice.Notice{Tone: notice.Warn, Text: s.Warning})
 	p.warning.Hidden = s.Warning == ""
 	p.content.Refresh()
 	p.card(s.Card)
@@ -121,9 +124,9 @@ func (p *Page) card(c card.Card) {
 		return
 	}
 	if f, ok := p.model.Chosen(); ok && f.Item != "" {
-		c.Actions = handle.Actions(f.Largest())
+		c.Actions = stockdialog.Actions(f.Largest())
 	} else {
-		c.Actions = []card.Action{{ID: openID, Label: "Open place", Key: "O", Primary: true}, {ID: handle.LabelID, Label: "Label", Key: "L"}}
+		c.Actions = []card.Action{{ID: openID, Label: "Open place", Key: "O", Primary: true}, {ID: stockdialog.LabelID, Label: "Label", Key: "L"}}
 	}
 	p.host.ShowCard(c, p.act)
 }
@@ -137,9 +140,9 @@ func (p *Page) open() {
 	switch {
 	case !ok:
 	case f.Item == "":
-		p.host.Go(card.Route{Screen: card.Places, About: f.Place})
+		p.host.Go(routes.Route{Screen: routes.Places, About: f.Place})
 	case len(f.Stock.Heaps) > 0:
-		p.host.Go(card.Route{Screen: card.Places, About: f.Stock.Heaps[0].Place})
+		p.host.Go(routes.Route{Screen: routes.Places, About: f.Stock.Heaps[0].Place})
 	}
 }
 
@@ -156,9 +159,9 @@ func (p *Page) act(id string) {
 	switch id {
 	case openID:
 		p.open()
-	case handle.LabelID:
-		p.host.Go(card.Route{Screen: card.Labels, About: place})
+	case stockdialog.LabelID:
+		p.host.Go(routes.Route{Screen: routes.Labels, About: place})
 	default:
-		handle.Ask(p.session, p.host, f.Largest(), id)
+		stockdialog.Ask(p.session, p.host, f.Largest(), id)
 	}
 }

@@ -9,8 +9,8 @@ import (
 	"slices"
 	"strings"
 
-	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/table"
 	"stowright/store"
 )
 
@@ -18,7 +18,7 @@ import (
 type State struct {
 	Folder  string // the folder that is shown
 	Problem string // why the last step was not taken
-	Rows    []card.Row
+	Rows    []table.Row
 	Chosen  int    // -1 for none
 	Do      string // what Enter does with the chosen row; "" for nothing
 	Top     bool   // there is no folder above
@@ -163,7 +163,7 @@ func (m *Model) lay(entries []Entry) {
 	m.steps, m.state.Rows = nil, nil
 	add := func(s step, text, beside string) {
 		m.steps = append(m.steps, s)
-		m.state.Rows = append(m.state.Rows, card.Row{ID: fmt.Sprint(s.folder, s.name), Cells: []card.Cell{card.T(text), card.T(beside)}})
+		m.state.Rows = append(m.state.Rows, table.Row{ID: fmt.Sprint(s.folder, s.name), Cells: []table.Cell{table.T(text), table.T(beside)}})
 	}
 	switch m.want.kind {
 	case folder, source:

@@ -6,6 +6,8 @@ import (
 	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 )
 
 // Window is the size of the window that every screen must fit, in points.
@@ -35,12 +37,12 @@ func (s Framed) Window() fyne.CanvasObject { return s.frame().Object() }
 func (s Framed) frame() *app.Frame {
 	f := app.NewFrame(app.Options{
 		Screens: Rail(),
-		Pages:   func(card.Route) (app.Page, error) { return page{s.Page()}, nil },
+		Pages:   func(routes.Route) (app.Page, error) { return page{s.Page()}, nil },
 	})
 	f.SetFooter(app.Footer{Shop: "Type Q", Last: "Partner counted A-30: 150", CanUndo: true})
-	f.SetClaim("Damage claim: 1 day left", card.Warn)
+	f.SetClaim("Damage claim: 1 day left", notice.Warn)
 	f.SetHand("Partner")
-	f.Go(card.Route{Screen: s.Screen})
+	f.Go(routes.Route{Screen: s.Screen})
 	f.SetCommand(s.Command)
 	if s.Side != nil {
 		f.ShowSide(s.Side())
@@ -59,9 +61,9 @@ func (s Framed) State(name string) State {
 // each other: a list, a check-off, a cabinet.
 func Sketches() []State {
 	return []State{
-		Framed{Screen: card.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.State("window-find"),
-		Framed{Screen: card.Unpack, Side: claims, Page: unpackPage}.State("window-unpack"),
-		Framed{Screen: card.Places, Command: "an470ad4 7", Card: RivetCard(), Page: placesPage}.State("window-places"),
+		Framed{Screen: routes.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.State("window-find"),
+		Framed{Screen: routes.Unpack, Side: claims, Page: unpackPage}.State("window-unpack"),
+		Framed{Screen: routes.Places, Command: "an470ad4 7", Card: RivetCard(), Page: placesPage}.State("window-places"),
 	}
 }
 
@@ -82,8 +84,8 @@ func unpackPage() fyne.CanvasObject {
 	list.SetRowHeight(52)
 	list.SetRows(CheckRows())
 	list.Mark(2)
-	bar := look.NewProgressBar("39 of 52 lines", look.Segment{Share: 33, Tone: card.OK}, look.Segment{Share: 3, Tone: card.Warn},
-		look.Segment{Share: 3, Tone: card.Stop}, look.Segment{Share: 13})
+	bar := look.NewProgressBar("39 of 52 lines", look.Segment{Share: 33, Tone: notice.OK}, look.Segment{Share: 3, Tone: notice.Warn},
+		look.Segment{Share: 3, Tone: notice.Stop}, look.Segment{Share: 13})
 	buttons := look.Spread(
 		look.NewKeyButton("All here", "A", nil), look.NewPrimary("Some: 12", "S", nil), look.NewKeyButton("None", "N", nil),
 		look.NewKeyButton("Damaged", "D", nil), look.NewKeyButton("Mixed bag: split", "X", nil))
@@ -102,8 +104,8 @@ func claims() fyne.CanvasObject {
 	cab := CabinetA(21)
 	return look.Pin(12, look.NewScroller(look.Rows(10,
 		look.NewHeading("Claims for this delivery"),
-		look.NewNotice(card.Notice{Tone: card.Warn, Lead: "Hidden damage:", Text: "by Thu 19 March, 1 day left"}),
-		look.NewNotice(card.Notice{Lead: "Shortages:", Text: "by Mon 13 April, 26 days left"}),
+		look.NewNotice(notice.Notice{Tone: notice.Warn, Lead: "Hidden damage:", Text: "by Thu 19 March, 1 day left"}),
+		look.NewNotice(notice.Notice{Lead: "Shortages:", Text: "by Mon 13 April, 26 days left"}),
 		look.NewTallies([]card.Tally{
 			{Words: "all here", Figure: "33"},
 			{Words: "short", Figure: "2"},

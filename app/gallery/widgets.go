@@ -7,9 +7,13 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/drawing"
 	"stowright/app/folders"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/labels"
 	"stowright/store/hardware"
 )
@@ -43,7 +47,7 @@ func Widgets() []State {
 		{Name: "folders-folder", Width: Width, Height: Height, Make: foldersOver(folders.Folder(), "/home/builder/papers")},
 		{Name: "folders-save", Width: Width, Height: Height, Make: foldersOver(folders.NewFile("labels.pdf"), "/home/builder/papers/drawers.pdf")},
 		{Name: "folders-refused", Width: Width, Height: Height, Make: foldersOver(folders.File(".zip"), "/home/builder/private")},
-		{Name: "window-narrow", Width: 1000, Height: 700, Make: Framed{Screen: card.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.Window},
+		{Name: "window-narrow", Width: 1000, Height: 700, Make: Framed{Screen: routes.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.Window},
 		{Name: "window-said", Width: Width, Height: Height, Make: said},
 	}
 }
@@ -68,8 +72,8 @@ func buttons() fyne.CanvasObject {
 		look.Line(look.NewQuiet("Loose piece, no name?"), look.NewLink("Measure it", "F6", nil), look.NewFootLink("Undo", "Ctrl+Z", nil)),
 		look.Spread(look.NewKeyButton("All here", "A", nil), look.NewPrimary("Some: 12", "S", nil), look.NewKeyButton("None", "N", nil),
 			look.NewKeyButton("Damaged", "D", nil)),
-		look.Line(look.NewPill("Damage claim: 1 day left", "", card.Warn, nil), look.NewPill("Expired: 2 lots", "", card.Stop, nil),
-			look.NewPill("Partner", "F9", card.Quiet, nil)),
+		look.Line(look.NewPill("Damage claim: 1 day left", "", notice.Warn, nil), look.NewPill("Expired: 2 lots", "", notice.Stop, nil),
+			look.NewPill("Partner", "F9", notice.Quiet, nil)),
 	)
 }
 
@@ -92,14 +96,14 @@ func texts() fyne.CanvasObject {
 
 func marks() fyne.CanvasObject {
 	return look.Rows(10,
-		look.Line(look.NewStateMark(card.Mark{Word: "all here", Tone: card.OK}), look.NewStateMark(card.Mark{Word: "+4 over", Tone: card.Warn}),
-			look.NewStateMark(card.Mark{Word: "4 short", Tone: card.Stop}), look.NewStateMark(card.Mark{Word: "to check"})),
-		look.NewNotice(card.Notice{Tone: card.Warn, Lead: "Not AN3-6A", Text: "in A-13: that one is 1/8 longer in the grip. Lay one on the drawing before you take it."}),
-		look.NewNotice(card.Notice{Tone: card.Stop, Lead: "Expired:", Text: "SEAL-B2 expired 22 days ago. Set it apart, do not use it."}),
-		look.NewNotice(card.Notice{Tone: card.OK, Text: "12 stowed in A-21."}),
-		look.NewNotice(card.Notice{Lead: "Shortages:", Text: "by Mon 13 April, 26 days left"}),
+		look.Line(look.NewStateMark(notice.Mark{Word: "all here", Tone: notice.OK}), look.NewStateMark(notice.Mark{Word: "+4 over", Tone: notice.Warn}),
+			look.NewStateMark(notice.Mark{Word: "4 short", Tone: notice.Stop}), look.NewStateMark(notice.Mark{Word: "to check"})),
+		look.NewNotice(notice.Notice{Tone: notice.Warn, Lead: "Not AN3-6A", Text: "in A-13: that one is 1/8 longer in the grip. Lay one on the drawing before you take it."}),
+		look.NewNotice(notice.Notice{Tone: notice.Stop, Lead: "Expired:", Text: "SEAL-B2 expired 22 days ago. Set it apart, do not use it."}),
+		look.NewNotice(notice.Notice{Tone: notice.OK, Text: "12 stowed in A-21."}),
+		look.NewNotice(notice.Notice{Lead: "Shortages:", Text: "by Mon 13 April, 26 days left"}),
 		look.NewPanel(16, look.NewTallies([]card.Tally{
-			{Words: "all here", Figure: "33"}, {Words: "short", Figure: "2", Tone: card.Stop}, {Words: "over", Figure: "1", Tone: card.Warn},
+			{Words: "all here", Figure: "33"}, {Words: "short", Figure: "2", Tone: notice.Stop}, {Words: "over", Figure: "1", Tone: notice.Warn},
 		})),
 	)
 }
@@ -162,18 +166,18 @@ func listLong() fyne.CanvasObject {
 
 func listHardNames() fyne.CanvasObject {
 	l := look.NewRowList(FoundColumns()...)
-	l.SetRows([]card.Row{
-		{Cells: []card.Cell{card.Name("NAS1149F0363P", "Washer, #10, .063 thick (plans: AN960-10)"), card.T("150"), card.T("Cabinet A · A-30")}},
-		{Cells: []card.Cell{card.Name("OQ-10-031-L", "Hinge plate left, revision B, for the fin"), card.T("about 1,680"), card.T("Hangar, Cabinet A · A-30")}},
-		{Cells: []card.Cell{card.Name("MS24665-132", "Cotter pin"), card.T("16"), card.T("A-23")}},
+	l.SetRows([]table.Row{
+		{Cells: []table.Cell{table.Name("NAS1149F0363P", "Washer, #10, .063 thick (plans: AN960-10)"), table.T("150"), table.T("Cabinet A · A-30")}},
+		{Cells: []table.Cell{table.Name("OQ-10-031-L", "Hinge plate left, revision B, for the fin"), table.T("about 1,680"), table.T("Hangar, Cabinet A · A-30")}},
+		{Cells: []table.Cell{table.Name("MS24665-132", "Cotter pin"), table.T("16"), table.T("A-23")}},
 	})
 	return look.Fill(8, l)
 }
 
 func rack() fyne.CanvasObject {
-	c := card.Cabinet{Rows: 2, Cols: 3}
+	c := drawing.Cabinet{Rows: 2, Cols: 3}
 	for i, name := range []string{"S1", "S2", "S3", "S4", "S5", "S6"} {
-		c.Drawers = append(c.Drawers, card.Drawer{Name: name, Designation: "OQ-10-001", More: i, Level: -1, Empty: i == 4, Lit: i == 1})
+		c.Drawers = append(c.Drawers, drawing.Drawer{Name: name, Designation: "OQ-10-001", More: i, Level: -1, Empty: i == 4, Lit: i == 1})
 	}
 	c.Drawers[4].Designation = ""
 	p := look.NewCabinetPicture(c)
@@ -183,7 +187,7 @@ func rack() fyne.CanvasObject {
 
 func cards() fyne.CanvasObject {
 	quiet := card.Card{
-		Designation: "OQ-30-033", Title: "Spar doubler", Mark: card.Mark{Word: "back-ordered", Tone: card.Warn},
+		Designation: "OQ-30-033", Title: "Spar doubler", Mark: notice.Mark{Word: "back-ordered", Tone: notice.Warn},
 		Quantity: "0", Unit: "each", Known: "none came yet", Place: "none in the shop",
 		Notes: []string{"needed by SA-30 Tailplane (2)"}, Actions: []card.Action{{Label: "Arrived", Key: "A", Primary: true}},
 	}
@@ -201,16 +205,16 @@ func fullCard() fyne.CanvasObject {
 func facts() fyne.CanvasObject {
 	return look.NewPanel(14, look.NewFacts(
 		card.Fact{Name: "grip", Text: "1/4 (0.25) ±1/64", Source: "NASM3-20 (AN3-AN20) · 2 sources agree"},
-		card.Fact{Name: "head height", Text: "1/8 (0.125)", Mark: "not cross-checked", Tone: card.Warn, Source: "NASM3-20 (AN3-AN20); the thread list agrees with AC 43.13-1B table 7-1"},
-		card.Fact{Name: "cotter hole to end", Text: "unknown", Mark: "in no published source seen: check it on the bolt", Tone: card.Warn},
-		card.Fact{Name: "wrong", Text: "The grip is 1/16 too long: the nut runs out of thread before it clamps", Mark: "this rules it out", Tone: card.Stop, Source: "AC 43.13-1B par. 7-37 · 2 sources agree"},
+		card.Fact{Name: "head height", Text: "1/8 (0.125)", Mark: "not cross-checked", Tone: notice.Warn, Source: "NASM3-20 (AN3-AN20); the thread list agrees with AC 43.13-1B table 7-1"},
+		card.Fact{Name: "cotter hole to end", Text: "unknown", Mark: "in no published source seen: check it on the bolt", Tone: notice.Warn},
+		card.Fact{Name: "wrong", Text: "The grip is 1/16 too long: the nut runs out of thread before it clamps", Mark: "this rules it out", Tone: notice.Stop, Source: "AC 43.13-1B par. 7-37 · 2 sources agree"},
 	))
 }
 
 func pieces() fyne.CanvasObject {
 	page := look.Rows(6)
 	for _, name := range []string{"AN3-5A", "AN470AD4-7", "AN426AD3-3.5", "AN365-1032A", "NAS1149F0363P"} {
-		p := card.PieceOf(hardware.Decode(name))
+		p := drawing.PieceOf(hardware.Decode(name))
 		if p == nil {
 			page.Add(look.NewText(name + ": no drawing"))
 			continue
@@ -246,7 +250,7 @@ func empty() fyne.CanvasObject {
 
 // over sets a dialog over the screen of the first sketch.
 func over(d fyne.CanvasObject) fyne.CanvasObject {
-	window := Framed{Screen: card.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.Window()
+	window := Framed{Screen: routes.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.Window()
 	return look.Over(window, d)
 }
 
@@ -290,7 +294,7 @@ func foldersOver(want folders.Want, field string) func() fyne.CanvasObject {
 }
 
 func said() fyne.CanvasObject {
-	f := Framed{Screen: card.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.frame()
-	f.Say(card.Notice{Tone: card.OK, Lead: "Taken out:", Text: "6 of AN3-5A from A-12. 22 are left."})
+	f := Framed{Screen: routes.Find, Command: "an3 5", Card: BoltCard(), Page: findPage}.frame()
+	f.Say(notice.Notice{Tone: notice.OK, Lead: "Taken out:", Text: "6 of AN3-5A from A-12. 22 are left."})
 	return f.Object()
 }

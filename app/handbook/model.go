@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/notice"
 	"stowright/store/hardware"
 )
 
@@ -61,7 +62,7 @@ func factOf(f hardware.Field) card.Fact {
 		fact.Mark = strings.TrimPrefix(f.Text, "unknown: ")
 	}
 	if fact.Mark != "" {
-		fact.Tone = card.Warn
+		fact.Tone = notice.Warn
 	}
 	return fact
 }
@@ -80,7 +81,7 @@ func findingFacts(findings []hardware.Finding) []card.Fact {
 	for _, f := range findings {
 		fact := card.Fact{Name: "good", Text: upper(f.Text), Source: sourceWords(f.Source, f.Checked)}
 		if f.Bad {
-			fact.Name, fact.Mark, fact.Tone = "wrong", "this rules it out", card.Stop
+			fact.Name, fact.Mark, fact.Tone = "wrong", "this rules it out", notice.Stop
 		}
 		facts = append(facts, fact)
 	}

@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -36,12 +38,12 @@ type BoltState struct {
 }
 
 // BoltColumns are those of the bolts.
-func BoltColumns() []card.Column {
-	return []card.Column{
-		{Title: "bolt", Kind: card.Names},
-		{Title: "grip", Kind: card.Figure, Width: 58},
-		{Title: "washers", Kind: card.Words, Width: 172},
-		{Title: "", Kind: card.States, Width: 84},
+func BoltColumns() []table.Column {
+	return []table.Column{
+		{Title: "bolt", Kind: table.Names},
+		{Title: "grip", Kind: table.Figure, Width: 58},
+		{Title: "washers", Kind: table.Words, Width: 172},
+		{Title: "", Kind: table.States, Width: 84},
 	}
 }
 
@@ -211,26 +213,26 @@ func torqueFindings(found hardware.BoltAnswer) []hardware.Finding {
 }
 
 func boltOption(b hardware.BoltChoice) option {
-	state := card.State("fits", card.OK)
+	state := table.State("fits", notice.OK)
 	switch {
 	case b.CannotTell:
-		state = card.State("cannot tell", card.Warn)
+		state = table.State("cannot tell", notice.Warn)
 	case !b.Fits:
-		state = card.State("no", card.Stop)
+		state = table.State("no", notice.Stop)
 	}
 	grip, ok := b.Grip.Fraction()
 	if !ok {
 		grip = b.Grip.Printed()
 	}
-	washers := card.T("none")
+	washers := table.T("none")
 	if names := washerNames(b); len(names) > 0 {
-		washers = card.Cell{Text: names[0], Sub: strings.Join(names[1:], ", ")}
+		washers = table.Cell{Text: names[0], Sub: strings.Join(names[1:], ", ")}
 	}
 	facts := findingFacts(b.Findings)
 	facts = slices.Insert(facts, 0, card.Fact{Name: "washers", Text: b.Washers()})
 	return option{
 		designation: b.Designation, section: b.Section, facts: facts,
-		row: card.Row{ID: b.Designation, Dim: !b.Fits && !b.CannotTell, Cells: []card.Cell{card.Name(b.Designation, under("", b.Mark, b.InShop)), card.T(grip), washers, state}},
+		row: table.Row{ID: b.Designation, Dim: !b.Fits && !b.CannotTell, Cells: []table.Cell{table.Name(b.Designation, under("", b.Mark, b.InShop)), table.T(grip), washers, state}},
 	}
 }
 

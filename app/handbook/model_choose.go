@@ -7,8 +7,10 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/drawing"
 	"stowright/app/loop"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -17,10 +19,10 @@ import (
 type Answer struct {
 	Heading  string
 	Problem  string // a sentence; "" for none
-	Rows     []card.Row
-	Chosen   int         // index, -1 for none
-	Section  *card.Piece // the chosen one cut along its axis; nil for none
-	Facts    []card.Fact // what is said of the chosen one
+	Rows     []table.Row
+	Chosen   int            // index, -1 for none
+	Section  *drawing.Piece // the chosen one cut along its axis; nil for none
+	Facts    []card.Fact    // what is said of the chosen one
 	Cautions []card.Fact
 	Card     card.Card
 }
@@ -28,7 +30,7 @@ type Answer struct {
 // option is one bolt or rivet of an answer.
 type option struct {
 	designation string
-	row         card.Row
+	row         table.Row
 	section     hardware.Outline
 	facts       []card.Fact
 }
@@ -93,7 +95,7 @@ func (c *chooser) choose(index int) {
 	o := c.options[index]
 	c.answer.Chosen, c.answer.Facts, c.answer.Section = index, o.facts, nil
 	if len(o.section.Views) > 0 {
-		p := card.PieceOfView(o.section.Views[0])
+		p := drawing.PieceOfView(o.section.Views[0])
 		p.Caption = strings.Join(append([]string{"drawn to scale"}, o.section.Notes...), "; ")
 		c.answer.Section = &p
 	}

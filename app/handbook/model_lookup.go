@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/drawing"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/labels"
 	"stowright/store"
@@ -22,9 +24,9 @@ type LookUpState struct {
 	Title       string
 	Family      string
 	Facts       []card.Fact
-	Notices     []card.Notice // successor, warnings, what is wrong
-	Pictures    []card.Piece  // every view, at true measures
-	Drawn       string        // what is to be said of the drawing
+	Notices     []notice.Notice // successor, warnings, what is wrong
+	Pictures    []drawing.Piece // every view, at true measures
+	Drawn       string          // what is to be said of the drawing
 	Alike       []Alike
 	Nearest     []string // real designations near one that does not exist
 	Successor   string   // designation, for a button
@@ -91,7 +93,7 @@ func (m *LookUpModel) weight(designation string) (card.Fact, error) {
 		err = nil
 	}
 	if err != nil || item.Sample == nil {
-		return card.Fact{Name: "weight", Text: "unknown", Mark: "no published figure: weigh a sample", Tone: card.Warn}, err
+		return card.Fact{Name: "weight", Text: "unknown", Mark: "no published figure: weigh a sample", Tone: notice.Warn}, err
 	}
 	s := item.Sample
 	return card.Fact{Name: "weight", Text: s.Piece(), Source: fmt.Sprintf("%d of them weighed %s in this shop, in steps of %s", s.Pieces, s.Net, s.Step)}, nil
@@ -132,33 +134,33 @@ func (s *LookUpState) describe(r hardware.Result) {
 		s.Notices = append(s.Notices, successorNotice(next))
 	}
 	for _, w := range r.Warnings {
-		s.Notices = append(s.Notices, card.Notice{Tone: card.Warn, Lead: "Careful:", Text: w})
+		s.Notices = append(s.Notices, notice.Notice{Tone: notice.Warn, Lead: "Careful:", Text: w})
 	}
 	if outline, ok := r.Outline(); ok {
 		for _, v := range outline.Views {
-			s.Pictures = append(s.Pictures, card.PieceOfView(v))
+			s.Pictures = append(s.Pictures, drawing.PieceOfView(v))
 		}
 		s.Drawn = strings.Join(append([]string{"drawn to scale"}, outline.Notes...), "; ")
 	}
 }
 
 // successorNotice names the newer number, one way, with its source.
-func successorNotice(next *hardware.Successor) card.Notice {
+func successorNotice(next *hardware.Successor) notice.Notice {
 	text := "by " + next.Designation + ", one way: the old number may still be on the plans."
 	if next.Note != "" {
 		text += " " + upper(next.Note) + "."
 	}
-	return card.Notice{Tone: card.Quiet, Lead: "Superseded", Text: text + " Source: " + sourceWords(next.Source, next.Checked)}
+	return notice.Notice{Tone: notice.Quiet, Lead: "Superseded", Text: text + " Source: " + sourceWords(next.Source, next.Checked)}
 }
 
 // refuse says why nothing is known, and what is near.
 func (s *LookUpState) refuse(r hardware.Result) {
 	s.Nearest = r.Nearest
 	if r.Problem != "" {
-		s.Notices = []card.Notice{{Tone: card.Stop, Text: upper(r.Problem) + "."}}
+		s.Notices = []notice.Notice{{Tone: notice.Stop, Text: upper(r.Problem) + "."}}
 		return
 	}
-	s.Notices = []card.Notice{{Tone: card.Warn, Text: fmt.Sprintf("“%s” is not a designation of the tables. A kit part number means what its packing list says: look for it on Find.", clip(s.Query))}}
+	s.Notices = []notice.Notice{{Tone: notice.Warn, Text: fmt.Sprintf("“%s” is not a designation of the tables. A kit part number means what its packing list says: look for it on Find.", clip(s.Query))}}
 }
 
 // clip keeps a quoted text short.

@@ -11,6 +11,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/handbook"
+	"stowright/app/notice"
 	"stowright/app/session/sessiontest"
 	"stowright/store/hardware"
 	"stowright/store/measure"
@@ -26,7 +27,7 @@ func fact(facts []card.Fact, name string) string {
 	return ""
 }
 
-func said(notices []card.Notice) string {
+func said(notices []notice.Notice) string {
 	var all []string
 	for _, n := range notices {
 		all = append(all, strings.TrimSpace(n.Lead+" "+n.Text))

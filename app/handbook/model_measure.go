@@ -10,7 +10,9 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -90,8 +92,8 @@ type MeasureState struct {
 	Wrong    map[string]string // reading -> what is wrong with what was typed
 	Seen     map[string]hardware.Answer
 	Heading  string
-	Verdict  []card.Notice
-	Rows     []card.Row
+	Verdict  []notice.Notice
+	Rows     []table.Row
 	Chosen   int
 	Facts    []card.Fact // each reading held against the chosen candidate
 	Alike    []Alike
@@ -99,8 +101,8 @@ type MeasureState struct {
 }
 
 // Candidates are the columns of the rows.
-func Candidates() []card.Column {
-	return []card.Column{{Title: "what it may be", Kind: card.Names}, {Title: "by these readings", Kind: card.States, Width: 178}}
+func Candidates() []table.Column {
+	return []table.Column{{Title: "what it may be", Kind: table.Names}, {Title: "by these readings", Kind: table.States, Width: 178}}
 }
 
 // MeasureModel identifies a piece while it is measured.
@@ -213,7 +215,7 @@ func (m *MeasureModel) identified(id hardware.Identification, err error) {
 	m.found = id
 	m.head()
 	if err != nil {
-		m.state.Verdict = []card.Notice{{Tone: card.Warn, Text: upper(err.Error()) + "."}}
+		m.state.Verdict = []notice.Notice{{Tone: notice.Warn, Text: upper(err.Error()) + "."}}
 	}
 	m.show(m.state)
 	m.Choose(0)
@@ -305,10 +307,10 @@ func (m *MeasureModel) head() {
 		s.Heading += fmt.Sprintf(", %d not excluded", open)
 	}
 	if m.found.CannotTell != "" {
-		s.Verdict = append(s.Verdict, card.Notice{Tone: card.Warn, Lead: "Cannot tell:", Text: m.found.CannotTell + "."})
+		s.Verdict = append(s.Verdict, notice.Notice{Tone: notice.Warn, Lead: "Cannot tell:", Text: m.found.CannotTell + "."})
 	}
 	if m.found.NotExcluded != "" {
-		s.Verdict = append(s.Verdict, card.Notice{Tone: card.Quiet, Text: upper(m.found.NotExcluded) + "."})
+		s.Verdict = append(s.Verdict, notice.Notice{Tone: notice.Quiet, Text: upper(m.found.NotExcluded) + "."})
 	}
 	s.Alike = alikesOf(m.found.LookAlikes)
 }
@@ -317,7 +319,7 @@ func (m *MeasureModel) head() {
 const mostShown = 12
 
 // candidateRow is a candidate as a row.
-func candidateRow(k hardware.Candidate) card.Row {
+func candidateRow(k hardware.Candidate) table.Row {
 	sub := titled(k.Title, k.Mark)
 	if k.InShop {
 		sub = "in the shop · " + sub
@@ -328,14 +330,14 @@ func candidateRow(k hardware.Candidate) card.Row {
 	if !k.Fits {
 		sub = "ruled out by " + k.RuledOut
 	}
-	state := card.Mark{Word: "fits", Tone: card.OK}
+	state := notice.Mark{Word: "fits", Tone: notice.OK}
 	switch {
 	case !k.Fits:
-		state = card.Mark{Word: k.Away.String() + " tolerances off", Tone: card.Stop}
+		state = notice.Mark{Word: k.Away.String() + " tolerances off", Tone: notice.Stop}
 	case k.Incomplete:
-		state = card.Mark{Word: "not excluded", Tone: card.Quiet}
+		state = notice.Mark{Word: "not excluded", Tone: notice.Quiet}
 	}
-	return card.Row{ID: k.Designation, Dim: !k.Fits, Cells: []card.Cell{card.Name(k.Designation, sub), {Mark: state}}}
+	return table.Row{ID: k.Designation, Dim: !k.Fits, Cells: []table.Cell{table.Name(k.Designation, sub), {Mark: state}}}
 }
 
 // Choose shows how the readings stand to a candidate.
@@ -363,11 +365,11 @@ func judgedFacts(k hardware.Candidate) []card.Fact {
 		fact := card.Fact{Name: fieldName(j.Name), Text: text}
 		switch {
 		case j.Unknown:
-			fact.Mark, fact.Tone = "so it does not rule this one out", card.Warn
+			fact.Mark, fact.Tone = "so it does not rule this one out", notice.Warn
 		case j.Away > 10:
-			fact.Mark, fact.Tone = "this rules it out", card.Stop
+			fact.Mark, fact.Tone = "this rules it out", notice.Stop
 		case j.Away > 0:
-			fact.Mark, fact.Tone = "at the edge", card.Warn
+			fact.Mark, fact.Tone = "at the edge", notice.Warn
 		}
 		facts = append(facts, fact)
 	}

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"strings"
 
-	"stowright/app/card"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store"
 	"stowright/store/hardware"
 	"stowright/store/measure"
@@ -34,14 +34,14 @@ func OwnFields() []Reading {
 // OwnState is what the part shows.
 type OwnState struct {
 	Form     OwnForm
-	Rows     []card.Row
+	Rows     []table.Row
 	Heading  string
 	Problems []string // what is wrong with what was typed or brought, row by row
 }
 
 // OwnColumns are those of the rows that are kept.
-func OwnColumns() []card.Column {
-	return []card.Column{{Title: "number", Kind: card.Names, Width: 130}, {Title: "your figures and where they are from", Kind: card.Words}}
+func OwnColumns() []table.Column {
+	return []table.Column{{Title: "number", Kind: table.Names, Width: 130}, {Title: "your figures and where they are from", Kind: table.Words}}
 }
 
 // OwnHelp says what the part is for.
@@ -79,8 +79,8 @@ func (m *OwnModel) loaded(rows []hardware.OwnRow, err error) {
 		for _, f := range r.Figures {
 			figures = append(figures, fieldName(f.Name)+" "+f.Length.String())
 		}
-		m.state.Rows = append(m.state.Rows, card.Row{ID: r.Designation, Cells: []card.Cell{
-			card.Name(r.Designation, ""), {Text: strings.Join(figures, ", "), Sub: "from " + r.Source},
+		m.state.Rows = append(m.state.Rows, table.Row{ID: r.Designation, Cells: []table.Cell{
+			table.Name(r.Designation, ""), {Text: strings.Join(figures, ", "), Sub: "from " + r.Source},
 		}})
 	}
 	m.state.Heading = "No figures of your own yet"

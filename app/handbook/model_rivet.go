@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -31,9 +33,9 @@ type RivetState struct {
 }
 
 // RivetColumns are those of the rivets.
-func RivetColumns() []card.Column {
-	return []card.Column{
-		{Title: "rivet", Kind: card.Names}, {Title: "to the edge", Kind: card.Figure, Width: 90}, {Title: "", Kind: card.States, Width: 130},
+func RivetColumns() []table.Column {
+	return []table.Column{
+		{Title: "rivet", Kind: table.Names}, {Title: "to the edge", Kind: table.Figure, Width: 90}, {Title: "", Kind: table.States, Width: 130},
 	}
 }
 
@@ -111,13 +113,13 @@ func rivetAnswer(found hardware.RivetAnswer, head int) (Answer, []option, error)
 }
 
 func rivetOption(r hardware.RivetChoice) option {
-	state := card.State("beside the rule", card.Quiet)
+	state := table.State("beside the rule", notice.Quiet)
 	if r.ByRule {
-		state = card.State("by the rule", card.OK)
+		state = table.State("by the rule", notice.OK)
 	}
 	for _, f := range r.Findings {
 		if f.Bad {
-			state = card.State("too short", card.Stop)
+			state = table.State("too short", notice.Stop)
 		}
 	}
 	head := "dome"
@@ -134,6 +136,6 @@ func rivetOption(r hardware.RivetChoice) option {
 	}
 	return option{
 		designation: r.Designation, section: r.Section, facts: facts,
-		row: card.Row{ID: r.Designation, Cells: []card.Cell{card.Name(r.Designation, under(head, r.Mark, r.InShop)), card.T(edge), state}},
+		row: table.Row{ID: r.Designation, Cells: []table.Cell{table.Name(r.Designation, under(head, r.Mark, r.InShop)), table.T(edge), state}},
 	}
 }

@@ -8,31 +8,33 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store/hardware"
 )
 
 // TablesState is what the part shows: the families, and the numbers of one.
 type TablesState struct {
 	Filter   string
-	Families []card.Row
+	Families []table.Row
 	Chosen   int // index of the family, -1 for none
 	Facts    []card.Fact
 	Series   []string // of the chosen family
 	At       int      // index of the series
-	Numbers  []card.Row
+	Numbers  []table.Row
 	Note     string // where there are no numbers to list, or not all
 	Card     card.Card
 }
 
 // FamilyColumns are those of the families.
-func FamilyColumns() []card.Column {
-	return []card.Column{{Title: "what the tables know", Kind: card.Words}}
+func FamilyColumns() []table.Column {
+	return []table.Column{{Title: "what the tables know", Kind: table.Words}}
 }
 
 // NumberColumns are those of the numbers.
-func NumberColumns() []card.Column {
-	return []card.Column{{Title: "number", Kind: card.Names}}
+func NumberColumns() []table.Column {
+	return []table.Column{{Title: "number", Kind: table.Names}}
 }
 
 // maxNumbers is how many numbers of a series are listed: further ones are looked up.
@@ -79,7 +81,7 @@ func (m *TablesModel) Filter(text string) {
 		if f.Checked == 0 {
 			sub += " (" + hardware.NotCrossChecked + ")"
 		}
-		m.state.Families = append(m.state.Families, card.Row{ID: f.Name, Cells: []card.Cell{{Text: name, Sub: sub}}})
+		m.state.Families = append(m.state.Families, table.Row{ID: f.Name, Cells: []table.Cell{{Text: name, Sub: sub}}})
 	}
 	if len(m.families) > 0 {
 		m.Choose(0)
@@ -123,7 +125,7 @@ func (m *TablesModel) Choose(index int) {
 		{Name: "its numbers", Text: countWords(f.Counts)},
 	}
 	if f.Checked == 0 {
-		m.state.Facts[0].Mark, m.state.Facts[0].Tone = hardware.NotCrossChecked, card.Warn
+		m.state.Facts[0].Mark, m.state.Facts[0].Tone = hardware.NotCrossChecked, notice.Warn
 	}
 	m.state.Facts = append(m.state.Facts, breadthFacts(m.session.Catalog().Breadth(f.Series...))...)
 	m.ChooseSeries(0)
@@ -180,7 +182,7 @@ func (m *TablesModel) ChooseSeries(index int) {
 	}
 	for _, n := range numbers {
 		r := catalog.Decode(n)
-		m.state.Numbers = append(m.state.Numbers, card.Row{ID: n, Cells: []card.Cell{card.Name(n, titled(r.Short, r.Mark()))}})
+		m.state.Numbers = append(m.state.Numbers, table.Row{ID: n, Cells: []table.Cell{table.Name(n, titled(r.Short, r.Mark()))}})
 	}
 	m.show(m.state)
 }

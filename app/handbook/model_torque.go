@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/notice"
+	"stowright/app/table"
 	"stowright/store/hardware"
 )
 
@@ -12,29 +14,29 @@ import (
 const TorqueTitle = "AC 43.13-1B table 7-1: bolts loaded mainly in shear, clean dry cadmium-plated threads without oil"
 
 // TorqueColumns are those of the torque table.
-func TorqueColumns() []card.Column {
-	return []card.Column{
-		{Title: "thread", Kind: card.Names, Width: 118},
-		{Title: "tension nuts, in-lb", Kind: card.Words},
-		{Title: "shear nuts, in-lb", Kind: card.Words},
-		{Title: "most, tension", Kind: card.Plain, Width: 104},
-		{Title: "most, shear", Kind: card.Plain, Width: 96},
-		{Title: "known by", Kind: card.Faint, Width: 150},
+func TorqueColumns() []table.Column {
+	return []table.Column{
+		{Title: "thread", Kind: table.Names, Width: 118},
+		{Title: "tension nuts, in-lb", Kind: table.Words},
+		{Title: "shear nuts, in-lb", Kind: table.Words},
+		{Title: "most, tension", Kind: table.Plain, Width: 104},
+		{Title: "most, shear", Kind: table.Plain, Width: 96},
+		{Title: "known by", Kind: table.Faint, Width: 150},
 	}
 }
 
 // TorqueRows are the torque table, fine threads first.
-func TorqueRows(c *hardware.Catalog) []card.Row {
+func TorqueRows(c *hardware.Catalog) []table.Row {
 	torques := c.Torques()
-	rows := make([]card.Row, 0, len(torques))
+	rows := make([]table.Row, 0, len(torques))
 	for _, t := range torques {
 		series := "coarse"
 		if t.Fine {
 			series = "fine"
 		}
-		mark := card.Cell{Text: knownBy(t.Checked), Sub: t.Estimated}
-		rows = append(rows, card.Row{ID: t.Thread, Cells: []card.Cell{
-			card.Name(t.Thread, series), card.T(span(t.Tension)), card.T(span(t.Shear)), most(t.MaxTension), most(t.MaxShear), mark,
+		mark := table.Cell{Text: knownBy(t.Checked), Sub: t.Estimated}
+		rows = append(rows, table.Row{ID: t.Thread, Cells: []table.Cell{
+			table.Name(t.Thread, series), table.T(span(t.Tension)), table.T(span(t.Shear)), most(t.MaxTension), most(t.MaxShear), mark,
 		}})
 	}
 	return rows
@@ -43,7 +45,7 @@ func TorqueRows(c *hardware.Catalog) []card.Row {
 // The unit of the figures stands in the title of each column.
 func span(r hardware.TorqueRange) string { return fmt.Sprintf("%d to %d", r.Low, r.High) }
 
-func most(t hardware.InchPounds) card.Cell { return card.T(fmt.Sprint(int(t))) }
+func most(t hardware.InchPounds) table.Cell { return table.T(fmt.Sprint(int(t))) }
 
 // knownBy is how well a row is known.
 func knownBy(checked int) string {
@@ -57,12 +59,12 @@ func knownBy(checked int) string {
 }
 
 // TorqueFirst is the caution that stands over the table; all of them stand beside it.
-func TorqueFirst() card.Notice {
+func TorqueFirst() notice.Notice {
 	var all []string
 	for _, c := range hardware.TorqueCautions()[:2] {
 		all = append(all, upper(c.Text)+".")
 	}
-	return card.Notice{Tone: card.Warn, Text: strings.Join(all, " ")}
+	return notice.Notice{Tone: notice.Warn, Text: strings.Join(all, " ")}
 }
 
 // TorqueFacts are the cautions of the table and where it is from.

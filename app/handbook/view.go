@@ -7,7 +7,9 @@ import (
 
 	"stowright/app"
 	"stowright/app/card"
+	"stowright/app/drawing"
 	"stowright/app/look"
+	"stowright/app/routes"
 	"stowright/app/session"
 )
 
@@ -38,7 +40,7 @@ type keeper interface {
 
 // New makes the page of a route. Its About is what the part starts with: a
 // designation, a diameter, the thicknesses of a stack, words of the tables.
-func New(s *session.Session, host app.Host, route card.Route) *Page {
+func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p := &Page{host: host}
 	switch route.Part {
 	case MeasurePart:
@@ -58,7 +60,7 @@ func New(s *session.Session, host app.Host, route card.Route) *Page {
 	}
 	names, words := Parts()
 	bar := look.NewChoices(max(0, slices.Index(names, route.Part)), words...)
-	bar.OnChosen = func(i int) { host.Go(card.Route{Screen: card.Handbook, Part: names[i]}) }
+	bar.OnChosen = func(i int) { host.Go(routes.Route{Screen: routes.Handbook, Part: names[i]}) }
 	p.content = look.Fill(12, bar, p.shown.object())
 	return p
 }
@@ -113,7 +115,7 @@ func (p *Page) Restore(saved any) {
 
 // lookUp leads to the first part with a designation.
 func lookUp(host app.Host, designation string) {
-	host.Go(card.Route{Screen: card.Handbook, About: designation})
+	host.Go(routes.Route{Screen: routes.Handbook, About: designation})
 }
 
 // Actions on the card of a piece.
@@ -141,7 +143,7 @@ func showPiece(host app.Host, c card.Card, ids ...string) {
 	}
 	host.OfferCard(c, func(id string) {
 		if id == findID {
-			host.Go(card.Route{Screen: card.Find, About: c.Designation})
+			host.Go(routes.Route{Screen: routes.Find, About: c.Designation})
 			return
 		}
 		lookUp(host, c.Designation)
@@ -149,7 +151,7 @@ func showPiece(host app.Host, c card.Card, ids ...string) {
 }
 
 // drawn is a drawing as large as it can be in that room (points at normal size).
-func drawn(p card.Piece, wide, high float32) *look.PiecePicture {
+func drawn(p drawing.Piece, wide, high float32) *look.PiecePicture {
 	picture := look.NewPiecePicture(p)
 	least, greatest := p.Bounds()
 	if w, h := greatest.X-least.X, greatest.Y-least.Y; w > 0 && h > 0 {

@@ -6,9 +6,10 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
 )
 
 // answerPane shows the answer of a chooser: the list, the chosen one cut along its
@@ -27,12 +28,12 @@ type answerPane struct {
 	root     *fyne.Container
 }
 
-func newAnswerPane(host app.Host, hint string, columns []card.Column) *answerPane {
+func newAnswerPane(host app.Host, hint string, columns []table.Column) *answerPane {
 	p := &answerPane{
-		host: host, heading: look.NewTitle(""), hint: look.NewQuiet(hint), problem: look.NewNotice(card.Notice{Tone: card.Stop}),
+		host: host, heading: look.NewTitle(""), hint: look.NewQuiet(hint), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 		list: look.NewRowList(columns...), picture: look.Rows(4), facts: look.NewFacts(), cautions: look.NewFacts(),
 	}
-	p.list.OnOpened = func(_ int, row card.Row) { lookUp(host, row.ID) }
+	p.list.OnOpened = func(_ int, row table.Row) { lookUp(host, row.ID) }
 	p.panel = look.NewPanel(14, look.Rows(10, p.picture, p.facts))
 	p.root = split(look.Rows(8, p.heading, p.hint, p.problem), p.list, look.NewScroller(look.Rows(12, p.panel, p.cautions, caution())))
 	return p
@@ -47,7 +48,7 @@ const (
 func (p *answerPane) render(a Answer) {
 	p.heading.SetText(a.Heading)
 	p.hint.Hidden = len(a.Rows) > 0 || a.Problem != ""
-	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: a.Problem})
+	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: a.Problem})
 	p.problem.Hidden = a.Problem == ""
 	p.list.SetRows(a.Rows)
 	p.list.Mark(a.Chosen)
@@ -103,7 +104,7 @@ func newBoltView(s *session.Session, host app.Host, stack string) *boltView {
 	v.head.OnChosen = func(i int) { v.set(func(f *BoltForm) { f.Head = i }) }
 	v.under.OnChosen = func(i int) { v.set(func(f *BoltForm) { f.Under = i }) }
 	v.wired.OnChosen = func(i int) { v.set(func(f *BoltForm) { f.Wired = i == 1 }) }
-	v.pane.list.OnChosen = func(i int, _ card.Row) { v.model.Pick(i) }
+	v.pane.list.OnChosen = func(i int, _ table.Row) { v.model.Pick(i) }
 	v.stack.SetText(stack)
 	s.Loop.Post(func() { look.FocusOn(v.stack) })
 	return v
@@ -190,7 +191,7 @@ func newRivetView(s *session.Session, host app.Host, sheets string) *rivetView {
 	v.diameter.OnChanged = func(text string) { v.set(func(f *RivetForm) { f.Diameter = text }) }
 	v.material.OnChosen = func(i int) { v.set(func(f *RivetForm) { f.Material = i }) }
 	v.head.OnChosen = func(i int) { v.set(func(f *RivetForm) { f.Head = i }) }
-	v.pane.list.OnChosen = func(i int, _ card.Row) { v.model.Pick(i) }
+	v.pane.list.OnChosen = func(i int, _ table.Row) { v.model.Pick(i) }
 	v.sheets.SetText(sheets)
 	s.Loop.Post(func() { look.FocusOn(v.sheets) })
 	return v

@@ -7,11 +7,12 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/folders"
-	"stowright/app/handle"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/stockdialog"
 	"stowright/store/measure"
 )
 
@@ -30,7 +31,7 @@ type lookUpView struct {
 	weigh   *look.KeyButton
 	print   *look.KeyButton
 	alike   *alikes
-	drawing *drawing
+	drawing *scaleDrawing
 	known   *fyne.Container // what there is of a known piece
 	empty   *look.EmptyState
 	scroll  *look.Scroller
@@ -43,9 +44,9 @@ func newLookUpView(s *session.Session, host app.Host, about string) *lookUpView 
 		host: host, ways: s.Folders, field: newEntry("AN3-5A, an470 ad4-7, MS24665-132 ..."), title: look.NewTitle(""), family: look.NewQuiet(""),
 		notices: look.Rows(8), nearest: look.Line(), facts: look.NewFacts(), alike: newAlikes(host),
 	}
-	v.drawing = newDrawing(host, func() { v.root.Refresh() })
-	v.weigh = look.NewLink("Weigh a sample", handle.WeighKey, func() {
-		handle.AskWeighing(s, host, v.model.State().Designation, measure.Quantity{}, nil)
+	v.drawing = newScaleDrawing(host, func() { v.root.Refresh() })
+	v.weigh = look.NewLink("Weigh a sample", stockdialog.WeighKey, func() {
+		stockdialog.AskWeighing(s, host, v.model.State().Designation, measure.Quantity{}, nil)
 	})
 	v.print = look.NewLink("Save at real size", "P", v.askTrueSize)
 	v.model = NewLookUpModel(s, v.render)
@@ -53,8 +54,8 @@ func newLookUpView(s *session.Session, host app.Host, about string) *lookUpView 
 	v.field.OnSubmitted = host.Command // a tag may have been scanned into it
 	v.empty = look.NewEmptyState("What does a number mean?",
 		"Type a designation as it stands on a bag, a plan or a packing list. A piece without a number can be measured.",
-		look.NewPrimary("Measure a stray", "F6", func() { host.Go(card.Route{Screen: card.Handbook, Part: MeasurePart}) }),
-		look.NewKeyButton("Browse the tables", "B", func() { host.Go(card.Route{Screen: card.Handbook, Part: TablesPart}) }))
+		look.NewPrimary("Measure a stray", "F6", func() { host.Go(routes.Route{Screen: routes.Handbook, Part: MeasurePart}) }),
+		look.NewKeyButton("Browse the tables", "B", func() { host.Go(routes.Route{Screen: routes.Handbook, Part: TablesPart}) }))
 	v.known = look.Rows(14, look.NewPanel(14, look.Rows(10, v.drawing.rows, look.Line(v.print, v.weigh), v.facts)), v.alike.rows)
 	v.scroll = look.NewScroller(look.Rows(12, look.Rows(2, v.title, v.family), v.notices, v.nearest, v.known))
 	v.root = look.Fill(12, v.field, v.empty, v.scroll, caution())
@@ -115,7 +116,7 @@ func (v *lookUpView) renderNotices(s LookUpState) {
 	v.nearest.Objects = nil
 	list := s.Notices
 	if s.Error != "" {
-		list = append(list, card.Notice{Tone: card.Stop, Text: s.Error})
+		list = append(list, notice.Notice{Tone: notice.Stop, Text: s.Error})
 	}
 	notices(v.notices, list)
 	if s.Successor != "" {
@@ -144,8 +145,8 @@ func (v *lookUpView) askTrueSize() {
 // saidSaved says where the page with the piece is, or why it is not.
 func (v *lookUpView) saidSaved(path string, err error) {
 	if err != nil {
-		v.host.Say(card.Notice{Tone: card.Stop, Lead: "Not saved.", Text: session.Sentence(err)})
+		v.host.Say(notice.Notice{Tone: notice.Stop, Lead: "Not saved.", Text: session.Sentence(err)})
 		return
 	}
-	v.host.Say(card.Notice{Tone: card.OK, Lead: "Saved", Text: path + ". Print it at actual size, 100 %."})
+	v.host.Say(notice.Notice{Tone: notice.OK, Lead: "Saved", Text: path + ". Print it at actual size, 100 %."})
 }

@@ -4,9 +4,9 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store/hardware"
 )
 
@@ -44,8 +44,8 @@ func newMeasureView(s *session.Session, host app.Host, diameter string) *measure
 		look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, v.form.body)), split(look.Rows(8, v.heading, v.hint, v.verdict), v.list, details)))
 	v.model = NewMeasureModel(s, v.render)
 	v.kinds.OnChosen = v.model.SetKind
-	v.list.OnChosen = func(i int, _ card.Row) { v.model.Choose(i) }
-	v.list.OnOpened = func(_ int, row card.Row) { lookUp(host, row.ID) }
+	v.list.OnChosen = func(i int, _ table.Row) { v.model.Choose(i) }
+	v.list.OnOpened = func(_ int, row table.Row) { lookUp(host, row.ID) }
 	v.form.entries[ReadDiameter].SetText(diameter)
 	s.Loop.Post(func() { v.form.focus(ReadDiameter) })
 	return v

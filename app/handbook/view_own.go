@@ -4,10 +4,11 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
 )
 
 // ownView keeps the builder's own figures.
@@ -39,7 +40,7 @@ func newOwnView(s *session.Session, host app.Host) *ownView {
 	form.Add(look.NewRule())
 	form.Add(look.NewField("Or bring a CSV", file, "all of its rows are kept, or none"))
 	v.drop = look.NewKeyButton("Take these figures away", "Del", v.dropChosen)
-	v.list.OnOpened = func(_ int, row card.Row) { lookUp(host, row.ID) }
+	v.list.OnOpened = func(_ int, row table.Row) { lookUp(host, row.ID) }
 	answer := look.Fill(10, look.Rows(4, v.heading, look.NewQuiet(OwnHelp)), v.problems, v.list, look.Rows(8, look.Line(v.drop), caution()))
 	v.root = look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, form)), answer)
 	host.HideCard()
@@ -62,7 +63,7 @@ func (v *ownView) changed() { v.model.Load() }
 func (v *ownView) results() fyne.Focusable { return v.list }
 
 func (v *ownView) say(words string) {
-	v.host.Say(card.Notice{Tone: card.OK, Lead: "Done:", Text: words + ". Ctrl+Z undoes it."})
+	v.host.Say(notice.Notice{Tone: notice.OK, Lead: "Done:", Text: words + ". Ctrl+Z undoes it."})
 }
 
 func (v *ownView) dropChosen() {
@@ -85,7 +86,7 @@ func (v *ownView) render(s OwnState) {
 	v.heading.SetText(s.Heading)
 	v.problems.Objects = nil
 	for _, p := range s.Problems {
-		v.problems.Add(look.NewNotice(card.Notice{Tone: card.Stop, Text: p}))
+		v.problems.Add(look.NewNotice(notice.Notice{Tone: notice.Stop, Text: p}))
 	}
 	v.problems.Hidden = len(s.Problems) == 0
 	v.list.SetRows(s.Rows)

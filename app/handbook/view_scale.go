@@ -6,7 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/card"
+	"stowright/app/drawing"
 	"stowright/app/look"
 )
 
@@ -22,7 +22,7 @@ func scale() float64 {
 // askScale has a ruler held to a line on the screen, and tells when its length is known.
 func askScale(host app.Host, known func()) {
 	const mm = 100 // any length: it is drawn over rulerPoints
-	line := card.Piece{Paths: []card.Path{{Closed: true, Points: []card.Point{{X: 0, Y: 0}, {X: mm, Y: 0}, {X: mm, Y: 2}, {X: 0, Y: 2}}}}}
+	line := drawing.Piece{Paths: []drawing.Path{{Closed: true, Points: []drawing.Point{{X: 0, Y: 0}, {X: mm, Y: 0}, {X: mm, Y: 2}, {X: 0, Y: 2}}}}}
 	picture := look.NewPiecePicture(line)
 	picture.SetTrueSize(rulerPoints / mm)
 	entry := look.NewEntry("106 mm, or 4-3/16")
@@ -45,27 +45,27 @@ func askScale(host app.Host, known func()) {
 	host.Ask(dialog, entry)
 }
 
-// drawing is a piece seen from its sides, to fit or at true size.
-type drawing struct {
+// scaleDrawing is a piece seen from its sides, to fit or at true size.
+type scaleDrawing struct {
 	host     app.Host
 	rows     *fyne.Container
 	size     *look.KeyButton
 	again    *look.KeyButton
-	pictures []card.Piece
+	pictures []drawing.Piece
 	words    string
 	atTrue   bool
 	changed  func() // the room it needs has changed
 }
 
-func newDrawing(host app.Host, changed func()) *drawing {
-	d := &drawing{host: host, rows: look.Rows(8), changed: changed}
+func newScaleDrawing(host app.Host, changed func()) *scaleDrawing {
+	d := &scaleDrawing{host: host, rows: look.Rows(8), changed: changed}
 	d.size = look.NewKeyButton("", "T", d.trueSize)
 	d.again = look.NewLink("Measure the screen again", "", func() { askScale(host, d.draw) })
 	return d
 }
 
 // trueSize draws at true size or to fit; the screen is measured first.
-func (d *drawing) trueSize() {
+func (d *scaleDrawing) trueSize() {
 	if !d.atTrue && scale() <= 0 {
 		askScale(d.host, d.trueSize)
 		return
@@ -75,17 +75,17 @@ func (d *drawing) trueSize() {
 }
 
 // set draws another piece.
-func (d *drawing) set(pictures []card.Piece, words string) {
+func (d *scaleDrawing) set(pictures []drawing.Piece, words string) {
 	d.pictures, d.words = pictures, words
 	d.fill()
 }
 
-func (d *drawing) draw() {
+func (d *scaleDrawing) draw() {
 	d.fill()
 	d.changed()
 }
 
-func (d *drawing) fill() {
+func (d *scaleDrawing) fill() {
 	words, label := d.words, "True size"
 	if d.atTrue {
 		words, label = "at true size on this screen: lay the piece on it"+strings.TrimPrefix(d.words, "drawn to scale"), "Larger"

@@ -5,8 +5,8 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/notice"
 )
 
 // splitLayout sets what is said first over a list over its details. The list is
@@ -67,7 +67,7 @@ func (a *alikes) set(list []Alike) {
 }
 
 // notices shows what is to be said; none hides them.
-func notices(rows *fyne.Container, list []card.Notice) {
+func notices(rows *fyne.Container, list []notice.Notice) {
 	rows.Objects = nil
 	for _, n := range list {
 		rows.Add(look.NewNotice(n))

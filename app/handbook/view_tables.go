@@ -4,9 +4,9 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/session"
+	"stowright/app/table"
 )
 
 // tablesView browses the tables.
@@ -31,9 +31,9 @@ func newTablesView(s *session.Session, host app.Host, about string) *tablesView 
 	left := look.Fill(8, v.families, v.none)
 	v.root = look.Beside(familiesWidth, left, look.Fill(8, look.Rows(8, v.facts, v.series, v.note, caution()), v.numbers))
 	v.model = NewTablesModel(s, v.render)
-	v.families.OnChosen = func(i int, _ card.Row) { v.model.Choose(i) }
-	v.numbers.OnChosen = func(_ int, row card.Row) { v.model.Show(row.ID) }
-	v.numbers.OnOpened = func(_ int, row card.Row) { lookUp(host, row.ID) }
+	v.families.OnChosen = func(i int, _ table.Row) { v.model.Choose(i) }
+	v.numbers.OnChosen = func(_ int, row table.Row) { v.model.Show(row.ID) }
+	v.numbers.OnOpened = func(_ int, row table.Row) { lookUp(host, row.ID) }
 	if about != "" {
 		v.model.Filter(about)
 	}

@@ -13,6 +13,8 @@ import (
 	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 )
 
@@ -20,7 +22,7 @@ import (
 type host struct {
 	app.Host // nil: the rest is not asked for
 
-	route card.Route
+	route routes.Route
 	card  card.Card
 	act   func(string)
 	side  fyne.CanvasObject
@@ -29,13 +31,13 @@ type host struct {
 	typed string // into the command bar
 }
 
-func (h *host) Go(to card.Route)                           { h.route = to }
+func (h *host) Go(to routes.Route)                         { h.route = to }
 func (h *host) OfferCard(c card.Card, act func(id string)) { h.card, h.act = c, act }
 func (h *host) ShowSide(o fyne.CanvasObject)               { h.side = o }
 func (h *host) Command(text string)                        { h.typed = text }
 func (h *host) Ask(d *look.Dialog, _ fyne.Focusable)       { h.asked = d }
 func (h *host) HideCard()                                  { h.card, h.act = card.Card{}, nil }
-func (h *host) Say(n card.Notice)                          { h.said = n.Lead + " " + n.Text }
+func (h *host) Say(n notice.Notice)                        { h.said = n.Lead + " " + n.Text }
 
 // desk is a page in a test window.
 type desk struct {
@@ -50,7 +52,7 @@ func open(t *testing.T, part, about string) *desk {
 	t.Helper()
 	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
 	d := &desk{Bench: sessiontest.Open(t, demo.Unpacked), host: &host{}, t: t}
-	d.p = New(d.Session, d.host, card.Route{Screen: card.Handbook, Part: part, About: about})
+	d.p = New(d.Session, d.host, routes.Route{Screen: routes.Handbook, Part: part, About: about})
 	d.w = test.NewTempWindow(t, d.p.Object())
 	d.w.Resize(fyne.NewSize(1188, 706))
 	d.Drain()
@@ -182,7 +184,7 @@ func TestBarLeadsToTheParts(t *testing.T) {
 	names, _ := Parts()
 	for i, name := range names[1:] {
 		d.choose("Torque", i+1)
-		if want := (card.Route{Screen: card.Handbook, Part: name}); d.route != want {
+		if want := (routes.Route{Screen: routes.Handbook, Part: name}); d.route != want {
 			t.Errorf("part %d leads to %+v, want %+v", i+1, d.route, want)
 		}
 	}
@@ -213,11 +215,11 @@ func TestLookUpView(t *testing.T) {
 		t.Errorf("the card is of %q", d.card.Designation)
 	}
 	d.tap("AN3-6A")
-	if want := (card.Route{Screen: card.Handbook, About: "AN3-6A"}); d.route != want {
+	if want := (routes.Route{Screen: routes.Handbook, About: "AN3-6A"}); d.route != want {
 		t.Errorf("a look-alike leads to %+v, want %+v", d.route, want)
 	}
 	d.act(findID)
-	if want := (card.Route{Screen: card.Find, About: "AN3-5A"}); d.route != want {
+	if want := (routes.Route{Screen: routes.Find, About: "AN3-5A"}); d.route != want {
 		t.Errorf("where it is leads to %+v, want %+v", d.route, want)
 	}
 	if !d.p.Query("AN3-8") {
@@ -226,7 +228,7 @@ func TestLookUpView(t *testing.T) {
 	d.Drain()
 	d.says("AN3-8 does not exist")
 	d.press("2")
-	if want := (card.Route{Screen: card.Handbook, About: "AN3-10"}); d.route != want || !d.card.Empty() {
+	if want := (routes.Route{Screen: routes.Handbook, About: "AN3-10"}); d.route != want || !d.card.Empty() {
 		t.Errorf("the second neighbour leads to %+v with the card of %q, want %+v", d.route, d.card.Designation, want)
 	}
 	saved := d.p.Saved()

@@ -9,9 +9,11 @@ import (
 	"strconv"
 	"strings"
 
-	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/labels"
 	"stowright/store"
 )
@@ -48,19 +50,19 @@ type Group struct {
 }
 
 // Columns are those of the groups.
-func Columns() []card.Column {
-	return []card.Column{{Title: "labels for", Kind: card.Names}, {Title: "", Kind: card.States, Width: 110}}
+func Columns() []table.Column {
+	return []table.Column{{Title: "labels for", Kind: table.Names}, {Title: "", Kind: table.States, Width: 110}}
 }
 
 // Rows are the groups as rows.
-func (s State) Rows() []card.Row {
-	rows := make([]card.Row, 0, len(s.Groups))
+func (s State) Rows() []table.Row {
+	rows := make([]table.Row, 0, len(s.Groups))
 	for _, g := range s.Groups {
-		mark := card.State("left out", card.Quiet)
+		mark := table.State("left out", notice.Quiet)
 		if g.On {
-			mark = card.State("printed", card.OK)
+			mark = table.State("printed", notice.OK)
 		}
-		rows = append(rows, card.Row{ID: g.ID, Cells: []card.Cell{card.Name(g.Name, g.Note), mark}})
+		rows = append(rows, table.Row{ID: g.ID, Cells: []table.Cell{table.Name(g.Name, g.Note), mark}})
 	}
 	return rows
 }
@@ -132,7 +134,7 @@ func (m *Model) TypeStart(text string) {
 	case text == "":
 		n = 1
 	case err != nil || n < 1 || n > most:
-		m.state.BadAt = fmt.Sprintf("A sheet of this stock has %s: type a number from 1 to %d.", card.Plural(most, "label", "labels"), most)
+		m.state.BadAt = fmt.Sprintf("A sheet of this stock has %s: type a number from 1 to %d.", wording.Plural(most, "label", "labels"), most)
 		m.show(m.state)
 		return
 	}

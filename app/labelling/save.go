@@ -4,9 +4,9 @@ import (
 	"path/filepath"
 	"strings"
 
-	"stowright/app/card"
 	"stowright/app/loop"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/labels"
 )
 
@@ -64,7 +64,7 @@ func (m *Model) saved(request loop.Request, path string, err error) {
 	}
 	m.state.Problem, m.state.Saved = "", ""
 	if err != nil {
-		m.state.Problem = card.Sentence("the PDF was not saved: " + err.Error())
+		m.state.Problem = wording.Sentence("the PDF was not saved: " + err.Error())
 	} else {
 		m.state.Saved = path + ". Print it at 100 %, not fitted to the page."
 	}

@@ -6,10 +6,12 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/labels"
 )
 
@@ -42,10 +44,10 @@ type Page struct {
 }
 
 // New makes the page; the route's About is the id of a place to print labels for.
-func New(s *session.Session, host app.Host, route card.Route) *Page {
+func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p := &Page{host: host, title: look.NewTitle("Labels"), summary: look.NewQuiet(""), turn: look.NewQuiet("")}
 	p.model = NewModel(s, p.Render)
-	p.problem, p.saved = look.NewNotice(card.Notice{Tone: card.Stop}), look.NewNotice(card.Notice{Tone: card.OK})
+	p.problem, p.saved = look.NewNotice(notice.Notice{Tone: notice.Stop}), look.NewNotice(notice.Notice{Tone: notice.OK})
 	p.makeWork()
 	p.makeSide(s.Folders)
 	p.content.Refresh()
@@ -55,12 +57,12 @@ func New(s *session.Session, host app.Host, route card.Route) *Page {
 
 func (p *Page) makeWork() {
 	p.groups = look.NewRowList(Columns()...)
-	p.groups.OnOpened = func(_ int, row card.Row) { p.model.Toggle(row.ID) }
+	p.groups.OnOpened = func(_ int, row table.Row) { p.model.Toggle(row.ID) }
 	p.groups.OnTapped = p.groups.OnOpened
 	p.sheet = look.NewSheetPicture(labels.Page{})
 	p.sheet.OnTapped = p.model.StartHere
 	p.empty = look.NewEmptyState("Nothing to label yet", "Each drawer of a cabinet gets a label with a code that leads back to it. Make the cabinet first.",
-		look.NewPrimary("Make a cabinet", "P", func() { p.host.Go(card.Route{Screen: card.Places}) }))
+		look.NewPrimary("Make a cabinet", "P", func() { p.host.Go(routes.Route{Screen: routes.Places}) }))
 	p.first, p.firstly = look.NewSheetPicture(labels.Page{}), look.NewFoot("the first of them, enlarged")
 	left := look.Fill(12, p.groups, look.Line(look.NewKeyButton("Pick or leave out", "Enter", p.toggle)), p.firstly, p.first)
 	look.Spare(left, leastGroups, func() bool { return p.model.State().First.W > 0 }, p.firstly, p.first)
@@ -74,12 +76,12 @@ func (p *Page) makeWork() {
 }
 
 func (p *Page) makeSide(ways *folders.Ways) {
-	p.stocks = look.NewRowList(card.Column{Title: "printed on", Kind: card.Words})
+	p.stocks = look.NewRowList(table.Column{Title: "printed on", Kind: table.Words})
 	p.stocks.SetRowHeight(stockRow)
-	p.stocks.OnChosen = func(i int, _ card.Row) { p.model.SetStock(i) }
-	rows := make([]card.Row, 0, len(labels.Stocks()))
+	p.stocks.OnChosen = func(i int, _ table.Row) { p.model.SetStock(i) }
+	rows := make([]table.Row, 0, len(labels.Stocks()))
 	for _, s := range labels.Stocks() {
-		rows = append(rows, card.Row{ID: s.Name, Cells: []card.Cell{card.T(s.String())}})
+		rows = append(rows, table.Row{ID: s.Name, Cells: []table.Cell{table.T(s.String())}})
 	}
 	p.stocks.SetRows(rows)
 	p.start = look.NewEntry("1")
@@ -125,9 +127,9 @@ func (p *Page) toggle() {
 // Render shows a state.
 func (p *Page) Render(s State) {
 	p.summary.SetText(s.Summary())
-	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Problem})
+	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Problem})
 	p.problem.Hidden = s.Problem == ""
-	p.saved.SetNotice(card.Notice{Tone: card.OK, Lead: "Saved:", Text: s.Saved})
+	p.saved.SetNotice(notice.Notice{Tone: notice.OK, Lead: "Saved:", Text: s.Saved})
 	p.saved.Hidden = s.Saved == ""
 	p.empty.Hidden = !s.Empty
 	p.title.Hidden, p.summary.Hidden = s.Empty, s.Empty

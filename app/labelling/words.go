@@ -3,7 +3,7 @@ package labelling
 import (
 	"fmt"
 
-	"stowright/app/card"
+	"stowright/app/wording"
 	"stowright/labels"
 )
 
@@ -13,9 +13,9 @@ func (s State) Summary() string {
 	if s.Labels == 0 {
 		return "nothing is picked yet"
 	}
-	text := card.Plural(s.Labels, "label", "labels") + " on "
+	text := wording.Plural(s.Labels, "label", "labels") + " on "
 	if !s.single() {
-		text += card.Plural(s.Sheets, "sheet", "sheets") + " of "
+		text += wording.Plural(s.Sheets, "sheet", "sheets") + " of "
 	}
 	text += s.Stocks[s.Stock].Words
 	if s.Module > 0 {
@@ -59,7 +59,7 @@ func notes(all []labels.Note, list []labels.Label) []string {
 	further := map[int]int{}
 	for _, n := range all {
 		if n.Label < 0 || n.Label >= len(list) {
-			lines = append(lines, card.Sentence(n.Text))
+			lines = append(lines, wording.Sentence(n.Text))
 			continue
 		}
 		if at, ok := of[n.Label]; ok {
@@ -76,7 +76,7 @@ func notes(all []labels.Note, list []labels.Label) []string {
 		named[i] += "."
 	}
 	if more := len(named) - maxNotes; more > 0 {
-		named = append(named[:maxNotes], card.Plural(more, "other label wants", "other labels want")+" larger stock too.")
+		named = append(named[:maxNotes], wording.Plural(more, "other label wants", "other labels want")+" larger stock too.")
 	}
 	return append(lines, named...)
 }

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"stowright/app/card"
+	"stowright/app/notice"
 )
 
 // Amount is how many, large, with its unit near, and how that is known: at the
@@ -143,7 +144,7 @@ func (t *Tallies) CreateRenderer() fyne.WidgetRenderer {
 		r.objects = r.objects[:0]
 		for i, tally := range t.tallies {
 			ink, _ := toneColors(tally.Tone)
-			if tally.Tone == card.Quiet || tally.Tone == card.OK {
+			if tally.Tone == notice.Quiet || tally.Tone == notice.OK {
 				ink = ColorInk
 			}
 			roleBody().set(words[i], tally.Words, ink)

@@ -4,7 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
-	"stowright/app/card"
+	"stowright/app/drawing"
 )
 
 // CabinetPicture draws a cabinet as it looks from the front. Large, its drawers
@@ -13,11 +13,11 @@ import (
 type CabinetPicture struct {
 	widget.BaseWidget
 	// OnChosen is told which drawer was tapped or moved to, by index.
-	OnChosen func(index int, d card.Drawer)
+	OnChosen func(index int, d drawing.Drawer)
 	// OnOpened is told that Enter was pressed on a drawer.
-	OnOpened func(index int, d card.Drawer)
+	OnOpened func(index int, d drawing.Drawer)
 
-	cabinet card.Cabinet
+	cabinet drawing.Cabinet
 	small   bool
 	cursor  int // the drawer the keyboard is at, -1 for none
 	focused bool
@@ -26,21 +26,21 @@ type CabinetPicture struct {
 var _ fyne.Focusable = (*CabinetPicture)(nil)
 
 // NewCabinetPicture is the large picture.
-func NewCabinetPicture(c card.Cabinet) *CabinetPicture {
+func NewCabinetPicture(c drawing.Cabinet) *CabinetPicture {
 	p := &CabinetPicture{cabinet: c, cursor: c.Lit()}
 	p.ExtendBaseWidget(p)
 	return p
 }
 
 // NewCabinetMini is the small picture that a card carries.
-func NewCabinetMini(c card.Cabinet) *CabinetPicture {
+func NewCabinetMini(c drawing.Cabinet) *CabinetPicture {
 	p := &CabinetPicture{cabinet: c, cursor: -1, small: true}
 	p.ExtendBaseWidget(p)
 	return p
 }
 
 // SetCabinet shows another cabinet, or the same one changed.
-func (p *CabinetPicture) SetCabinet(c card.Cabinet) {
+func (p *CabinetPicture) SetCabinet(c drawing.Cabinet) {
 	p.cabinet = c
 	if lit := c.Lit(); lit >= 0 || p.cursor >= len(c.Drawers) {
 		p.cursor = lit

@@ -4,19 +4,20 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 
-	"stowright/app/card"
+	"stowright/app/notice"
+	"stowright/app/table"
 )
 
 // cellArea is where one cell is drawn, and how.
 type cellArea struct {
 	x, w, h float32
-	kind    card.Kind
+	kind    table.Kind
 	dim     bool
 }
 
 // title draws a column title.
-func (c *cellParts) title(cell card.Cell, a cellArea) {
-	c.mark.set(card.Mark{})
+func (c *cellParts) title(cell table.Cell, a cellArea) {
+	c.mark.set(notice.Mark{})
 	c.sub.Text = ""
 	roleFoot().set(c.text, cell.Text, ColorQuiet)
 	elide(c.text, a.w)
@@ -24,7 +25,7 @@ func (c *cellParts) title(cell card.Cell, a cellArea) {
 }
 
 // fill draws a cell by the kind of its column.
-func (c *cellParts) fill(cell card.Cell, a cellArea) {
+func (c *cellParts) fill(cell table.Cell, a cellArea) {
 	c.mark.set(cell.Mark)
 	c.mark.place(a.x, (a.h-Px(27))/2, a.w)
 	r, ink := cellRole(a.kind)
@@ -34,7 +35,7 @@ func (c *cellParts) fill(cell card.Cell, a cellArea) {
 	r.set(c.text, cell.Text, ink)
 	roleFoot().set(c.sub, cell.Sub, ColorQuiet)
 	elide(c.sub, a.w)
-	if a.kind == card.Names {
+	if a.kind == table.Names {
 		c.shrinkName(cell, a, r)
 	} else {
 		fitText(c.text, a)
@@ -51,7 +52,7 @@ func (c *cellParts) fill(cell card.Cell, a cellArea) {
 
 // shrinkName sets a designation smaller until it fits; one that never fits is
 // broken after its prefix and takes the place of the line under it.
-func (c *cellParts) shrinkName(cell card.Cell, a cellArea, r role) {
+func (c *cellParts) shrinkName(cell table.Cell, a cellArea, r role) {
 	lines, size := fitDesignation(cell.Text, a.w, r.size, r.size*0.68)
 	c.text.Text, c.text.TextSize = lines[0], Px(size)
 	if len(lines) > 1 {
@@ -60,15 +61,15 @@ func (c *cellParts) shrinkName(cell card.Cell, a cellArea, r role) {
 }
 
 // cellRole is the text of a kind of column.
-func cellRole(k card.Kind) (role, fyne.ThemeColorName) {
+func cellRole(k table.Kind) (role, fyne.ThemeColorName) {
 	switch k {
-	case card.Names:
+	case table.Names:
 		return roleName().at(18), ColorInk
-	case card.Figure:
+	case table.Figure:
 		return roleFigure(), ColorInk
-	case card.Plain:
+	case table.Plain:
 		return roleBody().at(17), ColorInk
-	case card.Faint:
+	case table.Faint:
 		return roleBody(), ColorQuiet
 	default:
 		return roleBody(), ColorInk
@@ -78,7 +79,7 @@ func cellRole(k card.Kind) (role, fyne.ThemeColorName) {
 // putText places a text in the cell, at the right edge for figures.
 func (c *cellParts) putText(t *canvas.Text, a cellArea, y, h float32) {
 	x := a.x
-	if a.kind == card.Figure || a.kind == card.Plain {
+	if a.kind == table.Figure || a.kind == table.Plain {
 		x += a.w - t.MinSize().Width
 	}
 	placeText(t, x, y, h)
@@ -87,7 +88,7 @@ func (c *cellParts) putText(t *canvas.Text, a cellArea, y, h float32) {
 // fitText makes a text fit its cell: a figure is set smaller, since half a number
 // is a wrong number; words are cut.
 func fitText(t *canvas.Text, a cellArea) {
-	if a.kind == card.Figure || a.kind == card.Plain {
+	if a.kind == table.Figure || a.kind == table.Plain {
 		least := t.TextSize * 0.55
 		for t.TextSize > least && t.MinSize().Width > a.w {
 			t.TextSize -= 0.5

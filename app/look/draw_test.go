@@ -9,7 +9,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"stowright/app/card"
+	"stowright/app/drawing"
+	"stowright/app/notice"
+	"stowright/app/table"
 	"stowright/labels"
 )
 
@@ -65,8 +67,8 @@ func TestPenCovers(t *testing.T) {
 // The shapes of the tones differ without colour: each pair by a good part.
 func TestToneShapesDiffer(t *testing.T) {
 	start(t, Theme{})
-	tones := []card.Tone{card.Quiet, card.OK, card.Warn, card.Stop}
-	shape := func(tone card.Tone) *pen {
+	tones := []notice.Tone{notice.Quiet, notice.OK, notice.Warn, notice.Stop}
+	shape := func(tone notice.Tone) *pen {
 		p := onPaper(40, 40)
 		p.toneShape(tone, color.Black, color.Transparent)
 		return p
@@ -87,14 +89,14 @@ func TestToneShapesDiffer(t *testing.T) {
 	}
 }
 
-func twoDimensions() card.Piece {
-	return card.Piece{
-		Paths: []card.Path{{Points: []card.Point{{X: 0, Y: 0}, {X: 20, Y: 0}, {X: 20, Y: 5}, {X: 0, Y: 5}}, Closed: true}},
-		Dimensions: []card.Dimension{
-			{A: card.Point{X: 0, Y: 5}, B: card.Point{X: 20, Y: 5}, Offset: 2, Text: "length"},
-			{A: card.Point{X: 0, Y: 5}, B: card.Point{X: 6, Y: 5}, Offset: 1, Text: "grip"},
-			{A: card.Point{X: 20, Y: 0}, B: card.Point{X: 20, Y: 5}, Offset: 1, Text: "thick"},
-			{A: card.Point{X: 0, Y: 0}, B: card.Point{X: 20, Y: 0}, Offset: -1, Text: "above"},
+func twoDimensions() drawing.Piece {
+	return drawing.Piece{
+		Paths: []drawing.Path{{Points: []drawing.Point{{X: 0, Y: 0}, {X: 20, Y: 0}, {X: 20, Y: 5}, {X: 0, Y: 5}}, Closed: true}},
+		Dimensions: []drawing.Dimension{
+			{A: drawing.Point{X: 0, Y: 5}, B: drawing.Point{X: 20, Y: 5}, Offset: 2, Text: "length"},
+			{A: drawing.Point{X: 0, Y: 5}, B: drawing.Point{X: 6, Y: 5}, Offset: 1, Text: "grip"},
+			{A: drawing.Point{X: 20, Y: 0}, B: drawing.Point{X: 20, Y: 5}, Offset: 1, Text: "thick"},
+			{A: drawing.Point{X: 0, Y: 0}, B: drawing.Point{X: 20, Y: 0}, Offset: -1, Text: "above"},
 		},
 	}
 }
@@ -108,7 +110,7 @@ func TestPieceDimensions(t *testing.T) {
 	w.Resize(size)
 	j := w.project(size)
 	lines := w.dimensions(j)
-	top, bottom := j.at(card.Point{}), j.at(card.Point{X: 20, Y: 5})
+	top, bottom := j.at(drawing.Point{}), j.at(drawing.Point{X: 20, Y: 5})
 	length, grip, thick, above := lines[0], lines[1], lines[2], lines[3]
 	if !(length.a.y > grip.a.y && grip.a.y > bottom.y) {
 		t.Errorf("below: piece ends at %.1f, grip at %.1f, length at %.1f; want them in this order", bottom.y, grip.a.y, length.a.y)
@@ -130,10 +132,10 @@ func TestPieceAtTrueSize(t *testing.T) {
 	w.SetTrueSize(4)
 	size := fyne.NewSize(400, w.HeightFor(400))
 	j := w.project(size)
-	if got := j.at(card.Point{X: 20}).x - j.at(card.Point{}).x; math.Abs(got-80) > 1e-6 {
+	if got := j.at(drawing.Point{X: 20}).x - j.at(drawing.Point{}).x; math.Abs(got-80) > 1e-6 {
 		t.Errorf("20 mm at 4 points a millimetre: got %.3f points, want 80", got)
 	}
-	NewPiecePicture(card.Piece{}).Resize(fyne.NewSize(100, 100)) // nothing to draw, and no fault
+	NewPiecePicture(drawing.Piece{}).Resize(fyne.NewSize(100, 100)) // nothing to draw, and no fault
 }
 
 func samplePage(t *testing.T) (labels.Page, labels.Stock) {
@@ -243,10 +245,10 @@ func TestMarkup(t *testing.T) {
 		make func() fyne.CanvasObject
 	}{
 		{"button", func() fyne.CanvasObject { return NewPrimary("Take out", "T", nil) }},
-		{"mark", func() fyne.CanvasObject { return NewStateMark(card.Mark{Word: "4 short", Tone: card.Stop}) }},
+		{"mark", func() fyne.CanvasObject { return NewStateMark(notice.Mark{Word: "4 short", Tone: notice.Stop}) }},
 		{"row", func() fyne.CanvasObject {
-			l := NewRowList(card.Column{Title: "part", Kind: card.Names}, card.Column{Title: "state", Kind: card.States, Width: 120})
-			l.SetRows([]card.Row{{ID: "1", Cells: []card.Cell{card.Name("AN3-5A", "Bolt"), card.State("all here", card.OK)}}})
+			l := NewRowList(table.Column{Title: "part", Kind: table.Names}, table.Column{Title: "state", Kind: table.States, Width: 120})
+			l.SetRows([]table.Row{{ID: "1", Cells: []table.Cell{table.Name("AN3-5A", "Bolt"), table.State("all here", notice.OK)}}})
 			return l
 		}},
 	} {

@@ -6,12 +6,12 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 
-	"stowright/app/card"
+	"stowright/app/drawing"
 )
 
 // drawerParts are the drawn parts of one front.
 type drawerParts struct {
-	d                            card.Drawer
+	d                            drawing.Drawer
 	small, cursor                bool
 	front, ring, track, level    *canvas.Rectangle
 	dashes, notEqual             *canvas.Raster
@@ -56,7 +56,7 @@ func (f *drawerParts) ink() fyne.ThemeColorName {
 	}
 }
 
-func (f *drawerParts) set(d card.Drawer, small, cursor bool) {
+func (f *drawerParts) set(d drawing.Drawer, small, cursor bool) {
 	f.d, f.small, f.cursor = d, small, cursor
 	fill, edge, width := fyne.ThemeColorName(ColorPanel), fyne.ThemeColorName(""), float32(0)
 	switch {

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"stowright/app/card"
+	"stowright/app/notice"
 )
 
 // Facts is a table of facts that hides nothing: names at the left, what each fact
@@ -48,11 +49,11 @@ func (f *Facts) SetFacts(facts []card.Fact) {
 	f.Refresh()
 }
 
-func factColor(t card.Tone) fyne.ThemeColorName {
+func factColor(t notice.Tone) fyne.ThemeColorName {
 	switch t {
-	case card.Warn:
+	case notice.Warn:
 		return ColorWarn
-	case card.Stop:
+	case notice.Stop:
 		return ColorStop
 	}
 	return ColorQuiet

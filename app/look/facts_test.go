@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
+	"stowright/app/notice"
 )
 
 // A table of facts is as high as its texts need at any width, names, words and
@@ -14,7 +15,7 @@ func TestFactsKeepApart(t *testing.T) {
 	start(t, Theme{Mode: Light})
 	facts := []card.Fact{
 		{Name: "grip", Text: "1/4 (0.25) ±1/64", Source: "a standard with a long name, its second table and a note on it · 2 sources agree"},
-		{Name: "shank diameter", Text: "0.186 to 0.189, a sentence that goes on for long enough to need a second line in its column", Mark: "not cross-checked", Tone: card.Warn, Source: "a standard"},
+		{Name: "shank diameter", Text: "0.186 to 0.189, a sentence that goes on for long enough to need a second line in its column", Mark: "not cross-checked", Tone: notice.Warn, Source: "a standard"},
 		{Name: "kind", Text: "bolt"},
 	}
 	f := NewFacts(facts...)

@@ -3,8 +3,9 @@ package look
 import (
 	"fyne.io/fyne/v2"
 
-	"stowright/app/card"
 	"stowright/app/folders"
+	"stowright/app/notice"
+	"stowright/app/table"
 )
 
 // Folders is the one dialog in which a file or a folder is chosen: a list that the
@@ -29,16 +30,16 @@ const (
 
 // NewFolders makes the dialog. Picked is told the path, when it is closed again.
 func NewFolders(ways *folders.Ways, want folders.Want, picked func(path string)) *Folders {
-	f := &Folders{where: NewText(""), note: NewFoot(""), trouble: NewNotice(card.Notice{})}
-	f.list = NewRowList(card.Column{}, card.Column{Kind: card.Plain, Width: 90})
+	f := &Folders{where: NewText(""), note: NewFoot(""), trouble: NewNotice(notice.Notice{})}
+	f.list = NewRowList(table.Column{}, table.Column{Kind: table.Plain, Width: 90})
 	f.model = folders.NewModel(ways, want, f.render, func(path string) {
 		f.dialog.Close()
 		picked(path)
 	})
 	f.list.SetRowHeight(44)
 	f.list.SetHeight(foldersHeight)
-	f.list.OnChosen = func(i int, _ card.Row) { f.model.Choose(i) }
-	f.list.OnOpened = func(int, card.Row) { f.model.Open() }
+	f.list.OnChosen = func(i int, _ table.Row) { f.model.Choose(i) }
+	f.list.OnOpened = func(int, table.Row) { f.model.Open() }
 	f.list.OnTappedAgain = f.model.Open
 	f.above = NewKeyButton("Folder above", "Left", func() { f.leap(f.model.Above) })
 	home := NewKeyButton("Home", "H", func() { f.leap(func() { f.model.Go(ways.Home) }) })
@@ -74,7 +75,7 @@ func (f *Folders) Dialog(field string) *Dialog {
 // render shows a state.
 func (f *Folders) render(s folders.State) {
 	f.where.SetText(s.Folder)
-	f.trouble.SetNotice(card.Notice{Tone: card.Stop, Text: s.Problem})
+	f.trouble.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Problem})
 	f.trouble.Hidden = s.Problem == ""
 	f.list.SetRows(s.Rows)
 	f.list.Mark(s.Chosen)

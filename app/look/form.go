@@ -5,7 +5,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
-	"stowright/app/card"
+	"stowright/app/notice"
 )
 
 // Field is a form row: a label, the field under it, and below that a quiet hint or
@@ -175,7 +175,7 @@ func (o *choice) Cursor() desktop.Cursor { return desktop.PointerCursor }
 // CreateRenderer draws the answer.
 func (o *choice) CreateRenderer() fyne.WidgetRenderer {
 	box, ring, text := newBox(), newBox(), newText()
-	tick := newToneShape(func() card.Tone { return card.OK })
+	tick := newToneShape(func() notice.Tone { return notice.OK })
 	r := &drawn{objects: []fyne.CanvasObject{box, tick, text, ring}}
 	chosen := func() bool { return o.all.chosen == o.index }
 	r.min = func() fyne.Size {

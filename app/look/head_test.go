@@ -6,7 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"stowright/app/card"
+	"stowright/app/table"
 )
 
 // The buttons of a page stand beside its title where there is room for both, and
@@ -73,7 +73,7 @@ func TestPhoto(t *testing.T) {
 	}
 	p.SetPicture(image.NewRGBA(image.Rect(0, 0, 800, 600)))
 	list := NewRowList()
-	list.SetSource(50, func(int) card.Row { return card.Row{} })
+	list.SetSource(50, func(int) table.Row { return table.Row{} })
 	box := AtMost(300, list)
 	if got := heightFor(box, 800); got != Px(300) {
 		t.Errorf("a long list is %.0f high, want at most %.0f", got, Px(300))
@@ -93,7 +93,7 @@ func TestPhoto(t *testing.T) {
 func TestFillWithinFill(t *testing.T) {
 	start(t, Theme{Mode: Light})
 	list := NewRowList()
-	list.SetSource(50, func(int) card.Row { return card.Row{} })
+	list.SetSource(50, func(int) table.Row { return table.Row{} })
 	button := NewKeyButton("Move it", "Enter", nil)
 	outer := Fill(16, NewTitle("Move"), Fill(12, NewQuiet("Choose where it goes."), list), button)
 	outer.Resize(fyne.NewSize(500, 400))

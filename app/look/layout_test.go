@@ -8,6 +8,8 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app/card"
+	"stowright/app/drawing"
+	"stowright/app/notice"
 )
 
 const long = "Twelve of these are short. Look first inside the other parts of crate C1, in the wrong bag, and under the paper at the bottom."
@@ -69,7 +71,7 @@ func TestHeightsHoldWrappedText(t *testing.T) {
 		{"inset", func() fyne.CanvasObject { return Inset(10, 12, NewText(long)) }, 13},
 		{"panel", func() fyne.CanvasObject { return NewPanel(16, Rows(4, NewFoot(long), NewText(long))) }, 17},
 		{"notice", func() fyne.CanvasObject {
-			return NewNotice(card.Notice{Tone: card.Warn, Lead: "Not AN3-6A:", Text: long})
+			return NewNotice(notice.Notice{Tone: notice.Warn, Lead: "Not AN3-6A:", Text: long})
 		}, 12},
 		{"line with a button", func() fyne.CanvasObject { return Line(NewText(long), NewKeyButton("Do", "D", nil)) }, 20},
 		{"columns", func() fyne.CanvasObject { return Columns(10, NewText(long), NewText(long)) }, 1},
@@ -141,8 +143,8 @@ func TestWidgetsSay(t *testing.T) {
 	progress.Set("412 of 1,200 rows", 412.0/1200)
 	unknown := NewProgress("Reading", func() {})
 	unknown.Set("3 codes", -1)
-	cabinet := card.Blank("A", 1, 3)
-	cabinet.Drawers[0] = card.Drawer{Name: "A-01", Designation: "AN3-5A", More: 2, Level: 0.5}
+	cabinet := drawing.Blank("A", 1, 3)
+	cabinet.Drawers[0] = drawing.Drawer{Name: "A-01", Designation: "AN3-5A", More: 2, Level: 0.5}
 	for _, row := range []struct {
 		name string
 		o    fyne.CanvasObject
@@ -150,7 +152,7 @@ func TestWidgetsSay(t *testing.T) {
 	}{
 		{"button with Enter", stretched(NewPrimary("Stow 12", "Enter", nil), 200, 46), []string{"Stow 12", "↵"}},
 		{"button too narrow keeps its word", stretched(NewKeyButton("Mixed bag: split", "X", nil), 90, 46), []string{"Mixed bag: split", "X"}},
-		{"pill", stretched(NewPill("Partner", "F9", card.Quiet, nil), 120, 34), []string{"Partner", "F9"}},
+		{"pill", stretched(NewPill("Partner", "F9", notice.Quiet, nil), 120, 34), []string{"Partner", "F9"}},
 		{"amount", stretched(NewAmount("28", "each", "counted"), 300, 40), []string{"28", "each", "counted"}},
 		{"tallies", stretched(NewTallies([]card.Tally{{Words: "short", Figure: "2"}, {Words: "over", Figure: "1"}}), 200, 62), []string{"short", "2", "over", "1"}},
 		{"progress", stretched(progress, 400, 120), []string{"Bringing it in", "412 of 1,200 rows, 34 %", "Stop", "Esc"}},
@@ -159,7 +161,7 @@ func TestWidgetsSay(t *testing.T) {
 		{"caption", stretched(NewCaption("Shop:", "Type Q"), 200, 20), []string{"Shop:", "Type Q"}},
 		{"small cabinet", stretched(NewCabinetMini(cabinet), 200, 30), []string{"01", "02", "03"}},
 		{"cabinet", stretched(NewCabinetPicture(cabinet), 400, 100), []string{"A-01", "AN3-5A", "and 2 more", "A-02", "empty", "A-03", "empty"}},
-		{"mark", stretched(NewStateMark(card.Mark{Word: "4 short", Tone: card.Stop}), 80, 27), []string{"4 short"}},
+		{"mark", stretched(NewStateMark(notice.Mark{Word: "4 short", Tone: notice.Stop}), 80, 27), []string{"4 short"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			got := texts(row.o)
@@ -183,11 +185,11 @@ func TestWidgetsSay(t *testing.T) {
 // The card shows its parts in order, and leaves out what it was not given.
 func TestCardParts(t *testing.T) {
 	start(t, Theme{})
-	cabinet := card.Blank("A", 1, 2)
+	cabinet := drawing.Blank("A", 1, 2)
 	c := card.Card{
 		Designation: "AN3-5A", Title: "Bolt", Quantity: "28", Unit: "each", Known: "counted", Place: "Cabinet A", Cabinet: &cabinet,
-		Beware: []card.Notice{{Lead: "Not AN3-6A", Text: "longer"}}, Notes: []string{"below the minimum"},
-		Mark: card.Mark{Word: "all here", Tone: card.OK}, Tallies: []card.Tally{{Words: "short", Figure: "1"}},
+		Beware: []notice.Notice{{Lead: "Not AN3-6A", Text: "longer"}}, Notes: []string{"below the minimum"},
+		Mark: notice.Mark{Word: "all here", Tone: notice.OK}, Tallies: []card.Tally{{Words: "short", Figure: "1"}},
 	}
 	v := NewCardView(c)
 	v.Resize(fyne.NewSize(340, 700))
@@ -217,7 +219,7 @@ func TestCardParts(t *testing.T) {
 // Shares of a bar are its parts, whatever they add up to.
 func TestProgressBarShares(t *testing.T) {
 	start(t, Theme{})
-	b := NewProgressBar("", Segment{Share: 33, Tone: card.OK}, Segment{Share: 11, Tone: card.Stop}, Segment{Share: 0}, Segment{Share: 22})
+	b := NewProgressBar("", Segment{Share: 33, Tone: notice.OK}, Segment{Share: 11, Tone: notice.Stop}, Segment{Share: 0}, Segment{Share: 22})
 	b.Resize(fyne.NewSize(660, 12))
 	want := []float32{330, 110, 0, 220}
 	objects := test.WidgetRenderer(b).Objects()[1:]
@@ -233,7 +235,7 @@ func TestProgressBarShares(t *testing.T) {
 // A front that is low sets its writing smaller instead of over its level.
 func TestLowFront(t *testing.T) {
 	start(t, Theme{})
-	c := card.Cabinet{Rows: 1, Cols: 1, Drawers: []card.Drawer{{Name: "A-01", Designation: "AN426AD3-3.5", Level: 0.5}}}
+	c := drawing.Cabinet{Rows: 1, Cols: 1, Drawers: []drawing.Drawer{{Name: "A-01", Designation: "AN426AD3-3.5", Level: 0.5}}}
 	for _, height := range []float32{110, 90, 66} {
 		p := NewCabinetPicture(c)
 		p.Resize(fyne.NewSize(90, height))

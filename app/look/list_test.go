@@ -8,14 +8,14 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"stowright/app/card"
+	"stowright/app/table"
 )
 
 // nameColumn is one column of names.
-func nameColumn() card.Column { return card.Column{Kind: card.Names} }
+func nameColumn() table.Column { return table.Column{Kind: table.Names} }
 
-func blankRow(i int) card.Row {
-	return card.Row{ID: fmt.Sprint(i), Cells: []card.Cell{card.Name(fmt.Sprintf("OQ-%d", i), "part")}}
+func blankRow(i int) table.Row {
+	return table.Row{ID: fmt.Sprint(i), Cells: []table.Cell{table.Name(fmt.Sprintf("OQ-%d", i), "part")}}
 }
 
 // window shows o in a window of that size and returns its canvas.
@@ -39,8 +39,8 @@ func TestRowListKeys(t *testing.T) {
 	list.SetSource(50, blankRow)
 	var chosen []int
 	opened := -1
-	list.OnChosen = func(i int, _ card.Row) { chosen = append(chosen, i) }
-	list.OnOpened = func(i int, _ card.Row) { opened = i }
+	list.OnChosen = func(i int, _ table.Row) { chosen = append(chosen, i) }
+	list.OnOpened = func(i int, _ table.Row) { opened = i }
 	c := window(t, list, 400, 300)
 	c.Focus(list)
 	press(c, fyne.KeyDown, fyne.KeyDown, fyne.KeyUp, fyne.KeyEnd, fyne.KeyDown, fyne.KeyHome, fyne.KeyPageDown, fyne.KeyPageUp, fyne.KeyReturn)
@@ -75,10 +75,10 @@ func TestRowListPassesOn(t *testing.T) {
 
 func TestRowListTapChoosesAndFocuses(t *testing.T) {
 	start(t, Theme{Mode: Light})
-	list := NewRowList(card.Column{Title: "part", Kind: card.Names})
+	list := NewRowList(table.Column{Title: "part", Kind: table.Names})
 	list.SetSource(3, blankRow)
 	told := 0
-	list.OnChosen = func(int, card.Row) { told++ }
+	list.OnChosen = func(int, table.Row) { told++ }
 	c := window(t, list, 400, 300)
 	test.TapCanvas(c, fyne.NewPos(100, 34+58+20))
 	if row, _ := list.Chosen(); row.ID != "1" {
@@ -99,16 +99,16 @@ func TestRowListTapChoosesAndFocuses(t *testing.T) {
 func TestRowListKeepsTheChosenRow(t *testing.T) {
 	start(t, Theme{})
 	list := NewRowList(nameColumn())
-	rows := []card.Row{blankRow(0), blankRow(1), blankRow(2)}
+	rows := []table.Row{blankRow(0), blankRow(1), blankRow(2)}
 	list.SetRows(rows)
 	list.Choose(1)
 	told := 0
-	list.OnChosen = func(int, card.Row) { told++ }
-	list.SetRows([]card.Row{blankRow(9), blankRow(8), blankRow(1)})
+	list.OnChosen = func(int, table.Row) { told++ }
+	list.SetRows([]table.Row{blankRow(9), blankRow(8), blankRow(1)})
 	if row, ok := list.Chosen(); !ok || row.ID != "1" || told != 0 {
 		t.Errorf("the row moved: got %q told %d times, want 1 and 0", row.ID, told)
 	}
-	list.SetRows([]card.Row{blankRow(9)})
+	list.SetRows([]table.Row{blankRow(9)})
 	if row, ok := list.Chosen(); ok {
 		t.Errorf("the row went: got %q chosen, want none", row.ID)
 	}
@@ -125,7 +125,7 @@ func TestRowListHoldsOnlyWhatIsInSight(t *testing.T) {
 	start(t, Theme{Mode: Light})
 	asked := map[int]bool{}
 	list := NewRowList(nameColumn())
-	list.SetSource(100_000, func(i int) card.Row { asked[i] = true; return blankRow(i) })
+	list.SetSource(100_000, func(i int) table.Row { asked[i] = true; return blankRow(i) })
 	window(t, list, 400, 580)
 	list.Choose(99_999)
 	list.Choose(50_000)
@@ -140,7 +140,7 @@ func TestRowListHoldsOnlyWhatIsInSight(t *testing.T) {
 func BenchmarkRowListScroll(b *testing.B) {
 	test.NewApp()
 	fyne.CurrentApp().Settings().SetTheme(Theme{})
-	list := NewRowList(nameColumn(), card.Column{Kind: card.Figure, Width: 90}, card.Column{Kind: card.States, Width: 120})
+	list := NewRowList(nameColumn(), table.Column{Kind: table.Figure, Width: 90}, table.Column{Kind: table.States, Width: 120})
 	list.SetSource(100_000, blankRow)
 	list.Resize(fyne.NewSize(800, 600))
 	for i := 0; b.Loop(); i++ {
@@ -151,7 +151,7 @@ func BenchmarkRowListScroll(b *testing.B) {
 // Where not all columns fit, a name keeps the room for the line under it.
 func TestColumnEdgesKeepTheName(t *testing.T) {
 	start(t, Theme{})
-	edges := columnEdges([]card.Column{{}, {Width: 150}, {Width: 290}}, 470)
+	edges := columnEdges([]table.Column{{}, {Width: 150}, {Width: 290}}, 470)
 	if got := edges[0][1]; got < 135 {
 		t.Errorf("the name has %v, want 135 or more", got)
 	}
@@ -159,7 +159,7 @@ func TestColumnEdgesKeepTheName(t *testing.T) {
 
 func TestColumnEdges(t *testing.T) {
 	start(t, Theme{})
-	columns := []card.Column{{Width: 40}, {}, {Width: 100}}
+	columns := []table.Column{{Width: 40}, {}, {Width: 100}}
 	for _, width := range []float32{1200, 700, 400, 200} {
 		edges := columnEdges(columns, width)
 		last := edges[len(edges)-1]

@@ -5,17 +5,17 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
 
-	"stowright/app/card"
+	"stowright/app/notice"
 )
 
 // toneColors are the ink and the ground of a tone; OK and Quiet stand on no ground.
-func toneColors(t card.Tone) (ink, ground fyne.ThemeColorName) {
+func toneColors(t notice.Tone) (ink, ground fyne.ThemeColorName) {
 	switch t {
-	case card.Warn:
+	case notice.Warn:
 		return ColorWarn, ColorWarnGround
-	case card.Stop:
+	case notice.Stop:
 		return ColorStop, ColorStopGround
-	case card.OK:
+	case notice.OK:
 		return ColorAction, ""
 	default:
 		return ColorQuiet, ""
@@ -23,7 +23,7 @@ func toneColors(t card.Tone) (ink, ground fyne.ThemeColorName) {
 }
 
 // newToneShape draws the shape of the tone that it asks for.
-func newToneShape(tone func() card.Tone) *canvas.Raster {
+func newToneShape(tone func() notice.Tone) *canvas.Raster {
 	return newDrawing(func(p *pen) {
 		ink, ground := toneColors(tone())
 		if ground == "" {
@@ -37,18 +37,18 @@ func newToneShape(tone func() card.Tone) *canvas.Raster {
 // square on its corner. Colour only helps.
 type StateMark struct {
 	widget.BaseWidget
-	mark card.Mark
+	mark notice.Mark
 }
 
 // NewStateMark draws that state.
-func NewStateMark(m card.Mark) *StateMark {
+func NewStateMark(m notice.Mark) *StateMark {
 	s := &StateMark{mark: m}
 	s.ExtendBaseWidget(s)
 	return s
 }
 
 // SetMark changes the state.
-func (s *StateMark) SetMark(m card.Mark) {
+func (s *StateMark) SetMark(m notice.Mark) {
 	if s.mark != m {
 		s.mark = m
 		s.Refresh()
@@ -70,12 +70,12 @@ type markParts struct {
 	box   *canvas.Rectangle
 	shape *canvas.Raster
 	text  *canvas.Text
-	tone  card.Tone
+	tone  notice.Tone
 }
 
 func newMarkParts() *markParts {
 	p := &markParts{box: newBox(), text: newText()}
-	p.shape = newToneShape(func() card.Tone { return p.tone })
+	p.shape = newToneShape(func() notice.Tone { return p.tone })
 	return p
 }
 
@@ -85,19 +85,19 @@ func (p *markParts) objects() []fyne.CanvasObject {
 
 func (p *markParts) role() role { return roleStrong().at(14.5) }
 
-func (p *markParts) size(m card.Mark) fyne.Size {
+func (p *markParts) size(m notice.Mark) fyne.Size {
 	if m.Word == "" {
 		return fyne.Size{}
 	}
 	return fyne.NewSize(Px(8+13+6+9)+p.role().width(m.Word), Px(27))
 }
 
-func (p *markParts) set(m card.Mark) {
+func (p *markParts) set(m notice.Mark) {
 	p.tone = m.Tone
 	ink, ground := toneColors(m.Tone)
 	setBox(p.box, ground, "", 0, 5)
 	word := ink
-	if m.Tone == card.OK {
+	if m.Tone == notice.OK {
 		word = ColorInk
 	}
 	p.role().set(p.text, m.Word, word)
@@ -113,7 +113,7 @@ func (p *markParts) set(m card.Mark) {
 
 // place puts the mark at x, y within a width; a word that is too long is set smaller.
 func (p *markParts) place(x, y, width float32) {
-	size := p.size(card.Mark{Word: p.text.Text})
+	size := p.size(notice.Mark{Word: p.text.Text})
 	if room := width - Px(8+13+6+9); size.Width > width && room > 0 {
 		p.text.TextSize *= room / p.text.MinSize().Width
 		size.Width = width

@@ -4,18 +4,18 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
-	"stowright/app/card"
+	"stowright/app/notice"
 )
 
 // Notice is a boxed sentence with the shape of its tone.
 type Notice struct {
 	widget.BaseWidget
-	tone card.Tone
+	tone notice.Tone
 	body *Paragraph
 }
 
 // NewNotice draws that notice.
-func NewNotice(n card.Notice) *Notice {
+func NewNotice(n notice.Notice) *Notice {
 	out := &Notice{body: newParagraph("", "", roleFoot().at(14.5), ColorInk)}
 	out.fill(n)
 	out.ExtendBaseWidget(out)
@@ -23,15 +23,15 @@ func NewNotice(n card.Notice) *Notice {
 }
 
 // SetNotice replaces the notice.
-func (n *Notice) SetNotice(c card.Notice) {
+func (n *Notice) SetNotice(c notice.Notice) {
 	n.fill(c)
 	n.Refresh()
 }
 
-func (n *Notice) fill(c card.Notice) {
+func (n *Notice) fill(c notice.Notice) {
 	n.tone = c.Tone
 	ink, _ := toneColors(c.Tone)
-	if c.Tone == card.Quiet || c.Tone == card.OK {
+	if c.Tone == notice.Quiet || c.Tone == notice.OK {
 		ink = ColorInk
 	}
 	n.body.color = ink
@@ -50,7 +50,7 @@ func (n *Notice) HeightFor(width float32) float32 {
 // CreateRenderer draws the notice.
 func (n *Notice) CreateRenderer() fyne.WidgetRenderer {
 	box := newBox()
-	shape := newToneShape(func() card.Tone { return n.tone })
+	shape := newToneShape(func() notice.Tone { return n.tone })
 	r := &drawn{objects: []fyne.CanvasObject{box, shape, n.body}}
 	r.min = func() fyne.Size {
 		left, pad := n.side()
@@ -66,13 +66,13 @@ func (n *Notice) CreateRenderer() fyne.WidgetRenderer {
 	r.refresh = func() {
 		_, ground := toneColors(n.tone)
 		switch n.tone {
-		case card.OK:
+		case notice.OK:
 			ground = ColorChosen
-		case card.Quiet:
+		case notice.Quiet:
 			ground = ColorGround
 		}
 		setBox(box, ground, "", 0, radiusSmall)
-		if n.tone == card.OK || n.tone == card.Quiet {
+		if n.tone == notice.OK || n.tone == notice.Quiet {
 			setBox(box, ground, ColorLine, 1, radiusSmall)
 		}
 		shape.Refresh()
@@ -86,12 +86,12 @@ func (n *Notice) CreateRenderer() fyne.WidgetRenderer {
 type Pill struct {
 	widget.BaseWidget
 	text, key string
-	tone      card.Tone
+	tone      notice.Tone
 	onTapped  func()
 }
 
 // NewPill is a pill; tapped may be nil.
-func NewPill(text, key string, tone card.Tone, tapped func()) *Pill {
+func NewPill(text, key string, tone notice.Tone, tapped func()) *Pill {
 	p := &Pill{text: text, key: key, tone: tone, onTapped: tapped}
 	p.ExtendBaseWidget(p)
 	return p
@@ -101,7 +101,7 @@ func NewPill(text, key string, tone card.Tone, tapped func()) *Pill {
 func (p *Pill) Text() string { return p.text }
 
 // Set changes what the pill says; an empty text hides it.
-func (p *Pill) Set(text string, tone card.Tone) {
+func (p *Pill) Set(text string, tone notice.Tone) {
 	p.text, p.tone, p.Hidden = text, tone, text == ""
 	p.Refresh()
 }
@@ -118,7 +118,7 @@ func (p *Pill) CreateRenderer() fyne.WidgetRenderer {
 	box, text, cap := newBox(), newText(), newKeycap()
 	r := &drawn{objects: []fyne.CanvasObject{box, text, cap.box, cap.text}}
 	look := func() role {
-		if p.tone == card.Quiet {
+		if p.tone == notice.Quiet {
 			return roleBody().at(15.5)
 		}
 		return roleBold().at(15)
@@ -139,11 +139,11 @@ func (p *Pill) CreateRenderer() fyne.WidgetRenderer {
 	}
 	r.refresh = func() {
 		ink, ground := toneColors(p.tone)
-		if p.tone == card.Quiet {
+		if p.tone == notice.Quiet {
 			ink, ground = ColorInk, ColorPanel
 		}
 		setBox(box, ground, "", 0, 17)
-		if p.tone == card.Quiet || p.tone == card.OK {
+		if p.tone == notice.Quiet || p.tone == notice.OK {
 			setBox(box, ground, ColorLine, 1, 17)
 		}
 		look().set(text, p.text, ink)

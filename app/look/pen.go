@@ -9,7 +9,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"golang.org/x/image/vector"
 
-	"stowright/app/card"
+	"stowright/app/notice"
 )
 
 // pen draws smooth lines and areas on a raster. Fyne has no path object, and a
@@ -152,17 +152,17 @@ func roundedBox(x, y, w, h, r float64) []xy {
 
 // toneShape draws the shape of a tone: tick, ring, triangle, or a square on its
 // corner with a bar, so that states differ without colour.
-func (p *pen) toneShape(t card.Tone, ink, ground color.Color) {
+func (p *pen) toneShape(t notice.Tone, ink, ground color.Color) {
 	s := float64(p.size.Width)
 	at := func(x, y float64) xy { return xy{x * s, y * s} }
 	switch t {
-	case card.OK:
+	case notice.OK:
 		p.stroke([]xy{at(0.10, 0.55), at(0.38, 0.83), at(0.92, 0.18)}, false, s*0.17, ink)
-	case card.Warn:
+	case notice.Warn:
 		p.fill([]xy{at(0.50, 0.04), at(1.00, 0.94), at(0.00, 0.94)}, ink)
 		p.stroke([]xy{at(0.50, 0.36), at(0.50, 0.62)}, false, s*0.13, ground)
 		p.fill(disc(at(0.50, 0.77), s*0.075), ground)
-	case card.Stop:
+	case notice.Stop:
 		p.fill([]xy{at(0.50, 0), at(1, 0.5), at(0.5, 1), at(0, 0.5)}, ink)
 		p.stroke([]xy{at(0.28, 0.5), at(0.72, 0.5)}, false, s*0.15, ground)
 	default:

@@ -8,7 +8,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
 
-	"stowright/app/card"
+	"stowright/app/drawing"
 )
 
 // PiecePicture draws a piece as a thin ink outline with its dimension lines, as
@@ -16,19 +16,19 @@ import (
 // screen is known.
 type PiecePicture struct {
 	widget.BaseWidget
-	piece card.Piece
+	piece drawing.Piece
 	pxmm  float64 // points per millimetre; 0 fits the room
 }
 
 // NewPiecePicture draws that piece to fit.
-func NewPiecePicture(p card.Piece) *PiecePicture {
+func NewPiecePicture(p drawing.Piece) *PiecePicture {
 	w := &PiecePicture{piece: p}
 	w.ExtendBaseWidget(w)
 	return w
 }
 
 // SetPiece draws another piece.
-func (w *PiecePicture) SetPiece(p card.Piece) {
+func (w *PiecePicture) SetPiece(p drawing.Piece) {
 	w.piece = p
 	w.Refresh()
 }
@@ -98,7 +98,7 @@ func (w *PiecePicture) levels() (above, below int) {
 // projection maps millimetres to points.
 type projection struct{ scale, dx, dy float64 }
 
-func (j projection) at(p card.Point) xy { return xy{p.X*j.scale + j.dx, p.Y*j.scale + j.dy} }
+func (j projection) at(p drawing.Point) xy { return xy{p.X*j.scale + j.dx, p.Y*j.scale + j.dy} }
 
 // project fits the piece and its dimension lines into a size.
 func (w *PiecePicture) project(size fyne.Size) projection {
@@ -164,20 +164,20 @@ func (w *PiecePicture) draw(p *pen) {
 	j := w.project(p.size)
 	unit := float64(Px(1))
 	for _, path := range w.piece.Paths {
-		if path.Closed && path.Stroke == card.Outline {
+		if path.Closed && path.Stroke == drawing.Outline {
 			p.fill(j.all(path.Points), named(ColorGround))
 		}
 	}
 	for _, path := range w.piece.Paths {
 		points := j.all(path.Points)
 		switch path.Stroke {
-		case card.Outline:
+		case drawing.Outline:
 			p.stroke(points, path.Closed, 1.6*unit, ink)
-		case card.Inner:
+		case drawing.Inner:
 			p.stroke(points, path.Closed, 1.2*unit, ink)
-		case card.Thread:
+		case drawing.Thread:
 			p.stroke(points, path.Closed, 0.8*unit, ink)
-		case card.Centre:
+		case drawing.Centre:
 			p.dashed(points, 0.9*unit, 9*unit, 4*unit, quiet)
 		default:
 			if path.Closed && len(points) > 0 {
@@ -191,7 +191,7 @@ func (w *PiecePicture) draw(p *pen) {
 	}
 }
 
-func (j projection) all(points []card.Point) []xy {
+func (j projection) all(points []drawing.Point) []xy {
 	out := make([]xy, len(points))
 	for i, p := range points {
 		out[i] = j.at(p)

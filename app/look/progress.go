@@ -7,14 +7,14 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
 
-	"stowright/app/card"
+	"stowright/app/notice"
 )
 
 // Segment is one part of a progress bar, by its share of the whole. Quiet is what
 // is still to do.
 type Segment struct {
 	Share float64
-	Tone  card.Tone
+	Tone  notice.Tone
 }
 
 // ProgressBar is how far a job is, in segments by state, with words over it.
@@ -38,13 +38,13 @@ func (b *ProgressBar) Set(words string, segments ...Segment) {
 }
 
 // barColor is the colour of a segment.
-func barColor(t card.Tone) fyne.ThemeColorName {
+func barColor(t notice.Tone) fyne.ThemeColorName {
 	switch t {
-	case card.OK:
+	case notice.OK:
 		return ColorAction
-	case card.Warn:
+	case notice.Warn:
 		return ColorLit
-	case card.Stop:
+	case notice.Stop:
 		return ColorStop
 	default:
 		return ColorBody
@@ -131,11 +131,11 @@ func NewProgress(title string, cancel func()) *Progress {
 // Below 0 the end is not known, and only the words change.
 func (p *Progress) Set(words string, done float64) {
 	if done < 0 {
-		p.bar.Set(words, Segment{Share: 1, Tone: card.Warn})
+		p.bar.Set(words, Segment{Share: 1, Tone: notice.Warn})
 		return
 	}
 	done = min(done, 1)
-	p.bar.Set(fmt.Sprintf("%s, %.0f %%", words, done*100), Segment{Share: done, Tone: card.OK}, Segment{Share: 1 - done})
+	p.bar.Set(fmt.Sprintf("%s, %.0f %%", words, done*100), Segment{Share: done, Tone: notice.OK}, Segment{Share: 1 - done})
 }
 
 // SetTitle says what the work is.

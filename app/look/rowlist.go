@@ -7,7 +7,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"stowright/app/card"
+	"stowright/app/table"
 )
 
 // RowList is a list of rows under its own header. It only ever holds the rows in
@@ -17,19 +17,19 @@ import (
 type RowList struct {
 	widget.BaseWidget
 	// OnChosen is told which row is chosen, by index, whenever that changes.
-	OnChosen func(index int, row card.Row)
+	OnChosen func(index int, row table.Row)
 	// OnOpened is told that Enter was pressed on the chosen row.
-	OnOpened func(index int, row card.Row)
+	OnOpened func(index int, row table.Row)
 	// OnTapped is told that a row was tapped, after it was chosen.
-	OnTapped func(index int, row card.Row)
+	OnTapped func(index int, row table.Row)
 	// OnTappedAgain is told that the row that was chosen already was tapped.
 	OnTappedAgain func()
 
-	columns []card.Column
+	columns []table.Column
 	height  float32 // of a row, points at normal size
 	whole   float32 // of the list, points at normal size; 0 for that of all rows
 	count   int
-	rowAt   func(int) card.Row
+	rowAt   func(int) table.Row
 	chosen  int // -1 for none
 	focused bool
 	unseen  bool    // the choice was made before there was room to scroll in
@@ -42,7 +42,7 @@ type RowList struct {
 var _ fyne.Focusable = (*RowList)(nil)
 
 // NewRowList is an empty list with those columns. Without titles no header is drawn.
-func NewRowList(columns ...card.Column) *RowList {
+func NewRowList(columns ...table.Column) *RowList {
 	l := &RowList{columns: columns, height: rowHeight, chosen: -1}
 	l.space = newRowSpace(l)
 	l.scroll = container.NewVScroll(l.space)
@@ -64,7 +64,7 @@ func (l *RowList) SetHeight(points float32) { l.whole = points }
 
 // SetRows shows those rows. The chosen row stays chosen by its ID when it is
 // still there; OnChosen is not told.
-func (l *RowList) SetRows(rows []card.Row) {
+func (l *RowList) SetRows(rows []table.Row) {
 	id := ""
 	if row, ok := l.Chosen(); ok {
 		id = row.ID
@@ -75,12 +75,12 @@ func (l *RowList) SetRows(rows []card.Row) {
 			l.chosen = i
 		}
 	}
-	l.SetSource(len(rows), func(i int) card.Row { return rows[i] })
+	l.SetSource(len(rows), func(i int) table.Row { return rows[i] })
 }
 
 // SetSource shows count rows that rowAt makes when they come into sight. Unlike
 // SetRows it looks at none beforehand; a choice beyond the end is dropped.
-func (l *RowList) SetSource(count int, rowAt func(int) card.Row) {
+func (l *RowList) SetSource(count int, rowAt func(int) table.Row) {
 	l.count, l.rowAt = count, rowAt
 	if l.chosen >= count {
 		l.chosen = -1
@@ -92,9 +92,9 @@ func (l *RowList) SetSource(count int, rowAt func(int) card.Row) {
 func (l *RowList) Len() int { return l.count }
 
 // Chosen is the chosen row.
-func (l *RowList) Chosen() (card.Row, bool) {
+func (l *RowList) Chosen() (table.Row, bool) {
 	if l.chosen < 0 || l.chosen >= l.count {
-		return card.Row{}, false
+		return table.Row{}, false
 	}
 	return l.rowAt(l.chosen), true
 }
@@ -278,10 +278,10 @@ func (l *RowList) CreateRenderer() fyne.WidgetRenderer {
 }
 
 // headerRow is the column titles as a row.
-func (l *RowList) headerRow() card.Row {
-	row := card.Row{}
+func (l *RowList) headerRow() table.Row {
+	row := table.Row{}
 	for _, c := range l.columns {
-		row.Cells = append(row.Cells, card.T(c.Title))
+		row.Cells = append(row.Cells, table.T(c.Title))
 	}
 	return row
 }

@@ -7,7 +7,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"stowright/app/card"
+	"stowright/app/table"
 )
 
 // rowSpace is the whole height of a list's rows, of which it holds only those in
@@ -65,7 +65,7 @@ type rowView struct {
 	widget.BaseWidget
 	list            *RowList
 	index           int
-	row             card.Row
+	row             table.Row
 	header, hovered bool
 }
 
@@ -80,7 +80,7 @@ func newRowView(l *RowList) *rowView {
 	return r
 }
 
-func (v *rowView) show(index int, row card.Row) {
+func (v *rowView) show(index int, row table.Row) {
 	v.index, v.row = index, row
 	v.Refresh()
 }
@@ -159,7 +159,7 @@ func (p *rowParts) layout(size fyne.Size) {
 	place(p.line, 0, size.Height-1, size.Width, 1)
 	edges := columnEdges(p.v.list.columns, size.Width)
 	for i, c := range p.cells {
-		var cell card.Cell
+		var cell table.Cell
 		if i < len(p.v.row.Cells) {
 			cell = p.v.row.Cells[i]
 		}
@@ -175,7 +175,7 @@ func (p *rowParts) layout(size fyne.Size) {
 // columnEdges is where each column starts and how wide it is. Columns without a
 // width share what is left; when too little is left for a name, the others are
 // narrowed alike.
-func columnEdges(columns []card.Column, width float32) [][2]float32 {
+func columnEdges(columns []table.Column, width float32) [][2]float32 {
 	pad, gap := Px(14), Px(14)
 	room := width - 2*pad - gap*float32(max(0, len(columns)-1))
 	var fixed, shares float32

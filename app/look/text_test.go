@@ -7,7 +7,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"stowright/app/card"
+	"stowright/app/table"
 )
 
 // A designation is never broken inside a dash group, whatever its width.
@@ -175,8 +175,8 @@ func TestFillAndPin(t *testing.T) {
 // What can be spared gives way where the list would get too low, and comes back.
 func TestSpareGivesWay(t *testing.T) {
 	start(t, Theme{})
-	list := NewRowList(card.Column{})
-	list.SetRows(make([]card.Row, 20))
+	list := NewRowList(table.Column{})
+	list.SetRows(make([]table.Row, 20))
 	button, picture := NewKeyButton("Pick", "P", nil), NewHeading("enlarged")
 	wanted := true
 	c := Fill(10, list, button, picture)

@@ -10,6 +10,8 @@ import (
 	"fyne.io/fyne/v2/theme"
 
 	"stowright/app/card"
+	"stowright/app/drawing"
+	"stowright/app/notice"
 )
 
 func TestKeyButton(t *testing.T) {
@@ -80,8 +82,8 @@ func TestCardActions(t *testing.T) {
 	}
 }
 
-func demoCabinet() card.Cabinet {
-	c := card.Blank("A", 2, 3)
+func demoCabinet() drawing.Cabinet {
+	c := drawing.Blank("A", 2, 3)
 	c.Drawers[1].Lit = true
 	return c
 }
@@ -90,8 +92,8 @@ func TestCabinetPicture(t *testing.T) {
 	start(t, Theme{Mode: Light})
 	p := NewCabinetPicture(demoCabinet())
 	var got []string
-	p.OnChosen = func(_ int, d card.Drawer) { got = append(got, d.Name) }
-	p.OnOpened = func(_ int, d card.Drawer) { got = append(got, "open "+d.Name) }
+	p.OnChosen = func(_ int, d drawing.Drawer) { got = append(got, d.Name) }
+	p.OnOpened = func(_ int, d drawing.Drawer) { got = append(got, "open "+d.Name) }
 	c := window(t, p, 600, 200)
 	test.TapCanvas(c, fyne.NewPos(500, 150))
 	if c.Focused() != fyne.Focusable(p) {
@@ -101,17 +103,17 @@ func TestCabinetPicture(t *testing.T) {
 	if want := []string{"A-06", "A-03", "A-02", "A-03", "A-06", "open A-06"}; !slices.Equal(got, want) {
 		t.Errorf("tap and arrows: got %q, want %q", got, want)
 	}
-	p.SetCabinet(card.Blank("B", 1, 1))
+	p.SetCabinet(drawing.Blank("B", 1, 1))
 	press(c, fyne.KeyReturn, fyne.KeyDown) // the cursor was on a drawer that is gone
 	test.TapCanvas(c, fyne.NewPos(1, 1))   // on the frame
-	p.SetCabinet(card.Cabinet{})
+	p.SetCabinet(drawing.Cabinet{})
 	press(c, fyne.KeyDown)
 }
 
 // An empty drawer that is lit says so in the ink that can be read on its light.
 func TestLitEmptyDrawer(t *testing.T) {
 	start(t, Theme{Mode: Dark})
-	c := card.Blank("A", 1, 1)
+	c := drawing.Blank("A", 1, 1)
 	c.Drawers[0].Lit = true
 	p := NewCabinetPicture(c)
 	p.Resize(fyne.NewSize(200, 120))
@@ -219,14 +221,14 @@ func TestFieldProblem(t *testing.T) {
 
 func TestPillsAndMarksHide(t *testing.T) {
 	start(t, Theme{})
-	p := NewPill("Damage claim: 1 day left", "", card.Warn, nil)
-	if p.Set("", card.Quiet); p.Visible() {
+	p := NewPill("Damage claim: 1 day left", "", notice.Warn, nil)
+	if p.Set("", notice.Quiet); p.Visible() {
 		t.Error("an empty pill is seen")
 	}
-	if p.Set("2 days left", card.Warn); !p.Visible() || p.Text() != "2 days left" {
+	if p.Set("2 days left", notice.Warn); !p.Visible() || p.Text() != "2 days left" {
 		t.Errorf("pill: got %q seen %v", p.Text(), p.Visible())
 	}
-	if size := NewStateMark(card.Mark{}).MinSize(); !size.IsZero() {
+	if size := NewStateMark(notice.Mark{}).MinSize(); !size.IsZero() {
 		t.Errorf("a mark without a word: got %v, want no size", size)
 	}
 }

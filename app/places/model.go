@@ -8,8 +8,11 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/drawing"
 	"stowright/app/loop"
 	"stowright/app/session"
+	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/hardware"
 )
@@ -19,24 +22,24 @@ type State struct {
 	Place   store.Place // what is looked into; its ID is empty for the whole shop
 	Title   string
 	Note    string
-	Cabinet *card.Cabinet // the place as it looks; nil where its places are a list
-	Foot    string        // under the cabinet: its nearest look-alikes
-	Grid    bool          // the place is a cabinet of rows and columns, which takes no further places
-	Rows    []card.Row    // the places in it, where it is no cabinet
-	Chosen  string        // id of the chosen place in it; empty for none
-	Card    card.Card     // of the chosen place
-	Heap    *session.Heap // the one heap that lies in the chosen place; nil for none or several
-	Empty   bool          // the shop has no places yet
+	Cabinet *drawing.Cabinet // the place as it looks; nil where its places are a list
+	Foot    string           // under the cabinet: its nearest look-alikes
+	Grid    bool             // the place is a cabinet of rows and columns, which takes no further places
+	Rows    []table.Row      // the places in it, where it is no cabinet
+	Chosen  string           // id of the chosen place in it; empty for none
+	Card    card.Card        // of the chosen place
+	Heap    *session.Heap    // the one heap that lies in the chosen place; nil for none or several
+	Empty   bool             // the shop has no places yet
 	Problem string
 }
 
 // Columns are those of the rows.
-func Columns() []card.Column {
-	return []card.Column{
-		{Title: "place", Kind: card.Names},
-		{Title: "what it is", Kind: card.Words, Width: 130},
-		{Title: "places in it", Kind: card.Plain, Width: 110},
-		{Title: "kinds of things", Kind: card.Plain, Width: 140},
+func Columns() []table.Column {
+	return []table.Column{
+		{Title: "place", Kind: table.Names},
+		{Title: "what it is", Kind: table.Words, Width: 130},
+		{Title: "places in it", Kind: table.Plain, Width: 110},
+		{Title: "kinds of things", Kind: table.Plain, Width: 140},
 	}
 }
 
@@ -165,7 +168,7 @@ func storageOnly(places []store.Place) []store.Place {
 }
 
 // cabinet is the picture of a place, nil where it is a room or holds nothing.
-func (m *Model) cabinet(p store.Place, places int) (*card.Cabinet, error) {
+func (m *Model) cabinet(p store.Place, places int) (*drawing.Cabinet, error) {
 	if p.ID == "" || p.Kind == store.Room || places == 0 {
 		return nil, nil
 	}
@@ -173,8 +176,8 @@ func (m *Model) cabinet(p store.Place, places int) (*card.Cabinet, error) {
 	return &picture, err
 }
 
-func (m *Model) rows(children []store.Place) ([]card.Row, error) {
-	rows := make([]card.Row, 0, len(children))
+func (m *Model) rows(children []store.Place) ([]table.Row, error) {
+	rows := make([]table.Row, 0, len(children))
 	for _, c := range children {
 		within, err := m.session.Shop.Children(c.ID)
 		if err != nil {
@@ -184,8 +187,8 @@ func (m *Model) rows(children []store.Place) ([]card.Row, error) {
 		if err != nil {
 			return nil, err
 		}
-		rows = append(rows, card.Row{ID: c.ID, Cells: []card.Cell{
-			card.Name(c.Name, "tag "+c.Tag.Spaced()), card.T(string(c.Kind)), card.T(figure(len(within))), card.T(kinds),
+		rows = append(rows, table.Row{ID: c.ID, Cells: []table.Cell{
+			table.Name(c.Name, "tag "+c.Tag.Spaced()), table.T(string(c.Kind)), table.T(figure(len(within))), table.T(kinds),
 		}})
 	}
 	return rows, nil
@@ -252,13 +255,13 @@ func note(s State, places int) string {
 // holds is how many places a place holds, in its own word for them.
 func (s State) holds(n int) string {
 	if s.Place.Kind == store.Cabinet {
-		return card.Plural(n, "drawer", "drawers")
+		return wording.Plural(n, "drawer", "drawers")
 	}
-	return card.Plural(n, "place", "places")
+	return wording.Plural(n, "place", "places")
 }
 
 // foot names the look-alikes of a cabinet that lie closest together.
-func foot(catalog *hardware.Catalog, c *card.Cabinet) string {
+func foot(catalog *hardware.Catalog, c *drawing.Cabinet) string {
 	if c == nil {
 		return ""
 	}
@@ -306,7 +309,7 @@ func (m *Model) light(id string) {
 		return
 	}
 	lit := *m.state.Cabinet
-	lit.Drawers = make([]card.Drawer, len(m.state.Cabinet.Drawers))
+	lit.Drawers = make([]drawing.Drawer, len(m.state.Cabinet.Drawers))
 	copy(lit.Drawers, m.state.Cabinet.Drawers)
 	for i := range lit.Drawers {
 		lit.Drawers[i].Lit = lit.Drawers[i].ID == id && id != ""

@@ -7,8 +7,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"stowright/app/card"
 	"stowright/app/demo"
+	"stowright/app/drawing"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
 	"stowright/store/hardware"
@@ -167,8 +167,8 @@ func TestSubject(t *testing.T) {
 
 // The line under a cabinet names the look-alikes that lie closest together.
 func TestFoot(t *testing.T) {
-	cabinet := func(items ...string) *card.Cabinet {
-		c := card.Blank("A", 1, len(items))
+	cabinet := func(items ...string) *drawing.Cabinet {
+		c := drawing.Blank("A", 1, len(items))
 		for i, item := range items {
 			c.Drawers[i].Designation = item
 		}
@@ -176,7 +176,7 @@ func TestFoot(t *testing.T) {
 	}
 	for _, row := range []struct {
 		name    string
-		cabinet *card.Cabinet
+		cabinet *drawing.Cabinet
 		want    string
 	}{
 		{"no cabinet", nil, ""},

@@ -5,9 +5,13 @@ import (
 
 	"stowright/app"
 	"stowright/app/card"
-	"stowright/app/handle"
+	"stowright/app/drawing"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/stockdialog"
+	"stowright/app/table"
 )
 
 // Page is the screen.
@@ -30,16 +34,16 @@ type Page struct {
 }
 
 // New makes the page; the route's About is the id of a place, or nothing.
-func New(s *session.Session, host app.Host, route card.Route) *Page {
+func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p := &Page{
 		session: s, host: host, title: look.NewTitle(""), note: look.NewQuiet(""), list: look.NewRowList(Columns()...),
-		picture: look.NewCabinetPicture(card.Cabinet{}), problem: look.NewNotice(card.Notice{Tone: card.Stop}),
+		picture: look.NewCabinetPicture(drawing.Cabinet{}), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 	}
 	p.model = NewModel(s, p.Render)
-	p.list.OnChosen = func(_ int, row card.Row) { p.model.Choose(row.ID) }
-	p.list.OnOpened = func(_ int, row card.Row) { p.enter(row.ID) }
-	p.picture.OnChosen = func(_ int, d card.Drawer) { p.choose(d) }
-	p.picture.OnOpened = func(_ int, d card.Drawer) { p.enter(d.ID) }
+	p.list.OnChosen = func(_ int, row table.Row) { p.model.Choose(row.ID) }
+	p.list.OnOpened = func(_ int, row table.Row) { p.enter(row.ID) }
+	p.picture.OnChosen = func(_ int, d drawing.Drawer) { p.choose(d) }
+	p.picture.OnOpened = func(_ int, d drawing.Drawer) { p.enter(d.ID) }
 	p.empty = look.NewEmptyState("Where do things go?",
 		"Make the room you work in, then a cabinet with all its drawers in one step. Every place gets a tag of its own for its label.",
 		look.NewPrimary("New room", "N", p.askPlace), look.NewKeyButton("New cabinet", "K", p.askCabinet))
@@ -85,7 +89,7 @@ func (p *Page) Changed() { p.model.Again() }
 func (p *Page) Render(s State) {
 	p.title.SetText(s.Title)
 	p.note.SetText(s.Note)
-	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Problem})
+	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Problem})
 	p.problem.Hidden = s.Problem == ""
 	p.empty.Hidden = !s.Empty
 	p.title.Hidden, p.note.Hidden, p.buttons.Hidden = s.Empty, s.Empty, s.Empty
@@ -107,7 +111,7 @@ func (p *Page) Render(s State) {
 	p.card(s)
 }
 
-func indexOf(rows []card.Row, id string) int {
+func indexOf(rows []table.Row, id string) int {
 	for i, r := range rows {
 		if r.ID == id {
 			return i
@@ -142,12 +146,12 @@ func (p *Page) actions() []card.Action {
 		return []card.Action{{ID: openID, Label: "Go there", Key: "O", Primary: true}}
 	}
 	if heap := p.model.State().Heap; heap != nil {
-		return handle.Actions(heap)
+		return stockdialog.Actions(heap)
 	}
 	if holdsNoPlaces(chosen.Kind) {
 		return []card.Action{
 			{ID: putID, Label: "Put in", Key: "P", Primary: true},
-			{ID: handle.LabelID, Label: "Label", Key: "L"},
+			{ID: stockdialog.LabelID, Label: "Label", Key: "L"},
 			{ID: renameID, Label: "Rename", Key: "R"},
 			{ID: retireID, Label: "Out of use", Key: "X"},
 		}
@@ -172,9 +176,9 @@ func (p *Page) act(id string) {
 	}
 	switch id {
 	case putID:
-		handle.AskPut(p.session, p.host, chosen)
-	case handle.LabelID:
-		p.host.Go(card.Route{Screen: card.Labels, About: chosen.ID})
+		stockdialog.AskPut(p.session, p.host, chosen)
+	case stockdialog.LabelID:
+		p.host.Go(routes.Route{Screen: routes.Labels, About: chosen.ID})
 	case moveID:
 		p.askMove(chosen)
 	case renameID:
@@ -182,11 +186,11 @@ func (p *Page) act(id string) {
 	case retireID:
 		p.askRetire(chosen)
 	default:
-		handle.Ask(p.session, p.host, p.model.State().Heap, id)
+		stockdialog.Ask(p.session, p.host, p.model.State().Heap, id)
 	}
 }
 
-func (p *Page) choose(d card.Drawer) {
+func (p *Page) choose(d drawing.Drawer) {
 	if d.ID != "" {
 		p.model.Choose(d.ID)
 	}
@@ -195,7 +199,7 @@ func (p *Page) choose(d card.Drawer) {
 // enter looks into a place.
 func (p *Page) enter(id string) {
 	if id != "" {
-		p.host.Go(card.Route{Screen: card.Places, About: id})
+		p.host.Go(routes.Route{Screen: routes.Places, About: id})
 	}
 }
 
@@ -209,16 +213,16 @@ func (p *Page) up() {
 	switch {
 	case place.ID == "":
 	case place.Parent == "":
-		p.host.Go(card.Route{Screen: card.Places, About: wholeShop})
+		p.host.Go(routes.Route{Screen: routes.Places, About: wholeShop})
 	default:
-		p.host.Go(card.Route{Screen: card.Places, About: place.Parent})
+		p.host.Go(routes.Route{Screen: routes.Places, About: place.Parent})
 	}
 }
 
 func (p *Page) labels() {
 	if place := p.model.State().Place; place.ID != "" {
-		p.host.Go(card.Route{Screen: card.Labels, About: place.ID})
+		p.host.Go(routes.Route{Screen: routes.Labels, About: place.ID})
 		return
 	}
-	p.host.Go(card.Route{Screen: card.Labels})
+	p.host.Go(routes.Route{Screen: routes.Labels})
 }

@@ -1,10 +1,11 @@
 package places
 
 import (
-	"stowright/app/card"
-	"stowright/app/handle"
 	"stowright/app/look"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/stockdialog"
+	"stowright/app/table"
 	"stowright/store"
 )
 
@@ -29,7 +30,7 @@ func (a *asked) done(words string, err error) {
 		return
 	}
 	a.dialog.Close()
-	a.page.host.Say(handle.Done(words))
+	a.page.host.Say(stockdialog.Done(words))
 }
 
 func (a *asked) cancel() *look.KeyButton {
@@ -62,7 +63,7 @@ func (p *Page) askCabinet() {
 
 func (p *Page) cabinetDialog(form CabinetForm, err error) {
 	if err != nil {
-		p.host.Say(card.Notice{Tone: card.Stop, Text: session.Sentence(err)})
+		p.host.Say(notice.Notice{Tone: notice.Stop, Text: session.Sentence(err)})
 		return
 	}
 	entries := map[*string]*look.Entry{}
@@ -99,18 +100,18 @@ func (p *Page) askMove(moved store.Place) {
 
 func (p *Page) moveDialog(moved store.Place, destinations []Destination, err error) {
 	if err != nil {
-		p.host.Say(card.Notice{Tone: card.Stop, Text: session.Sentence(err)})
+		p.host.Say(notice.Notice{Tone: notice.Stop, Text: session.Sentence(err)})
 		return
 	}
 	if len(destinations) == 0 {
-		p.host.Say(card.Notice{Tone: card.Warn, Lead: "Nowhere to move it:", Text: "make the room it goes to first (N)."})
+		p.host.Say(notice.Notice{Tone: notice.Warn, Lead: "Nowhere to move it:", Text: "make the room it goes to first (N)."})
 		return
 	}
-	list := look.NewRowList(card.Column{Kind: card.Names}, card.Column{Kind: card.Words})
+	list := look.NewRowList(table.Column{Kind: table.Names}, table.Column{Kind: table.Words})
 	list.SetRowHeight(choiceRow)
-	rows := make([]card.Row, 0, len(destinations))
+	rows := make([]table.Row, 0, len(destinations))
 	for _, d := range destinations {
-		rows = append(rows, card.Row{ID: d.ID, Cells: []card.Cell{card.Name(d.Name, ""), card.T(d.Path)}})
+		rows = append(rows, table.Row{ID: d.ID, Cells: []table.Cell{table.Name(d.Name, ""), table.T(d.Path)}})
 	}
 	list.SetRows(rows)
 	list.Mark(0)
@@ -120,7 +121,7 @@ func (p *Page) moveDialog(moved store.Place, destinations []Destination, err err
 			a.change.Move(moved.ID, to.ID)
 		}
 	}
-	list.OnOpened = func(int, card.Row) { move() }
+	list.OnOpened = func(int, table.Row) { move() }
 	a.dialog = look.NewDialog("Move "+moved.Name, look.Fill(12, a.field, list), a.cancel(), look.NewPrimary("Move it", "Enter", move))
 	p.host.Ask(a.dialog, list)
 }

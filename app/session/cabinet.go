@@ -5,14 +5,15 @@ import (
 	"fmt"
 	"slices"
 
-	"stowright/app/card"
+	"stowright/app/drawing"
+	"stowright/app/notice"
 	"stowright/store"
 	"stowright/store/hardware"
 )
 
 // Around is the cabinet, shelf or rack that a place is part of, with the place
 // lit; nil where the place stands alone.
-func (s *Session) Around(id string) (*card.Cabinet, error) {
+func (s *Session) Around(id string) (*drawing.Cabinet, error) {
 	place, err := s.Shop.Place(id)
 	if err != nil || place.Parent == "" {
 		return nil, err
@@ -37,26 +38,26 @@ const maxAcross = 8
 // Cabinet is a cabinet as it looks: its drawers where they are, with what lies in
 // them and the look-alikes within reach of each other marked. Places without a
 // position of their own, such as the shelves of a rack, stand one below the other.
-func (s *Session) Cabinet(id string) (card.Cabinet, error) {
+func (s *Session) Cabinet(id string) (drawing.Cabinet, error) {
 	place, err := s.Shop.Place(id)
 	if err != nil {
-		return card.Cabinet{}, err
+		return drawing.Cabinet{}, err
 	}
 	children, err := s.Shop.Children(id)
 	if err != nil {
-		return card.Cabinet{}, err
+		return drawing.Cabinet{}, err
 	}
 	grid := layOut(place, children)
 	items := make([]string, len(grid.places))
-	picture := card.Cabinet{Rows: grid.rows, Cols: grid.columns, Drawers: make([]card.Drawer, len(grid.places))}
+	picture := drawing.Cabinet{Rows: grid.rows, Cols: grid.columns, Drawers: make([]drawing.Drawer, len(grid.places))}
 	for i, p := range grid.places {
 		if p.ID == "" {
-			picture.Drawers[i] = card.Drawer{Empty: true, Level: -1}
+			picture.Drawers[i] = drawing.Drawer{Empty: true, Level: -1}
 			continue
 		}
 		d, err := s.drawer(p)
 		if err != nil {
-			return card.Cabinet{}, err
+			return drawing.Cabinet{}, err
 		}
 		picture.Drawers[i], items[i] = d, d.Designation
 	}
@@ -93,12 +94,12 @@ func layOut(parent store.Place, children []store.Place) grid {
 	return g
 }
 
-func (s *Session) drawer(p store.Place) (card.Drawer, error) {
+func (s *Session) drawer(p store.Place) (drawing.Drawer, error) {
 	contents, err := s.Shop.Contents(p.ID)
 	if err != nil {
-		return card.Drawer{}, err
+		return drawing.Drawer{}, err
 	}
-	d := card.Drawer{ID: p.ID, Name: p.Name, Level: -1, Empty: len(contents) == 0}
+	d := drawing.Drawer{ID: p.ID, Name: p.Name, Level: -1, Empty: len(contents) == 0}
 	if len(contents) == 0 {
 		return d, nil
 	}
@@ -132,13 +133,13 @@ func countWords(heaps []store.Holding) (string, error) {
 // Pair is two drawers of one cabinet whose contents are easily taken for each
 // other. Away is how many drawers lie between them, plus one: neighbours are 1 away.
 type Pair struct {
-	A, B card.Drawer
+	A, B drawing.Drawer
 	Away int
 }
 
 // NearestPair is the pair of look-alikes of a cabinet that lies closest together,
 // the first in reading order among equals. Found is false where there is none.
-func NearestPair(catalog *hardware.Catalog, c card.Cabinet) (pair Pair, found bool) {
+func NearestPair(catalog *hardware.Catalog, c drawing.Cabinet) (pair Pair, found bool) {
 	columns := max(1, c.Cols)
 	for i, a := range c.Drawers {
 		for j := i + 1; a.Designation != "" && j < len(c.Drawers); j++ {
@@ -225,12 +226,12 @@ const maxBeware = 1
 
 // beware are the look-alikes of what lies in a place as warnings, those within
 // reach of it first, then those elsewhere in the shop.
-func (s *Session) beware(item string, place store.Place) ([]card.Notice, error) {
+func (s *Session) beware(item string, place store.Place) ([]notice.Notice, error) {
 	near, err := s.alikeNear(item, place)
 	if err != nil {
 		return nil, err
 	}
-	var notices []card.Notice
+	var notices []notice.Notice
 	named := map[string]bool{}
 	for _, a := range near {
 		notices = append(notices, bewareNotice(a.item, a.place.Name, a.difference))
@@ -253,8 +254,8 @@ func (s *Session) beware(item string, place store.Place) ([]card.Notice, error) 
 	return notices, nil
 }
 
-func bewareNotice(item, place, difference string) card.Notice {
-	return card.Notice{Tone: card.Warn, Lead: "Not " + item, Text: "in " + place + ": that one is " + difference + "."}
+func bewareNotice(item, place, difference string) notice.Notice {
+	return notice.Notice{Tone: notice.Warn, Lead: "Not " + item, Text: "in " + place + ": that one is " + difference + "."}
 }
 
 func abs(n int) int {

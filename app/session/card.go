@@ -6,7 +6,10 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/drawing"
+	"stowright/app/notice"
 	"stowright/app/photos"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -24,7 +27,7 @@ func (s *Session) ItemCard(designation string) (card.Card, error) {
 	if err != nil {
 		return card.Card{}, err
 	}
-	c := card.Card{Designation: designation, Title: cmp.Or(Marked(stock.Piece.Title, stock.Piece), stock.Title), Piece: card.PieceOf(stock.Piece), Unit: UnitWord(stock.Item.Unit)}
+	c := card.Card{Designation: designation, Title: cmp.Or(Marked(stock.Piece.Title, stock.Piece), stock.Title), Piece: drawing.PieceOf(stock.Piece), Unit: UnitWord(stock.Item.Unit)}
 	if err := s.addPhotos(&c, store.OfItem(designation)); err != nil {
 		return c, err
 	}
@@ -60,13 +63,13 @@ func (s *Session) addPhotos(c *card.Card, of store.Subject) error {
 // the look-alikes within reach of it.
 func (s *Session) whereabouts(c *card.Card, stock Stock) error {
 	if len(stock.Heaps) == 0 {
-		c.Mark = card.Mark{Word: "none in the shop", Tone: card.Quiet}
+		c.Mark = notice.Mark{Word: "none in the shop", Tone: notice.Quiet}
 		return nil
 	}
 	heap := stock.Heaps[0]
 	c.Place = PlaceWords(heap.Path)
 	if !heap.Usable() {
-		c.Mark = card.Mark{Word: heap.State(), Tone: card.Warn}
+		c.Mark = notice.Mark{Word: heap.State(), Tone: notice.Warn}
 	}
 	known, err := s.known(heap)
 	if err != nil {
@@ -214,7 +217,7 @@ func (s *Session) PlaceCard(id string) (card.Card, error) {
 		tally := card.Tally{Words: h.Item, Figure: h.Amount.Figure() + " " + string(h.Amount.Unit)}
 		if h.Condition != store.Good {
 			tally.Words += " (" + string(h.Condition) + ")"
-			tally.Tone = card.Warn
+			tally.Tone = notice.Warn
 		}
 		c.Tallies = append(c.Tallies, tally)
 	}
@@ -231,9 +234,9 @@ func placeTitle(p store.Place, places, kinds int) string {
 		return title + ", empty"
 	case kinds == 0:
 		if p.Kind == store.Cabinet {
-			return title + " with " + card.Plural(places, "drawer", "drawers")
+			return title + " with " + wording.Plural(places, "drawer", "drawers")
 		}
-		return title + " with " + card.Plural(places, "place", "places")
+		return title + " with " + wording.Plural(places, "place", "places")
 	case kinds == 1:
 		return title + ", 1 kind of thing"
 	}

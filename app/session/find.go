@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"stowright/app/card"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/hardware"
 	"stowright/store/search"
@@ -60,7 +60,7 @@ func (s *Session) Find(query string, limit int) (found []Found, more bool, err e
 // NoSuchNumber says why what was typed is no part number, where it has the form of
 // one that the tables know: "AN3-8 does not exist: ...". It is empty for all else.
 func (s *Session) NoSuchNumber(typed string) string {
-	return card.Sentence(s.Catalog().Decode(strings.TrimSpace(typed)).Problem)
+	return wording.Sentence(s.Catalog().Decode(strings.TrimSpace(typed)).Problem)
 }
 
 // Largest is the heap that an item is taken from first; nil where there is none.

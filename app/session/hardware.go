@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 
 	"stowright/app/card"
+	"stowright/app/drawing"
+	"stowright/app/notice"
 	"stowright/store"
 	"stowright/store/hardware"
 )
@@ -116,8 +118,8 @@ func (s *Session) PieceCard(designation string) (card.Card, error) {
 	}
 	piece := s.Catalog().Decode(designation)
 	c = card.Card{
-		Designation: piece.Designation, Title: piece.Title, Piece: card.PieceOf(piece),
-		Mark: card.Mark{Word: "none in the shop", Tone: card.Quiet},
+		Designation: piece.Designation, Title: piece.Title, Piece: drawing.PieceOf(piece),
+		Mark: notice.Mark{Word: "none in the shop", Tone: notice.Quiet},
 	}
 	c.Title = Marked(c.Title, piece)
 	if next := piece.SupersededBy; next != nil {
@@ -131,7 +133,7 @@ func (s *Session) PieceCard(designation string) (card.Card, error) {
 		if i == maxBeware {
 			break
 		}
-		c.Beware = append(c.Beware, card.Notice{Tone: card.Warn, Lead: "Not " + l.Designation + ":", Text: "that one is " + l.Difference + "."})
+		c.Beware = append(c.Beware, notice.Notice{Tone: notice.Warn, Lead: "Not " + l.Designation + ":", Text: "that one is " + l.Difference + "."})
 	}
 	return c, nil
 }

@@ -6,7 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"stowright/app/card"
+	"stowright/app/drawing"
+	"stowright/app/wording"
 	"stowright/labels"
 	"stowright/store"
 	"stowright/store/hardware"
@@ -21,7 +22,7 @@ const (
 // labelPiece is a piece as a label draws it, at true size and without measures;
 // nil where the tables do not suffice for a drawing.
 func labelPiece(piece hardware.Result) *labels.Drawing {
-	drawn := card.PieceOf(piece)
+	drawn := drawing.PieceOf(piece)
 	if drawn == nil {
 		return nil
 	}
@@ -30,11 +31,11 @@ func labelPiece(piece hardware.Result) *labels.Drawing {
 }
 
 // drawingOf is a picture of a piece in the strokes of paper.
-func drawingOf(drawn card.Piece) labels.Drawing {
+func drawingOf(drawn drawing.Piece) labels.Drawing {
 	var d labels.Drawing
 	for _, p := range drawn.Paths {
-		path := labels.Path{Closed: p.Closed, Pen: finePen, Dashed: p.Stroke == card.Hidden}
-		if p.Stroke == card.Outline {
+		path := labels.Path{Closed: p.Closed, Pen: finePen, Dashed: p.Stroke == drawing.Hidden}
+		if p.Stroke == drawing.Outline {
 			path.Pen = edgePen
 		}
 		for _, at := range p.Points {
@@ -58,10 +59,10 @@ func TrueSize(piece hardware.Result) (labels.Document, error) {
 		for _, d := range v.Dimensions {
 			words = append(words, d.Label)
 		}
-		page.Views = append(page.Views, labels.NamedDrawing{Drawing: drawingOf(card.PieceOfView(v)), Caption: strings.Join(words, ", ")})
+		page.Views = append(page.Views, labels.NamedDrawing{Drawing: drawingOf(drawing.PieceOfView(v)), Caption: strings.Join(words, ", ")})
 	}
 	for _, note := range outline.Notes {
-		page.Notes = append(page.Notes, card.Sentence(note))
+		page.Notes = append(page.Notes, wording.Sentence(note))
 	}
 	for _, f := range piece.Fields {
 		if note := "Source: " + f.Source; f.Source != "" && !f.Unknown && !slices.Contains(page.Notes, note) {
@@ -71,7 +72,7 @@ func TrueSize(piece hardware.Result) (labels.Document, error) {
 	page.Notes = append(page.Notes, "Measuring cannot prove material, strength or source.")
 	doc, err := page.Layout(labels.Stocks()[0])
 	if err != nil {
-		return doc, &store.Error{Kind: store.Invalid, Where: piece.Designation, Message: card.Sentence(err.Error())}
+		return doc, &store.Error{Kind: store.Invalid, Where: piece.Designation, Message: wording.Sentence(err.Error())}
 	}
 	return doc, nil
 }

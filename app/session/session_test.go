@@ -7,8 +7,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"stowright/app/card"
 	"stowright/app/demo"
+	"stowright/app/drawing"
 	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/store"
@@ -143,7 +143,7 @@ func TestSuggestPlaceKeepsLookAlikesApart(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var an35 card.Drawer
+	var an35 drawing.Drawer
 	for _, d := range near.Drawers {
 		if d.Designation == "AN3-5A" {
 			an35 = d
@@ -202,12 +202,12 @@ func TestCabinet(t *testing.T) {
 	}
 	for _, row := range []struct {
 		at   int
-		want card.Drawer
+		want drawing.Drawer
 	}{
-		{0, card.Drawer{Name: "A-01", Designation: "AN426AD3-3", Count: "0.1 lb", LookAlike: true}},
-		{1, card.Drawer{Name: "A-02", Empty: true}},
-		{11, card.Drawer{Name: "A-12", Designation: "AN3-5A", Count: "28 ea"}},
-		{22, card.Drawer{Name: "A-23", Designation: "MS24665-132", Count: "16 ea"}}, // two lines of the list together
+		{0, drawing.Drawer{Name: "A-01", Designation: "AN426AD3-3", Count: "0.1 lb", LookAlike: true}},
+		{1, drawing.Drawer{Name: "A-02", Empty: true}},
+		{11, drawing.Drawer{Name: "A-12", Designation: "AN3-5A", Count: "28 ea"}},
+		{22, drawing.Drawer{Name: "A-23", Designation: "MS24665-132", Count: "16 ea"}}, // two lines of the list together
 	} {
 		got := picture.Drawers[row.at]
 		got.ID, got.Level = "", 0

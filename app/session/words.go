@@ -3,7 +3,7 @@ package session
 import (
 	"errors"
 
-	"stowright/app/card"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -17,5 +17,5 @@ func Sentence(err error) string {
 	if errors.As(err, &e) && e.Message != "" {
 		return e.Message
 	}
-	return card.Sentence(err.Error())
+	return wording.Sentence(err.Error())
 }

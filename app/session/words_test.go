@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"testing"
 
-	"stowright/app/card"
+	"stowright/app/drawing"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/hardware"
@@ -36,8 +36,8 @@ func TestSentence(t *testing.T) {
 // The pair of a cabinet that is easiest to confuse is the one that lies closest
 // together, wherever the cabinet's rows break.
 func TestNearestPair(t *testing.T) {
-	cabinet := func(columns int, items ...string) card.Cabinet {
-		c := card.Blank("A", len(items)/columns, columns)
+	cabinet := func(columns int, items ...string) drawing.Cabinet {
+		c := drawing.Blank("A", len(items)/columns, columns)
 		for i, item := range items {
 			c.Drawers[i].Designation = item
 		}
@@ -45,12 +45,12 @@ func TestNearestPair(t *testing.T) {
 	}
 	for _, row := range []struct {
 		name    string
-		cabinet card.Cabinet
+		cabinet drawing.Cabinet
 		a, b    string
 		away    int
 	}{
-		{"empty", card.Blank("A", 2, 2), "", "", 0},
-		{"no drawers", card.Cabinet{}, "", "", 0},
+		{"empty", drawing.Blank("A", 2, 2), "", "", 0},
+		{"no drawers", drawing.Cabinet{}, "", "", 0},
 		{"none alike", cabinet(2, "AN3-5A", "MS24665-132"), "", "", 0},
 		{"the same thing twice", cabinet(2, "AN3-5A", "AN3-5A"), "", "", 0},
 		{"the closer of two", cabinet(4, "AN3-5A", "", "AN3-6A", "AN3-5A"), "A-03", "A-04", 1},

@@ -7,9 +7,10 @@ import (
 	"context"
 	"slices"
 
-	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store"
 )
 
@@ -22,7 +23,7 @@ type State struct {
 	Note     string // "Wednesday 18 March 2026"
 	Sections []Section
 	Chosen   int // index of the chosen row, counted through all sections; -1 for none
-	Entries  []card.Row
+	Entries  []table.Row
 	Undo     string // the entry that Undo would take back, in words; empty for none
 	Error    string // a sentence; empty for nothing
 }
@@ -31,7 +32,7 @@ type State struct {
 type Section struct {
 	ID    string // which kind of rows: its columns follow from it
 	Title string
-	Rows  []card.Row
+	Rows  []table.Row
 	Clear string // what to say where there are no rows
 }
 
@@ -43,18 +44,18 @@ const (
 )
 
 // Columns are those of a kind of section.
-func Columns(id string) []card.Column {
+func Columns(id string) []table.Column {
 	switch id {
 	case Deliveries:
-		return []card.Column{{Kind: card.Names}, {Kind: card.Words, Width: 130}, {Kind: card.States, Width: 168}, {Kind: card.States, Width: 176}}
+		return []table.Column{{Kind: table.Names}, {Kind: table.Words, Width: 130}, {Kind: table.States, Width: 168}, {Kind: table.States, Width: 176}}
 	case ToStow:
-		return []card.Column{{Kind: card.Names, Width: 150}, {Kind: card.Words}, {Kind: card.States, Width: 110}}
+		return []table.Column{{Kind: table.Names, Width: 150}, {Kind: table.Words}, {Kind: table.States, Width: 110}}
 	}
-	return []card.Column{{Kind: card.Names}, {Kind: card.Words, Width: 150}, {Kind: card.Words, Width: 196}, {Kind: card.States, Width: 122}}
+	return []table.Column{{Kind: table.Names}, {Kind: table.Words, Width: 150}, {Kind: table.Words, Width: 196}, {Kind: table.States, Width: 122}}
 }
 
 // EntryColumns are those of the last entries.
-func EntryColumns() []card.Column { return []card.Column{{Kind: card.Words}} }
+func EntryColumns() []table.Column { return []table.Column{{Kind: table.Words}} }
 
 // waiting is what was read of the shop.
 type waiting struct {
@@ -62,7 +63,7 @@ type waiting struct {
 	places   bool
 	today    store.Date
 	sections []Section
-	routes   []card.Route // of all rows of all sections, in order
+	leads    []routes.Route // of all rows of all sections, in order
 	entries  []store.Entry
 	undone   map[uint64]bool
 	undo     string
@@ -72,7 +73,7 @@ type waiting struct {
 type Model struct {
 	session *session.Session
 	show    func(State)
-	open    func(card.Route)
+	open    func(routes.Route)
 	state   State
 	data    waiting
 	reading loop.Latest
@@ -81,7 +82,7 @@ type Model struct {
 
 // NewModel makes the model: show is called with every new state, and open with where
 // a chosen row leads.
-func NewModel(s *session.Session, show func(State), open func(card.Route)) *Model {
+func NewModel(s *session.Session, show func(State), open func(routes.Route)) *Model {
 	return &Model{session: s, show: show, open: open, state: State{Loading: true, Chosen: -1}}
 }
 
@@ -105,8 +106,8 @@ func (m *Model) took(w waiting, err error) {
 	m.state.First, m.state.Places, m.state.Note = w.first, w.places, dayWords(w.today)
 	m.state.Sections, m.state.Undo = w.sections, w.undo
 	m.state.Entries = entryRows(w)
-	if len(w.routes) > 0 {
-		m.state.Chosen = min(chosen, len(w.routes)-1)
+	if len(w.leads) > 0 {
+		m.state.Chosen = min(chosen, len(w.leads)-1)
 	}
 	m.show(m.state)
 }
@@ -134,7 +135,7 @@ func (m *Model) Key(key string) bool {
 
 // Choose chooses a row, counted through all sections.
 func (m *Model) Choose(index int) {
-	if index < 0 || index >= len(m.data.routes) {
+	if index < 0 || index >= len(m.data.leads) {
 		return
 	}
 	m.state.Chosen = index
@@ -143,9 +144,9 @@ func (m *Model) Choose(index int) {
 
 // Open goes where a row leads.
 func (m *Model) Open(index int) {
-	if index >= 0 && index < len(m.data.routes) {
+	if index >= 0 && index < len(m.data.leads) {
 		m.state.Chosen = index
-		m.open(m.data.routes[index])
+		m.open(m.data.leads[index])
 	}
 }
 
@@ -172,17 +173,17 @@ func (m *Model) Undo() {
 }
 
 // entryRoute is where an entry's work can be seen.
-func entryRoute(e store.Entry) card.Route {
+func entryRoute(e store.Entry) routes.Route {
 	if e.Shipments() {
-		return card.Route{Screen: card.Unpack}
+		return routes.Route{Screen: routes.Unpack}
 	}
 	if items := e.Items(); len(items) > 0 {
-		return card.Route{Screen: card.Find, About: items[0]}
+		return routes.Route{Screen: routes.Find, About: items[0]}
 	}
 	if places := e.Places(); len(places) > 0 {
-		return card.Route{Screen: card.Places, About: places[0]}
+		return routes.Route{Screen: routes.Places, About: places[0]}
 	}
-	return card.Route{Screen: card.Places}
+	return routes.Route{Screen: routes.Places}
 }
 
 // read reads all that waits.
@@ -207,13 +208,13 @@ func read(s *session.Session) (waiting, error) {
 		lists = append(lists, list{ship, lines[i]})
 	}
 	if !w.first {
-		for _, part := range []func(*session.Session, []list) (Section, []card.Route, error){deliveries, toStow, needs} {
-			section, routes, err := part(s, lists)
+		for _, part := range []func(*session.Session, []list) (Section, []routes.Route, error){deliveries, toStow, needs} {
+			section, leads, err := part(s, lists)
 			if err != nil {
 				return w, err
 			}
 			w.sections = append(w.sections, section)
-			w.routes = append(w.routes, routes...)
+			w.leads = append(w.leads, leads...)
 		}
 	}
 	return w, w.readEntries(s.Shop)

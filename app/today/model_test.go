@@ -6,8 +6,8 @@ import (
 	"testing"
 	"time"
 
-	"stowright/app/card"
 	"stowright/app/demo"
+	"stowright/app/routes"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -35,9 +35,9 @@ func words(s State, id string) string {
 }
 
 // model opens the screen on a shop; what it leads to is kept in the route.
-func (b *shop) model() (*Model, *card.Route) {
-	route := &card.Route{}
-	m := NewModel(b.s, func(State) {}, func(r card.Route) { *route = r })
+func (b *shop) model() (*Model, *routes.Route) {
+	route := &routes.Route{}
+	m := NewModel(b.s, func(State) {}, func(r routes.Route) { *route = r })
 	m.Load()
 	b.queue.Drain()
 	return m, route
@@ -162,7 +162,7 @@ func TestEveryRowLeadsSomewhere(t *testing.T) {
 	}
 	var got []string
 	for {
-		*route = card.Route{}
+		*route = routes.Route{}
 		if !m.Key("Enter") {
 			t.Fatalf("Enter on row %d leads nowhere", m.State().Chosen)
 		}
@@ -191,7 +191,7 @@ func TestEveryRowLeadsSomewhere(t *testing.T) {
 		t.Error("Up on the first row is not left to the window")
 	}
 	for i := range m.State().Entries {
-		*route = card.Route{}
+		*route = routes.Route{}
 		if m.OpenEntry(i); route.Screen == "" {
 			t.Errorf("entry %d leads nowhere", i)
 		}

@@ -5,16 +5,18 @@ import (
 	"slices"
 	"strings"
 
-	"stowright/app/card"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store"
 	"stowright/store/build"
 )
 
 // needs are what blocks each sub-assembly, by item, and the ones that are ready.
-func needs(s *session.Session, lists []list) (Section, []card.Route, error) {
+func needs(s *session.Session, lists []list) (Section, []routes.Route, error) {
 	section := Section{ID: Needs, Title: "What blocks the build", Clear: "No sub-assembly has its needs entered yet."}
-	var routes []card.Route
+	var leads []routes.Route
 	var ships []store.Shipment
 	var lines [][]store.Line
 	for _, l := range lists {
@@ -38,7 +40,7 @@ func needs(s *session.Session, lists []list) (Section, []card.Route, error) {
 	slices.SortStableFunc(found, func(a, b blocker) int { return int(a.ease - b.ease) })
 	for _, b := range found {
 		section.Rows = append(section.Rows, b.row)
-		routes = append(routes, card.Route{Screen: card.Find, About: b.item})
+		leads = append(leads, routes.Route{Screen: routes.Find, About: b.item})
 	}
 	if len(ready) > 0 {
 		section.Title += " · ready: " + strings.Join(ready, ", ")
@@ -46,13 +48,13 @@ func needs(s *session.Session, lists []list) (Section, []card.Route, error) {
 	if len(statuses) > 0 {
 		section.Clear = "Nothing: every sub-assembly has what it needs."
 	}
-	return section.cut(routes)
+	return section.cut(leads)
 }
 
 // blocker is an item that a sub-assembly lacks.
 type blocker struct {
 	item string
-	row  card.Row
+	row  table.Row
 	ease ease
 }
 
@@ -75,21 +77,21 @@ func row(s *session.Session, status build.Status, b *build.Blocker) blocker {
 		title = session.Title(record, s.Catalog().Decode(item))
 	}
 	words, ease := why(b)
-	mark := card.Mark{Word: "not ready", Tone: card.Stop}
+	mark := notice.Mark{Word: "not ready", Tone: notice.Stop}
 	if b.CannotTell {
-		mark = card.Mark{Word: "cannot tell", Tone: card.Warn}
+		mark = notice.Mark{Word: "cannot tell", Tone: notice.Warn}
 		if words.Sub == aboutWords {
 			mark.Word = "perhaps"
 		}
 	}
-	cells := []card.Cell{card.Name(item, title), {Text: status.Name, Sub: status.Code}, words, {Mark: mark}}
-	return blocker{item, card.Row{ID: status.Code + b.Requirement, Cells: cells}, ease}
+	cells := []table.Cell{table.Name(item, title), {Text: status.Name, Sub: status.Code}, words, {Mark: mark}}
+	return blocker{item, table.Row{ID: status.Code + b.Requirement, Cells: cells}, ease}
 }
 
 const aboutWords = "about: count them to be sure"
 
 // why is what a blocker says in the two lines of its cell, and how little mends it.
-func why(b *build.Blocker) (card.Cell, ease) {
+func why(b *build.Blocker) (table.Cell, ease) {
 	first := b.Reasons[0]
 	for _, r := range b.Reasons {
 		if r.By != "" {
@@ -97,13 +99,13 @@ func why(b *build.Blocker) (card.Cell, ease) {
 			break
 		}
 	}
-	words := card.Cell{Text: fmt.Sprintf("need %s, have %s", b.Need.Number(), b.Here.Figure()), Sub: first.Sentence}
+	words := table.Cell{Text: fmt.Sprintf("need %s, have %s", b.Need.Number(), b.Here.Figure()), Sub: first.Sentence}
 	if i := slices.IndexFunc(b.Reasons, func(r build.Reason) bool { return r.Kind == build.Reserved }); i >= 0 && first.By == "" {
-		words = card.Cell{Text: fmt.Sprintf("need %s, free %s", b.Need.Number(), b.Free.Figure()), Sub: b.Here.Figure() + " here, " + b.Reasons[i].Sentence}
+		words = table.Cell{Text: fmt.Sprintf("need %s, free %s", b.Need.Number(), b.Free.Figure()), Sub: b.Here.Figure() + " here, " + b.Reasons[i].Sentence}
 	}
 	switch {
 	case b.CannotTell && b.Reasons[0].Quantity.Unit != b.Need.Unit: // listed by weight, needed by piece: nothing is converted unasked
-		words = card.Cell{Text: fmt.Sprintf("need %s, have %s", b.Need, b.Reasons[0].Quantity), Sub: "weigh a sample to count them"}
+		words = table.Cell{Text: fmt.Sprintf("need %s, have %s", b.Need, b.Reasons[0].Quantity), Sub: "weigh a sample to count them"}
 		return words, reckoning
 	case b.CannotTell:
 		words.Sub = aboutWords

@@ -5,9 +5,11 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/table"
 )
 
 // Page is the screen.
@@ -34,9 +36,9 @@ type Page struct {
 const rowHeight = 50
 
 // New makes the page.
-func New(s *session.Session, host app.Host, _ card.Route) *Page {
+func New(s *session.Session, host app.Host, _ routes.Route) *Page {
 	p := &Page{
-		host: host, title: look.NewTitle("Today"), note: look.NewQuiet(""), problem: look.NewNotice(card.Notice{Tone: card.Stop}),
+		host: host, title: look.NewTitle("Today"), note: look.NewQuiet(""), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 		entries: look.NewRowList(EntryColumns()...),
 	}
 	p.model = NewModel(s, p.Render, host.Go)
@@ -45,10 +47,10 @@ func New(s *session.Session, host app.Host, _ card.Route) *Page {
 	p.body = container.NewBorder(look.Rows(2, p.title, p.note, p.problem), nil, nil, nil, p.sections)
 	p.root = container.NewStack()
 	p.entries.SetRowHeight(rowHeight)
-	p.entries.OnTapped = func(i int, _ card.Row) { p.model.OpenEntry(i) }
-	p.entries.OnOpened = func(i int, _ card.Row) { p.model.OpenEntry(i) }
+	p.entries.OnTapped = func(i int, _ table.Row) { p.model.OpenEntry(i) }
+	p.entries.OnOpened = func(i int, _ table.Row) { p.model.OpenEntry(i) }
 	p.undo = look.NewKeyButton("Undo the newest", "Ctrl+Z", p.model.Undo)
-	safe := look.NewKeyButton("Safe copies", "F12", func() { host.Go(card.Route{Screen: card.Copies}) })
+	safe := look.NewKeyButton("Safe copies", "F12", func() { host.Go(routes.Route{Screen: routes.Copies}) })
 	p.side = look.Fill(12, look.NewHeading("Last entries"), p.entries, look.Line(p.undo, safe))
 	p.model.Load()
 	return p
@@ -69,7 +71,7 @@ func (p *Page) Changed() { p.model.Load() }
 // Render shows a state.
 func (p *Page) Render(s State) {
 	p.note.SetText(s.Note)
-	p.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
+	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Error})
 	p.problem.Hidden = s.Error == ""
 	p.renderSide(s)
 	if s.First {
@@ -92,15 +94,15 @@ func (p *Page) set(o fyne.CanvasObject) {
 
 // first says what to do in a shop without a packing list.
 func (p *Page) first(s State) fyne.CanvasObject {
-	to := func(r card.Route) func() { return func() { p.host.Go(r) } }
-	buttons := []*look.KeyButton{look.NewPrimary("Bring a packing list in", "I", to(card.Route{Screen: card.Unpack, Part: "list"}))}
+	to := func(r routes.Route) func() { return func() { p.host.Go(r) } }
+	buttons := []*look.KeyButton{look.NewPrimary("Bring a packing list in", "I", to(routes.Route{Screen: routes.Unpack, Part: "list"}))}
 	next := "Start with the list that came with your crates: a spreadsheet or CSV file. Then the crates are checked off line by line, and what was found goes into its drawers."
 	if !s.Places {
-		buttons = append(buttons, look.NewKeyButton("Make a cabinet first", "P", to(card.Route{Screen: card.Places})))
+		buttons = append(buttons, look.NewKeyButton("Make a cabinet first", "P", to(routes.Route{Screen: routes.Places})))
 		next += " Drawers and shelves can be made now or later."
 	}
 	if len(s.Entries) == 0 {
-		buttons = append(buttons, look.NewKeyButton("Bring an export in", "E", to(card.Route{Screen: card.Copies})))
+		buttons = append(buttons, look.NewKeyButton("Bring an export in", "E", to(routes.Route{Screen: routes.Copies})))
 		next += " An export of another shop brings all of that shop in."
 	}
 	return look.NewEmptyState("Nothing waits here yet", next, buttons...)
@@ -167,8 +169,8 @@ func (p *Page) build(s State) {
 	for i, section := range s.Sections {
 		list := look.NewRowList(Columns(section.ID)...)
 		list.SetRowHeight(rowHeight)
-		list.OnTapped = func(at int, _ card.Row) { p.model.Open(p.offset(i) + at) }
-		list.OnOpened = func(at int, _ card.Row) { p.model.Open(p.offset(i) + at) }
+		list.OnTapped = func(at int, _ table.Row) { p.model.Open(p.offset(i) + at) }
+		list.OnOpened = func(at int, _ table.Row) { p.model.Open(p.offset(i) + at) }
 		head, clear := look.NewHeading(section.Title), look.NewQuiet(section.Clear)
 		p.ids, p.lists = append(p.ids, section.ID), append(p.lists, list)
 		p.heads, p.clears = append(p.heads, head), append(p.clears, clear)

@@ -11,12 +11,14 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/gallery"
 	"stowright/app/look"
 	"stowright/app/loop"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store"
 	"stowright/store/storetest"
 )
@@ -57,14 +59,14 @@ func scene(s demo.Scene) func(*store.Shop, *demo.Clock) error {
 	return func(shop *store.Shop, clock *demo.Clock) error { return demo.Fill(shop, clock, s) }
 }
 
-func (b *shop) window(route card.Route) *app.Frame {
+func (b *shop) window(route routes.Route) *app.Frame {
 	var f *app.Frame
 	f = app.NewFrame(app.Options{
 		Screens: gallery.Rail(), Loop: b.queue.Loop(),
-		Pages: func(r card.Route) (app.Page, error) { return New(b.s, f, r), nil },
+		Pages: func(r routes.Route) (app.Page, error) { return New(b.s, f, r), nil },
 	})
 	f.SetFooter(app.Footer{Shop: "Type Q", Last: "Builder: stow 12 AN3-4A", CanUndo: true})
-	f.SetClaim("Damage claim: 1 day left", card.Stop)
+	f.SetClaim("Damage claim: 1 day left", notice.Stop)
 	f.SetHand("Builder")
 	f.Object().Resize(fyne.NewSize(gallery.Width, gallery.Height))
 	f.Go(route)
@@ -89,7 +91,7 @@ func TestPictures(t *testing.T) {
 	} {
 		b := open(t, s.fill)
 		states = append(states, gallery.State{Name: s.name, Width: gallery.Width, Height: gallery.Height, Make: func() fyne.CanvasObject {
-			return b.window(card.Route{Screen: card.Today}).Object()
+			return b.window(routes.Route{Screen: routes.Today}).Object()
 		}})
 	}
 	dir := os.Getenv("STOWRIGHT_PICTURES")
@@ -115,12 +117,12 @@ func TestFirstRun(t *testing.T) {
 	test.NewTempApp(t)
 	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
 	b := open(t, nil)
-	f := b.window(card.Route{Screen: card.Today})
+	f := b.window(routes.Route{Screen: routes.Today})
 	p := f.Page().(*Page)
 	if s := p.model.State(); !s.First || s.Places {
 		t.Errorf("a new shop: %+v", s)
 	}
-	if !look.PressKey(f.Object(), "I") || f.Route() != (card.Route{Screen: card.Unpack, Part: "list"}) {
+	if !look.PressKey(f.Object(), "I") || f.Route() != (routes.Route{Screen: routes.Unpack, Part: "list"}) {
 		t.Errorf("I leads to %+v", f.Route())
 	}
 	if p.HandleKey("Enter") {
@@ -133,10 +135,10 @@ func TestTapOpens(t *testing.T) {
 	test.NewTempApp(t)
 	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
 	b := open(t, scene(demo.Unpacking))
-	f := b.window(card.Route{Screen: card.Today})
+	f := b.window(routes.Route{Screen: routes.Today})
 	p := f.Page().(*Page)
-	p.lists[2].OnTapped(0, card.Row{})
-	if got := f.Route(); got != (card.Route{Screen: card.Find, About: "OQ-30-033"}) {
+	p.lists[2].OnTapped(0, table.Row{})
+	if got := f.Route(); got != (routes.Route{Screen: routes.Find, About: "OQ-30-033"}) {
 		t.Errorf("the first need leads to %+v", got)
 	}
 }

@@ -6,8 +6,11 @@ import (
 	"strings"
 	"time"
 
-	"stowright/app/card"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -22,15 +25,15 @@ const maxRows = 6
 
 // deliveries are the crates that came and are not checked off or whose claim clocks
 // run, and those that have not come.
-func deliveries(s *session.Session, lists []list) (Section, []card.Route, error) {
+func deliveries(s *session.Session, lists []list) (Section, []routes.Route, error) {
 	section := Section{ID: Deliveries, Title: "Deliveries", Clear: "Every crate is checked off, and no claim clock runs."}
-	var routes []card.Route
+	var leads []routes.Route
 	today := s.Shop.Today()
 	for _, l := range lists {
 		for _, d := range l.ship.Deliveries {
 			row, route, waits := l.came(d, today)
 			if waits {
-				section.Rows, routes = append(section.Rows, row), append(routes, route)
+				section.Rows, leads = append(section.Rows, row), append(leads, route)
 			}
 		}
 		for _, c := range l.ship.Crates {
@@ -38,13 +41,13 @@ func deliveries(s *session.Session, lists []list) (Section, []card.Route, error)
 				continue
 			}
 			n := len(slices.DeleteFunc(slices.Clone(l.lines), func(line store.Line) bool { return line.Crate != c.Name }))
-			section.Rows = append(section.Rows, card.Row{ID: "crate " + l.ship.ID + c.Name, Cells: []card.Cell{
-				card.Name(c.Name, l.order()), card.T(card.Plural(n, "line", "lines")), card.State("not come yet", card.Quiet), {},
+			section.Rows = append(section.Rows, table.Row{ID: "crate " + l.ship.ID + c.Name, Cells: []table.Cell{
+				table.Name(c.Name, l.order()), table.T(wording.Plural(n, "line", "lines")), table.State("not come yet", notice.Quiet), {},
 			}})
-			routes = append(routes, card.Route{Screen: card.Unpack, About: l.ship.ID, Part: arrivalPart})
+			leads = append(leads, routes.Route{Screen: routes.Unpack, About: l.ship.ID, Part: arrivalPart})
 		}
 	}
-	return section.cut(routes)
+	return section.cut(leads)
 }
 
 // order names the shipment.
@@ -56,7 +59,7 @@ func (l list) order() string {
 }
 
 // came is a delivery as a row, and whether anything of it waits.
-func (l list) came(d store.Delivery, today store.Date) (row card.Row, route card.Route, waits bool) {
+func (l list) came(d store.Delivery, today store.Date) (row table.Row, route routes.Route, waits bool) {
 	due, open, claims := 0, 0, 0
 	for _, line := range l.lines {
 		if !slices.Contains(d.Crates, line.Crate) {
@@ -76,14 +79,14 @@ func (l list) came(d store.Delivery, today store.Date) (row card.Row, route card
 			}
 		}
 	}
-	words := card.Cell{Text: fmt.Sprintf("%d of %d to check", open, due)}
-	route = card.Route{Screen: card.Unpack, About: l.ship.ID}
+	words := table.Cell{Text: fmt.Sprintf("%d of %d to check", open, due)}
+	route = routes.Route{Screen: routes.Unpack, About: l.ship.ID}
 	if open == 0 {
-		words = card.Cell{Text: "all checked", Sub: card.Plural(claims, "line", "lines") + " to claim"}
+		words = table.Cell{Text: "all checked", Sub: wording.Plural(claims, "line", "lines") + " to claim"}
 		route.Part = claimPart
 	}
-	row = card.Row{ID: "delivery " + l.ship.ID + d.Crates[0], Cells: []card.Cell{
-		card.Name(strings.Join(d.Crates, ", "), l.order()+", came "+shortDay(d.Arrived)), words, {}, {},
+	row = table.Row{ID: "delivery " + l.ship.ID + d.Crates[0], Cells: []table.Cell{
+		table.Name(strings.Join(d.Crates, ", "), l.order()+", came "+shortDay(d.Arrived)), words, {}, {},
 	}}
 	running := false
 	one := store.Shipment{Deliveries: []store.Delivery{d}}
@@ -93,7 +96,7 @@ func (l list) came(d store.Delivery, today store.Date) (row card.Row, route card
 			at, name = 3, "shortages"
 		}
 		if l.ship.Settled(d, c.For, l.lines) {
-			row.Cells[at] = card.State(name+": sent", card.OK)
+			row.Cells[at] = table.State(name+": sent", notice.OK)
 			continue
 		}
 		row.Cells[at] = clock(name, c.DaysLeft)
@@ -106,22 +109,22 @@ func (l list) came(d store.Delivery, today store.Date) (row card.Row, route card
 const soon = 7
 
 // clock is a claim clock as a mark.
-func clock(name string, days int) card.Cell {
+func clock(name string, days int) table.Cell {
 	switch {
 	case days < 0:
-		return card.State(name+": past", card.Quiet)
+		return table.State(name+": past", notice.Quiet)
 	case days == 0:
-		return card.State(name+": last day", card.Stop)
+		return table.State(name+": last day", notice.Stop)
 	case days <= soon:
-		return card.State(fmt.Sprintf("%s: %s", name, card.Plural(days, "day", "days")), card.Warn)
+		return table.State(fmt.Sprintf("%s: %s", name, wording.Plural(days, "day", "days")), notice.Warn)
 	}
-	return card.State(fmt.Sprintf("%s: %d days", name, days), card.Quiet)
+	return table.State(fmt.Sprintf("%s: %d days", name, days), notice.Quiet)
 }
 
 // toStow are the crates and bags with checked stock that has no place yet.
-func toStow(s *session.Session, lists []list) (Section, []card.Route, error) {
+func toStow(s *session.Session, lists []list) (Section, []routes.Route, error) {
 	section := Section{ID: ToStow, Title: "To put away", Clear: "Everything that was checked has its place."}
-	var routes []card.Route
+	var leads []routes.Route
 	for _, l := range lists {
 		seen := map[string]bool{}
 		for _, line := range l.lines {
@@ -140,13 +143,13 @@ func toStow(s *session.Session, lists []list) (Section, []card.Route, error) {
 			if name == "" {
 				name, sub = line.Crate, "crate"
 			}
-			section.Rows = append(section.Rows, card.Row{ID: line.Place, Cells: []card.Cell{
-				card.Name(name, sub), card.T(strings.Join(items, ", ")), card.State(card.Plural(len(items), "kind", "kinds"), card.Quiet),
+			section.Rows = append(section.Rows, table.Row{ID: line.Place, Cells: []table.Cell{
+				table.Name(name, sub), table.T(strings.Join(items, ", ")), table.State(wording.Plural(len(items), "kind", "kinds"), notice.Quiet),
 			}})
-			routes = append(routes, card.Route{Screen: card.Unpack, About: line.Place})
+			leads = append(leads, routes.Route{Screen: routes.Unpack, About: line.Place})
 		}
 	}
-	return section.cut(routes)
+	return section.cut(leads)
 }
 
 // inBag are the items of good stock in a crate or bag.
@@ -165,17 +168,17 @@ func inBag(shop *store.Shop, place string) ([]string, error) {
 }
 
 // cut keeps the first rows of a section, and says in its title how many there are.
-func (s Section) cut(routes []card.Route) (Section, []card.Route, error) {
+func (s Section) cut(leads []routes.Route) (Section, []routes.Route, error) {
 	if n := len(s.Rows); n > maxRows {
 		s.Title += fmt.Sprintf(" · the first %d of %d", maxRows, n)
-		s.Rows, routes = s.Rows[:maxRows], routes[:maxRows]
+		s.Rows, leads = s.Rows[:maxRows], leads[:maxRows]
 	}
-	return s, routes, nil
+	return s, leads, nil
 }
 
 // entryRows are the last entries: what, who and when.
-func entryRows(w waiting) []card.Row {
-	rows := make([]card.Row, 0, len(w.entries))
+func entryRows(w waiting) []table.Row {
+	rows := make([]table.Row, 0, len(w.entries))
 	for _, e := range w.entries {
 		sub := e.Hand + ", " + e.At.Format("2 Jan 15:04")
 		text := e.Text
@@ -187,7 +190,7 @@ func entryRows(w waiting) []card.Row {
 		case w.undone[e.Seq]:
 			sub += ", undone"
 		}
-		rows = append(rows, card.Row{ID: fmt.Sprint(e.Seq), Dim: w.undone[e.Seq], Cells: []card.Cell{{Text: text, Sub: sub}}})
+		rows = append(rows, table.Row{ID: fmt.Sprint(e.Seq), Dim: w.undone[e.Seq], Cells: []table.Cell{{Text: text, Sub: sub}}})
 	}
 	return rows
 }

@@ -5,9 +5,10 @@ import (
 	"strconv"
 	"strings"
 
-	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -19,10 +20,10 @@ type ArrivalState struct {
 	Day      string        // as typed
 	Damage   Days
 	Shortage Days
-	Dates    []card.Notice // the last days to claim, as they would be
-	Missing  string        // what is still to be said; empty when Enter confirms
-	Wants    Want          // which field says it
-	Earlier  []card.Notice // what came before, with its dates
+	Dates    []notice.Notice // the last days to claim, as they would be
+	Missing  string          // what is still to be said; empty when Enter confirms
+	Wants    Want            // which field says it
+	Earlier  []notice.Notice // what came before, with its dates
 	Error    string
 }
 
@@ -125,7 +126,7 @@ func (m *ArrivalModel) take(d delivery) {
 	}
 	m.state.Earlier = nil
 	for _, came := range d.ship.Deliveries {
-		n := card.Notice{Lead: strings.Join(came.Crates, ", ") + " came " + came.Arrived.String() + ":", Text: "the paperwork said nothing of claims"}
+		n := notice.Notice{Lead: strings.Join(came.Crates, ", ") + " came " + came.Arrived.String() + ":", Text: "the paperwork said nothing of claims"}
 		if words := dates(came); len(words) > 0 {
 			n.Text = strings.Join(words, ", ")
 		}
@@ -143,7 +144,7 @@ func (d delivery) crateWords(name string) string {
 			bags[l.Group] = true
 		}
 	}
-	return card.Plural(lines, "line", "lines") + ", " + card.Plural(len(bags), "bag", "bags")
+	return wording.Plural(lines, "line", "lines") + ", " + wording.Plural(len(bags), "bag", "bags")
 }
 
 // dates are the last days to claim of a delivery.
@@ -195,14 +196,14 @@ func (m *ArrivalModel) check() {
 			if c.For == store.ForShortage {
 				lead = "Shortages"
 			}
-			n := card.Notice{Lead: lead + ": report by " + weekday(c.Due) + " " + c.Due.String() + ",", Text: daysLeft(c.DaysLeft), Tone: card.OK}
+			n := notice.Notice{Lead: lead + ": report by " + weekday(c.Due) + " " + c.Due.String() + ",", Text: daysLeft(c.DaysLeft), Tone: notice.OK}
 			if c.DaysLeft < 0 {
-				n.Tone = card.Stop
+				n.Tone = notice.Stop
 			}
 			m.state.Dates = append(m.state.Dates, n)
 		}
 		if len(m.state.Dates) == 0 {
-			m.state.Dates = []card.Notice{{Text: "No claim clock will run: the paperwork says nothing."}}
+			m.state.Dates = []notice.Notice{{Text: "No claim clock will run: the paperwork says nothing."}}
 		}
 	}
 	m.show(m.state)

@@ -7,10 +7,10 @@ import (
 	"strconv"
 	"strings"
 
-	"stowright/app/card"
 	"stowright/app/loop"
 	"stowright/app/photos"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -49,7 +49,7 @@ func photoWords(list []store.Photo) string {
 	for _, p := range list {
 		names = append(names, p.Name())
 	}
-	return card.Plural(len(names), "photograph", "photographs") + ": " + strings.Join(names, ", ")
+	return wording.Plural(len(names), "photograph", "photographs") + ": " + strings.Join(names, ", ")
 }
 
 // Photos are the photographs that the claim names, each once.
@@ -244,7 +244,7 @@ func (d delivery) claimNote() string {
 	}
 	var words []string
 	if open > 0 {
-		words = append(words, card.Plural(open, "line is", "lines are")+" still to check: what they lack is not claimed here yet.")
+		words = append(words, wording.Plural(open, "line is", "lines are")+" still to check: what they lack is not claimed here yet.")
 	}
 	if len(unseen) > 0 {
 		words = append(words, "No photograph yet shows what came damaged or wrong of "+strings.Join(unseen, ", ")+".")
@@ -307,7 +307,7 @@ func (m *ClaimModel) verb(do func() (store.Entry, error), asked func(problem str
 			return
 		}
 		asked("")
-		m.state.Said, m.state.Error = card.Sentence(e.Text), ""
+		m.state.Said, m.state.Error = wording.Sentence(e.Text), ""
 		m.show(m.state)
 		m.Load()
 	})
@@ -335,7 +335,7 @@ func sentNote(sent, unsent int) string {
 	case unsent == 0:
 		return "Everything on this claim was sent."
 	}
-	return card.Plural(unsent, "line is", "lines are") + " new since the last claim that was sent."
+	return wording.Plural(unsent, "line is", "lines are") + " new since the last claim that was sent."
 }
 
 // Copied notes that the text was copied.
@@ -358,7 +358,7 @@ func (m *ClaimModel) Save(path string) {
 		}
 		folder := strings.TrimSuffix(path, filepath.Ext(path)) + "-photographs"
 		files, err := photos.Save(m.session.Shop, list, folder)
-		return fmt.Sprintf("Saved to %s, with %s in %s.", path, card.Plural(len(files), "photograph", "photographs"), folder), err
+		return fmt.Sprintf("Saved to %s, with %s in %s.", path, wording.Plural(len(files), "photograph", "photographs"), folder), err
 	}, func(said string, err error) {
 		m.state.Said, m.state.Error = said, ""
 		if err != nil {

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"stowright/app/handle"
+	"stowright/app/stockdialog"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -74,7 +74,7 @@ func (m *Model) someHere(l store.Line, begun string) {
 		return nil
 	})
 	q.Begun = len(begun) == 1 && extra.IsZero()
-	q.Weigh = extra.IsZero() && handle.CanWeigh(l.Listed.Unit)
+	q.Weigh = extra.IsZero() && stockdialog.CanWeigh(l.Listed.Unit)
 	m.ask(q)
 }
 
@@ -88,7 +88,7 @@ func (m *Model) Weighable() (store.Line, bool) {
 }
 
 func (d delivery) weighable(l store.Line) bool {
-	return d.receivable(l) && brought(l).IsZero() && handle.CanWeigh(l.Listed.Unit)
+	return d.receivable(l) && brought(l).IsZero() && stockdialog.CanWeigh(l.Listed.Unit)
 }
 
 // Weighed records what the pieces of a line weigh.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/notice"
 	"stowright/store"
 )
 
@@ -98,17 +99,17 @@ var hollow = []string{"skin", "tube", "tank", "box", "fairing", "cowl"}
 
 // before says where to look for what the line that was just checked lacks, and that
 // what is damaged is to be photographed: by now the next line is in hand.
-func (d delivery) before(checked, current int) *card.Notice {
+func (d delivery) before(checked, current int) *notice.Notice {
 	l := d.line(checked)
 	switch {
 	case l == nil || checked == current:
 		return nil
 	case d.toPhotograph(*l):
-		return &card.Notice{Tone: card.Warn, Lead: l.Designation + " goes on the claim as " + l.Describe(true) + ".", Text: "P photographs it before you move it."}
+		return &notice.Notice{Tone: notice.Warn, Lead: l.Designation + " goes on the claim as " + l.Describe(true) + ".", Text: "P photographs it before you move it."}
 	case d.state(*l) != store.Short:
 		return nil
 	}
-	return &card.Notice{Tone: card.Stop, Lead: l.Designation + " is " + l.Describe(true) + " so far.", Text: "Look first: " + d.lookFirst(*l) + "."}
+	return &notice.Notice{Tone: notice.Stop, Lead: l.Designation + " is " + l.Describe(true) + " so far.", Text: "Look first: " + d.lookFirst(*l) + "."}
 }
 
 // toPhotograph says that a line has something to show to the supplier, and no

@@ -9,10 +9,10 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/gallery"
 	"stowright/app/look"
+	"stowright/app/routes"
 	demofiles "stowright/assets/demo"
 	"stowright/store"
 )
@@ -31,13 +31,13 @@ func newTypist(t *testing.T, scene demo.Scene) *typist {
 	k.bench.m = nil // the page has a model of its own
 	k.frame = app.NewFrame(app.Options{
 		Screens: gallery.Rail(), Loop: k.queue.Loop(),
-		Pages: func(r card.Route) (app.Page, error) { return New(k.s, k.frame, r), nil },
+		Pages: func(r routes.Route) (app.Page, error) { return New(k.s, k.frame, r), nil },
 	})
 	k.window = test.NewWindow(nil)
 	t.Cleanup(k.window.Close)
 	k.frame.Attach(k.window)
 	k.window.Resize(fyne.NewSize(gallery.Width, gallery.Height))
-	k.frame.Go(card.Route{Screen: card.Unpack})
+	k.frame.Go(routes.Route{Screen: routes.Unpack})
 	k.settle()
 	return k
 }
@@ -170,7 +170,7 @@ func TestTaps(t *testing.T) {
 func TestBackReturnsToTheLine(t *testing.T) {
 	k := newTypist(t, demo.Unpacking)
 	k.press(fyne.KeyDown, fyne.KeyDown)
-	k.frame.Go(card.Route{Screen: card.Unpack, Part: ClaimPart, About: k.check().model.data.ship.ID})
+	k.frame.Go(routes.Route{Screen: routes.Unpack, Part: ClaimPart, About: k.check().model.data.ship.ID})
 	k.settle()
 	k.frame.Back()
 	k.settle()

@@ -8,9 +8,11 @@ import (
 	"slices"
 	"strings"
 
-	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/packinglist"
 )
@@ -21,14 +23,14 @@ type ListState struct {
 	Working  string // what is being done; empty when nothing is
 	Title    string // name of the file
 	Note     string // "CSV, commas, UTF-8 · 60 lines in 3 crates"
-	Columns  []card.Row
+	Columns  []table.Row
 	Column   int // index of the field in hand
-	Lines    []card.Row
-	Problems []card.Row
-	Trouble  *card.Notice // why the list cannot be brought in, or what to look at
-	Ready    bool         // Enter brings the list in
-	Order    string       // as the list gives it
-	Sheets   int          // of a workbook with packing lists; 0 for text
+	Lines    []table.Row
+	Problems []table.Row
+	Trouble  *notice.Notice // why the list cannot be brought in, or what to look at
+	Ready    bool           // Enter brings the list in
+	Order    string         // as the list gives it
+	Sheets   int            // of a workbook with packing lists; 0 for text
 }
 
 // ListModel brings a packing list in.
@@ -103,7 +105,7 @@ func (m *ListModel) Stop() {
 		return
 	}
 	m.reading.Drop()
-	m.state = ListState{Path: m.state.Path, Trouble: &card.Notice{Tone: card.Warn, Text: "Stopped. Nothing was brought in."}}
+	m.state = ListState{Path: m.state.Path, Trouble: &notice.Notice{Tone: notice.Warn, Text: "Stopped. Nothing was brought in."}}
 	m.show(m.state)
 }
 
@@ -111,7 +113,7 @@ func (m *ListModel) took(r reading, err error) {
 	chosen := m.state.Column
 	m.state = ListState{Path: m.state.Path, Column: chosen}
 	if err != nil {
-		m.state.Trouble = &card.Notice{Tone: card.Stop, Lead: "Not read:", Text: err.Error() + "."}
+		m.state.Trouble = &notice.Notice{Tone: notice.Stop, Lead: "Not read:", Text: err.Error() + "."}
 		m.show(m.state)
 		return
 	}
@@ -128,20 +130,20 @@ func (m *ListModel) took(r reading, err error) {
 }
 
 // trouble says what stands against bringing the list in, or what to look at first.
-func trouble(r reading) *card.Notice {
+func trouble(r reading) *notice.Notice {
 	switch {
 	case len(r.columns.Missing()) > 0:
 		var names []string
 		for _, f := range r.columns.Missing() {
 			names = append(names, f.String())
 		}
-		return &card.Notice{Tone: card.Stop, Lead: "Which column?", Text: "The " + strings.Join(names, " and the ") + " was not recognised. Choose its column with Left and Right."}
+		return &notice.Notice{Tone: notice.Stop, Lead: "Which column?", Text: "The " + strings.Join(names, " and the ") + " was not recognised. Choose its column with Left and Right."}
 	case len(r.problems) > 0:
-		return &card.Notice{Tone: card.Stop, Lead: "Nothing was brought in.", Text: card.Plural(len(r.problems), "row wants", "rows want") + " mending: put it right in the file and open it again, or choose another column."}
+		return &notice.Notice{Tone: notice.Stop, Lead: "Nothing was brought in.", Text: wording.Plural(len(r.problems), "row wants", "rows want") + " mending: put it right in the file and open it again, or choose another column."}
 	}
 	for _, f := range packinglist.Fields() {
 		if r.columns.Confidence(f) == packinglist.Likely {
-			return &card.Notice{Tone: card.Warn, Lead: "Look at the " + f.String() + ":", Text: "its heading is only likely. Left and Right choose another column."}
+			return &notice.Notice{Tone: notice.Warn, Lead: "Look at the " + f.String() + ":", Text: "its heading is only likely. Left and Right choose another column."}
 		}
 	}
 	return nil
@@ -233,7 +235,7 @@ func (m *ListModel) Confirm(order, supplier string) {
 	if order = strings.TrimSpace(order); order != "" {
 		list.Order = order
 	}
-	m.state.Working, m.state.Ready = "Bringing "+card.Plural(len(list.Lines), "line", "lines")+" in, all of them or none", false
+	m.state.Working, m.state.Ready = "Bringing "+wording.Plural(len(list.Lines), "line", "lines")+" in, all of them or none", false
 	m.reading.Drop()
 	m.show(m.state)
 	loop.DoOnce(m.session.Loop, &m.writing, func() (imported, error) {
@@ -246,7 +248,7 @@ func (m *ListModel) brought(i imported, err error) {
 	m.state.Working = ""
 	if err != nil {
 		m.state.Ready = true
-		m.state.Trouble = &card.Notice{Tone: card.Stop, Lead: "Nothing was brought in.", Text: sentence(err)}
+		m.state.Trouble = &notice.Notice{Tone: notice.Stop, Lead: "Nothing was brought in.", Text: sentence(err)}
 		m.show(m.state)
 		return
 	}

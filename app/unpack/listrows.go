@@ -4,31 +4,33 @@ import (
 	"fmt"
 	"strings"
 
-	"stowright/app/card"
+	"stowright/app/notice"
+	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store/packinglist"
 )
 
 // ColumnColumns are those of the fields with the columns they were found in.
-func ColumnColumns() []card.Column {
-	return []card.Column{
-		{Title: "what we need", Width: 108}, {Title: "column of the file", Kind: card.Words}, {Title: "how sure", Kind: card.States, Width: 112},
+func ColumnColumns() []table.Column {
+	return []table.Column{
+		{Title: "what we need", Width: 108}, {Title: "column of the file", Kind: table.Words}, {Title: "how sure", Kind: table.States, Width: 112},
 	}
 }
 
 // PreviewColumns are those of the lines as they were read.
-func PreviewColumns() []card.Column {
-	return []card.Column{
-		{Title: "line", Kind: card.Faint, Width: 30},
+func PreviewColumns() []table.Column {
+	return []table.Column{
+		{Title: "line", Kind: table.Faint, Width: 30},
 		{Title: "crate, bag", Width: 84},
-		{Title: "on the list", Kind: card.Names},
-		{Title: "listed", Kind: card.Plain, Width: 62},
+		{Title: "on the list", Kind: table.Names},
+		{Title: "listed", Kind: table.Plain, Width: 62},
 		{Title: "status", Width: 104},
 	}
 }
 
 // ProblemColumns are those of what is wrong with a list.
-func ProblemColumns() []card.Column {
-	return []card.Column{{Title: "where", Width: 150}, {Title: "what is wrong, and what to do"}}
+func ProblemColumns() []table.Column {
+	return []table.Column{{Title: "where", Width: 150}, {Title: "what is wrong, and what to do"}}
 }
 
 // format is the kind of file, with the sheet where there are several.
@@ -57,24 +59,24 @@ func width(t *packinglist.Table) int {
 }
 
 // columnRows are the fields with the column each was found in, and samples of it.
-func columnRows(t *packinglist.Table, c packinglist.Columns) []card.Row {
-	var rows []card.Row
+func columnRows(t *packinglist.Table, c packinglist.Columns) []table.Row {
+	var rows []table.Row
 	for _, f := range packinglist.Fields() {
 		column := c.Column(f)
-		found := card.Cell{Text: "no column"}
-		mark := card.Mark{Word: "not needed"}
+		found := table.Cell{Text: "no column"}
+		mark := notice.Mark{Word: "not needed"}
 		if f.Required() {
-			mark = card.Mark{Word: "missing", Tone: card.Stop}
+			mark = notice.Mark{Word: "missing", Tone: notice.Stop}
 		}
 		if column > 0 {
 			heading, samples := sample(t, c, column)
-			found = card.Cell{Text: packinglist.ColumnName(column) + ": " + heading, Sub: samples}
-			mark = card.Mark{Word: "likely", Tone: card.Warn}
+			found = table.Cell{Text: packinglist.ColumnName(column) + ": " + heading, Sub: samples}
+			mark = notice.Mark{Word: "likely", Tone: notice.Warn}
 			if c.Confidence(f) == packinglist.Certain {
-				mark = card.Mark{Word: "certain", Tone: card.OK}
+				mark = notice.Mark{Word: "certain", Tone: notice.OK}
 			}
 		}
-		rows = append(rows, card.Row{ID: f.String(), Cells: []card.Cell{card.T(f.String()), found, {Mark: mark}}})
+		rows = append(rows, table.Row{ID: f.String(), Cells: []table.Cell{table.T(f.String()), found, {Mark: mark}}})
 	}
 	return rows
 }
@@ -98,29 +100,29 @@ func sample(t *packinglist.Table, c packinglist.Columns, column int) (heading, v
 }
 
 // previewRows are the lines as they will be brought in.
-func previewRows(l packinglist.List) []card.Row {
-	rows := make([]card.Row, 0, len(l.Lines))
+func previewRows(l packinglist.List) []table.Row {
+	rows := make([]table.Row, 0, len(l.Lines))
 	for _, line := range l.Lines {
 		where := strings.Trim(line.Crate+", "+line.Group, ", ")
-		tone := card.OK
+		tone := notice.OK
 		if line.Status != packinglist.Shipped {
-			tone = card.Quiet
+			tone = notice.Quiet
 		}
-		rows = append(rows, card.Row{ID: fmt.Sprint(line.Number), Dim: tone == card.Quiet, Cells: []card.Cell{
-			card.T(fmt.Sprint(line.Number)), card.T(where), card.Name(line.Designation, line.Description),
+		rows = append(rows, table.Row{ID: fmt.Sprint(line.Number), Dim: tone == notice.Quiet, Cells: []table.Cell{
+			table.T(fmt.Sprint(line.Number)), table.T(where), table.Name(line.Designation, line.Description),
 			{Text: line.Listed.Number(), Sub: string(line.Listed.Unit)},
-			card.T(line.Status.String()),
+			table.T(line.Status.String()),
 		}})
 	}
 	return rows
 }
 
-func problemRows(problems []packinglist.Problem) []card.Row {
-	rows := make([]card.Row, 0, len(problems))
+func problemRows(problems []packinglist.Problem) []table.Row {
+	rows := make([]table.Row, 0, len(problems))
 	for _, p := range problems {
 		where := strings.TrimPrefix(p.Where(), p.File+", ")
 		wrong, do, _ := strings.Cut(p.Message, "; ")
-		rows = append(rows, card.Row{ID: p.Where(), Cells: []card.Cell{card.T(where), {Text: wrong, Sub: do}}})
+		rows = append(rows, table.Row{ID: p.Where(), Cells: []table.Cell{table.T(where), {Text: wrong, Sub: do}}})
 	}
 	return rows
 }
@@ -137,9 +139,9 @@ func summary(l packinglist.List) string {
 	if l.Empty() {
 		return "no line could be read"
 	}
-	words := card.Plural(len(l.Lines), "line", "lines") + " in " + card.Plural(len(crates), "crate", "crates")
+	words := wording.Plural(len(l.Lines), "line", "lines") + " in " + wording.Plural(len(crates), "crate", "crates")
 	if len(bags) > 0 {
-		words += " and " + card.Plural(len(bags), "bag", "bags")
+		words += " and " + wording.Plural(len(bags), "bag", "bags")
 	}
 	return words
 }

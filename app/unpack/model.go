@@ -4,9 +4,9 @@
 package unpack
 
 import (
-	"stowright/app/card"
 	"stowright/app/loop"
 	"stowright/app/photos"
+	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -207,19 +207,19 @@ func (m *Model) knows(key string) bool {
 }
 
 // Part is the part of the screen that a key leads to, and whether it leads to one.
-func (m *Model) Part(key string) (to card.Route, ok bool) {
-	to = card.Route{Screen: card.Unpack, About: m.data.ship.ID}
+func (m *Model) Part(key string) (to routes.Route, ok bool) {
+	to = routes.Route{Screen: routes.Unpack, About: m.data.ship.ID}
 	switch {
 	case m.prompt != nil || m.state.Loading:
 		return to, false
 	case key == "I":
-		return card.Route{Screen: card.Unpack, Part: ListPart}, true
+		return routes.Route{Screen: routes.Unpack, Part: ListPart}, true
 	case key == "P" && m.photographed() != nil && m.state.Nothing == "":
-		return card.Route{Screen: card.Photographs, About: photos.About(store.OfLine(m.data.ship.ID, m.photographed().Number))}, true
+		return routes.Route{Screen: routes.Photographs, About: photos.About(store.OfLine(m.data.ship.ID, m.photographed().Number))}, true
 	case key == "F3" && m.state.Side.Crate != "":
 		for _, c := range m.data.ship.Crates {
 			if c.Name == m.scope.crate {
-				return card.Route{Screen: card.Photographs, About: photos.About(store.OfPlace(c.Place))}, true
+				return routes.Route{Screen: routes.Photographs, About: photos.About(store.OfPlace(c.Place))}, true
 			}
 		}
 	case key == "R" && len(m.data.notCome()) > 0:

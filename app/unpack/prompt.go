@@ -1,7 +1,7 @@
 package unpack
 
 import (
-	"stowright/app/card"
+	"stowright/app/table"
 	"stowright/store/measure"
 )
 
@@ -15,7 +15,7 @@ type Prompt struct {
 	Begun    bool   // the person has begun to type Text: it is gone on with, not replaced
 	Answer   string // what the button says: "Count it"
 	Error    string // why the last answer was not taken; empty for none
-	Options  []card.Row
+	Options  []table.Row
 	Option   int // index of the option that Enter takes, -1 for the text alone
 }
 
@@ -67,7 +67,7 @@ func (m *Model) match() {
 		if i == maxOptions {
 			break
 		}
-		q.Options = append(q.Options, card.Row{ID: o.id, Cells: []card.Cell{card.Name(o.name, ""), {Text: o.sub, Sub: o.more}}})
+		q.Options = append(q.Options, table.Row{ID: o.id, Cells: []table.Cell{table.Name(o.name, ""), {Text: o.sub, Sub: o.more}}})
 		q.offers = append(q.offers, o.id)
 		q.Option = 0
 	}

@@ -5,25 +5,27 @@ import (
 	"fmt"
 	"strings"
 
-	"stowright/app/card"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/measure"
 )
 
 // BagColumns are those of the crates and bags.
-func BagColumns() []card.Column {
-	return []card.Column{{Title: "crate, bag", Kind: card.Names, Width: 78}, {Title: "done", Kind: card.Plain, Width: 70}}
+func BagColumns() []table.Column {
+	return []table.Column{{Title: "crate, bag", Kind: table.Names, Width: 78}, {Title: "done", Kind: table.Plain, Width: 70}}
 }
 
 // LineColumns are those of the packing list lines.
-func LineColumns() []card.Column {
-	return []card.Column{
-		{Title: "line", Kind: card.Faint, Width: 28},
-		{Title: "on the list", Kind: card.Names},
-		{Title: "listed", Kind: card.Plain, Width: 52},
-		{Title: "found", Kind: card.Figure, Width: 52},
-		{Title: "state", Kind: card.States, Width: 146},
+func LineColumns() []table.Column {
+	return []table.Column{
+		{Title: "line", Kind: table.Faint, Width: 28},
+		{Title: "on the list", Kind: table.Names},
+		{Title: "listed", Kind: table.Plain, Width: 52},
+		{Title: "found", Kind: table.Figure, Width: 52},
+		{Title: "state", Kind: table.States, Width: 146},
 	}
 }
 
@@ -89,13 +91,13 @@ func (d delivery) cratePhotoWords(crate string) string {
 		name = "crate " + name
 	}
 	if n := len(d.crates[crate]); n > 0 {
-		return card.Plural(n, "photograph", "photographs") + " of " + name
+		return wording.Plural(n, "photograph", "photographs") + " of " + name
 	}
 	return "Photograph " + name
 }
 
 // bagRow is a crate or bag with how many of its lines are checked.
-func (d delivery) bagRow(s scope) card.Row {
+func (d delivery) bagRow(s scope) table.Row {
 	lines := d.within(s)
 	due, done, here := 0, 0, s.crate == ""
 	for _, l := range lines {
@@ -125,21 +127,21 @@ func (d delivery) bagRow(s scope) card.Row {
 	if due == 0 {
 		figure = ""
 	}
-	return card.Row{ID: s.crate + "/" + s.group, Dim: !here, Cells: []card.Cell{card.Name(name, sub), card.T(figure)}}
+	return table.Row{ID: s.crate + "/" + s.group, Dim: !here, Cells: []table.Cell{table.Name(name, sub), table.T(figure)}}
 }
 
 // lineRow is a packing list line.
-func (d delivery) lineRow(l store.Line) card.Row {
-	var found card.Cell
+func (d delivery) lineRow(l store.Line) table.Row {
+	var found table.Cell
 	if l.Finding != nil {
-		found = card.T(l.Finding.Found.Number())
+		found = table.T(l.Finding.Found.Number())
 		if l.Finding.Weighing != nil {
 			found.Sub = "about"
 		}
 	}
-	listed := card.Cell{Text: l.Listed.Number(), Sub: unitShort(l.Listed.Unit)}
+	listed := table.Cell{Text: l.Listed.Number(), Sub: unitShort(l.Listed.Unit)}
 	if l.Extra {
-		listed = card.Cell{}
+		listed = table.Cell{}
 	}
 	sub := d.titles[l.Designation]
 	switch {
@@ -151,36 +153,36 @@ func (d delivery) lineRow(l store.Line) card.Row {
 		sub += " · to stow"
 	}
 	if n := len(d.photos[l.Number]); n > 0 {
-		sub += " · " + card.Plural(n, "photograph", "photographs")
+		sub += " · " + wording.Plural(n, "photograph", "photographs")
 	}
 	mark := d.mark(l)
-	return card.Row{ID: fmt.Sprint(l.Number), Dim: !d.receivable(l), Cells: []card.Cell{
-		card.T(fmt.Sprint(l.Number)), card.Name(l.Designation, sub), listed, found, {Mark: mark},
+	return table.Row{ID: fmt.Sprint(l.Number), Dim: !d.receivable(l), Cells: []table.Cell{
+		table.T(fmt.Sprint(l.Number)), table.Name(l.Designation, sub), listed, found, {Mark: mark},
 	}}
 }
 
 // mark is the state of a line as a word with its tone.
-func (d delivery) mark(l store.Line) card.Mark {
+func (d delivery) mark(l store.Line) notice.Mark {
 	state := d.state(l)
 	if l.Extra {
-		return card.Mark{Word: "not on the list", Tone: card.Warn}
+		return notice.Mark{Word: "not on the list", Tone: notice.Warn}
 	}
 	if partial(l) {
-		return card.Mark{Word: "to check, " + l.Finding.Found.Number() + " here", Tone: card.Quiet}
+		return notice.Mark{Word: "to check, " + l.Finding.Found.Number() + " here", Tone: notice.Quiet}
 	}
-	return card.Mark{Word: l.Describe(d.arrived(l)), Tone: tone(state)}
+	return notice.Mark{Word: l.Describe(d.arrived(l)), Tone: tone(state)}
 }
 
-func tone(s store.State) card.Tone {
+func tone(s store.State) notice.Tone {
 	switch s {
 	case store.AllHere:
-		return card.OK
+		return notice.OK
 	case store.Over:
-		return card.Warn
+		return notice.Warn
 	case store.Short, store.DamagedState, store.WrongRevision:
-		return card.Stop
+		return notice.Stop
 	}
-	return card.Quiet
+	return notice.Quiet
 }
 
 // heading names a scope and says when it came.

@@ -3,7 +3,7 @@ package unpack
 import (
 	"slices"
 
-	"stowright/app/card"
+	"stowright/app/table"
 	"stowright/store"
 )
 
@@ -12,8 +12,8 @@ import (
 type shown struct {
 	scopes   []scope
 	within   map[scope][]store.Line
-	bagRows  []card.Row // by scopes
-	lineRows map[int]card.Row
+	bagRows  []table.Row // by scopes
+	lineRows map[int]table.Row
 	numbers  map[int]int // index of a line by its number
 	progress Progress
 	side     Side
@@ -22,7 +22,7 @@ type shown struct {
 
 // workOut fills shown. The delivery must not be changed afterwards.
 func (d *delivery) workOut() {
-	s := &shown{within: map[scope][]store.Line{}, lineRows: map[int]card.Row{}, numbers: map[int]int{}}
+	s := &shown{within: map[scope][]store.Line{}, lineRows: map[int]table.Row{}, numbers: map[int]int{}}
 	d.shown = s
 	for i, l := range d.lines {
 		s.numbers[l.Number] = i

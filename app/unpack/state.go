@@ -1,6 +1,11 @@
 package unpack
 
-import "stowright/app/card"
+import (
+	"stowright/app/card"
+	"stowright/app/drawing"
+	"stowright/app/notice"
+	"stowright/app/table"
+)
 
 // The parts of the screen, as a route names them; the check-off has no name.
 const (
@@ -19,14 +24,14 @@ type State struct {
 	Title    string // "Crate C1 · bag H103"
 	Note     string // "order OK-20731, came 14 March 2026"
 	Progress Progress
-	Bags     []card.Row
+	Bags     []table.Row
 	Bag      int // index of the chosen bag
-	Lines    []card.Row
+	Lines    []table.Row
 	Line     int // index of the current line, -1 for none
 	Current  Current
-	Before   *card.Notice // what to do about the line that was checked before this one
-	Shoot    string       // what P says: "Photograph", or of which line where it is another than that in hand
-	Prompt   *Prompt      // a question that wants an answer before all else
+	Before   *notice.Notice // what to do about the line that was checked before this one
+	Shoot    string         // what P says: "Photograph", or of which line where it is another than that in hand
+	Prompt   *Prompt        // a question that wants an answer before all else
 	Side     Side
 	Error    string // what went wrong, as a sentence; empty for nothing
 }
@@ -40,7 +45,7 @@ type Progress struct {
 // Share is so many lines of one tone.
 type Share struct {
 	Lines int
-	Tone  card.Tone
+	Tone  notice.Tone
 }
 
 // Current is the line in hand.
@@ -48,18 +53,18 @@ type Current struct {
 	Number      int
 	Designation string
 	Title       string
-	Listed      string    // "listed 16 each, line 40"
-	Mark        card.Mark // its state
-	Hint        string    // where to look first, what came instead, what is damaged
-	Weigh       bool      // its pieces can be weighed
-	Ticks       string    // "counted ✓  looked at ○"
+	Listed      string      // "listed 16 each, line 40"
+	Mark        notice.Mark // its state
+	Hint        string      // where to look first, what came instead, what is damaged
+	Weigh       bool        // its pieces can be weighed
+	Ticks       string      // "counted ✓  looked at ○"
 	Actions     []card.Action
 }
 
 // Side is what stands at the right: claim clocks, totals, and the place for what
 // was just found.
 type Side struct {
-	Clocks  []card.Notice
+	Clocks  []notice.Notice
 	Tallies []card.Tally
 	Crates  string // which crates have not come; empty for none
 	Others  bool   // other deliveries can be shown
@@ -73,10 +78,10 @@ type Side struct {
 // Stow is the question where something goes.
 type Stow struct {
 	Line    int
-	What    string        // "12 AN3-6A"
-	Place   string        // in words; empty where there is no place to suggest
-	Why     string        // the reason, or what to do where no place is suggested
-	Cabinet *card.Cabinet // the place lit; nil where it stands alone
+	What    string           // "12 AN3-6A"
+	Place   string           // in words; empty where there is no place to suggest
+	Why     string           // the reason, or what to do where no place is suggested
+	Cabinet *drawing.Cabinet // the place lit; nil where it stands alone
 
 	to string // id of the place; empty where none is suggested
 }

@@ -4,8 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"stowright/app/card"
 	"stowright/app/demo"
+	"stowright/app/notice"
 	"stowright/store"
 )
 
@@ -273,7 +273,7 @@ func TestShortLineSaysWhereToLook(t *testing.T) {
 	b.to(17)
 	b.keys("7", "Enter")
 	s := b.m.State()
-	want := card.Notice{Tone: card.Stop, Lead: "OQ-30-011 is 1 short so far.", Text: "Look first: inside the tailplane skin (line 18), and in the packing."}
+	want := notice.Notice{Tone: notice.Stop, Lead: "OQ-30-011 is 1 short so far.", Text: "Look first: inside the tailplane skin (line 18), and in the packing."}
 	if s.Current.Number != 18 || s.Before == nil || *s.Before != want {
 		t.Errorf("line in hand %d, %+v; want 18 and %+v", s.Current.Number, s.Before, want)
 	}

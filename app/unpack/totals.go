@@ -7,12 +7,14 @@ import (
 	"time"
 
 	"stowright/app/card"
+	"stowright/app/notice"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
 // progress is how far the lines that are due are checked.
 func (d delivery) progress() Progress {
-	n := map[card.Tone]int{}
+	n := map[notice.Tone]int{}
 	due := 0
 	for _, l := range d.lines {
 		s := d.state(l)
@@ -23,8 +25,8 @@ func (d delivery) progress() Progress {
 		n[tone(s)]++
 	}
 	return Progress{
-		Words:  fmt.Sprintf("%d of %d lines", due-n[card.Quiet], due),
-		Shares: []Share{{n[card.OK], card.OK}, {n[card.Warn], card.Warn}, {n[card.Stop], card.Stop}, {n[card.Quiet], card.Quiet}},
+		Words:  fmt.Sprintf("%d of %d lines", due-n[notice.Quiet], due),
+		Shares: []Share{{n[notice.OK], notice.OK}, {n[notice.Warn], notice.Warn}, {n[notice.Stop], notice.Stop}, {n[notice.Quiet], notice.Quiet}},
 	}
 }
 
@@ -55,7 +57,7 @@ func (d delivery) side() Side {
 		side.Crates = strings.Join(missing, ", ")
 	}
 	if w := d.waitingToStow(); w > 0 {
-		side.Waiting = card.Plural(w, "line", "lines") + " to stow"
+		side.Waiting = wording.Plural(w, "line", "lines") + " to stow"
 	}
 	return side
 }
@@ -75,22 +77,22 @@ func (d delivery) notCome() []string {
 const soon = 7
 
 // clockNotices are claim clocks as sentences.
-func clockNotices(clocks []store.Clock) []card.Notice {
-	var out []card.Notice
+func clockNotices(clocks []store.Clock) []notice.Notice {
+	var out []notice.Notice
 	for _, c := range clocks {
 		lead := "Damage:"
 		if c.For == store.ForShortage {
 			lead = "Shortages:"
 		}
-		n := card.Notice{Lead: lead, Text: fmt.Sprintf("by %s, %s", day(c.Due), daysLeft(c.DaysLeft))}
+		n := notice.Notice{Lead: lead, Text: fmt.Sprintf("by %s, %s", day(c.Due), daysLeft(c.DaysLeft))}
 		if len(clocks) > 2 {
 			n.Lead = strings.Join(c.Crates, ", ") + " " + strings.ToLower(lead)
 		}
 		switch {
 		case c.DaysLeft <= 0:
-			n.Tone = card.Stop
+			n.Tone = notice.Stop
 		case c.DaysLeft <= soon:
-			n.Tone = card.Warn
+			n.Tone = notice.Warn
 		}
 		out = append(out, n)
 	}
@@ -105,11 +107,11 @@ func day(d store.Date) string {
 func daysLeft(n int) string {
 	switch {
 	case n < 0:
-		return card.Plural(-n, "day", "days") + " past"
+		return wording.Plural(-n, "day", "days") + " past"
 	case n == 0:
 		return "last day today"
 	}
-	return card.Plural(n, "day", "days") + " left"
+	return wording.Plural(n, "day", "days") + " left"
 }
 
 func weekday(d store.Date) string {

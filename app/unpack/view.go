@@ -4,8 +4,8 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/routes"
 	"stowright/app/session"
 )
 
@@ -24,7 +24,7 @@ type part interface {
 }
 
 // New makes the page of a route.
-func New(s *session.Session, host app.Host, route card.Route) *Page {
+func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p := &Page{host: host}
 	switch route.Part {
 	case ListPart:
@@ -49,7 +49,7 @@ func (p *Page) Title() string { return p.shown.title() }
 func (p *Page) HandleKey(key string) bool { return p.shown.key(key) }
 
 // Photographs leads to the photographs of the line in hand, if one is checked off here.
-func (p *Page) Photographs() (to card.Route, ok bool) {
+func (p *Page) Photographs() (to routes.Route, ok bool) {
 	if c, isCheck := p.shown.(*checkView); isCheck {
 		return c.model.Part("P")
 	}

@@ -10,23 +10,24 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/gallery"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	demofiles "stowright/assets/demo"
 )
 
 // scene is a state of the screen for pictures: a shop, and keys pressed in it.
 type scene struct {
 	name  string
-	about func(b *bench) card.Route
+	about func(b *bench) routes.Route
 	scene demo.Scene
 	keys  []string
 	line  int
 }
 
 func scenes() []scene {
-	root := func(*bench) card.Route { return card.Route{} }
+	root := func(*bench) routes.Route { return routes.Route{} }
 	return []scene{
 		{name: "unpack-bag", about: root, scene: demo.Unpacking},
 		{name: "unpack-stow", about: root, scene: demo.Unpacking, keys: []string{"S", `"12"`, "Enter"}},
@@ -34,7 +35,7 @@ func scenes() []scene {
 		{name: "unpack-some", about: root, scene: demo.Unpacking, keys: []string{"1"}},
 		{name: "unpack-first", about: root, scene: demo.Furnished},
 		{name: "unpack-list", about: file(demofiles.PackingListXLSX), scene: demo.Furnished},
-		{name: "unpack-list-empty", about: func(*bench) card.Route { return card.Route{Part: ListPart} }, scene: demo.Furnished},
+		{name: "unpack-list-empty", about: func(*bench) routes.Route { return routes.Route{Part: ListPart} }, scene: demo.Furnished},
 		{name: "unpack-list-bad", about: badFile, scene: demo.Furnished},
 		{name: "unpack-arrival", about: shipment(ArrivalPart), scene: demo.Unpacking},
 		{name: "unpack-claim", about: shipment(ClaimPart), scene: demo.Unpacked},
@@ -43,28 +44,28 @@ func scenes() []scene {
 }
 
 // file is the route of a demo file, written out.
-func file(name string) func(*bench) card.Route {
-	return func(b *bench) card.Route {
+func file(name string) func(*bench) routes.Route {
+	return func(b *bench) routes.Route {
 		path := filepath.Join(b.t.TempDir(), name)
 		if err := os.WriteFile(path, demofiles.PackingList(name), 0o600); err != nil {
 			b.t.Fatal(err)
 		}
-		return card.Route{Part: ListPart, About: path}
+		return routes.Route{Part: ListPart, About: path}
 	}
 }
 
 // badFile is the route of a list with three bad rows.
-func badFile(b *bench) card.Route {
+func badFile(b *bench) routes.Route {
 	path := filepath.Join(b.t.TempDir(), "list.csv")
 	text := strings.NewReplacer("1,ea,S", "one,ea,S", "AN3-4A", "", "OQ-20-015,Rudder stiffener,14,ea", "OQ-20-015,Rudder stiffener,14,boxes").Replace(string(demofiles.PackingList(demofiles.PackingListCSV)))
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		b.t.Fatal(err)
 	}
-	return card.Route{Part: ListPart, About: path}
+	return routes.Route{Part: ListPart, About: path}
 }
 
-func shipment(part string) func(*bench) card.Route {
-	return func(b *bench) card.Route { return card.Route{Part: part, About: b.m.data.ship.ID} }
+func shipment(part string) func(*bench) routes.Route {
+	return func(b *bench) routes.Route { return routes.Route{Part: part, About: b.m.data.ship.ID} }
 }
 
 // window opens the screen in the window's frame, on a shop of its own, with the keys
@@ -72,14 +73,14 @@ func shipment(part string) func(*bench) card.Route {
 func (s scene) window(t *testing.T) (*bench, *app.Frame) {
 	b := newBench(t, s.scene)
 	route := s.about(b)
-	route.Screen = card.Unpack
+	route.Screen = routes.Unpack
 	var f *app.Frame
 	f = app.NewFrame(app.Options{
 		Screens: gallery.Rail(), Loop: b.queue.Loop(),
-		Pages: func(r card.Route) (app.Page, error) { return New(b.s, f, r), nil },
+		Pages: func(r routes.Route) (app.Page, error) { return New(b.s, f, r), nil },
 	})
 	f.SetFooter(app.Footer{Shop: "Type Q", Last: "Builder: line 39, AN3-5A: found 28 ea", CanUndo: true})
-	f.SetClaim("Damage claim: 1 day left", card.Warn)
+	f.SetClaim("Damage claim: 1 day left", notice.Warn)
 	f.SetHand("Builder")
 	f.Object().Resize(fyne.NewSize(gallery.Width, gallery.Height))
 	f.Go(route)

@@ -7,8 +7,9 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
 )
 
@@ -34,7 +35,7 @@ type arrivalView struct {
 func newArrivalView(s *session.Session, host app.Host, shipment string) *arrivalView {
 	v := &arrivalView{
 		host: host, crates: look.Line(), day: look.NewEntry("14 March 2026"), dates: look.Rows(8), missing: look.NewQuiet(""),
-		problem: look.NewNotice(card.Notice{Tone: card.Stop}),
+		problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 	}
 	v.model = NewArrivalModel(s, shipment, v.render, v.entered)
 	v.day.OnChanged = v.model.SetDay
@@ -88,7 +89,7 @@ func (v *arrivalView) take() {
 }
 
 func (v *arrivalView) entered(shipment string) {
-	v.host.Go(card.Route{Screen: card.Unpack, About: shipment})
+	v.host.Go(routes.Route{Screen: routes.Unpack, About: shipment})
 }
 
 // render shows a state.
@@ -127,7 +128,7 @@ func (v *arrivalView) render(s ArrivalState) {
 
 // renderDates shows what the days come to, or what is still to be said.
 func (v *arrivalView) renderDates(s ArrivalState) {
-	v.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
+	v.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Error})
 	v.problem.Hidden = s.Error == ""
 	v.missing.SetText(s.Missing)
 	v.missing.Hidden = s.Missing == ""

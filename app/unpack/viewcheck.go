@@ -5,10 +5,11 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app"
-	"stowright/app/card"
-	"stowright/app/handle"
 	"stowright/app/look"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/stockdialog"
+	"stowright/app/table"
 	"stowright/store/measure"
 )
 
@@ -33,8 +34,8 @@ func newCheckView(s *session.Session, host app.Host, about string) *checkView {
 	v.bags, v.lines = look.NewRowList(BagColumns()...), look.NewRowList(LineColumns()...)
 	v.bags.SetRowHeight(48)
 	v.lines.SetRowHeight(52)
-	v.bags.OnChosen = func(i int, _ card.Row) { v.model.ChooseBag(i) }
-	v.lines.OnChosen = func(i int, _ card.Row) { v.model.ChooseLine(i) }
+	v.bags.OnChosen = func(i int, _ table.Row) { v.model.ChooseBag(i) }
+	v.lines.OnChosen = func(i int, _ table.Row) { v.model.ChooseLine(i) }
 	v.side = newSideView(v.model, host)
 	v.hand = newHandView(v.model, v.side.photograph, func() { v.weigh(s) })
 	v.body = container.New(&checkLayout{v: v}, v.name, v.note, v.bar, v.bags, v.lines, v.hand.panel)
@@ -90,7 +91,7 @@ func (v *checkView) weigh(s *session.Session) {
 	if !ok {
 		return
 	}
-	handle.AskWeighing(s, v.host, l.Designation, l.Listed, func(m measure.Weighing, done func(error)) {
+	stockdialog.AskWeighing(s, v.host, l.Designation, l.Listed, func(m measure.Weighing, done func(error)) {
 		v.model.Weighed(l, m)
 		done(nil)
 	})
@@ -107,7 +108,7 @@ func (v *checkView) set(o fyne.CanvasObject) {
 
 // first says what to do before anything can be checked off.
 func (v *checkView) first(s State) fyne.CanvasObject {
-	next, label, key := func() { v.host.Go(card.Route{Screen: card.Unpack, About: s.Shipment, Part: s.NextPart}) }, "Bring a packing list in", "I"
+	next, label, key := func() { v.host.Go(routes.Route{Screen: routes.Unpack, About: s.Shipment, Part: s.NextPart}) }, "Bring a packing list in", "I"
 	if s.NextPart == ArrivalPart {
 		label, key = "Which crates came", "R"
 	}

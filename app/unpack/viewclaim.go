@@ -6,10 +6,12 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -30,8 +32,8 @@ type claimView struct {
 
 func newClaimView(s *session.Session, host app.Host, shipment string) *claimView {
 	v := &claimView{
-		host: host, path: look.NewPathPick(s.Folders, folders.NewFile("claim.txt"), "where to save it"), paper: look.Rows(14), said: look.NewNotice(card.Notice{}),
-		name: look.NewTitle("Claim for this delivery"), note: look.NewNotice(card.Notice{Tone: card.Warn}),
+		host: host, path: look.NewPathPick(s.Folders, folders.NewFile("claim.txt"), "where to save it"), paper: look.Rows(14), said: look.NewNotice(notice.Notice{}),
+		name: look.NewTitle("Claim for this delivery"), note: look.NewNotice(notice.Notice{Tone: notice.Warn}),
 	}
 	v.model = NewClaimModel(s, shipment, s.Folders.ToWrite(), v.render)
 	v.path.OnPicked = v.model.Save
@@ -70,7 +72,7 @@ func (v *claimView) askSent() {
 	}
 	done := func() { v.model.MarkSent(day.Text, how.Text, asked) }
 	how.OnSubmitted, day.OnSubmitted = func(string) { done() }, func(string) { done() }
-	words := card.Plural(v.model.State().Unsent, "line is", "lines are") + " marked as sent. What is found later stays unsent."
+	words := wording.Plural(v.model.State().Unsent, "line is", "lines are") + " marked as sent. What is found later stays unsent."
 	d = look.NewDialog("Was the claim sent?", look.Rows(12, look.NewText(words), look.NewField("How", how, ""), field),
 		look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary("Mark sent", "Enter", done))
 	v.host.Ask(d, how)
@@ -79,10 +81,10 @@ func (v *claimView) askSent() {
 // askAnswer asks what the supplier answered.
 func (v *claimView) askAnswer() {
 	lines, note := look.NewEntry("all without an answer"), look.NewEntry("as it was answered")
-	list := look.NewRowList(card.Column{Title: "the supplier answered", Kind: card.Words})
-	var rows []card.Row
+	list := look.NewRowList(table.Column{Title: "the supplier answered", Kind: table.Words})
+	var rows []table.Row
 	for _, a := range []store.Reply{store.Replacement, store.Credit, store.Refused} {
-		rows = append(rows, card.Row{ID: string(a), Cells: []card.Cell{card.T(string(a))}})
+		rows = append(rows, table.Row{ID: string(a), Cells: []table.Cell{table.T(string(a))}})
 	}
 	list.SetRows(rows)
 	list.Mark(0)
@@ -92,7 +94,7 @@ func (v *claimView) askAnswer() {
 		d.Close()
 		v.model.Answered(lines.Text, store.Reply(chosen.ID), note.Text)
 	}
-	list.OnOpened = func(int, card.Row) { done() }
+	list.OnOpened = func(int, table.Row) { done() }
 	lines.OnSubmitted, note.OnSubmitted = func(string) { done() }, func(string) { done() }
 	d = look.NewDialog("What did the supplier answer?", look.Fill(12, list, look.NewField("Lines", lines, ""), look.NewField("Note", note, "")),
 		look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary("Note it", "Enter", done))
@@ -101,11 +103,11 @@ func (v *claimView) askAnswer() {
 
 // render shows a state.
 func (v *claimView) render(s ClaimState) {
-	v.note.SetNotice(card.Notice{Tone: card.Warn, Text: s.Note})
+	v.note.SetNotice(notice.Notice{Tone: notice.Warn, Text: s.Note})
 	v.note.Hidden = s.Note == ""
-	said := card.Notice{Tone: card.OK, Text: s.Said}
+	said := notice.Notice{Tone: notice.OK, Text: s.Said}
 	if s.Error != "" {
-		said = card.Notice{Tone: card.Stop, Text: s.Error}
+		said = notice.Notice{Tone: notice.Stop, Text: s.Error}
 	}
 	v.said.SetNotice(said)
 	v.said.Hidden = said.Text == ""

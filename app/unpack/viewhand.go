@@ -4,8 +4,10 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app/card"
-	"stowright/app/handle"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/stockdialog"
+	"stowright/app/table"
 )
 
 // handView is the line in hand with its keys, or the question about it.
@@ -35,13 +37,13 @@ type handView struct {
 // newHandView shows the line in hand; photograph and weigh do that with it.
 func newHandView(m *Model, photograph, weigh func()) *handView {
 	v := &handView{
-		model: m, name: look.NewDesignation("", 32), words: look.NewQuiet(""), listed: look.NewText(""), mark: look.NewStateMark(card.Mark{}),
+		model: m, name: look.NewDesignation("", 32), words: look.NewQuiet(""), listed: look.NewText(""), mark: look.NewStateMark(notice.Mark{}),
 		buttons: map[string]*look.KeyButton{}, row: look.Line(), hint: look.NewQuiet(""), ticks: look.NewFoot(""),
-		problem: look.NewNotice(card.Notice{Tone: card.Stop}), prompt: newPromptView(m, weigh), weigh: look.NewLink("Weigh", handle.WeighKey, weigh),
+		problem: look.NewNotice(notice.Notice{Tone: notice.Stop}), prompt: newPromptView(m, weigh), weigh: look.NewLink("Weigh", stockdialog.WeighKey, weigh),
 	}
 	v.shoot, v.looked, v.foot = look.NewLink("Photograph", "P", photograph), look.NewLink("Looked at", "L", func() { m.Key("L") }), look.Line()
 	v.tighten(false)
-	v.before, v.rest = look.NewNotice(card.Notice{}), look.Gap()
+	v.before, v.rest = look.NewNotice(notice.Notice{}), look.Gap()
 	v.content = look.Fill(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before, v.rest)
 	v.panel = look.NewPanel(16, v.content)
 	return v
@@ -66,7 +68,7 @@ func (v *handView) render(s State, over bool) {
 	v.words.SetText(c.Title)
 	v.listed.SetText(c.Listed)
 	v.mark.SetMark(c.Mark)
-	v.problem.SetNotice(card.Notice{Tone: card.Stop, Text: s.Error})
+	v.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Error})
 	v.problem.Hidden = s.Error == ""
 	for _, a := range c.Actions {
 		v.button(a)
@@ -126,13 +128,13 @@ type promptView struct {
 func newPromptView(m *Model, weigh func()) *promptView {
 	v := &promptView{
 		model: m, question: look.NewHeading(""), hint: look.NewFoot(""), field: look.NewEntry(""),
-		problem: look.NewNotice(card.Notice{Tone: card.Stop}),
+		problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 	}
 	v.answer = look.NewPrimary("", "Enter", func() { m.Key("Enter") })
-	v.weigh = look.NewKeyButton("Weigh instead", handle.WeighKey, weigh)
-	v.options = look.NewRowList(card.Column{Kind: card.Names, Width: 190}, card.Column{})
+	v.weigh = look.NewKeyButton("Weigh instead", stockdialog.WeighKey, weigh)
+	v.options = look.NewRowList(table.Column{Kind: table.Names, Width: 190}, table.Column{})
 	v.options.SetRowHeight(46)
-	v.options.OnChosen = func(i int, _ card.Row) { m.ChooseOption(i) }
+	v.options.OnChosen = func(i int, _ table.Row) { m.ChooseOption(i) }
 	v.field.OnChanged = v.typed
 	v.field.OnSubmitted = func(string) { m.Key("Enter") }
 	v.field.OnDown = func() { m.Key("Down") }
@@ -162,7 +164,7 @@ func (v *promptView) render(p *Prompt) {
 	v.hint.SetText(p.Hint)
 	v.answer.SetLabel(p.Answer)
 	v.weigh.Hidden = !p.Weigh
-	v.problem.SetNotice(card.Notice{Tone: card.Stop, Text: p.Error})
+	v.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: p.Error})
 	v.problem.Hidden = p.Error == ""
 	v.options.Hidden = len(p.Options) == 0
 	v.options.SetRows(p.Options)

@@ -7,10 +7,12 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/store"
 )
 
@@ -46,7 +48,7 @@ func newListView(s *session.Session, host app.Host, path string) *listView {
 		pick: look.NewPathPick(s.Folders, folders.File(listEndings...), "the file: type its path, choose it, or drop it here"),
 		intro: look.NewQuiet("A spreadsheet or text file: XLSX, ODS, CSV or tab-separated. Part number and quantity are needed; crate, bag and status help. " +
 			"A list on paper or in a PDF: type it into a spreadsheet with one line a row, or ask the kit maker for the file."),
-		trouble: look.NewNotice(card.Notice{}), columns: look.NewRowList(ColumnColumns()...), lines: look.NewRowList(PreviewColumns()...),
+		trouble: look.NewNotice(notice.Notice{}), columns: look.NewRowList(ColumnColumns()...), lines: look.NewRowList(PreviewColumns()...),
 		problems: look.NewRowList(ProblemColumns()...), order: look.NewEntry("as on the paperwork"), supplier: look.NewEntry("who sent it"),
 	}
 	v.model = NewListModel(s, v.render, v.opened)
@@ -54,7 +56,7 @@ func newListView(s *session.Session, host app.Host, path string) *listView {
 	v.columns.SetRowHeight(46)
 	v.lines.SetRowHeight(46)
 	v.problems.SetRowHeight(46)
-	v.columns.OnChosen = func(i int, _ card.Row) { v.model.ChooseField(i) }
+	v.columns.OnChosen = func(i int, _ table.Row) { v.model.ChooseField(i) }
 	v.progress = look.NewProgress("", v.model.Stop)
 	v.confirm = look.NewPrimary("Bring it in", "Enter", v.take)
 	v.headings = look.NewLink("Headings or not", "H", v.model.Headings)
@@ -120,13 +122,13 @@ func (v *listView) take() { v.model.Confirm(v.order.Text, v.supplier.Text) }
 
 // opened goes on with a list that is in the shop.
 func (v *listView) opened(ship store.Shipment, fresh bool) {
-	to := card.Route{Screen: card.Unpack, About: ship.ID, Part: ArrivalPart}
+	to := routes.Route{Screen: routes.Unpack, About: ship.ID, Part: ArrivalPart}
 	if len(ship.Deliveries) > 0 {
 		to.Part = ""
 	}
 	v.host.Go(to)
 	if !fresh {
-		v.host.Say(card.Notice{Tone: card.OK, Lead: "This list is known:", Text: "it was brought in before from " + ship.File + ". Nothing was added; here it is."})
+		v.host.Say(notice.Notice{Tone: notice.OK, Lead: "This list is known:", Text: "it was brought in before from " + ship.File + ". Nothing was added; here it is."})
 	}
 }
 

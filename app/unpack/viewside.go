@@ -10,6 +10,8 @@ import (
 	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 )
 
 // sideView is what stands at the right of the check-off.
@@ -18,8 +20,8 @@ type sideView struct {
 	host  app.Host
 	root  *fyne.Container
 	last  Side
-	short *card.Notice // about the line checked before
-	over  bool         // it lies over the work
+	short *notice.Notice // about the line checked before
+	over  bool           // it lies over the work
 	shown bool
 	asks  bool // it waits for Enter
 }
@@ -103,7 +105,7 @@ func (v *sideView) goTo(key string) {
 // claims are the clocks, the totals, and what can be done with the delivery.
 func (v *sideView) claims(s State) *fyne.Container {
 	to := func(part string) func() {
-		return func() { v.host.Go(card.Route{Screen: card.Unpack, About: s.Shipment, Part: part}) }
+		return func() { v.host.Go(routes.Route{Screen: routes.Unpack, About: s.Shipment, Part: part}) }
 	}
 	out := look.Rows(8, look.NewHeading("Claims for this delivery"))
 	if len(s.Side.Clocks) == 0 {
@@ -118,7 +120,7 @@ func (v *sideView) claims(s State) *fyne.Container {
 	if s.Side.Crates != "" {
 		links.Add(look.NewLink(s.Side.Crates+" came", "R", to(ArrivalPart)))
 	}
-	links.Add(look.NewLink("New list", "I", func() { v.host.Go(card.Route{Screen: card.Unpack, Part: ListPart}) }))
+	links.Add(look.NewLink("New list", "I", func() { v.host.Go(routes.Route{Screen: routes.Unpack, Part: ListPart}) }))
 	if s.Side.Others {
 		links.Add(look.NewLink("Other delivery", "O", func() { v.model.Key("O") }))
 	}

@@ -10,7 +10,9 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/labels/camera"
 	"stowright/labels/scan"
 	"stowright/store"
@@ -22,7 +24,7 @@ type State struct {
 	Picture *image.RGBA // the newest picture with its codes outlined; nil before the first
 	Heading string
 	Note    string
-	Rows    []card.Row
+	Rows    []table.Row
 	Chosen  int
 	Card    card.Card
 	Running bool
@@ -34,8 +36,8 @@ type State struct {
 }
 
 // Columns are those of the rows.
-func Columns() []card.Column {
-	return []card.Column{{Title: "in the picture", Kind: card.Names}, {Title: "it names", Kind: card.Words}, {Title: "", Kind: card.States, Width: 150}}
+func Columns() []table.Column {
+	return []table.Column{{Title: "in the picture", Kind: table.Names}, {Title: "it names", Kind: table.Words}, {Title: "", Kind: table.States, Width: 150}}
 }
 
 // Model reads one source of pictures at a time. Its methods are called on the
@@ -103,7 +105,7 @@ func (m *Model) saw(of loop.Request, s seen) {
 	chosen, had := m.chosenText()
 	m.readings = m.memory.readings()
 	m.state.Heading, m.state.Note = heading(m.readings)
-	m.state.Rows = make([]card.Row, 0, len(m.readings))
+	m.state.Rows = make([]table.Row, 0, len(m.readings))
 	for i, r := range m.readings {
 		m.state.Rows = append(m.state.Rows, row(i, r))
 	}
@@ -153,18 +155,18 @@ func heading(readings []session.Reading) (heading, note string) {
 	return fmt.Sprintf("%d tags", found), "choose one; Enter goes there"
 }
 
-func row(i int, r session.Reading) card.Row {
+func row(i int, r session.Reading) table.Row {
 	id := fmt.Sprint(i)
 	if r.Answer != store.TagFound {
 		name := r.Tag.Spaced()
 		if name == "" {
 			name = "another code"
 		}
-		return card.Row{ID: id, Cells: []card.Cell{card.Name(name, ""), card.T(r.Sentence()), card.State(string(r.Answer), card.Warn)}}
+		return table.Row{ID: id, Cells: []table.Cell{table.Name(name, ""), table.T(r.Sentence()), table.State(string(r.Answer), notice.Warn)}}
 	}
-	state := card.State("read", card.OK)
+	state := table.State("read", notice.OK)
 	if r.Code.How == scan.Recognised {
-		state = card.State("recognised", card.Warn)
+		state = table.State("recognised", notice.Warn)
 	}
 	what := "empty"
 	if len(r.Contents) > 0 {
@@ -173,7 +175,7 @@ func row(i int, r session.Reading) card.Row {
 	if r.Within > 0 {
 		what = fmt.Sprintf("%d places", r.Within)
 	}
-	return card.Row{ID: id, Cells: []card.Cell{card.Name(r.Place.Name, r.Tag.Spaced()), {Text: what, Sub: session.PlaceWords(r.Path)}, state}}
+	return table.Row{ID: id, Cells: []table.Cell{table.Name(r.Place.Name, r.Tag.Spaced()), {Text: what, Sub: session.PlaceWords(r.Path)}, state}}
 }
 
 // Choose shows the card of a reading.
@@ -195,7 +197,7 @@ func (m *Model) Choose(index int) {
 			m.state.Problem = session.Sentence(err)
 		}
 		if r.Code.How == scan.Recognised {
-			c.Beware = append([]card.Notice{{Tone: card.Warn, Lead: "Recognised, not read:", Text: "check the label before you book anything."}}, c.Beware...)
+			c.Beware = append([]notice.Notice{{Tone: notice.Warn, Lead: "Recognised, not read:", Text: "check the label before you book anything."}}, c.Beware...)
 		}
 		m.state.Card = c
 		m.show(m.state)

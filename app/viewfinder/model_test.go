@@ -13,8 +13,8 @@ import (
 	"strings"
 	"testing"
 
-	"stowright/app/card"
 	"stowright/app/demo"
+	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/session/sessiontest"
 	"stowright/labels"
@@ -271,7 +271,7 @@ func TestRecognised(t *testing.T) {
 	r.m.saw(r.m.source.Start(), seen{image.NewRGBA(image.Rect(0, 0, 1, 1)), []session.Reading{reading}})
 	r.Drain()
 	s := r.m.State()
-	if got := s.Rows[0].Cells[2].Mark; got != (card.Mark{Word: "recognised", Tone: card.Warn}) {
+	if got := s.Rows[0].Cells[2].Mark; got != (notice.Mark{Word: "recognised", Tone: notice.Warn}) {
 		t.Errorf("the mark is %+v", got)
 	}
 	if len(s.Card.Beware) == 0 || s.Card.Beware[0].Lead != "Recognised, not read:" {

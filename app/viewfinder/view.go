@@ -10,7 +10,10 @@ import (
 	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/table"
 	"stowright/labels/camera"
 )
 
@@ -18,7 +21,7 @@ import (
 type Page struct {
 	host  app.Host
 	model *Model
-	goTo  func(session.Reading) card.Route
+	goTo  func(session.Reading) routes.Route
 
 	title   *look.Paragraph
 	note    *look.Paragraph
@@ -37,7 +40,7 @@ type Page struct {
 // Options are what the page needs beside the shop.
 type Options struct {
 	// GoTo says where the window goes for what a reading names.
-	GoTo func(session.Reading) card.Route
+	GoTo func(session.Reading) routes.Route
 	// Camera is what the camera key opens; empty for the first camera.
 	Camera string
 	// Open opens what pictures come from; nil for what camera.Open does.
@@ -47,10 +50,10 @@ type Options struct {
 }
 
 // New makes the page and starts what the route names, or the first camera.
-func New(s *session.Session, host app.Host, route card.Route, o Options) *Page {
+func New(s *session.Session, host app.Host, route routes.Route, o Options) *Page {
 	p := &Page{
 		host: host, goTo: o.GoTo, title: look.NewTitle("Looking"), note: look.NewQuiet(""), list: look.NewRowList(Columns()...),
-		picture: look.NewPhoto(), problem: look.NewNotice(card.Notice{Tone: card.Warn}),
+		picture: look.NewPhoto(), problem: look.NewNotice(notice.Notice{Tone: notice.Warn}),
 		file: look.NewPathPick(s.Folders, folders.Source(".png", ".jpg", ".jpeg", ".gif"), ""),
 	}
 	p.model = NewModel(s, o.Open, p.Render)
@@ -58,8 +61,8 @@ func New(s *session.Session, host app.Host, route card.Route, o Options) *Page {
 		p.model.devices = o.Devices
 	}
 	p.listed = look.AtMost(listHeight, p.list)
-	p.list.OnChosen = func(i int, _ card.Row) { p.model.Choose(i) }
-	p.list.OnOpened = func(int, card.Row) { p.open() }
+	p.list.OnChosen = func(i int, _ table.Row) { p.model.Choose(i) }
+	p.list.OnOpened = func(int, table.Row) { p.open() }
 	p.file.OnPicked = p.model.Start
 	p.instead = look.Rows(12,
 		look.NewLead("Read a photograph.", "Take one with a phone and bring it onto this computer: of a label, of a drawer, or of a whole wall of them."),
@@ -135,7 +138,7 @@ func (p *Page) HandleKey(key string) bool {
 func (p *Page) Render(s State) {
 	p.title.SetText(s.Heading)
 	p.note.SetText(s.Note)
-	p.problem.SetNotice(card.Notice{Tone: card.Warn, Text: s.Problem})
+	p.problem.SetNotice(notice.Notice{Tone: notice.Warn, Text: s.Problem})
 	p.problem.Hidden = s.Problem == ""
 	p.offer(&s)
 	p.picture.Hidden = s.Picture == nil

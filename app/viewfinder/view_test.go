@@ -11,6 +11,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/look"
+	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/session/sessiontest"
 	"stowright/labels/camera"
@@ -20,12 +21,12 @@ import (
 type window struct {
 	app.Host // nil: the rest is not asked for
 
-	went   []card.Route
+	went   []routes.Route
 	shown  card.Card
 	hidden bool
 }
 
-func (w *window) Go(to card.Route)                     { w.went = append(w.went, to) }
+func (w *window) Go(to routes.Route)                   { w.went = append(w.went, to) }
 func (w *window) Back() bool                           { return true }
 func (w *window) ShowCard(c card.Card, _ func(string)) { w.shown, w.hidden = c, false }
 func (w *window) HideCard()                            { w.shown, w.hidden = card.Card{}, true }
@@ -43,8 +44,8 @@ func TestPage(t *testing.T) {
 	}
 	host := &window{}
 	page := func() *Page {
-		return New(b.Session, host, card.Route{}, Options{
-			GoTo:    func(r session.Reading) card.Route { return card.Route{About: r.Place.Name} },
+		return New(b.Session, host, routes.Route{}, Options{
+			GoTo:    func(r session.Reading) routes.Route { return routes.Route{About: r.Place.Name} },
 			Open:    func(_ context.Context, where string) (camera.Source, error) { return cameras[where], nil },
 			Devices: func() ([]camera.Device, error) { return devices, nil },
 		})

@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"stowright/app/card"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -101,7 +101,7 @@ func exportLines(p *program, shop *store.Shop) error {
 		return err
 	}
 	if n > 0 {
-		fmt.Fprintf(p.log, "The lines lack the pictures of %s: export to a file that ends in .zip for all.\n", card.Plural(n, "photograph", "photographs"))
+		fmt.Fprintf(p.log, "The lines lack the pictures of %s: export to a file that ends in .zip for all.\n", wording.Plural(n, "photograph", "photographs"))
 	}
 	return shop.Export(p.ctx, p.out)
 }
@@ -117,7 +117,7 @@ func writeExport(p *program, shop *store.Shop, file string) error {
 		return err
 	}
 	if n > 0 {
-		return &usageError{fmt.Errorf("the shop has %s, which a file of lines cannot hold: name one that ends in .zip", card.Plural(n, "photograph", "photographs"))}
+		return &usageError{fmt.Errorf("the shop has %s, which a file of lines cannot hold: name one that ends in .zip", wording.Plural(n, "photograph", "photographs"))}
 	}
 	return p.long(func(ctx context.Context) error { return shop.ExportFile(ctx, file) })
 }

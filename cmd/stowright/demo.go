@@ -8,11 +8,11 @@ import (
 	"path/filepath"
 	"time"
 
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/desktop"
 	"stowright/app/gallery"
 	"stowright/app/session"
+	"stowright/app/wording"
 	demodata "stowright/assets/demo"
 	"stowright/labels"
 	"stowright/labels/scan"
@@ -182,7 +182,7 @@ func (t *terminal) checkOff() error {
 func (t *terminal) photograph() error {
 	n, err := demo.Photograph(t.session.Shop, t.shipment)
 	t.answer.Photographs = n
-	t.say("Photographed what is damaged: %s, for the claim.", card.Plural(n, "picture", "pictures"))
+	t.say("Photographed what is damaged: %s, for the claim.", wording.Plural(n, "picture", "pictures"))
 	return err
 }
 

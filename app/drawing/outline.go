@@ -1,4 +1,4 @@
-package card
+package drawing
 
 import (
 	"math"

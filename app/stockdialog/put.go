@@ -1,10 +1,10 @@
-package handle
+package stockdialog
 
 import (
 	"strings"
 
-	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -15,14 +15,14 @@ import (
 type Putting struct {
 	session *session.Session
 	place   store.Place
-	done    func(said card.Notice, err error)
+	done    func(said notice.Notice, err error)
 	doubted string // the number that was doubted last
 	writing loop.Once
 }
 
 // NewPutting asks about a place; done is told on the window's goroutine what to say
 // of what was done, or why it was not.
-func NewPutting(s *session.Session, place store.Place, done func(said card.Notice, err error)) *Putting {
+func NewPutting(s *session.Session, place store.Place, done func(said notice.Notice, err error)) *Putting {
 	return &Putting{session: s, place: place, done: done}
 }
 

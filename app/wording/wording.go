@@ -1,4 +1,6 @@
-package card
+// Package wording is how texts for people are put together: counts with their nouns,
+// sentences, units, texts that are cut to fit. Every screen and command words by it.
+package wording
 
 import (
 	"fmt"

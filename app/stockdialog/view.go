@@ -1,10 +1,11 @@
-package handle
+package stockdialog
 
 import (
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/table"
 )
 
 // question is a dialog about a heap while it is open.
@@ -71,7 +72,7 @@ func AskMove(s *session.Session, host app.Asker, heap session.Heap) {
 	where.OnSubmitted = func(string) { move() }
 	where.OnDown = func() { look.FocusOn(list) }
 	q.number.OnSubmitted = func(string) { look.FocusOn(where) }
-	list.OnOpened = func(int, card.Row) { move() }
+	list.OnOpened = func(int, table.Row) { move() }
 	q.dialog = look.NewDialog("Move "+heap.Item+" out of "+heap.Path[len(heap.Path)-1].Name,
 		look.Fill(12, look.NewField("Where to?", where, "type part of its name"), list, q.amount),
 		q.cancel(), look.NewPrimary("Move", "Enter", move))
@@ -103,11 +104,11 @@ func AskPull(s *session.Session, host app.Asker, heap session.Heap) {
 
 func (q *question) askPull(subs []Choice, err error) {
 	if err != nil {
-		q.host.Say(card.Notice{Tone: card.Stop, Text: session.Sentence(err)})
+		q.host.Say(notice.Notice{Tone: notice.Stop, Text: session.Sentence(err)})
 		return
 	}
 	if len(subs) == 0 {
-		q.host.Say(card.Notice{Tone: card.Warn, Lead: "Nothing to take it out for:", Text: "this shop has no sub-assemblies yet. Move it to another place instead."})
+		q.host.Say(notice.Notice{Tone: notice.Warn, Lead: "Nothing to take it out for:", Text: "this shop has no sub-assemblies yet. Move it to another place instead."})
 		return
 	}
 	list := newChoices("for")
@@ -115,7 +116,7 @@ func (q *question) askPull(subs []Choice, err error) {
 	pull := func() { q.pull(list) }
 	q.number.OnSubmitted = func(string) { pull() }
 	q.number.OnDown = func() { look.FocusOn(list) }
-	list.OnOpened = func(int, card.Row) { pull() }
+	list.OnOpened = func(int, table.Row) { pull() }
 	heap := q.model.Heap()
 	q.dialog = look.NewDialog("Take "+heap.Item+" out of "+heap.Path[len(heap.Path)-1].Name,
 		look.Fill(12, q.amount, list), q.cancel(), look.NewPrimary("Take out", "Enter", pull))
@@ -135,16 +136,16 @@ func (q *question) pull(list *look.RowList) {
 const choiceRow = 44
 
 func newChoices(title string) *look.RowList {
-	list := look.NewRowList(card.Column{Title: title, Kind: card.Names, Width: 200}, card.Column{Kind: card.Words})
+	list := look.NewRowList(table.Column{Title: title, Kind: table.Names, Width: 200}, table.Column{Kind: table.Words})
 	list.SetRowHeight(choiceRow)
 	return list
 }
 
 // show lists choices, the first one chosen.
 func show(list *look.RowList, choices []Choice) {
-	rows := make([]card.Row, 0, len(choices))
+	rows := make([]table.Row, 0, len(choices))
 	for _, c := range choices {
-		rows = append(rows, card.Row{ID: c.ID, Cells: []card.Cell{card.Name(c.Name, ""), card.T(c.Note)}})
+		rows = append(rows, table.Row{ID: c.ID, Cells: []table.Cell{table.Name(c.Name, ""), table.T(c.Note)}})
 	}
 	list.SetRows(rows)
 	if len(rows) > 0 {

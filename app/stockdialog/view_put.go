@@ -1,11 +1,11 @@
-package handle
+package stockdialog
 
 import (
 	"cmp"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -71,7 +71,7 @@ func (q *putQuestion) doubted() bool {
 }
 
 // done closes the question and says what was done, or shows what is wrong in it.
-func (q *putQuestion) done(said card.Notice, err error) {
+func (q *putQuestion) done(said notice.Notice, err error) {
 	if err != nil {
 		q.amount.SetProblem(session.Sentence(err))
 		return

@@ -1,6 +1,6 @@
-// Package handle is what a hand can do with stock from any screen: count it, move
+// Package stockdialog is what a person can do with stock from any screen: count it, move
 // it, pull it for a sub-assembly. Each is one short question over the window.
-package handle
+package stockdialog
 
 import (
 	"context"
@@ -9,6 +9,7 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -34,8 +35,8 @@ func Actions(heap *session.Heap) []card.Action {
 }
 
 // Done says what was done, and that it can be undone.
-func Done(words string) card.Notice {
-	return card.Notice{Tone: card.OK, Lead: "Done:", Text: words + ". Ctrl+Z undoes it."}
+func Done(words string) notice.Notice {
+	return notice.Notice{Tone: notice.OK, Lead: "Done:", Text: words + ". Ctrl+Z undoes it."}
 }
 
 // Choice is one thing to choose among.

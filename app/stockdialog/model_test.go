@@ -1,4 +1,4 @@
-package handle
+package stockdialog
 
 import (
 	"strings"
@@ -8,6 +8,7 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/demo"
+	"stowright/app/notice"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
 	"stowright/store/measure"
@@ -197,9 +198,9 @@ func TestPut(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			b := sessiontest.Open(t, demo.Unpacked)
 			place := b.Place(row.place)
-			var said card.Notice
+			var said notice.Notice
 			var problem string
-			p := NewPutting(b.Session, place, func(n card.Notice, err error) {
+			p := NewPutting(b.Session, place, func(n notice.Notice, err error) {
 				if said = n; err != nil {
 					problem = err.Error()
 				}
@@ -219,7 +220,7 @@ func TestPut(t *testing.T) {
 			if got := heap.Item + " " + heap.Amount.String(); got != row.want || problem != "" || b.Journal() != journal+1 {
 				t.Errorf("put %q of %q: %q, %q; want %q", row.amount, row.item, got, problem, row.want)
 			}
-			if said.Tone != card.OK {
+			if said.Tone != notice.OK {
 				t.Errorf("put %q: said %q, %q", row.item, said.Lead, said.Text)
 			}
 		})
@@ -229,7 +230,7 @@ func TestPut(t *testing.T) {
 // A number that no standard has is doubted before anything is put in, and once.
 func TestPutDoubts(t *testing.T) {
 	b := sessiontest.Open(t, demo.Unpacked)
-	p := NewPutting(b.Session, b.Place("A-04"), func(card.Notice, error) {})
+	p := NewPutting(b.Session, b.Place("A-04"), func(notice.Notice, error) {})
 	if got := p.Doubt("an3-8a"); !strings.Contains(got, "AN3-8A does not exist") || !strings.Contains(got, "AN3-7A and AN3-10A") || !strings.Contains(got, "Enter again") {
 		t.Errorf("AN3-8A is doubted with %q", got)
 	}

@@ -1,4 +1,6 @@
-package card
+// Package routes names the pages of the window, so that screens lead to each other
+// without knowing each other.
+package routes
 
 // Route names a page of the window: a screen and, within it, what it is about.
 // It is a plain value, kept in the history and handed to the page factory.

@@ -1,4 +1,6 @@
-package card
+// Package drawing is how a cabinet and a piece of hardware are drawn, as plain data:
+// fronts in rows and columns, lines in millimetres. app/look puts it on the screen.
+package drawing
 
 import "fmt"
 

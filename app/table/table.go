@@ -1,4 +1,8 @@
-package card
+// Package table is rows, cells and columns of a list as plain data, already worded
+// and formatted; app/look draws them.
+package table
+
+import "stowright/app/notice"
 
 // Row is one line of a list. Cells follow the list's columns by index; missing
 // ones are blank.
@@ -13,7 +17,7 @@ type Row struct {
 type Cell struct {
 	Text string
 	Sub  string
-	Mark Mark
+	Mark notice.Mark
 }
 
 // T is a cell of plain text.
@@ -23,7 +27,9 @@ func T(text string) Cell { return Cell{Text: text} }
 func Name(text, sub string) Cell { return Cell{Text: text, Sub: sub} }
 
 // State is a cell that holds a state mark.
-func State(word string, tone Tone) Cell { return Cell{Mark: Mark{Word: word, Tone: tone}} }
+func State(word string, tone notice.Tone) Cell {
+	return Cell{Mark: notice.Mark{Word: word, Tone: tone}}
+}
 
 // Kind is how a column draws its cells.
 type Kind int

@@ -1,11 +1,11 @@
-package handle
+package stockdialog
 
 import (
 	"slices"
 
 	"stowright/app"
-	"stowright/app/card"
 	"stowright/app/look"
+	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -54,7 +54,7 @@ var inTurn = []measure.Reading{measure.StepReading, measure.PiecesReading, measu
 func AskWeighing(s *session.Session, host app.Asker, item string, listed measure.Quantity, book func(m measure.Weighing, done func(error))) {
 	v := &weighView{
 		units: look.NewChoices(0, WeighUnits()...), texts: map[measure.Reading]*look.Entry{},
-		answer: look.NewAmount("", "", ""), notes: look.NewQuiet(""), stop: look.NewNotice(card.Notice{Tone: card.Stop}),
+		answer: look.NewAmount("", "", ""), notes: look.NewQuiet(""), stop: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 	}
 	v.model = NewWeighing(s, item, listed, book, v.render)
 	v.units.OnChosen = func(int) { v.typed() }
@@ -131,7 +131,7 @@ func (v *weighView) render(s WeighState) {
 		}
 	}
 	v.setting = false
-	v.stop.SetNotice(card.Notice{Tone: card.Stop, Text: s.Problem})
+	v.stop.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Problem})
 	v.stop.Hidden = s.Problem == ""
 	v.answer.Set(s.Answer, "pieces", s.Known)
 	v.answer.Hidden = s.Answer == ""

@@ -1,11 +1,11 @@
-package handle
+package stockdialog
 
 import (
 	"strings"
 	"testing"
 
-	"stowright/app/card"
 	"stowright/app/demo"
+	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
@@ -126,7 +126,7 @@ func TestPutBesideEstimate(t *testing.T) {
 	s.w.Set(WeighForm{Step: "0.1", Tare: "24.3", Gross: "160.4", Pieces: "100", Net: "8.1"})
 	s.w.Book(func() {})
 	s.Drain()
-	NewPutting(s.Session, s.Place("A-08"), func(_ card.Notice, err error) {
+	NewPutting(s.Session, s.Place("A-08"), func(_ notice.Notice, err error) {
 		if err != nil {
 			t.Error(err)
 		}
