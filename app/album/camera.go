@@ -7,7 +7,7 @@ import (
 
 	"stowright/app/loop"
 	"stowright/app/photos"
-	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/labels/camera"
 )
 
@@ -64,7 +64,7 @@ func (m *Model) ended(request loop.Request, err error) {
 	case errors.Is(err, camera.ErrNoCamera):
 		m.state.Problem = "This computer has no camera that can be used: take the photograph with a phone, and name its file below or drop it here."
 	default:
-		m.state.Problem = session.Sentence(err)
+		m.state.Problem = wording.Error(err)
 	}
 	m.show(m.state)
 }

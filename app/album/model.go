@@ -83,7 +83,7 @@ func (m *Model) Load() {
 	session.Do(m.session, m.read, func(l loaded, err error) {
 		m.state.Loading = false
 		if err != nil {
-			m.state.Problem = session.Sentence(err)
+			m.state.Problem = wording.Error(err)
 			m.show(m.state)
 			return
 		}
@@ -170,7 +170,7 @@ func (m *Model) Open() {
 	loop.DoLatest(m.session.Loop, &m.large, func(context.Context) (image.Image, error) { return m.session.Photos.Large(p.Number) }, func(picture image.Image, err error) {
 		m.state.Large, m.state.Problem = picture, ""
 		if err != nil {
-			m.state.Large, m.state.Problem = nil, session.Sentence(err)
+			m.state.Large, m.state.Problem = nil, wording.Error(err)
 		}
 		m.show(m.state)
 	})
@@ -244,7 +244,7 @@ func (m *Model) write(do func() (done, error)) {
 	loop.DoOnce(m.session.Loop, &m.writing, do, func(d done, err error) {
 		m.state.Said, m.state.Problem, m.choose = d.said, "", d.choose
 		if err != nil {
-			m.state.Said, m.state.Problem = "", session.Sentence(err)
+			m.state.Said, m.state.Problem = "", wording.Error(err)
 		}
 		m.Load()
 	})

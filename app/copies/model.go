@@ -82,7 +82,7 @@ func (m *Model) Load() {
 	session.Do(m.session, m.read, func(data shelf, err error) {
 		m.state.Loading = false
 		if err != nil {
-			m.say(notice.Stop, "", session.Sentence(err))
+			m.say(notice.Stop, "", wording.Error(err))
 			return
 		}
 		m.take(data)
@@ -132,7 +132,7 @@ func (m *Model) fail(err error) {
 		m.say(notice.Quiet, "Stopped.", "Nothing was changed.")
 		return
 	}
-	m.say(notice.Stop, "", session.Sentence(err))
+	m.say(notice.Stop, "", wording.Error(err))
 }
 
 // Choose chooses a copy.
@@ -215,7 +215,7 @@ func (m *Model) LookAt() {
 			m.fail(err)
 			return
 		}
-		m.seen[c.File] = session.Sentence(err)
+		m.seen[c.File] = wording.Error(err)
 		m.take(m.data)
 		if err != nil {
 			m.fail(err)

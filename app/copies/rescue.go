@@ -6,8 +6,8 @@ import (
 	"path/filepath"
 
 	"stowright/app/loop"
-	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -35,7 +35,7 @@ type RescueModel struct {
 
 // NewRescueModel makes the model for a file that cannot be opened.
 func NewRescueModel(file string, problem error, l loop.Loop, show func(RescueState), opened func(aside string)) *RescueModel {
-	m := &RescueModel{file: file, show: show, opened: opened, state: RescueState{Problem: session.Sentence(problem)}}
+	m := &RescueModel{file: file, show: show, opened: opened, state: RescueState{Problem: wording.Error(problem)}}
 	m.job = loop.NewJob(l, m.render)
 	return m
 }
@@ -89,7 +89,7 @@ func rescueWords(p store.RestorePlan) string {
 }
 
 func (m *RescueModel) fail(err error) {
-	m.state.Error = session.Sentence(err)
+	m.state.Error = wording.Error(err)
 	if errors.Is(err, context.Canceled) {
 		m.state.Error = "Stopped: nothing was changed."
 	}

@@ -28,14 +28,6 @@ func behind(copied, now uint64) string {
 	return wording.Plural(int(now-copied), "entry", "entries") + " behind"
 }
 
-// size is a size of a file.
-func size(bytes int64) string {
-	if bytes < 1_000_000 {
-		return fmt.Sprintf("%d kB", (bytes+999)/1000)
-	}
-	return fmt.Sprintf("%.1f MB", float64(bytes)/1e6)
-}
-
 // looked is how a copy was looked at: in this window, or when it was made.
 func looked(c store.Copy, seen map[string]string) table.Cell {
 	switch problem, now := seen[c.File]; {
@@ -66,7 +58,7 @@ func rows(copies []store.Copy, newest uint64, now time.Time, seen map[string]str
 	list := make([]table.Row, 0, len(copies))
 	for _, c := range copies {
 		list = append(list, table.Row{ID: c.File, Cells: []table.Cell{
-			table.Name(when(c.At, now), c.Why.String()), table.T(behind(c.Entries, newest)), table.T(size(c.Bytes)), looked(c, seen),
+			table.Name(when(c.At, now), c.Why.String()), table.T(behind(c.Entries, newest)), table.T(wording.Bytes(c.Bytes)), looked(c, seen),
 		}})
 	}
 	return list

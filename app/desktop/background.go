@@ -10,6 +10,7 @@ import (
 	"stowright/app/loop"
 	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -81,10 +82,7 @@ func (d *Desktop) KeepCopies(ctx context.Context) <-chan struct{} {
 // part of the work.
 func (d *Desktop) followCopy(ctx context.Context) context.Context {
 	return store.WithProgress(ctx, store.Progress(loop.EachPercent(func(what string, done float64) {
-		words := "safe copy: " + what
-		if done >= 0 {
-			words += fmt.Sprintf(", %d %%", int(100*done))
-		}
+		words := wording.Progress("safe copy: "+what, done)
 		d.session.Loop.Post(func() { d.sayCopy(words) })
 	})))
 }
@@ -113,7 +111,7 @@ func (d *Desktop) copied(made store.Copy, due bool, err error) {
 	switch {
 	case err != nil:
 		d.sayCopy("")
-		d.Say(notice.Notice{Tone: notice.Warn, Lead: "No safe copy was made.", Text: session.Sentence(err)})
+		d.Say(notice.Notice{Tone: notice.Warn, Lead: "No safe copy was made.", Text: wording.Error(err)})
 	case due:
 		d.sayCopy("Safe copy made, " + made.At.In(d.session.Shop.Now().Location()).Format("15:04"))
 		d.write(traced{Event: "copied", Text: made.File, Figure: fmt.Sprint(made.Entries)})

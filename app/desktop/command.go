@@ -8,6 +8,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -80,7 +81,7 @@ func RouteOf(r store.Resolution) routes.Route {
 
 // fail says what went wrong.
 func (d *Desktop) fail(err error) {
-	d.Say(notice.Notice{Tone: notice.Stop, Text: session.Sentence(err)})
+	d.Say(notice.Notice{Tone: notice.Stop, Text: wording.Error(err)})
 }
 
 // reverse undoes or redoes away from the window, and says what that was.

@@ -62,7 +62,7 @@ func readStatus(shop *store.Shop) (status, error) {
 	if err != nil || len(clocks) == 0 || clocks[0].DaysLeft < 0 {
 		return s, err
 	}
-	s.claim, s.tone = clocks[0].String(), claimTone(clocks[0])
+	s.claim, s.tone = clocks[0].String(), max(notice.Warn, session.ClaimTone(clocks[0].DaysLeft)) // it stands out at any time
 	return s, nil
 }
 
@@ -77,13 +77,6 @@ func lastWords(e store.Entry) string {
 		return e.Hand + " " + e.Text
 	}
 	return fmt.Sprintf("%s: %s", e.Hand, e.Text)
-}
-
-func claimTone(c store.Clock) notice.Tone {
-	if c.DaysLeft == 0 {
-		return notice.Stop
-	}
-	return notice.Warn
 }
 
 // askHand asks who works from now on.

@@ -13,6 +13,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -169,7 +170,7 @@ func (w *Window) replaced(o opened, done, aside string, err error) {
 	said := notice.Notice{Tone: notice.OK, Lead: "Restored.", Text: done}
 	switch {
 	case err != nil:
-		said = notice.Notice{Tone: notice.Stop, Lead: "Not restored.", Text: session.Sentence(err)}
+		said = notice.Notice{Tone: notice.Stop, Lead: "Not restored.", Text: wording.Error(err)}
 	case aside != "":
 		said.Text += " The file as it was is kept as " + aside + "."
 	}

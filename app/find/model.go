@@ -11,6 +11,7 @@ import (
 	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 )
 
 // maxRows is how many answers are shown: further ones want more typing.
@@ -102,7 +103,7 @@ func (m *Model) cardOf(f session.Found) (card.Card, error) {
 func (m *Model) answered(a answers, err error) {
 	m.found, m.state.Error = a.found, ""
 	if err != nil {
-		m.state.Error = session.Sentence(err)
+		m.state.Error = wording.Error(err)
 	}
 	m.state.Empty = strings.TrimSpace(m.state.Query) == "" && len(a.found) == 0 && err == nil
 	m.state.Heading, m.state.Note = headings(strings.TrimSpace(m.state.Query), a)
@@ -169,7 +170,7 @@ func row(f session.Found) table.Row {
 		}
 	}
 	return table.Row{ID: f.Item, Dim: len(f.Stock.Heaps) == 0, Cells: []table.Cell{
-		table.Name(f.Name, sub), {Text: quantity, Sub: session.UnitWord(f.Stock.Item.Unit)}, where,
+		table.Name(f.Name, sub), {Text: quantity, Sub: wording.Unit(f.Stock.Item.Unit)}, where,
 	}}
 }
 
@@ -183,7 +184,7 @@ func (m *Model) Choose(index int) {
 	f := m.found[index]
 	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (card.Card, error) { return m.cardOf(f) }, func(c card.Card, err error) {
 		if err != nil {
-			m.state.Error = session.Sentence(err)
+			m.state.Error = wording.Error(err)
 		}
 		m.state.Card = c
 		m.show(m.state)

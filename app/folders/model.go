@@ -11,6 +11,7 @@ import (
 
 	"stowright/app/loop"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -175,7 +176,7 @@ func (m *Model) lay(entries []Entry) {
 		if e.Folder {
 			add(step{e.Name, true}, e.Name, "folder")
 		} else {
-			add(step{e.Name, false}, e.Name, bytesText(e.Bytes))
+			add(step{e.Name, false}, e.Name, wording.Bytes(e.Bytes))
 		}
 	}
 }
@@ -230,15 +231,3 @@ func (m *Model) Open() {
 
 // Leave drops what is still being read.
 func (m *Model) Leave() { m.asking.Drop() }
-
-// bytesText is a file size in the largest unit that gives a whole number.
-func bytesText(n int64) string {
-	switch {
-	case n < 1000:
-		return fmt.Sprintf("%d B", n)
-	case n < 1000_000:
-		return fmt.Sprintf("%d kB", (n+500)/1000)
-	default:
-		return fmt.Sprintf("%.1f MB", float64(n)/1e6)
-	}
-}

@@ -6,6 +6,7 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/notice"
+	"stowright/app/wording"
 	"stowright/store/hardware"
 )
 
@@ -79,7 +80,7 @@ func factsOf(fields []hardware.Field) []card.Fact {
 func findingFacts(findings []hardware.Finding) []card.Fact {
 	facts := make([]card.Fact, 0, len(findings))
 	for _, f := range findings {
-		fact := card.Fact{Name: "good", Text: upper(f.Text), Source: sourceWords(f.Source, f.Checked)}
+		fact := card.Fact{Name: "good", Text: wording.Upper(f.Text), Source: sourceWords(f.Source, f.Checked)}
 		if f.Bad {
 			fact.Name, fact.Mark, fact.Tone = "wrong", "this rules it out", notice.Stop
 		}
@@ -95,14 +96,6 @@ func cautionFacts(findings []hardware.Finding) []card.Fact {
 		facts[i].Name = "careful"
 	}
 	return facts
-}
-
-// upper begins a sentence.
-func upper(text string) string {
-	if text == "" {
-		return text
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }
 
 // Alike is a look-alike and how that one differs by hand.

@@ -9,6 +9,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -138,7 +139,7 @@ func (m *BoltModel) Choose() {
 	}
 	plies, err := parsePlies(m.form.Stack)
 	if err != nil {
-		m.refuse("A bolt for a stack", upper(err.Error())+".")
+		m.refuse("A bolt for a stack", wording.Sentence(err.Error()))
 		return
 	}
 	joint := hardware.Joint{Layers: plies, Series: series, Nut: m.nut(), DrilledHead: m.form.Wired}

@@ -11,6 +11,7 @@ import (
 	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -66,7 +67,7 @@ func (c *chooser) ask(work func() (Answer, []option, error)) {
 		return found{a, o}, err
 	}, func(f found, err error) {
 		if err != nil {
-			c.refuse("No answer", upper(err.Error())+".")
+			c.refuse("No answer", wording.Sentence(err.Error()))
 			return
 		}
 		was := ""
@@ -128,7 +129,7 @@ func parsePlies(text string) ([]hardware.Ply, error) {
 			l, err = measure.ParseLength(figure)
 		}
 		if err != nil || l <= 0 {
-			return nil, fmt.Errorf("“%s”: %w", clip(part), errThickness)
+			return nil, fmt.Errorf("“%s”: %w", wording.Clip(part, longestQuoted), errThickness)
 		}
 		plies = append(plies, hardware.Ply{Name: name, Thickness: l})
 	}

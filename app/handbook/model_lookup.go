@@ -12,6 +12,7 @@ import (
 	"stowright/app/loop"
 	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/labels"
 	"stowright/store"
 	"stowright/store/hardware"
@@ -79,7 +80,7 @@ func (m *LookUpModel) Ask(query string) {
 		m.state.Card = k.card
 		m.state.Facts = append(m.state.Facts, k.weight)
 		if err != nil {
-			m.state.Error = session.Sentence(err)
+			m.state.Error = wording.Error(err)
 		}
 		m.show(m.state)
 	})
@@ -148,7 +149,7 @@ func (s *LookUpState) describe(r hardware.Result) {
 func successorNotice(next *hardware.Successor) notice.Notice {
 	text := "by " + next.Designation + ", one way: the old number may still be on the plans."
 	if next.Note != "" {
-		text += " " + upper(next.Note) + "."
+		text += " " + wording.Sentence(next.Note)
 	}
 	return notice.Notice{Tone: notice.Quiet, Lead: "Superseded", Text: text + " Source: " + sourceWords(next.Source, next.Checked)}
 }
@@ -157,17 +158,11 @@ func successorNotice(next *hardware.Successor) notice.Notice {
 func (s *LookUpState) refuse(r hardware.Result) {
 	s.Nearest = r.Nearest
 	if r.Problem != "" {
-		s.Notices = []notice.Notice{{Tone: notice.Stop, Text: upper(r.Problem) + "."}}
+		s.Notices = []notice.Notice{{Tone: notice.Stop, Text: wording.Sentence(r.Problem)}}
 		return
 	}
-	s.Notices = []notice.Notice{{Tone: notice.Warn, Text: fmt.Sprintf("“%s” is not a designation of the tables. A kit part number means what its packing list says: look for it on Find.", clip(s.Query))}}
+	s.Notices = []notice.Notice{{Tone: notice.Warn, Text: fmt.Sprintf("“%s” is not a designation of the tables. A kit part number means what its packing list says: look for it on Find.", wording.Clip(s.Query, longestQuoted))}}
 }
 
-// clip keeps a quoted text short.
-func clip(text string) string {
-	const longest = 40
-	if r := []rune(text); len(r) > longest {
-		return string(r[:longest]) + "…"
-	}
-	return text
-}
+// longestQuoted is how many characters of a text that was typed are quoted.
+const longestQuoted = 40

@@ -13,6 +13,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -215,7 +216,7 @@ func (m *MeasureModel) identified(id hardware.Identification, err error) {
 	m.found = id
 	m.head()
 	if err != nil {
-		m.state.Verdict = []notice.Notice{{Tone: notice.Warn, Text: upper(err.Error()) + "."}}
+		m.state.Verdict = []notice.Notice{{Tone: notice.Warn, Text: wording.Sentence(err.Error())}}
 	}
 	m.show(m.state)
 	m.Choose(0)
@@ -310,7 +311,7 @@ func (m *MeasureModel) head() {
 		s.Verdict = append(s.Verdict, notice.Notice{Tone: notice.Warn, Lead: "Cannot tell:", Text: m.found.CannotTell + "."})
 	}
 	if m.found.NotExcluded != "" {
-		s.Verdict = append(s.Verdict, notice.Notice{Tone: notice.Quiet, Text: upper(m.found.NotExcluded) + "."})
+		s.Verdict = append(s.Verdict, notice.Notice{Tone: notice.Quiet, Text: wording.Sentence(m.found.NotExcluded)})
 	}
 	s.Alike = alikesOf(m.found.LookAlikes)
 }

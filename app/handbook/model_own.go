@@ -7,6 +7,7 @@ import (
 
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/hardware"
 	"stowright/store/measure"
@@ -128,7 +129,7 @@ func (f OwnForm) row() (row hardware.OwnRow, problems []string) {
 		}
 		l, err := measure.ParseLength(text)
 		if err != nil || l <= 0 {
-			problems = append(problems, fmt.Sprintf("%s “%s” is no length: write it like 7/16, .438 or 11.1mm.", field.Label, clip(text)))
+			problems = append(problems, fmt.Sprintf("%s “%s” is no length: write it like 7/16, .438 or 11.1mm.", field.Label, wording.Clip(text, longestQuoted)))
 			continue
 		}
 		row.Figures = append(row.Figures, hardware.OwnFigure{Name: field.Name, Length: l})
@@ -193,7 +194,7 @@ func eachProblem(err error) []string {
 				walk(e)
 			}
 		} else if errors.As(err, &row) && err == error(row) {
-			list = append(list, upper(row.Error())+".")
+			list = append(list, wording.Sentence(row.Error()))
 		} else if next := errors.Unwrap(err); next != nil {
 			walk(next)
 		}

@@ -8,6 +8,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -74,7 +75,7 @@ func (m *RivetModel) Choose() {
 	}
 	plies, err := parsePlies(m.form.Sheets)
 	if err != nil {
-		m.refuse(heading, upper(err.Error())+".")
+		m.refuse(heading, wording.Sentence(err.Error()))
 		return
 	}
 	seam := hardware.Seam{Layers: plies, Material: RivetMaterials()[m.form.Material]}

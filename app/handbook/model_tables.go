@@ -11,6 +11,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store/hardware"
 )
 
@@ -121,7 +122,7 @@ func (m *TablesModel) Choose(index int) {
 	f := m.families[index]
 	m.state.Chosen, m.state.Series = index, f.Series
 	m.state.Facts = []card.Fact{
-		{Name: "kind", Text: upper(string(f.Kind)), Source: sourceWords(f.Source, f.Checked)},
+		{Name: "kind", Text: wording.Upper(string(f.Kind)), Source: sourceWords(f.Source, f.Checked)},
 		{Name: "its numbers", Text: countWords(f.Counts)},
 	}
 	if f.Checked == 0 {

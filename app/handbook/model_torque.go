@@ -7,6 +7,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/notice"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store/hardware"
 )
 
@@ -62,7 +63,7 @@ func knownBy(checked int) string {
 func TorqueFirst() notice.Notice {
 	var all []string
 	for _, c := range hardware.TorqueCautions()[:2] {
-		all = append(all, upper(c.Text)+".")
+		all = append(all, wording.Sentence(c.Text))
 	}
 	return notice.Notice{Tone: notice.Warn, Text: strings.Join(all, " ")}
 }

@@ -13,6 +13,7 @@ import (
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/stockdialog"
+	"stowright/app/wording"
 	"stowright/store/measure"
 )
 
@@ -145,7 +146,7 @@ func (v *lookUpView) askTrueSize() {
 // saidSaved says where the page with the piece is, or why it is not.
 func (v *lookUpView) saidSaved(path string, err error) {
 	if err != nil {
-		v.host.Say(notice.Notice{Tone: notice.Stop, Lead: "Not saved.", Text: session.Sentence(err)})
+		v.host.Say(notice.Notice{Tone: notice.Stop, Lead: "Not saved.", Text: wording.Error(err)})
 		return
 	}
 	v.host.Say(notice.Notice{Tone: notice.OK, Lead: "Saved", Text: path + ". Print it at actual size, 100 %."})

@@ -7,6 +7,7 @@ import (
 	"stowright/app/look"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store/hardware"
 )
 
@@ -34,7 +35,7 @@ func newMeasureView(s *session.Session, host app.Host, diameter string) *measure
 	}
 	words := []string{"Not sure"}
 	for _, k := range Kinds()[1:] {
-		words = append(words, upper(string(k)))
+		words = append(words, wording.Upper(string(k)))
 	}
 	v.kinds = look.NewChoices(0, words...)
 	v.form = newMeasureForm(v)

@@ -8,6 +8,7 @@ import (
 	"stowright/app"
 	"stowright/app/drawing"
 	"stowright/app/look"
+	"stowright/app/wording"
 )
 
 // scaleKey is where the scale of the screen is kept between runs: points to the
@@ -31,7 +32,7 @@ func askScale(host app.Host, known func()) {
 	take := func() {
 		points, err := ParseScale(entry.Text, rulerPoints)
 		if err != nil {
-			field.SetProblem(upper(err.Error()) + ".")
+			field.SetProblem(wording.Sentence(err.Error()))
 			return
 		}
 		fyne.CurrentApp().Preferences().SetFloat(scaleKey, points)

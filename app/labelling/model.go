@@ -96,7 +96,7 @@ func (m *Model) Open(about string) {
 	loop.DoLatest(m.session.Loop, &m.groups, func(context.Context) ([]Group, error) { return groups(m.session, about) }, func(g []Group, err error) {
 		if err != nil {
 			m.waiting = ""
-			m.state.Problem = session.Sentence(err)
+			m.state.Problem = wording.Error(err)
 			m.show(m.state)
 			return
 		}
@@ -210,7 +210,7 @@ func (m *Model) laid(l laid, err error) {
 	m.list, m.doc = l.list, l.doc
 	m.state.Problem, m.state.Saved = "", ""
 	if err != nil {
-		m.state.Problem = session.Sentence(err)
+		m.state.Problem = wording.Error(err)
 	}
 	m.state.Labels, m.state.Sheets, m.state.Module = len(l.list), len(l.doc.Pages), l.doc.Module
 	m.state.Sheet = max(0, min(m.state.Sheet, m.state.Sheets-1))

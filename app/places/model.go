@@ -77,7 +77,7 @@ func (m *Model) Open(id string) { m.load(id, "") }
 func (m *Model) Start() {
 	session.Do(m.session, func() (string, error) { return onlyRoom(m.session.Shop) }, func(id string, err error) {
 		if err != nil {
-			m.state.Problem = session.Sentence(err)
+			m.state.Problem = wording.Error(err)
 			m.show(m.state)
 			return
 		}
@@ -103,7 +103,7 @@ func (m *Model) Again() { m.load(m.state.Place.ID, m.state.Chosen) }
 func (m *Model) load(id, chosen string) {
 	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (opened, error) { return m.read(id, chosen) }, func(o opened, err error) {
 		if err != nil {
-			m.state.Problem = session.Sentence(err)
+			m.state.Problem = wording.Error(err)
 			m.show(m.state)
 			return
 		}
@@ -287,7 +287,7 @@ func (m *Model) Choose(id string) {
 	m.light(id)
 	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (looked, error) { return m.lookAt(id) }, func(l looked, err error) {
 		if err != nil {
-			m.state.Problem = session.Sentence(err)
+			m.state.Problem = wording.Error(err)
 		}
 		m.state.Card, m.state.Heap = l.card, l.heap
 		m.show(m.state)

@@ -6,6 +6,7 @@ import (
 	"stowright/app/session"
 	"stowright/app/stockdialog"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -25,7 +26,7 @@ func (p *Page) ask(field *look.Field) *asked {
 
 func (a *asked) done(words string, err error) {
 	if err != nil {
-		a.field.SetProblem(session.Sentence(err))
+		a.field.SetProblem(wording.Error(err))
 		a.dialog.Refresh()
 		return
 	}
@@ -63,7 +64,7 @@ func (p *Page) askCabinet() {
 
 func (p *Page) cabinetDialog(form CabinetForm, err error) {
 	if err != nil {
-		p.host.Say(notice.Notice{Tone: notice.Stop, Text: session.Sentence(err)})
+		p.host.Say(notice.Notice{Tone: notice.Stop, Text: wording.Error(err)})
 		return
 	}
 	entries := map[*string]*look.Entry{}
@@ -100,7 +101,7 @@ func (p *Page) askMove(moved store.Place) {
 
 func (p *Page) moveDialog(moved store.Place, destinations []Destination, err error) {
 	if err != nil {
-		p.host.Say(notice.Notice{Tone: notice.Stop, Text: session.Sentence(err)})
+		p.host.Say(notice.Notice{Tone: notice.Stop, Text: wording.Error(err)})
 		return
 	}
 	if len(destinations) == 0 {

@@ -11,14 +11,7 @@ import (
 	"stowright/app/photos"
 	"stowright/app/wording"
 	"stowright/store"
-	"stowright/store/measure"
 )
-
-// unitWords are units as a card says them.
-var unitWords = map[measure.Unit]string{measure.Each: "each", measure.Feet: "feet", measure.InchUnit: "inches", measure.Pound: "pounds", measure.Ounce: "ounces", measure.Quart: "quarts"}
-
-// UnitWord is a unit as a card says it.
-func UnitWord(u measure.Unit) string { return cmp.Or(unitWords[u], string(u)) }
 
 // ItemCard is an item as a card: what it is, how many and how that is known,
 // where, and what looks like it nearby. Its actions are the screen's to add.
@@ -27,7 +20,7 @@ func (s *Session) ItemCard(designation string) (card.Card, error) {
 	if err != nil {
 		return card.Card{}, err
 	}
-	c := card.Card{Designation: designation, Title: cmp.Or(Marked(stock.Piece.Title, stock.Piece), stock.Title), Piece: drawing.PieceOf(stock.Piece), Unit: UnitWord(stock.Item.Unit)}
+	c := card.Card{Designation: designation, Title: cmp.Or(Marked(stock.Piece.Title, stock.Piece), stock.Title), Piece: drawing.PieceOf(stock.Piece), Unit: wording.Unit(stock.Item.Unit)}
 	if err := s.addPhotos(&c, store.OfItem(designation)); err != nil {
 		return c, err
 	}
@@ -228,7 +221,7 @@ func (s *Session) PlaceCard(id string) (card.Card, error) {
 const maxTallies = 8
 
 func placeTitle(p store.Place, places, kinds int) string {
-	title := strings.ToUpper(string(p.Kind[:1])) + string(p.Kind[1:])
+	title := wording.Upper(string(p.Kind))
 	switch {
 	case kinds == 0 && places == 0:
 		return title + ", empty"

@@ -44,7 +44,7 @@ func (s *Session) Find(query string, limit int) (found []Found, more bool, err e
 		} else {
 			f.Place = strings.TrimPrefix(hit.ID, placePrefix)
 			path, err := s.Shop.Path(f.Place)
-			if store.KindOf(err) == store.NotFound && err != nil {
+			if store.KindOf(err) == store.NotFound {
 				continue // taken away since the index was asked
 			}
 			if err != nil {
@@ -165,7 +165,7 @@ func (s *Session) InShop(limit int) (found []Found, more bool, err error) {
 	}
 	for _, designation := range first {
 		stock, err := s.Stock(designation)
-		if store.KindOf(err) == store.NotFound && err != nil {
+		if store.KindOf(err) == store.NotFound {
 			continue // taken away since
 		}
 		if err != nil {

@@ -215,7 +215,7 @@ func (s *Session) reindex(e store.Entry) {
 	slices.Sort(items)
 	for _, designation := range slices.Compact(items) {
 		item, err := s.Shop.Item(designation)
-		if store.KindOf(err) == store.NotFound && err != nil {
+		if store.KindOf(err) == store.NotFound {
 			s.Index.Remove(itemPrefix + designation)
 			continue
 		}

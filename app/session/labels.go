@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"stowright/app/wording"
 	"stowright/labels"
 	"stowright/store"
 )
@@ -53,7 +54,7 @@ func (s *Session) PlacesMatching(pattern string) ([]store.Place, error) {
 // Label is the label of a place. It names what lies in the place, never the room
 // that the place stands in, so that it stays true when a cabinet moves.
 func (s *Session) Label(p store.Place) (labels.Label, error) {
-	l := labels.Label{Tag: string(p.Tag), Name: p.Name, Title: kindWord(p.Kind)}
+	l := labels.Label{Tag: string(p.Tag), Name: p.Name, Title: wording.Upper(string(p.Kind))}
 	if p.Kind == store.Crate {
 		return s.crateLabel(l, p)
 	}
@@ -78,8 +79,6 @@ func (s *Session) Label(p store.Place) (labels.Label, error) {
 	l.Lines = items
 	return l, nil
 }
-
-func kindWord(k store.PlaceKind) string { return strings.ToUpper(string(k[:1])) + string(k[1:]) }
 
 func itemsOf(contents []store.Holding) []string {
 	var items []string

@@ -4,13 +4,13 @@ package stockdialog
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"stowright/app/card"
 	"stowright/app/loop"
 	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/measure"
 	"stowright/store/search"
@@ -71,10 +71,7 @@ func (m *Model) Unit() measure.Unit { return m.heap.Amount.Unit }
 
 // Hint says what the amounts are counted in.
 func (m *Model) Hint() string {
-	if m.Unit() == measure.Each {
-		return "pieces"
-	}
-	return session.UnitWord(m.Unit())
+	return wording.Units(m.Unit())
 }
 
 // Quantity reads an amount as typed. Nothing typed is everything that is there,
@@ -86,19 +83,7 @@ func (m *Model) Quantity(text string, all bool) (measure.Quantity, error) {
 		}
 		return measure.Quantity{}, &store.Error{Kind: store.Invalid, Message: "Type how many there are."}
 	}
-	q, err := measure.ParseQuantity(text, m.Unit())
-	if err != nil {
-		return measure.Quantity{}, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%q is not an amount: type a number such as 12.", text)}
-	}
-	return q, whole(q)
-}
-
-// whole refuses a part of a piece.
-func whole(q measure.Quantity) error {
-	if q.Unit == measure.Each && q.Micro%measure.Pieces(1).Micro != 0 {
-		return &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%s is not a whole number of pieces: count them again.", q.Number())}
-	}
-	return nil
+	return session.ParseAmount(text, m.Unit())
 }
 
 // Count records what was counted.

@@ -71,7 +71,7 @@ func (p *Putting) put(designation, amount string) (store.Entry, error) {
 	if err != nil || q.Sign() == 0 {
 		return store.Entry{}, &store.Error{Kind: store.Invalid, Message: "Type how many go in, as a number such as 12."}
 	}
-	if err := whole(q); err != nil {
+	if err := session.Whole(q); err != nil {
 		return store.Entry{}, err
 	}
 	holdings, err := p.session.Shop.Contents(p.place.ID)

@@ -6,6 +6,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 )
 
 // question is a dialog about a heap while it is open.
@@ -28,7 +29,7 @@ func newQuestion(s *session.Session, host app.Asker, heap session.Heap, label st
 // done closes the question and says what was done, or shows what is wrong in it.
 func (q *question) done(words string, err error) {
 	if err != nil {
-		q.amount.SetProblem(session.Sentence(err))
+		q.amount.SetProblem(wording.Error(err))
 		return
 	}
 	q.dialog.Close()
@@ -81,7 +82,7 @@ func AskMove(s *session.Session, host app.Asker, heap session.Heap) {
 
 func (q *question) offer(list *look.RowList, typed string) {
 	q.model.Offer(typed, func(choices []Choice, err error) {
-		q.amount.SetProblem(session.Sentence(err))
+		q.amount.SetProblem(wording.Error(err))
 		show(list, choices)
 		q.dialog.Refresh()
 	})
@@ -104,7 +105,7 @@ func AskPull(s *session.Session, host app.Asker, heap session.Heap) {
 
 func (q *question) askPull(subs []Choice, err error) {
 	if err != nil {
-		q.host.Say(notice.Notice{Tone: notice.Stop, Text: session.Sentence(err)})
+		q.host.Say(notice.Notice{Tone: notice.Stop, Text: wording.Error(err)})
 		return
 	}
 	if len(subs) == 0 {

@@ -7,6 +7,7 @@ import (
 	"stowright/app/look"
 	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -73,7 +74,7 @@ func (q *putQuestion) doubted() bool {
 // done closes the question and says what was done, or shows what is wrong in it.
 func (q *putQuestion) done(said notice.Notice, err error) {
 	if err != nil {
-		q.amount.SetProblem(session.Sentence(err))
+		q.amount.SetProblem(wording.Error(err))
 		return
 	}
 	q.dialog.Close()

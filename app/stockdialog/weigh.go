@@ -9,6 +9,7 @@ import (
 
 	"stowright/app/loop"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -91,7 +92,7 @@ func (w *Weighing) Load() {
 		return last{item.Sample, settings.ScaleStep}, err
 	}, func(l last, err error) {
 		if err != nil {
-			w.state.Problem = session.Sentence(err)
+			w.state.Problem = wording.Error(err)
 			w.show(w.state)
 			return
 		}
@@ -180,7 +181,7 @@ func (w *Weighing) read(f WeighForm) (m measure.Weighing, old bool, err error) {
 	pieces := strings.TrimSpace(f.Pieces)
 	if pieces != "" && err == nil {
 		n, parseErr := measure.ParseQuantity(pieces, measure.Each)
-		if parseErr != nil || whole(n) != nil {
+		if parseErr != nil || session.Whole(n) != nil {
 			err = &measure.WeighError{Reading: measure.PiecesReading, Message: fmt.Sprintf("%q is no number of pieces: type one such as 100.", pieces)}
 		}
 		m.Sample.Pieces = n.Micro / measure.Pieces(1).Micro
@@ -246,7 +247,7 @@ func (w *Weighing) Book(done func()) {
 	w.book(*w.ready, func(err error) {
 		w.booking.End()
 		if err != nil {
-			w.state.Reading, w.state.Problem = "", session.Sentence(err)
+			w.state.Reading, w.state.Problem = "", wording.Error(err)
 			w.show(w.state)
 			return
 		}

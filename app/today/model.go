@@ -11,6 +11,7 @@ import (
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -103,7 +104,7 @@ func (m *Model) took(w waiting, err error) {
 		return
 	}
 	m.data = w
-	m.state.First, m.state.Places, m.state.Note = w.first, w.places, dayWords(w.today)
+	m.state.First, m.state.Places, m.state.Note = w.first, w.places, wording.FullDay(w.today)
 	m.state.Sections, m.state.Undo = w.sections, w.undo
 	m.state.Entries = entryRows(w)
 	if len(w.leads) > 0 {

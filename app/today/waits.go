@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"stowright/app/notice"
 	"stowright/app/routes"
@@ -86,7 +85,7 @@ func (l list) came(d store.Delivery, today store.Date) (row table.Row, route rou
 		route.Part = claimPart
 	}
 	row = table.Row{ID: "delivery " + l.ship.ID + d.Crates[0], Cells: []table.Cell{
-		table.Name(strings.Join(d.Crates, ", "), l.order()+", came "+shortDay(d.Arrived)), words, {}, {},
+		table.Name(strings.Join(d.Crates, ", "), l.order()+", came "+wording.Day(d.Arrived)), words, {}, {},
 	}}
 	running := false
 	one := store.Shipment{Deliveries: []store.Delivery{d}}
@@ -105,20 +104,15 @@ func (l list) came(d store.Delivery, today store.Date) (row table.Row, route rou
 	return row, route, open > 0 || (claims > 0 && running)
 }
 
-// soon is how many days before its end a claim clock begins to warn.
-const soon = 7
-
 // clock is a claim clock as a mark.
 func clock(name string, days int) table.Cell {
 	switch {
 	case days < 0:
 		return table.State(name+": past", notice.Quiet)
 	case days == 0:
-		return table.State(name+": last day", notice.Stop)
-	case days <= soon:
-		return table.State(fmt.Sprintf("%s: %s", name, wording.Plural(days, "day", "days")), notice.Warn)
+		return table.State(name+": last day", session.ClaimTone(days))
 	}
-	return table.State(fmt.Sprintf("%s: %d days", name, days), notice.Quiet)
+	return table.State(fmt.Sprintf("%s: %s", name, wording.Plural(days, "day", "days")), session.ClaimTone(days))
 }
 
 // toStow are the crates and bags with checked stock that has no place yet.
@@ -194,10 +188,3 @@ func entryRows(w waiting) []table.Row {
 	}
 	return rows
 }
-
-// dayWords is "Wednesday 18 March 2026".
-func dayWords(d store.Date) string {
-	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Weekday().String() + " " + d.String()
-}
-
-func shortDay(d store.Date) string { return fmt.Sprintf("%d %s", d.Day, d.Month) }

@@ -98,7 +98,7 @@ func (m *ArrivalModel) Load() {
 	session.Do(m.session, func() (delivery, error) { return load(m.session, m.about) }, func(d delivery, err error) {
 		m.state.Loading = false
 		if err != nil {
-			m.state.Error = sentence(err)
+			m.state.Error = wording.Error(err)
 			m.show(m.state)
 			return
 		}
@@ -196,7 +196,7 @@ func (m *ArrivalModel) check() {
 			if c.For == store.ForShortage {
 				lead = "Shortages"
 			}
-			n := notice.Notice{Lead: lead + ": report by " + weekday(c.Due) + " " + c.Due.String() + ",", Text: daysLeft(c.DaysLeft), Tone: notice.OK}
+			n := notice.Notice{Lead: lead + ": report by " + wording.WeekdayAndYear(c.Due) + ",", Text: wording.DaysLeft(c.DaysLeft), Tone: notice.OK}
 			if c.DaysLeft < 0 {
 				n.Tone = notice.Stop
 			}
@@ -236,7 +236,7 @@ func (m *ArrivalModel) delivery() (store.Delivery, string, Want) {
 	}{{m.state.Damage, &d.DamageDays, "damage", DamageField}, {m.state.Shortage, &d.ShortageDays, "shortages", ShortageField}} {
 		days, known, err := clock.typed.read()
 		if err != nil {
-			return d, sentence(err), clock.field
+			return d, wording.Error(err), clock.field
 		}
 		if !known {
 			return d, "Type the days that the paperwork allows for " + clock.name + ", or say that it says nothing.", clock.field
@@ -255,7 +255,7 @@ func (m *ArrivalModel) Confirm() {
 	ship := m.data.ship.ID
 	loop.DoOnce(m.session.Loop, &m.writing, func() (store.Entry, error) { return m.session.Shop.Arrive(ship, d) }, func(_ store.Entry, err error) {
 		if err != nil {
-			m.state.Error = sentence(err)
+			m.state.Error = wording.Error(err)
 			m.show(m.state)
 			return
 		}

@@ -210,7 +210,7 @@ func (m *ClaimModel) Load() {
 	session.Do(m.session, func() (delivery, error) { return load(m.session, m.about) }, func(d delivery, err error) {
 		m.state.Loading = false
 		if err != nil {
-			m.state.Error = sentence(err)
+			m.state.Error = wording.Error(err)
 		} else {
 			m.take(d)
 		}
@@ -257,7 +257,7 @@ func (d delivery) claimNote() string {
 func (m *ClaimModel) MarkSent(day, how string, asked func(problem string)) {
 	on, err := store.ParseDate(day)
 	if err != nil {
-		asked(sentence(err))
+		asked(wording.Error(err))
 		return
 	}
 	m.verb(func() (store.Entry, error) { return m.session.Shop.ClaimSent(m.ship, on, how) }, asked)
@@ -274,7 +274,7 @@ func (m *ClaimModel) Answered(lines string, answer store.Reply, note string) {
 	}
 	numbers, err := lineNumbers(lines)
 	if err != nil {
-		asked(sentence(err))
+		asked(wording.Error(err))
 		return
 	}
 	m.verb(func() (store.Entry, error) { return m.session.Shop.ClaimAnswered(m.ship, numbers, answer, note) }, asked)
@@ -303,7 +303,7 @@ func (m *ClaimModel) verb(do func() (store.Entry, error), asked func(problem str
 	}
 	loop.DoOnce(m.session.Loop, &m.writing, do, func(e store.Entry, err error) {
 		if err != nil {
-			asked(sentence(err))
+			asked(wording.Error(err))
 			return
 		}
 		asked("")
@@ -362,7 +362,7 @@ func (m *ClaimModel) Save(path string) {
 	}, func(said string, err error) {
 		m.state.Said, m.state.Error = said, ""
 		if err != nil {
-			m.state.Said, m.state.Error = "", sentence(err)
+			m.state.Said, m.state.Error = "", wording.Error(err)
 		}
 		m.show(m.state)
 	})

@@ -1,7 +1,6 @@
 package unpack
 
 import (
-	"errors"
 	"reflect"
 	"slices"
 
@@ -231,13 +230,4 @@ func sameFinding(a, b *store.Finding) bool {
 		return a == b
 	}
 	return reflect.DeepEqual(a, b)
-}
-
-// sentence is an error as a person reads it.
-func sentence(err error) string {
-	var e *store.Error
-	if errors.As(err, &e) && e.Message != "" {
-		return e.Message
-	}
-	return "This did not work: " + err.Error() + "."
 }

@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"strings"
 
+	"stowright/app/session"
 	"stowright/app/stockdialog"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -53,13 +55,13 @@ func (m *Model) allHere(l store.Line) {
 func (m *Model) someHere(l store.Line, begun string) {
 	extra := brought(l)
 	hint := fmt.Sprintf("%s listed. A number, then Enter.", l.Listed)
-	question := "How many " + unitWord(l.Listed.Unit) + " are here?"
+	question := "How many " + wording.Units(l.Listed.Unit) + " are here?"
 	if !extra.IsZero() {
 		question = "How many are in its own bag?"
 		hint = fmt.Sprintf("%s from another bag come on top.", extra.Number())
 	}
 	q := typed(question, hint, begun, "Count it", func(text string) error {
-		found, err := quantity(text, l.Listed.Unit)
+		found, err := session.ParseAmount(text, l.Listed.Unit)
 		if err != nil {
 			return err
 		}
@@ -119,7 +121,7 @@ func (m *Model) damaged(l store.Line) {
 		hint = fmt.Sprintf("of the %s that are here", found.Number())
 	}
 	m.ask(typed("How many are damaged?", hint, "1", "Next", func(text string) error {
-		bad, err := quantity(text, l.Listed.Unit)
+		bad, err := session.ParseAmount(text, l.Listed.Unit)
 		if err != nil {
 			return err
 		}
@@ -159,7 +161,7 @@ func (m *Model) wrong(l store.Line) {
 			return say("Type the number that came; with the right number use A, S or N.")
 		}
 		m.ask(typed("How many "+came+" came?", fmt.Sprintf("%s listed", l.Listed), l.Listed.Plain(), "Next", func(text string) error {
-			n, err := quantity(text, l.Listed.Unit)
+			n, err := session.ParseAmount(text, l.Listed.Unit)
 			if err != nil {
 				return err
 			}
@@ -203,7 +205,7 @@ func (m *Model) wrongRest(l store.Line, came store.Came) {
 		return
 	}
 	m.ask(typed("How many right ones are here too?", fmt.Sprintf("%s listed", l.Listed), left.Plain(), "Mark wrong", func(text string) error {
-		found, err := quantity(text, l.Listed.Unit)
+		found, err := session.ParseAmount(text, l.Listed.Unit)
 		if err == nil {
 			record(found)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/notice"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -14,7 +15,7 @@ import (
 func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 	c := Current{
 		Number: l.Number, Designation: l.Designation, Title: d.titles[l.Designation], Mark: d.mark(l),
-		Listed: fmt.Sprintf("listed %s %s", l.Listed.Number(), unitWord(l.Listed.Unit)), Hint: d.hint(l),
+		Listed: fmt.Sprintf("listed %s %s", l.Listed.Number(), wording.Units(l.Listed.Unit)), Hint: d.hint(l),
 	}
 	counted := l.Finding != nil && l.Finding.Counted
 	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
@@ -77,7 +78,7 @@ func (d delivery) hint(l store.Line) string {
 			words = append(words, fmt.Sprintf("%s %s came instead.", f.Came.Quantity.Number(), f.Came.Designation))
 		}
 		if f.Note != "" {
-			words = append(words, strings.ToUpper(f.Note[:1])+f.Note[1:]+".")
+			words = append(words, wording.Upper(f.Note)+".")
 		}
 	}
 	switch d.state(l) {

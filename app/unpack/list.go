@@ -248,7 +248,7 @@ func (m *ListModel) brought(i imported, err error) {
 	m.state.Working = ""
 	if err != nil {
 		m.state.Ready = true
-		m.state.Trouble = &notice.Notice{Tone: notice.Stop, Lead: "Nothing was brought in.", Text: sentence(err)}
+		m.state.Trouble = &notice.Notice{Tone: notice.Stop, Lead: "Nothing was brought in.", Text: wording.Error(err)}
 		m.show(m.state)
 		return
 	}

@@ -8,6 +8,7 @@ import (
 	"stowright/app/photos"
 	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -74,9 +75,9 @@ func (m *Model) done(o outcome, then func()) {
 	m.state.Loading, m.state.Error = false, ""
 	switch {
 	case o.loadErr != nil:
-		m.state.Error = sentence(o.loadErr)
+		m.state.Error = wording.Error(o.loadErr)
 	case o.err != nil:
-		m.state.Error = sentence(o.err)
+		m.state.Error = wording.Error(o.err)
 		m.data = o.data
 	default:
 		m.data, m.about = o.data, o.data.ship.ID
@@ -128,7 +129,7 @@ func (m *Model) suggest() {
 	}, func(s Side, err error) {
 		m.state.Side.Stow, m.state.Side.Lies, m.state.Side.Photos = s.Stow, s.Lies, s.Photos
 		if err != nil {
-			m.state.Error = sentence(err)
+			m.state.Error = wording.Error(err)
 		}
 		m.idle()
 	})

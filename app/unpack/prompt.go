@@ -2,7 +2,7 @@ package unpack
 
 import (
 	"stowright/app/table"
-	"stowright/store/measure"
+	"stowright/app/wording"
 )
 
 // Prompt is a question that is answered by typing.
@@ -116,17 +116,8 @@ func (m *Model) answer() {
 		err = q.accept(q.Text)
 	}
 	if err != nil {
-		q.Error = sentence(err)
+		q.Error = wording.Error(err)
 		m.prompt = q
 	}
 	m.render()
-}
-
-// quantity reads an answer as so many of a unit.
-func quantity(text string, u measure.Unit) (measure.Quantity, error) {
-	q, err := measure.ParseQuantity(text, u)
-	if err != nil {
-		return q, say("%q is not a quantity: type a number such as 12 or 0.30.", text)
-	}
-	return q, nil
 }

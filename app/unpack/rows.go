@@ -10,7 +10,6 @@ import (
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
-	"stowright/store/measure"
 )
 
 // BagColumns are those of the crates and bags.
@@ -139,7 +138,7 @@ func (d delivery) lineRow(l store.Line) table.Row {
 			found.Sub = "about"
 		}
 	}
-	listed := table.Cell{Text: l.Listed.Number(), Sub: unitShort(l.Listed.Unit)}
+	listed := table.Cell{Text: l.Listed.Number(), Sub: wording.ShortUnit(l.Listed.Unit)}
 	if l.Extra {
 		listed = table.Cell{}
 	}
@@ -205,29 +204,6 @@ func (d delivery) heading(s scope) (title, note string) {
 		return title, order + ", came " + came.Arrived.String()
 	}
 	return title, order + ", not come yet"
-}
-
-func unitShort(u measure.Unit) string {
-	if u == measure.Each {
-		return ""
-	}
-	return string(u)
-}
-
-// unitAfter is a unit between a figure and a number; pieces need none.
-func unitAfter(u measure.Unit) string {
-	if u == measure.Each {
-		return ""
-	}
-	return string(u) + " "
-}
-
-// unitWord is a unit in words: "each" reads as pieces here.
-func unitWord(u measure.Unit) string {
-	if u == measure.Each {
-		return "pieces"
-	}
-	return session.UnitWord(u)
 }
 
 // title is a line in plain words: as the tables say, or as the list does.

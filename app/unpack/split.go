@@ -33,7 +33,7 @@ func (m *Model) split(l store.Line) {
 		return
 	}
 	m.ask(typed("Mixed bag: how many pieces are in it in all?", fmt.Sprintf("%s of %s listed", l.Listed, l.Designation), l.Listed.Plain(), "Next", func(text string) error {
-		all, err := quantity(text, l.Listed.Unit)
+		all, err := session.ParseAmount(text, l.Listed.Unit)
 		if err == nil {
 			m.splitWhat(mixed{line: l, left: all})
 		}
@@ -83,7 +83,7 @@ func (b mixed) soFar() string {
 // splitHowMany asks how many of the other number are in the bag.
 func (m *Model) splitHowMany(bag mixed, p piece) {
 	m.ask(typed("How many "+p.designation+"?", fmt.Sprintf("%s left in the bag", bag.left.Number()), "", "Next", func(text string) error {
-		n, err := quantity(text, bag.left.Unit)
+		n, err := session.ParseAmount(text, bag.left.Unit)
 		if err != nil {
 			return err
 		}

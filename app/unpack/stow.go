@@ -7,12 +7,13 @@ import (
 
 	"stowright/app/loop"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
 // suggestion is where the good stock of a line would lie well.
 func suggestion(s *session.Session, l store.Line, amount store.Amount) (Side, error) {
-	stow := &Stow{Line: l.Number, What: amount.Figure() + " " + unitAfter(amount.Unit) + l.Designation}
+	stow := &Stow{Line: l.Number, What: amountOf(amount, l.Designation)}
 	found, ok, err := s.SuggestPlace(l.Designation, l.Group)
 	if err != nil {
 		return Side{}, err
@@ -26,6 +27,11 @@ func suggestion(s *session.Session, l store.Line, amount store.Amount) (Side, er
 	return Side{Stow: stow}, err
 }
 
+// amountOf is so much of an item: "12 AN3-6A", "3 ft TUBE-6".
+func amountOf(a store.Amount, designation string) string {
+	return strings.Join(strings.Fields(a.Figure()+" "+wording.ShortUnit(a.Unit)+" "+designation), " ")
+}
+
 // lies is where the good stock of a line's item lies, when it was stowed.
 func lies(s *session.Session, l store.Line) (Side, error) {
 	stock, err := s.Stock(l.Designation)
@@ -37,7 +43,7 @@ func lies(s *session.Session, l store.Line) (Side, error) {
 	if !heap.Usable() || !place.Kind.Storage() {
 		return Side{}, nil
 	}
-	found := &Stow{Line: l.Number, What: heap.Amount.Figure() + " " + unitAfter(heap.Amount.Unit) + l.Designation, Place: session.ShortPath(heap.Path)}
+	found := &Stow{Line: l.Number, What: amountOf(heap.Amount, l.Designation), Place: session.ShortPath(heap.Path)}
 	found.Cabinet, err = s.Around(place.ID)
 	return Side{Lies: found}, err
 }
@@ -84,7 +90,7 @@ func (m *Model) elsewhere() {
 	number, what := s.Line, s.What
 	loop.DoOnce(m.session.Loop, &m.working, func() ([]offer, error) { return storage(m.session.Shop) }, func(places []offer, err error) {
 		if err != nil {
-			m.state.Error = sentence(err)
+			m.state.Error = wording.Error(err)
 			m.render()
 			return
 		}

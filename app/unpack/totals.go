@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"stowright/app/card"
 	"stowright/app/notice"
+	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
 )
@@ -73,9 +73,6 @@ func (d delivery) notCome() []string {
 	return names
 }
 
-// soon is how many days before its end a claim clock begins to warn.
-const soon = 7
-
 // clockNotices are claim clocks as sentences.
 func clockNotices(clocks []store.Clock) []notice.Notice {
 	var out []notice.Notice
@@ -84,38 +81,13 @@ func clockNotices(clocks []store.Clock) []notice.Notice {
 		if c.For == store.ForShortage {
 			lead = "Shortages:"
 		}
-		n := notice.Notice{Lead: lead, Text: fmt.Sprintf("by %s, %s", day(c.Due), daysLeft(c.DaysLeft))}
+		n := notice.Notice{Tone: session.ClaimTone(c.DaysLeft), Lead: lead, Text: fmt.Sprintf("by %s, %s", wording.Weekday(c.Due), wording.DaysLeft(c.DaysLeft))}
 		if len(clocks) > 2 {
 			n.Lead = strings.Join(c.Crates, ", ") + " " + strings.ToLower(lead)
-		}
-		switch {
-		case c.DaysLeft <= 0:
-			n.Tone = notice.Stop
-		case c.DaysLeft <= soon:
-			n.Tone = notice.Warn
 		}
 		out = append(out, n)
 	}
 	return out
-}
-
-// day is a date with its weekday, without the year: "Thu 19 March".
-func day(d store.Date) string {
-	return fmt.Sprintf("%s %d %s", weekday(d), d.Day, d.Month)
-}
-
-func daysLeft(n int) string {
-	switch {
-	case n < 0:
-		return wording.Plural(-n, "day", "days") + " past"
-	case n == 0:
-		return "last day today"
-	}
-	return wording.Plural(n, "day", "days") + " left"
-}
-
-func weekday(d store.Date) string {
-	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Weekday().String()[:3]
 }
 
 // clocks are the claim clocks that no claim that was sent has settled.

@@ -11,6 +11,7 @@ import (
 
 	"stowright/app/loop"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/labels/camera"
 	"stowright/labels/scan"
 )
@@ -136,7 +137,7 @@ const mostDamaged = 10
 // that is not worth a word.
 func (m *Model) missed(f *feed, err error) {
 	if f.request.Current() && !f.live {
-		m.state.Problem = session.Sentence(err)
+		m.state.Problem = wording.Error(err)
 		m.show(m.state)
 	}
 	m.next(f)
@@ -156,7 +157,7 @@ func (m *Model) ended(f *feed, err error) {
 	if f.live && !canceled {
 		m.state.Heading, m.state.Note = "The camera is gone", "connect it, or wake the phone: it is tried again every two seconds"
 		if !errors.Is(err, io.EOF) && !errors.Is(err, camera.ErrNoCamera) {
-			m.state.Problem = session.Sentence(err)
+			m.state.Problem = wording.Error(err)
 		}
 		m.show(m.state)
 		m.session.Loop.After(againAfter, func() {
@@ -178,7 +179,7 @@ func (m *Model) ended(f *feed, err error) {
 	default:
 		m.state.Help = m.state.Picture == nil
 		m.state.Heading, m.state.Note = "No picture", ""
-		m.state.Problem = session.Sentence(err)
+		m.state.Problem = wording.Error(err)
 	}
 	m.show(m.state)
 }

@@ -13,6 +13,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/labels/camera"
 	"stowright/labels/scan"
 	"stowright/store"
@@ -194,7 +195,7 @@ func (m *Model) Choose(index int) {
 	m.show(m.state)
 	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (card.Card, error) { return m.session.PlaceCard(r.Place.ID) }, func(c card.Card, err error) {
 		if err != nil {
-			m.state.Problem = session.Sentence(err)
+			m.state.Problem = wording.Error(err)
 		}
 		if r.Code.How == scan.Recognised {
 			c.Beware = append([]notice.Notice{{Tone: notice.Warn, Lead: "Recognised, not read:", Text: "check the label before you book anything."}}, c.Beware...)

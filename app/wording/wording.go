@@ -1,12 +1,16 @@
 // Package wording is how texts for people are put together: counts with their nouns,
-// sentences, units, texts that are cut to fit. Every screen and command words by it.
+// sentences, errors, units, days, sizes, how far work is, texts that are cut to fit.
+// Every screen and command words them by it.
 package wording
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"stowright/store"
 )
 
 // Plural is a count with its noun: "1 label", "12 labels".
@@ -17,17 +21,62 @@ func Plural(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
+// Upper is a text with a capital at its beginning.
+func Upper(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return ""
+	}
+	return string(unicode.ToUpper(first)) + text[size:]
+}
+
 // Sentence is an error or a note as a person reads it: with a capital and a full
 // stop. Nothing stays nothing.
 func Sentence(text string) string {
-	text = strings.TrimSpace(text)
-	if text == "" {
-		return ""
-	}
-	first, size := utf8.DecodeRuneInString(text)
-	text = string(unicode.ToUpper(first)) + text[size:]
-	if last, _ := utf8.DecodeLastRuneInString(text); strings.ContainsRune(".?!", last) {
+	text = Upper(strings.TrimSpace(text))
+	if last, _ := utf8.DecodeLastRuneInString(text); text == "" || strings.ContainsRune(".?!", last) {
 		return text
 	}
 	return text + "."
+}
+
+// Error is an error as a person reads it: what the store says to do, or else the
+// error itself as a sentence. It is empty for none.
+func Error(err error) string {
+	if err == nil {
+		return ""
+	}
+	var e *store.Error
+	if errors.As(err, &e) && e.Message != "" {
+		return e.Message
+	}
+	return Sentence(err.Error())
+}
+
+// Clip is a text of at most so many characters; what is cut off is marked by "…".
+func Clip(text string, longest int) string {
+	if r := []rune(text); len(r) > longest {
+		return string(r[:longest]) + "…"
+	}
+	return text
+}
+
+// Progress is how far work is: "copying, 40 %". Done is from 0 to 1, and below 0 where
+// it is not known.
+func Progress(what string, done float64) string {
+	if done < 0 {
+		return what
+	}
+	return fmt.Sprintf("%s, %d %%", what, int(100*done))
+}
+
+// Bytes is the size of a file: "812 B", "31 kB", "1.2 MB".
+func Bytes(n int64) string {
+	switch {
+	case n < 1000:
+		return fmt.Sprintf("%d B", n)
+	case n < 999_500:
+		return fmt.Sprintf("%d kB", (n+500)/1000)
+	}
+	return fmt.Sprintf("%.1f MB", float64(n)/1e6)
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -54,12 +55,7 @@ func (l *progressLine) entries(done, total uint64) {
 
 // work says what is being done, and how much of it where that is known.
 func (l *progressLine) work(what string, done float64) {
-	l.say(func() string {
-		if done < 0 {
-			return what
-		}
-		return fmt.Sprintf("%s, %.0f %%", what, done*100)
-	})
+	l.say(func() string { return wording.Progress(what, done) })
 }
 
 func (l *progressLine) say(text func() string) {

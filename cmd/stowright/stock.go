@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -49,7 +50,7 @@ func (f heapFlags) transfer(s *session.Session, which session.Which, amount, to 
 func amountOf(text string, unit measure.Unit) (measure.Quantity, error) {
 	q, err := measure.ParseQuantity(text, unit)
 	if err != nil {
-		return q, &usageError{fmt.Errorf("%q is not an amount: write a number such as 12 (the unit is %s)", text, session.UnitWord(unit))}
+		return q, &usageError{fmt.Errorf("%q is not an amount: write a number such as 12 (the unit is %s)", text, wording.Unit(unit))}
 	}
 	return q, nil
 }

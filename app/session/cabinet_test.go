@@ -1,37 +1,12 @@
 package session_test
 
 import (
-	"errors"
-	"fmt"
 	"testing"
 
 	"stowright/app/drawing"
 	"stowright/app/session"
-	"stowright/store"
 	"stowright/store/hardware"
 )
-
-func TestSentence(t *testing.T) {
-	refused := &store.Error{Kind: store.Conflict, Message: "Only 28 are there: take fewer.", Err: errors.New("page 12")}
-	for _, row := range []struct {
-		name string
-		err  error
-		want string
-	}{
-		{"none", nil, ""},
-		{"the store's own", refused, "Only 28 are there: take fewer."},
-		{"the store's, wrapped", fmt.Errorf("pulling: %w", refused), "Only 28 are there: take fewer."},
-		{"another's", errors.New("no camera found"), "No camera found."},
-		{"a whole sentence", errors.New("Try again."), "Try again."},
-		{"not in this alphabet", errors.New("über"), "Über."},
-	} {
-		t.Run(row.name, func(t *testing.T) {
-			if got := session.Sentence(row.err); got != row.want {
-				t.Errorf("Sentence(%v): got %q, want %q", row.err, got, row.want)
-			}
-		})
-	}
-}
 
 // The pair of a cabinet that is easiest to confuse is the one that lies closest
 // together, wherever the cabinet's rows break.

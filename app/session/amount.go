@@ -1,0 +1,26 @@
+package session
+
+import (
+	"fmt"
+
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// ParseAmount reads so many of a unit as typed: "12", "0.30". What is no number, and a
+// part of a piece, is refused with a sentence.
+func ParseAmount(text string, u measure.Unit) (measure.Quantity, error) {
+	q, err := measure.ParseQuantity(text, u)
+	if err != nil {
+		return q, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%q is not a quantity: type a number such as 12.", text)}
+	}
+	return q, Whole(q)
+}
+
+// Whole refuses a part of a piece with a sentence. Other units have parts.
+func Whole(q measure.Quantity) error {
+	if q.Unit == measure.Each && q.Micro%measure.Pieces(1).Micro != 0 {
+		return &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%s is not a whole number of pieces: count them again.", q.Number())}
+	}
+	return nil
+}

@@ -1,0 +1,36 @@
+package wording
+
+import (
+	"fmt"
+	"time"
+
+	"stowright/store"
+)
+
+// Day is a day without its year: "19 March".
+func Day(d store.Date) string { return fmt.Sprintf("%d %s", d.Day, d.Month) }
+
+// Weekday is a day with the first letters of its weekday, without its year: "Thu 19 March".
+func Weekday(d store.Date) string { return weekday(d).String()[:3] + " " + Day(d) }
+
+// WeekdayAndYear is a day with the first letters of its weekday: "Thu 19 March 2026".
+func WeekdayAndYear(d store.Date) string { return weekday(d).String()[:3] + " " + d.String() }
+
+// FullDay is a day with its weekday and year: "Wednesday 18 March 2026".
+func FullDay(d store.Date) string { return weekday(d).String() + " " + d.String() }
+
+func weekday(d store.Date) time.Weekday {
+	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Weekday()
+}
+
+// DaysLeft is how many days are left until a day: "3 days left", "last day today",
+// "1 day past".
+func DaysLeft(n int) string {
+	switch {
+	case n < 0:
+		return Plural(-n, "day", "days") + " past"
+	case n == 0:
+		return "last day today"
+	}
+	return Plural(n, "day", "days") + " left"
+}

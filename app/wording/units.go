@@ -1,0 +1,29 @@
+package wording
+
+import (
+	"cmp"
+
+	"stowright/store/measure"
+)
+
+// unitWords are units in words.
+var unitWords = map[measure.Unit]string{measure.Each: "each", measure.Feet: "feet", measure.InchUnit: "inches", measure.Pound: "pounds", measure.Ounce: "ounces", measure.Quart: "quarts"}
+
+// Unit is a unit in words, behind a quantity: "each", "feet".
+func Unit(u measure.Unit) string { return cmp.Or(unitWords[u], string(u)) }
+
+// Units is a unit in words, as what is counted or measured in: "pieces", "feet".
+func Units(u measure.Unit) string {
+	if u == measure.Each {
+		return "pieces"
+	}
+	return Unit(u)
+}
+
+// ShortUnit is a unit as it is written: "ft"; pieces need none.
+func ShortUnit(u measure.Unit) string {
+	if u == measure.Each {
+		return ""
+	}
+	return string(u)
+}
