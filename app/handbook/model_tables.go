@@ -147,7 +147,7 @@ func breadthFacts(b hardware.Breadth) []card.Fact {
 		facts = append(facts, card.Fact{Name: "known", Text: strings.Join(figures, ", "), Source: "in brackets: independent published sources that agree"})
 	}
 	if len(unknown) > 0 {
-		facts = append(facts, card.Fact{Name: "unknown", Text: strings.Join(unknown, ", "), Tone: card.Warn})
+		facts = append(facts, card.Fact{Name: "unknown", Text: strings.Join(unknown, ", "), Tone: notice.Warn})
 	}
 	return facts
 }
