@@ -5,12 +5,12 @@
 // is, and a line or a panel under it.
 //
 //	list := look.NewRowList(
-//		card.Column{Title: "line", Kind: card.Faint, Width: 38},
-//		card.Column{Title: "on the list", Kind: card.Names}, // width 0: what is left
-//		card.Column{Title: "found", Kind: card.Figure, Width: 64},
-//		card.Column{Title: "state", Kind: card.States, Width: 140},
+//		table.Column{Title: "line", Kind: table.Faint, Width: 38},
+//		table.Column{Title: "on the list", Kind: table.Names}, // width 0: what is left
+//		table.Column{Title: "found", Kind: table.Figure, Width: 64},
+//		table.Column{Title: "state", Kind: table.States, Width: 140},
 //	)
-//	list.OnChosen = func(i int, row card.Row) { model.Choose(row.ID) }
+//	list.OnChosen = func(i int, row table.Row) { model.Choose(row.ID) }
 //	title := look.NewTitle("Crate C1")
 //	page := look.Fill(12,
 //		look.Line(title, look.Gap(), look.NewKeyButton("Print labels", "L", model.Print)),
