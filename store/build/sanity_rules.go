@@ -114,28 +114,36 @@ func (s *sheet) pins() {
 	}
 }
 
-// usualPin asks where none of the pins is one that is usual with the nut.
+// usualPin asks where none of the pins is one that is usual with the nut. A number from
+// memory is enough not to ask, and never enough to ask.
 func (s *sheet) usualPin(nut *listedPart, cotters []*listedPart) {
-	var usual []string
-	var rests []fact
+	var usual, checked []string
+	var all, rests []fact
 	for _, f := range nut.result.Fields {
 		if f.Name != hardware.CotterPinField {
 			continue
 		}
 		number, _, _ := strings.Cut(strings.ReplaceAll(f.Text, ",", " "), " ")
-		usual, rests = append(usual, number), append(rests, fact{nut.pinTable(f.Text), f.Source, f.Checked})
-	}
-	if len(usual) == 0 || len(cotters) == 0 {
-		return
-	}
-	for _, pin := range cotters {
-		for _, u := range usual {
-			if pin.item == u || successor(pin.result) == u || successor(hardware.Decode(u)) == pin.item {
-				return
-			}
+		from := fact{nut.pinTable(f.Text), f.Source, f.Checked}
+		usual, all = append(usual, number), append(all, from)
+		if f.Checked > 0 {
+			checked, rests = append(checked, number), append(rests, from)
 		}
 	}
-	s.ask(append([]string{nut.item}, items(cotters)...), rests, "with %s the pin is usually %s, and %s is called: is that meant?", nut.item, strings.Join(usual, " or "), strings.Join(items(cotters), ", "))
+	if len(usual) == 0 || len(cotters) == 0 || slices.ContainsFunc(cotters, func(pin *listedPart) bool { return pin.isOneOf(usual) }) {
+		return
+	}
+	if len(rests) == 0 {
+		rests = all
+	}
+	s.ask(append([]string{nut.item}, items(cotters)...), rests, "with %s the pin is usually %s, and %s is called: is that meant?", nut.item, strings.Join(checked, " or "), strings.Join(items(cotters), ", "))
+}
+
+// isOneOf reports whether a part is one of some numbers, by its old or its new number.
+func (p *listedPart) isOneOf(numbers []string) bool {
+	return slices.ContainsFunc(numbers, func(u string) bool {
+		return p.item == u || successor(p.result) == u || successor(hardware.Decode(u)) == p.item
+	})
 }
 
 func (p *listedPart) pinTable(text string) string {

@@ -61,7 +61,7 @@ func TestPlantedFaults(t *testing.T) {
 		{"a pin short", castleList, "4 MS24665-132", "3 MS24665-132", "3 cotter pins for 4 castle nuts and clevis pins: is the list whole?"},
 		{"a pin over", clevisList, "4 AN380-2-2", "5 AN380-2-2", "5 cotter pins for 4 castle nuts and clevis pins: is the list whole?"},
 		{"pins for nothing", boltsList, "12 NAS", "6 MS24665-132, 12 NAS", "6 cotter pins (MS24665-132) and no castle nut or clevis pin: is the list whole?"},
-		{"pins of another size", castleList, "MS24665-132", "AN380-3-3", "with AN310-3 the pin is usually AN380-2-2 or MS24665-132, and AN380-3-3 is called: is that meant?"},
+		{"pins of another size", castleList, "MS24665-132", "AN380-3-3", "with AN310-3 the pin is usually MS24665-132, and AN380-3-3 is called: is that meant?"},
 		{"thin castle nut", castleList, "AN310-3", "AN320-3", "AN320-3 is thin, for shear, and AN3-11 is no clevis bolt: is the full nut meant?"},
 		{"thin lock nut", boltsList, "AN365-1032A", "MS21083N3", "MS21083N3 is thin, for shear, and AN3-5A is no clevis bolt: is the full nut meant?"},
 		{"no washer", castleList, "8 AN960-10, ", "", "no washer is called for AN3-11: is the list whole?"},
@@ -118,13 +118,18 @@ func TestDemoLists(t *testing.T) {
 
 // What no second source was seen for is said to be uncheckable, and never doubted.
 func TestCannotCheck(t *testing.T) {
-	d := Doubts(hardware.Standard(), listOf(t, "6 AN3-5A, 12 AN960-10, 5 AN364-1032A"))
-	if len(d) == 0 {
-		t.Fatal("nothing is said of a nut whose thread is from memory")
-	}
-	for _, x := range d {
-		if !x.CannotCheck || !strings.HasPrefix(x.Sentence, "cannot check ") {
-			t.Errorf("it says %q of a row that nobody checked", x.Sentence)
+	for _, list := range []string{
+		"6 AN3-5A, 12 AN960-10, 5 AN364-1032A",          // its thread is from memory
+		"2 AN23-10, 2 AN320-3, 2 AN380-3-3, 2 AN960-10", // and so is the pin of AN320-3
+	} {
+		d := Doubts(hardware.Standard(), listOf(t, list))
+		if len(d) == 0 {
+			t.Fatalf("%s: nothing is said of what is from memory", list)
+		}
+		for _, x := range d {
+			if !x.CannotCheck || !strings.HasPrefix(x.Sentence, "cannot check ") {
+				t.Errorf("%s: it says %q of a row that nobody checked", list, x.Sentence)
+			}
 		}
 	}
 }
