@@ -26,12 +26,13 @@ func (s *Shop) Backup(ctx context.Context, folder string, why Why) (Copy, error)
 	return made, s.thin(folder)
 }
 
-// quickBackup makes a safe copy that somebody waits for: it looks whether all of it
-// was written as it is, and not whether it adds up, and removes no older copies.
-func (s *Shop) quickBackup(ctx context.Context, folder string, why Why) (Copy, error) {
+// copyNow makes a safe copy that somebody waits for, has it looked at, and removes no
+// older copies. ReadAll as look proves that all of it was written as it is, and not that
+// it adds up.
+func (s *Shop) copyNow(ctx context.Context, folder string, why Why, look func(context.Context, string) (disk.End, error)) (Copy, error) {
 	s.copying.Lock()
 	defer s.copying.Unlock()
-	made, err := s.backup(ctx, folder, why, readAll)
+	made, err := s.backup(ctx, folder, why, look)
 	if err != nil {
 		return Copy{}, errNoCopy(ctx, folder, err)
 	}

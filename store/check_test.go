@@ -125,7 +125,7 @@ func TestCheckFinds(t *testing.T) {
 		}, "items AN9-9: the file has it, the journal does not"},
 		{"a record that is no record", func(Place, StockKey) func(*testing.T, *Shop) {
 			return back(func(raw disktest.Raw) error { return raw.Put(tableItems, []byte("AN3-6A"), []byte("{}")) })
-		}, "items AN3-6A: record of 2 bytes has no version 1 envelope"},
+		}, "items AN3-6A: record of 2 bytes has no version 2 envelope"},
 		{"an entry rewritten", func(Place, StockKey) func(*testing.T, *Shop) {
 			return forge(3, func(e *Entry) { e.Hand = "Nobody" })
 		}, "journal: entry 4 does not follow the one before it"},

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"stowright/store/disk"
+	"stowright/store/disk/disktest"
 	"stowright/store/phototest"
 )
 
@@ -79,10 +80,21 @@ func TestUnneededOfLargeShops(t *testing.T) {
 	}
 }
 
-// unpackKept writes a shop that is kept for tests to a file.
+// unpackKept writes a shop that is kept for tests to a file, with its log if it has one.
 func unpackKept(t testing.TB, name string) string {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "testdata", "store", name+".gz"))
+	kept := filepath.Join("..", "testdata", "store", name)
+	path := filepath.Join(t.TempDir(), "shop.stow")
+	unzip(t, kept+".gz", path)
+	if disktest.There(disk.LogPath(kept) + ".gz") {
+		unzip(t, disk.LogPath(kept)+".gz", disk.LogPath(path))
+	}
+	return path
+}
+
+func unzip(t testing.TB, kept, path string) {
+	t.Helper()
+	f, err := os.Open(kept)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,11 +107,9 @@ func unpackKept(t testing.TB, name string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	path := filepath.Join(t.TempDir(), "shop.stow")
 	if err := os.WriteFile(path, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	return path
 }
 
 // Every layout that the file ever had is brought up to date, after a copy was made
@@ -114,6 +124,8 @@ func TestMigrations(t *testing.T) {
 		{"format1.stow", 1, 141, "about 1,680 ea (1,668 to 1,692)"},
 		{"format2.stow", 2, 143, "about 1,680 ea (1,668 to 1,692)"},
 		{"format3.stow", 3, 147, "about 1,680 ea (1,668 to 1,692)"},
+		{"format4.stow", 4, 153, "about 1,680 ea (1,668 to 1,692)"},
+		{"format4-unclosed.stow", 4, 153, "33 ea"},
 	} {
 		t.Run(row.file, func(t *testing.T) {
 			path := unpackKept(t, row.file)

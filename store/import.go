@@ -80,7 +80,7 @@ func (s *Shop) copyBeforeImport(fingerprint string) error {
 	if err != nil || len(copies) > 0 && copies[0].Entries == entries[0].Seq {
 		return err // nothing has happened since the newest copy
 	}
-	_, err = s.quickBackup(context.Background(), s.backups, BeforeImport)
+	_, err = s.copyNow(context.Background(), s.backups, BeforeImport, readAll)
 	return err
 }
 

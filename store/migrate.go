@@ -9,7 +9,7 @@ import (
 
 // formatVersion is the version of the file's layout that this program writes. A
 // file of a newer program is refused, one of an older program is brought up to it.
-const formatVersion = 4
+const formatVersion = 5
 
 // migration is one step from a layout of the file to the next: the tables and indexes
 // that appeared in it are made, then do does the rest.
@@ -27,17 +27,19 @@ func migrations() []migration {
 		{3, "photographs", nothing},
 		// An older program would not look for entries beside the file.
 		{4, "the newest entries beside the file", nothing},
+		{5, "keys sealed with their records", (*disk.Tx).SealKeys},
 	}
 }
 
-// migrate brings a file of an older layout up to this program's, each step in one
-// transaction.
+// migrate brings a file of an older layout up to this program's, in one transaction.
 func (s *Shop) migrate() error {
-	for _, m := range migrations() {
-		if m.to <= s.file.Format() {
-			continue
-		}
-		err := s.update(func(tx *disk.Tx) error {
+	doing := ""
+	err := s.update(func(tx *disk.Tx) error {
+		for _, m := range migrations() {
+			if m.to <= s.file.Format() {
+				continue
+			}
+			doing = m.name
 			for _, b := range layout().Buckets {
 				if b.Since != m.to {
 					continue
@@ -49,13 +51,16 @@ func (s *Shop) migrate() error {
 			if err := m.do(tx); err != nil {
 				return err
 			}
-			return tx.SetFormat(m.to)
-		})
-		if err != nil {
-			return &Error{Kind: Internal, Where: s.File(), Message: fmt.Sprintf("%s could not be brought up to date (%s), and is as it was: see that the disk has room.", s.File(), m.name), Err: err}
+			if err := tx.SetFormat(m.to); err != nil {
+				return err
+			}
 		}
+		return nil
+	})
+	if err == nil || KindOf(err) == Corrupt {
+		return err
 	}
-	return nil
+	return &Error{Kind: Internal, Where: s.File(), Message: fmt.Sprintf("%s could not be brought up to date (%s), and is as it was: see that the disk has room.", s.File(), doing), Err: err}
 }
 
 // UpdateDue reports whether opening a file brings it up to this program's layout first,
@@ -66,7 +71,8 @@ func UpdateDue(path string) bool {
 	return ok && format < formatVersion
 }
 
-// upgrade makes a safe copy of a file of an older layout and migrates it.
+// upgrade makes a safe copy of a file of an older layout and migrates it. The copy is
+// checked by the journal first: a key that was damaged would be sealed for right.
 func (s *Shop) upgrade(p Progress) error {
 	if s.file.Format() == formatVersion {
 		return nil
@@ -74,7 +80,7 @@ func (s *Shop) upgrade(p Progress) error {
 	if p == nil {
 		p = func(string, float64) {}
 	}
-	if _, err := s.quickBackup(WithProgress(context.Background(), p), s.backups, BeforeUpgrade); err != nil {
+	if _, err := s.copyNow(WithProgress(context.Background(), p), s.backups, BeforeUpgrade, verify); err != nil {
 		return err
 	}
 	return s.migrate()

@@ -87,12 +87,11 @@ func (t *Tx) PutBlob(number uint64, blob []byte) error {
 	if err != nil {
 		return err
 	}
-	b.written()
 	b.bolt.FillPercent = appendedFill
 	parts := partsOf(len(blob))
 	for i := range parts {
 		raw := blob[i*partSize : min(len(blob), (i+1)*partSize)]
-		if err := b.bolt.Put(partKey(number, i), sealPart(number, i, parts, raw)); err != nil {
+		if err := b.putSealed(partKey(number, i), sealPart(number, i, parts, raw)); err != nil {
 			return fmt.Errorf("writing part %d of blob %d: %w", i, number, err)
 		}
 	}
@@ -106,25 +105,29 @@ func (t *Tx) BlobParts(number uint64, show func(raw []byte)) (parts int, err err
 	if err != nil {
 		return 0, err
 	}
-	c := b.bolt.Cursor()
-	first := SeqKey(number)
-	for k, sealed := c.Seek(first); bytes.HasPrefix(k, first); k, sealed = c.Next() {
+	whole := 0
+	err = b.scan(SeqKey(number), func(k, sealed []byte) error {
 		p, raw, err := openPart(sealed)
-		if err != nil {
-			return parts, err
-		}
-		if p.blob != number || p.index != parts || !bytes.Equal(k, partKey(number, parts)) {
-			return parts, fmt.Errorf("part %d of blob %d is filed under %x", p.index, p.blob, k)
+		switch {
+		case err != nil:
+			return err
+		case p.blob != number || p.index != parts || !bytes.Equal(k, partKey(number, parts)):
+			return fmt.Errorf("part %d of blob %d is filed under %x", p.index, p.blob, k)
 		}
 		show(raw)
-		if parts++; parts == p.parts {
-			return parts, nil
+		whole = p.parts
+		if parts++; parts == whole {
+			return ErrStop
 		}
+		return nil
+	})
+	if err := ended(err); err != nil {
+		return parts, err
 	}
-	if parts > 0 {
-		err = fmt.Errorf("blob %d ends after part %d", number, parts)
+	if parts < whole {
+		return parts, fmt.Errorf("blob %d ends after part %d", number, parts)
 	}
-	return parts, err
+	return parts, nil
 }
 
 // Blob returns a copy of a blob, or nil when there is none. One that was lost has no bytes.
@@ -158,12 +161,11 @@ func (t *Tx) BlobNumbers(do func(number uint64, parts int) error) error {
 	}
 	var number uint64
 	parts := 0
-	c := b.bolt.Cursor()
-	for k, _ := c.First(); k != nil; k, _ = c.Next() {
+	err = b.scan(nil, func(k, _ []byte) error {
 		if len(k) != partKeyLength {
 			return errDamaged(t.file.path, fmt.Errorf("there is a key %x among the blobs", k))
 		}
-		if next := SeqOf(k); parts > 0 && next != number {
+		if parts > 0 && SeqOf(k) != number {
 			if err := do(number, parts); err != nil {
 				return err
 			}
@@ -171,9 +173,10 @@ func (t *Tx) BlobNumbers(do func(number uint64, parts int) error) error {
 		}
 		number = SeqOf(k)
 		parts++
-	}
-	if parts == 0 {
 		return nil
+	})
+	if err != nil || parts == 0 {
+		return err
 	}
 	return do(number, parts)
 }
@@ -184,12 +187,20 @@ func (t *Tx) NextBlob(after uint64) (uint64, error) {
 	if err != nil {
 		return 0, err
 	}
-	k, _ := b.bolt.Cursor().Seek(SeqKey(after + 1))
-	switch {
-	case k == nil:
-		return 0, nil
-	case len(k) != partKeyLength:
-		return 0, errDamaged(t.file.path, fmt.Errorf("there is a key %x among the blobs", k))
+	var found uint64
+	c := b.bolt.Cursor()
+	k, sealed := c.Seek(SeqKey(after + 1))
+	if k != nil {
+		if len(k) != partKeyLength {
+			return 0, errDamaged(t.file.path, fmt.Errorf("there is a key %x among the blobs", k))
+		}
+		if _, err := b.open(k, sealed); err != nil {
+			return 0, err
+		}
+		found = SeqOf(k)
 	}
-	return SeqOf(k), nil
+	if prev, sealed := c.Prev(); prev != nil {
+		return found, b.proveNeighbour(SeqKey(after+1), prev, sealed, -1)
+	}
+	return found, nil
 }

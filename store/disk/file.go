@@ -213,6 +213,9 @@ func (f *File) write(do func(tx *Tx) error) error {
 		return err
 	}
 	defer func() { _ = bolt.Rollback() }() // which fails once it is committed
+	if err := f.mayWriteBuckets(bolt); err != nil {
+		return err
+	}
 	tx := &Tx{file: f, bolt: bolt, format: f.Format()}
 	if err := do(tx); err != nil {
 		return err

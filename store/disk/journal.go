@@ -112,7 +112,7 @@ func (t *Tx) Records(do func(r Record, damage error) error) error {
 	if err != nil {
 		return err
 	}
-	return ended(b.passRaw(nil, func(key, sealed []byte) error {
+	return ended(b.pass(nil, func(key, sealed []byte) error {
 		r, err := openRecord(key, sealed)
 		if err != nil {
 			err = errEntry(key, err)
@@ -128,20 +128,27 @@ func (t *Tx) RecordsBefore(before uint64, do func(Record) (more bool, err error)
 	if err != nil {
 		return err
 	}
-	c := b.bolt.Cursor()
-	k, sealed := c.Last()
-	if before > 0 {
-		c.Seek(SeqKey(before))
-		k, sealed = c.Prev()
+	end, err := t.End()
+	if err != nil {
+		return err
 	}
-	for ; k != nil; k, sealed = c.Prev() {
+	seq := end.Seq
+	if before > 0 {
+		seq = min(before-1, end.Seq)
+	}
+	c := b.bolt.Cursor()
+	for k, sealed := c.Seek(SeqKey(seq)); seq > 0; k, sealed = c.Prev() {
 		r, err := openRecord(k, sealed)
+		if err == nil && r.Seq != seq {
+			err = fmt.Errorf("entry %d stands where entry %d should", r.Seq, seq)
+		}
 		if err != nil {
 			return errEntry(k, err)
 		}
 		if more, err := do(r); err != nil || !more {
 			return err
 		}
+		seq--
 	}
 	return nil
 }
@@ -175,7 +182,7 @@ func (t *Tx) putRecord(r Record) error {
 	b.bolt.FillPercent = appendedFill
 	t.appended = Seal(r.Body)
 	t.records++
-	return b.bolt.Put(SeqKey(r.Seq), t.appended)
+	return b.putSealed(SeqKey(r.Seq), t.appended)
 }
 
 // replay does what a record did and puts it at the end of the journal, which it must follow.

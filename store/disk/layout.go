@@ -1,6 +1,7 @@
 package disk
 
 import (
+	"bytes"
 	"strconv"
 
 	"go.etcd.io/bbolt"
@@ -118,6 +119,51 @@ func (f *File) Format() int { return int(f.format.Load()) }
 func (t *Tx) SetFormat(format int) error {
 	t.outside, t.format = true, format
 	return t.bolt.Bucket([]byte(bucketMeta)).Put([]byte(keyFormat), strconv.AppendInt(nil, int64(format), 10))
+}
+
+// sealBatch is how many records are sealed anew before they are written.
+const sealBatch = 4096
+
+// SealKeys seals everything in tables and indexes of a file of an older format as files of
+// the format KeysSealed are sealed, with its key, and sets that format. What is sealed is
+// taken to be right: only a file that was checked may be given to it.
+func (t *Tx) SealKeys() error {
+	t.outside = true
+	for _, spec := range t.file.options.Layout.Buckets {
+		b := t.bolt.Bucket([]byte(spec.Name))
+		if b == nil || spec.Kind == Blobs {
+			continue
+		}
+		if err := sealAnew(b, sealer{spec.Name, spec.Kind, false}, sealer{spec.Name, spec.Kind, true}); err != nil {
+			return err
+		}
+	}
+	return t.SetFormat(KeysSealed)
+}
+
+func sealAnew(b *bbolt.Bucket, was, now sealer) error {
+	type pair struct{ key, sealed []byte }
+	for from := []byte{}; ; {
+		var batch []pair
+		c := b.Cursor()
+		k, sealed := c.Seek(from)
+		for ; k != nil && len(batch) < sealBatch; k, sealed = c.Next() {
+			body, err := was.open(k, sealed)
+			if err != nil {
+				return err
+			}
+			batch = append(batch, pair{bytes.Clone(k), now.seal(k, body)})
+		}
+		from = bytes.Clone(k) // writing moves what lies in the file
+		for _, p := range batch {
+			if err := b.Put(p.key, p.sealed); err != nil {
+				return err
+			}
+		}
+		if from == nil {
+			return nil
+		}
+	}
 }
 
 // CreateBucket makes a bucket, which must not be there yet.

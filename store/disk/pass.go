@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 )
@@ -13,38 +14,31 @@ import (
 // whole file that way would leave all of it there. The transaction keeps the pages as
 // they are meanwhile. Do must neither keep nor change what it is given.
 func (b *Bucket) Pass(prefix []byte, do func(key, body []byte) error) error {
-	return ended(b.passRaw(prefix, func(key, sealed []byte) error {
-		body, err := b.open(key, sealed)
-		if err != nil {
-			return err
-		}
-		return do(key, body)
-	}))
+	return ended(b.pass(prefix, b.opening(do)))
 }
 
 // Examine is Pass over all of the bucket for looking for damage: do gets what is wrong
 // with a record beside its key and no body, and goes on where it returns nil.
 func (b *Bucket) Examine(do func(key, body []byte, damage error) error) error {
-	return ended(b.passRaw(nil, func(key, sealed []byte) error {
+	return ended(b.pass(nil, func(key, sealed []byte) error {
 		body, err := b.opened(key, sealed)
 		return do(key, body, err)
 	}))
 }
 
-// passRaw is Pass over what lies there as it is sealed.
-func (b *Bucket) passRaw(prefix []byte, do func(key, sealed []byte) error) error {
+// pass is scan with plain reads. It goes by the keys in branches where it leaves out what
+// cannot have the prefix: so each must be the key that the page under it starts with, as
+// bbolt keeps it, of every page that it looks at and of the one at which it ends.
+func (b *Bucket) pass(prefix []byte, do func(key, sealed []byte) error) error {
 	if b.tx.Writable() || b.bolt.Root() == 0 { // its pages are not in the file yet, or it lies within another's
-		c := b.bolt.Cursor()
-		for k, v := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
-			if err := do(k, v); err != nil {
-				return err
-			}
-		}
-		return nil
+		return b.scan(prefix, do)
 	}
 	pageSize := uint64(b.tx.bolt.DB().Info().PageSize)
-	p := passing{pageReader: pageReader{b.tx.file.plain, pageSize, uint64(b.tx.Size()) / pageSize}, prefix: prefix, do: do}
-	err := p.under(uint64(b.bolt.Root()), 0)
+	p := passing{
+		pageReader: pageReader{b.tx.file.plain, pageSize, uint64(b.tx.Size()) / pageSize}, prefix: prefix, do: do,
+		prove: func(key, sealed []byte) error { _, err := b.open(key, sealed); return err },
+	}
+	err := p.under(uint64(b.bolt.Root()), nil, 0)
 	var problem *pageProblem
 	if errors.As(err, &problem) {
 		return errDamaged(b.tx.file.path, err)
@@ -56,8 +50,10 @@ func (b *Bucket) passRaw(prefix []byte, do func(key, sealed []byte) error) error
 type passing struct {
 	pageReader
 	prefix []byte
-	do     func(key, value []byte) error
-	levels []passed // by depth, used again from page to page
+	do     func(key, sealed []byte) error
+	prove  func(key, sealed []byte) error // of what stands before and after those with the prefix
+	last   []byte                         // the last key of the leaf before; nil for none
+	levels []passed                       // by depth, used again from page to page
 }
 
 type passed struct {
@@ -68,30 +64,65 @@ type passed struct {
 // deepest is how many branches no tree of any file has one under the other.
 const deepest = 64
 
-// under goes over what of the tree under a page has the prefix.
-func (p *passing) under(id uint64, depth int) error {
+// under goes over what of the tree under a page has the prefix. The page must start with
+// a key, that of the branch over it.
+func (p *passing) under(id uint64, first []byte, depth int) error {
 	list, branch, err := p.entries(id, depth)
 	if err != nil {
 		return err
 	}
+	if first != nil && (len(list) == 0 || !bytes.Equal(list[0].key, first)) {
+		return &pageProblem{id, "does not start with the key that leads to it"}
+	}
+	if !branch {
+		return p.leaf(id, list)
+	}
 	for i, e := range list {
-		switch begun := bytes.HasPrefix(e.key, p.prefix); {
-		case !begun && bytes.Compare(e.key, p.prefix) > 0:
-			return nil
-		case branch:
-			if i+1 < len(list) && bytes.Compare(list[i+1].key, p.prefix) <= 0 {
-				continue // all that lies under this one comes before
-			}
-			err = p.under(e.child, depth+1)
+		switch {
+		case bytes.Compare(e.key, p.prefix) > 0 && !bytes.HasPrefix(e.key, p.prefix):
+			return p.endsAt(e, depth+1)
+		case i+1 < len(list) && bytes.Compare(list[i+1].key, p.prefix) <= 0:
+			continue // all that lies under this one comes before
+		}
+		if err := p.under(e.child, e.key, depth+1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// endsAt proves the entry of a branch at which a pass ends.
+func (p *passing) endsAt(e element, depth int) error {
+	list, _, err := p.entries(e.child, depth)
+	if err == nil && (len(list) == 0 || !bytes.Equal(list[0].key, e.key)) {
+		err = &pageProblem{e.child, "does not start with the key that leads to it"}
+	}
+	return err
+}
+
+// leaf goes over a leaf.
+func (p *passing) leaf(id uint64, list []element) error {
+	for i, e := range list {
+		if p.last != nil && bytes.Compare(p.last, e.key) >= 0 {
+			return &pageProblem{id, fmt.Sprintf("has its entry %d out of order", i)}
+		}
+		p.last = e.key
+		var err error
+		switch has := bytes.HasPrefix(e.key, p.prefix); {
 		case e.bucket:
 			err = &pageProblem{id, "has a bucket among its records"}
-		case begun:
+		case has:
 			err = p.do(e.key, e.value)
+		case bytes.Compare(e.key, p.prefix) > 0:
+			return p.prove(e.key, e.value)
+		case i+1 == len(list) || bytes.Compare(list[i+1].key, p.prefix) >= 0:
+			err = p.prove(e.key, e.value)
 		}
 		if err != nil {
 			return err
 		}
 	}
+	p.last = bytes.Clone(p.last) // the page is read over
 	return nil
 }
 

@@ -36,7 +36,7 @@ const (
 	toyByValue = "by_value"
 )
 
-var toyLayout = Layout{Format: KeysSealed - 1, Buckets: []BucketSpec{
+var toyLayout = Layout{Format: KeysSealed, Buckets: []BucketSpec{
 	{toyThings, Table, 1}, {toyByValue, Index, 1}, {bucketBlobs, Blobs, 3},
 }}
 

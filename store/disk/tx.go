@@ -68,14 +68,10 @@ func (t *Tx) bucket(name string, replayed bool) (*Bucket, error) {
 	return &Bucket{sealer{name, kind, t.format >= KeysSealed}, t, b, replayed}, nil
 }
 
-// Get returns a copy of the body under a key; nil when there is none.
+// Get returns a copy of the body under a key; nil when there is none, which is proven.
 func (b *Bucket) Get(key []byte) ([]byte, error) {
-	sealed := b.bolt.Get(key)
-	if sealed == nil {
-		return nil, nil
-	}
-	body, err := b.open(key, sealed)
-	if err != nil {
+	body, err := b.find(key)
+	if err != nil || body == nil {
 		return nil, err
 	}
 	return append([]byte{}, body...), nil
@@ -83,18 +79,26 @@ func (b *Bucket) Get(key []byte) ([]byte, error) {
 
 // Has reports whether there is something under a key.
 func (b *Bucket) Has(key []byte) (bool, error) {
-	body, err := b.Get(key)
+	body, err := b.find(key)
 	return body != nil, err
 }
 
 // Put writes a body under a key.
-func (b *Bucket) Put(key, body []byte) error {
+func (b *Bucket) Put(key, body []byte) error { return b.putSealed(key, b.seal(key, body)) }
+
+func (b *Bucket) putSealed(key, sealed []byte) error {
+	if err := b.mayWrite(key); err != nil {
+		return err
+	}
 	b.written()
-	return b.bolt.Put(key, b.seal(key, body))
+	return b.bolt.Put(key, sealed)
 }
 
 // Delete takes away what is under a key, if there is something.
 func (b *Bucket) Delete(key []byte) error {
+	if err := b.mayWrite(key); err != nil {
+		return err
+	}
 	b.written()
 	return b.bolt.Delete(key)
 }
@@ -121,7 +125,18 @@ var ErrStop = errors.New("enough")
 // Scan calls do with every key that starts with prefix and its body, in the order of the
 // keys. Do must neither keep nor change what it is given.
 func (b *Bucket) Scan(prefix []byte, do func(key, body []byte) error) error {
-	return ended(b.scan(prefix, do))
+	return ended(b.scan(prefix, b.opening(do)))
+}
+
+// opening opens each record for do.
+func (b *Bucket) opening(do func(key, body []byte) error) func(key, sealed []byte) error {
+	return func(key, sealed []byte) error {
+		body, err := b.open(key, sealed)
+		if err != nil {
+			return err
+		}
+		return do(key, body)
+	}
 }
 
 func ended(err error) error {
@@ -129,18 +144,4 @@ func ended(err error) error {
 		return nil
 	}
 	return err
-}
-
-func (b *Bucket) scan(prefix []byte, do func(key, body []byte) error) error {
-	c := b.bolt.Cursor()
-	for k, sealed := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, sealed = c.Next() {
-		body, err := b.open(k, sealed)
-		if err != nil {
-			return err
-		}
-		if err := do(k, body); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -78,7 +78,7 @@ func damage(t *testing.T, path string) {
 		t.Fatal(err)
 	}
 	err = db.Update(func(tx *bbolt.Tx) error {
-		return tx.Bucket([]byte("items")).Put([]byte("AN9-9"), []byte(`{"v":1,"crc32c":"297bd0aa","d":{}}`))
+		return tx.Bucket([]byte("items")).Put([]byte("AN9-9"), []byte(`{"v":2,"crc32c":"48fa5ed9","d":{}}`))
 	})
 	if err != nil {
 		t.Fatal(err)

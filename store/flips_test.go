@@ -1,0 +1,409 @@
+package store
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"stowright/store/disk"
+	"stowright/store/disk/disktest"
+	"stowright/store/measure"
+	"stowright/store/phototest"
+)
+
+// A bit of a key that is flipped, in whatever table or index, in a leaf or in a branch, is
+// refused or does no harm: nothing that is read is wrong, and nothing that is then done
+// either. make torture flips two thousand.
+func TestFlippedKeys(t *testing.T) {
+	if testing.Short() {
+		flipKeys(t, 160)
+		return
+	}
+	flipKeys(t, 600)
+}
+
+// flipKeys flips so many bits of keys, one at a time.
+func flipKeys(t *testing.T, flips int) {
+	seed := uint64(time.Now().UnixNano())
+	t.Logf("seed %d", seed)
+	f := newFlips(t, rand.New(rand.NewPCG(seed, 0)))
+	for i := range flips {
+		f.one(f.aim(i), i%2 == 0)
+	}
+	t.Logf("%d flips: %d refused on opening, %d when something was read, %d when something was done; %d did no harm",
+		flips, f.unopened, f.unread, f.undone, f.harmless)
+	if f.unopened == 0 || f.unread == 0 || f.harmless == flips {
+		t.Error("so nothing is proven")
+	}
+}
+
+// flips is a shop whose keys are flipped.
+type flips struct {
+	t    *testing.T
+	r    *rand.Rand
+	dir  string
+	good []byte
+	keys map[string][]disktest.Key // by bucket, and whether they are of branches
+	from []string                  // the names of those
+
+	known                              map[string]map[string]string // what the good shop says, by aim
+	unopened, unread, undone, harmless int
+}
+
+func newFlips(t *testing.T, r *rand.Rand) *flips {
+	t.Helper()
+	f := &flips{t: t, r: r, dir: t.TempDir(), keys: map[string][]disktest.Key{}, known: map[string]map[string]string{}}
+	f.good = largeShop(t)
+	keys, err := disktest.Keys(f.good)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, k := range keys {
+		name := fmt.Sprintf("%s, branch %t", k.Bucket, k.Branch)
+		if f.keys[name] == nil {
+			f.from = append(f.from, name)
+		}
+		f.keys[name] = append(f.keys[name], k)
+	}
+	for _, bucket := range append([]string{"journal", indexUndone, indexByPlace, indexChildren, blobPictures}, tableItems, tablePlaces, tableStock, tableLines, tableTags, tableCounted, tablePhotos) {
+		if f.keys[bucket+", branch true"] == nil {
+			t.Errorf("%s has no branches: nothing is proven of them", bucket)
+		}
+	}
+	return f
+}
+
+// aim draws a key, of each bucket as often as of any other.
+func (f *flips) aim(i int) disktest.Key { return pickOne(f.r, f.keys[f.from[i%len(f.from)]]) }
+
+func pickOne[T any](r *rand.Rand, list []T) T { return list[r.IntN(len(list))] }
+
+// largeShop is the bytes of a shop in which every table that grows has branches: the demo
+// shop of an older layout, brought up to this one, and more of everything.
+func largeShop(t *testing.T) []byte {
+	t.Helper()
+	path := unpackKept(t, "format4.stow")
+	s, err := Open(path, fixedOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var drawers []Place
+	err = s.Together(func(g *Shop) error {
+		for _, name := range []string{"X", "Y"} {
+			cabinet, _, err := g.AddCabinet(CabinetSpec{Name: "Cabinet " + name, Prefix: name, Rows: 10, Columns: 10})
+			if err != nil {
+				return err
+			}
+			list, err := g.Children(cabinet.ID)
+			if err != nil {
+				return err
+			}
+			drawers = append(drawers, list...)
+		}
+		for i := range 600 {
+			if _, err := g.Count(StockKey{Item: fmt.Sprintf("WL-%03d-%s", i%150, strings.Repeat("L", i%7)), Place: drawers[i%len(drawers)].ID}, measure.Pieces(int64(i+1))); err != nil {
+				return err
+			}
+		}
+		list := NewShipment{File: "long.csv", Fingerprint: "long"}
+		for i := range 200 {
+			list.Lines = append(list.Lines, NewLine{Number: i + 1, Crate: fmt.Sprintf("C%d", i/50), Group: fmt.Sprintf("G%d", i/5), Designation: fmt.Sprintf("WL-%03d-", i), Listed: measure.Pieces(4), Status: Shipped})
+		}
+		if _, _, err := g.Import(list); err != nil {
+			return err
+		}
+		for i := range 40 {
+			if _, _, err := g.AddPhoto(OfPlace(drawers[i].ID), "", phototest.JPEG(24, 16, uint64(i))); err != nil {
+				return err
+			}
+		}
+		for range 200 { // each of a pair marks an entry as undone
+			if _, err := g.Count(StockKey{Item: "WL-001-L", Place: drawers[3].ID}, measure.Pieces(5)); err != nil {
+				return err
+			}
+			if _, err := g.Undo(); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err := errors.Join(err, s.Close()); err != nil {
+		t.Fatal(err)
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// fixedOptions open a shop in which the same verbs give the same entries.
+func fixedOptions() Options {
+	return Options{Clock: func() time.Time { return time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC) }, Random: rand.NewChaCha8([32]byte{1})}
+}
+
+// one flips one bit of a key, before the shop is opened or while it is open: then nothing
+// has looked over its pages first.
+func (f *flips) one(k disktest.Key, whileOpen bool) {
+	f.t.Helper()
+	bit := f.r.IntN(8 * max(1, len(k.Text)))
+	if len(k.Text) == 0 {
+		return
+	}
+	bad := append([]byte{}, f.good...)
+	bad[k.Offset+bit/8] ^= 1 << (bit % 8)
+	what := fmt.Sprintf("bit %d of the key %q in %q (branch %t, while open %t)", bit, k.Text, k.Bucket, k.Branch, whileOpen)
+	path := filepath.Join(f.dir, "shop.stow")
+	s := f.open(path, f.good, whileOpen)
+	if !whileOpen {
+		if s = f.open(path, bad, false); s == nil {
+			f.unopened++
+			return
+		}
+	} else if err := os.WriteFile(path, bad, 0o600); err != nil {
+		f.t.Fatal(err)
+	}
+	defer s.Close()
+	refused := f.agree(what, s, k, "before")
+	doneErr := f.do(s, k)
+	if doneErr != nil && KindOf(doneErr) == Corrupt {
+		f.undone++
+		return
+	}
+	if want := f.knownOf(k)["done"]; want != fmt.Sprint(doneErr) {
+		f.t.Errorf("%s: what is done says %v, want %s", what, doneErr, want)
+	}
+	refused = f.agree(what+", after something was done", s, k, "after") || refused
+	if refused {
+		f.unread++
+	} else {
+		f.harmless++
+	}
+}
+
+// open writes a file and opens it; nil where it is refused as damaged. Where it is only to
+// be there, it is opened too.
+func (f *flips) open(path string, data []byte, must bool) *Shop {
+	f.t.Helper()
+	_ = disk.Remove(path)
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		f.t.Fatal(err)
+	}
+	s, err := Open(path, fixedOptions())
+	if err != nil && (must || KindOf(err) != Corrupt) {
+		f.t.Fatalf("opening: %v", err)
+	}
+	if err != nil {
+		return nil
+	}
+	return s
+}
+
+// agree holds what a shop says against what the good one says. It reports whether some of
+// it was refused as damaged.
+func (f *flips) agree(what string, s *Shop, k disktest.Key, when string) (refused bool) {
+	f.t.Helper()
+	known := f.knownOf(k)
+	for name, got := range f.asked(s, k) {
+		if got == refusal {
+			refused = true
+		} else if want := known[when+" "+name]; got != want {
+			f.t.Errorf("%s: %s says %.300s, want %.300s", what, name, got, want)
+		}
+	}
+	return refused
+}
+
+// knownOf is what the good shop says of the things of a key, before and after something is
+// done with them.
+func (f *flips) knownOf(k disktest.Key) map[string]string {
+	f.t.Helper()
+	aim := k.Bucket + " " + k.Text
+	if f.known[aim] == nil {
+		known := map[string]string{}
+		s := f.open(filepath.Join(f.t.TempDir(), "good.stow"), f.good, true)
+		for name, says := range f.asked(s, k) {
+			known["before "+name] = says
+		}
+		known["done"] = fmt.Sprint(f.do(s, k))
+		for name, says := range f.asked(s, k) {
+			known["after "+name] = says
+		}
+		if err := s.Close(); err != nil {
+			f.t.Fatal(err)
+		}
+		f.known[aim] = known
+	}
+	return f.known[aim]
+}
+
+// refusal is what a shop says that refuses to read something as damaged.
+const refusal = "refused as damaged"
+
+func said(v any, err error) string {
+	if err != nil && KindOf(err) == Corrupt {
+		return refusal
+	}
+	body, encodeErr := json.Marshal(v)
+	return fmt.Sprint(string(body), " ", err, encodeErr)
+}
+
+// thing is what a key names, as far as it does.
+type thing struct {
+	item, place, tag, shipment string
+	heap                       StockKey
+	line                       int
+	seq, photo                 uint64
+}
+
+func thingOf(k disktest.Key) (th thing) {
+	parts := strings.Split(k.Text, keySeparator)
+	at := func(i int) string {
+		if i < len(parts) {
+			return parts[i]
+		}
+		return ""
+	}
+	switch k.Bucket {
+	case tableStock, tableCounted:
+		th.heap, _ = parseStockKey(k.Text)
+		th.item, th.place = th.heap.Item, th.heap.Place
+	case indexByPlace:
+		th.heap, _ = parseStockKey(strings.Join(parts[1:], keySeparator))
+		th.item, th.place = th.heap.Item, th.heap.Place
+	case tablePlaces:
+		th.place = at(0)
+	case indexChildren:
+		th.place = at(1)
+	case tableTags:
+		th.tag = at(0)
+	case tableLines:
+		th.shipment = at(0)
+		_, _ = fmt.Sscan(at(1), &th.line)
+	case tableShipments:
+		th.shipment = at(0)
+	case tableItems:
+		th.item = at(0)
+	case tablePhotos:
+		_, _ = fmt.Sscan(parts[len(parts)-1], &th.photo)
+		th.place = at(1)
+	case "journal", indexUndone:
+		th.seq = disk.SeqOf([]byte(k.Text))
+	case blobPictures:
+		th.photo = disk.SeqOf([]byte(k.Text))
+	}
+	return th
+}
+
+// asked is what a shop says of the things of a key and of all tables, by every way of reading.
+func (f *flips) asked(s *Shop, k disktest.Key) map[string]string {
+	th := thingOf(k)
+	says := map[string]string{}
+	ask := func(name string, v any, err error) { says[name] = said(v, err) }
+	item, err := s.Item(th.item)
+	ask("Item", item, err)
+	holdings, err := s.Holdings(th.item)
+	ask("Holdings", holdings, err)
+	contents, err := s.Contents(th.place)
+	ask("Contents", contents, err)
+	path, err := s.Path(th.place)
+	ask("Path", path, err)
+	place, err := s.Place(th.place)
+	ask("Place", place, err)
+	if err == nil && place.ID != "" {
+		beside, err := s.Children(place.Parent)
+		ask("the Children beside it", beside, err)
+	}
+	within, err := s.Children(th.place)
+	ask("Children", within, err)
+	resolution, err := s.Resolve(th.tag)
+	ask("Resolve", resolution, err)
+	if place.Tag != "" {
+		resolution, err = s.Resolve(string(place.Tag))
+		ask("Resolve of its tag", resolution, err)
+	}
+	counted, found, err := s.LastCounted(th.heap)
+	ask("LastCounted", []any{counted, found}, err)
+	line, err := s.Line(th.shipment, th.line)
+	ask("Line", line, err)
+	lines, err := s.Lines(th.shipment)
+	ask("Lines", lines, err)
+	entry, err := s.Entry(th.seq)
+	ask("Entry", entry, err)
+	entries, err := s.Entries(th.seq+2, 4)
+	ask("Entries", entries, err)
+	undo, found, err := s.Undoable()
+	ask("Undoable", []any{undo, found}, err)
+	redo, found, err := s.Redoable()
+	ask("Redoable", []any{redo, found}, err)
+	photo, err := s.Photo(th.photo)
+	ask("Photo", photo, err)
+	picture, err := s.Picture(th.photo)
+	ask("Picture", picture, err)
+	photos, err := s.Photos(OfPlace(th.place))
+	ask("Photos", photos, err)
+	pictures, err := s.Pictures()
+	ask("Pictures", pictures, err)
+	for name, all := range map[string]func() (any, error){
+		"Stock":     func() (any, error) { return s.Stock() },
+		"StockKeys": func() (any, error) { return s.StockKeys() },
+		"Items":     func() (any, error) { return s.Items() },
+		"Places":    func() (any, error) { return s.Places() },
+		"Tags":      func() (any, error) { return s.Tags() },
+		"Shipments": func() (any, error) { return s.Shipments() },
+		"AllPhotos": func() (any, error) { return s.AllPhotos() },
+		"Fitted":    func() (any, error) { return s.Fitted("") },
+		"Settings":  func() (any, error) { return s.Settings() },
+	} {
+		v, err := all()
+		ask(name, v, err)
+	}
+	return says
+}
+
+// do does something with the things of a key.
+func (f *flips) do(s *Shop, k disktest.Key) error {
+	th := thingOf(k)
+	switch k.Bucket {
+	case tableStock, indexByPlace, tableCounted:
+		_, err := s.Move(Transfer{StockKey: th.heap, To: f.elsewhere(s, th.place), Quantity: measure.Pieces(1)})
+		return err
+	case tablePlaces, indexChildren, tableTags:
+		_, _, err := s.AddPlace(Place{Parent: th.place, Kind: Bin, Name: "Another bin"})
+		return err
+	case tableItems:
+		_, err := s.PutItem(Item{Designation: th.item, Unit: measure.Each, Note: "looked at"})
+		return err
+	case tableLines, tableShipments:
+		_, err := s.Receive(th.shipment, max(1, th.line), Finding{Found: measure.Pieces(3), Counted: true})
+		return err
+	case tablePhotos, blobPictures:
+		_, err := s.RemovePhoto(th.photo)
+		if err == nil {
+			_, _, err = s.AddPhoto(OfItem("AN3-5A"), "", phototest.JPEG(24, 16, 77))
+		}
+		return err
+	}
+	_, err := s.Undo()
+	return err
+}
+
+// elsewhere is a place that is not the one of an id.
+func (f *flips) elsewhere(s *Shop, id string) string {
+	places, err := s.Places()
+	if err != nil {
+		return id
+	}
+	for _, p := range places {
+		if p.ID != id && !p.Retired && p.Kind.Storage() {
+			return p.ID
+		}
+	}
+	return id
+}
