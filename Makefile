@@ -61,7 +61,7 @@ $(BENCH_SHOP)/demo.stow: | build
 SHOWN := find-light unpack-light photographs-light places-dark labels-light today-light handbook-light
 
 pictures: build
-	HOME=/home/builder XDG_CACHE_HOME=$$(mktemp -d) XDG_CONFIG_HOME=$$(mktemp -d) $(BIN) gallery --widgets bin/pictures
+	HOME=/home/builder XDG_CACHE_HOME=$$(mktemp -d) XDG_CONFIG_HOME=$$(mktemp -d) $(BIN) gallery --replace --widgets bin/pictures
 	mkdir -p testdata/pictures
 	for p in $(SHOWN); do cp bin/pictures/$$p.png testdata/pictures/; done
 

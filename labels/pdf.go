@@ -1,12 +1,9 @@
 package labels
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"time"
@@ -214,51 +211,4 @@ func (d *drawing) code(c Code) {
 	}
 	d.buf = append(d.buf, "f Q"...)
 	d.pdf.RawWriteStr(string(d.buf))
-}
-
-// WriteFile writes a document as a PDF file. The file appears whole or not at
-// all: it is written beside the target, synced and renamed.
-func WriteFile(path string, doc Document, opt PDFOptions) (err error) {
-	var buf bytes.Buffer
-	if err := PDF(&buf, doc, opt); err != nil {
-		return err
-	}
-	dir := filepath.Dir(path)
-	f, err := os.CreateTemp(dir, "."+filepath.Base(path)+".*")
-	if err != nil {
-		return fmt.Errorf("save %q: %w", path, err)
-	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-			err = fmt.Errorf("save %q: %w", path, err)
-		}
-	}()
-	if _, err = f.Write(buf.Bytes()); err != nil {
-		return err
-	}
-	if err = f.Sync(); err != nil {
-		return err
-	}
-	if err = f.Close(); err != nil {
-		return err
-	}
-	if err = os.Rename(f.Name(), path); err != nil {
-		return err
-	}
-	return syncDir(dir)
-}
-
-// syncDir makes a rename last. Systems that cannot sync a directory do without.
-func syncDir(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, os.ErrInvalid) {
-		return err
-	}
-	return nil
 }

@@ -7,8 +7,6 @@ import (
 	"fmt"
 	"image"
 	"io"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -230,24 +228,6 @@ func TestPDFWriterFails(t *testing.T) {
 type failing struct{ err error }
 
 func (f failing) Write([]byte) (int, error) { return 0, f.err }
-
-// A file that cannot be renamed into place leaves nothing behind, and names the target.
-func TestWriteFileFails(t *testing.T) {
-	dir := t.TempDir()
-	target := filepath.Join(dir, "folder.pdf")
-	if err := os.MkdirAll(filepath.Join(target, "inside"), 0o700); err != nil {
-		t.Fatal(err)
-	}
-	doc := Document{Pages: []Page{{W: 50, H: 50}}}
-	err := WriteFile(target, doc, PDFOptions{Made: made})
-	if err == nil || !strings.Contains(err.Error(), target) {
-		t.Errorf("onto a folder: %v, want an error that names %s", err, target)
-	}
-	left, err := os.ReadDir(dir)
-	if err != nil || len(left) != 1 {
-		t.Errorf("%d files are left, %v; want the folder alone", len(left), err)
-	}
-}
 
 // The code in the PDF is dark where the display list says: every module of the page
 // stream, counted back from its rectangles.

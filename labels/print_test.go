@@ -36,7 +36,11 @@ func tool(t *testing.T, name string, args ...string) string {
 func pdfFile(t *testing.T, doc Document) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "labels.pdf")
-	if err := WriteFile(path, doc, PDFOptions{Made: made}); err != nil {
+	var b bytes.Buffer
+	if err := PDF(&b, doc, PDFOptions{Made: made}); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	return path
@@ -293,36 +297,5 @@ func TestPDFDate(t *testing.T) {
 		if n := bytes.Count(c.pdf, []byte(c.want)); n != 2 {
 			t.Errorf("date %s is in the file %d times, want 2", c.want, n)
 		}
-	}
-}
-
-func TestWriteFile(t *testing.T) {
-	doc := mustLayout(t, samples(), "letter-3x10", Options{})
-	dir := t.TempDir()
-	path := filepath.Join(dir, "labels.pdf")
-	if err := os.WriteFile(path, []byte("old"), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if err := WriteFile(path, Document{}, PDFOptions{}); err == nil {
-		t.Error("a document without pages was written")
-	}
-	if got, _ := os.ReadFile(path); string(got) != "old" {
-		t.Errorf("a failed write changed the file to %q", got)
-	}
-	if err := WriteFile(path, doc, PDFOptions{Made: made}); err != nil {
-		t.Fatal(err)
-	}
-	if got, _ := os.ReadFile(path); !bytes.HasPrefix(got, []byte("%PDF-")) {
-		t.Errorf("the file begins %.10q", got)
-	}
-	if err := WriteFile(filepath.Join(dir, "no", "such", "folder.pdf"), doc, PDFOptions{Made: made}); !errors.Is(err, os.ErrNotExist) {
-		t.Errorf("write into a missing folder: %v, want %v", err, os.ErrNotExist)
-	}
-	if err := WriteFile(dir, doc, PDFOptions{Made: made}); err == nil {
-		t.Error("a folder was replaced by a file")
-	}
-	left, err := os.ReadDir(dir)
-	if err != nil || len(left) != 1 {
-		t.Errorf("%d files are left, error %v, want labels.pdf alone", len(left), err)
 	}
 }

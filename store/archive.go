@@ -71,9 +71,9 @@ func writePicture(tx *disk.Tx, out *zip.Writer, number uint64) error {
 	return err
 }
 
-// ExportArchiveFile writes an archive to a file that is not there yet.
-func (s *Shop) ExportArchiveFile(ctx context.Context, path string) error {
-	return writeNew(path, func(w io.Writer) error { return s.ExportArchive(ctx, w) })
+// ExportArchiveFile writes an archive to a file.
+func (s *Shop) ExportArchiveFile(ctx context.Context, path string, replace bool) error {
+	return s.writeFile(path, replace, func(w io.Writer) error { return s.ExportArchive(ctx, w) })
 }
 
 // Pictures is how many pictures the shop keeps, with those of photographs that were

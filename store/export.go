@@ -10,10 +10,9 @@ import (
 	"hash"
 	"hash/crc32"
 	"io"
-	"os"
-	"path/filepath"
 
 	"stowright/store/disk"
+	"stowright/store/output"
 )
 
 // exportVersion is the version of the lines that Export writes.
@@ -157,34 +156,13 @@ func (w *lineWriter) records(tx *disk.Tx) (n uint64, err error) {
 	return n, nil
 }
 
-// ExportFile writes an export to a file that is not there yet.
-func (s *Shop) ExportFile(ctx context.Context, path string) error {
-	return writeNew(path, func(w io.Writer) error { return s.Export(ctx, w) })
+// ExportFile writes an export to a file.
+func (s *Shop) ExportFile(ctx context.Context, path string, replace bool) error {
+	return s.writeFile(path, replace, func(w io.Writer) error { return s.Export(ctx, w) })
 }
 
-// writeNew writes a file that is not there yet, whole or not at all.
-func writeNew(path string, write func(w io.Writer) error) error {
-	if err := mustNotExist(path); err != nil {
-		return err
-	}
-	temp, err := os.CreateTemp(filepath.Dir(path), ".stowright-unfinished-*")
-	if err != nil {
-		return &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("%s cannot be written: name a file in a folder that may be.", path), Err: err}
-	}
-	defer os.Remove(temp.Name()) // once it has its name, there is nothing to remove
-	if err := errors.Join(write(temp), temp.Sync(), temp.Close()); err != nil {
-		return err
-	}
-	if err := os.Rename(temp.Name(), path); err != nil {
-		return &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("%s cannot be written: name another file.", path), Err: err}
-	}
-	disk.SyncFolder(path)
-	return nil
-}
-
-func mustNotExist(path string) error {
-	if _, err := os.Lstat(path); !errors.Is(err, os.ErrNotExist) {
-		return fail(Conflict, path, "%s is there already, and nothing is overwritten: name a file that is not there.", path)
-	}
-	return nil
+// writeFile writes a file for people, over one that is there already only where replace
+// says so.
+func (s *Shop) writeFile(path string, replace bool, write func(w io.Writer) error) error {
+	return output.Write(output.Options{Replace: replace, Shop: s.File()}, output.File{Path: path, Write: write})
 }

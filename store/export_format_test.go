@@ -109,7 +109,7 @@ func TestExportOfOtherShops(t *testing.T) {
 			defer shop.Close()
 		}
 		file := filepath.Join(t.TempDir(), "shop.jsonl")
-		if err := shop.ExportFile(context.Background(), file); err != nil {
+		if err := shop.ExportFile(context.Background(), file, false); err != nil {
 			t.Fatal(err)
 		}
 		export, err := os.ReadFile(file)
@@ -120,7 +120,7 @@ func TestExportOfOtherShops(t *testing.T) {
 		if err := ImportExport(context.Background(), path, bytes.NewReader(export)); err != nil {
 			t.Fatal(err)
 		}
-		if err := shop.ExportFile(context.Background(), file); KindOf(err) != Conflict {
+		if err := shop.ExportFile(context.Background(), file, false); KindOf(err) != Conflict {
 			t.Errorf("over a file that is there: %v", err)
 		}
 		if err := ImportExport(context.Background(), path, bytes.NewReader(export)); KindOf(err) != Conflict {

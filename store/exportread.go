@@ -291,3 +291,11 @@ func validChange(c Change) error {
 	}
 	return nil
 }
+
+// mustNotExist refuses to make a shop file over something that is there.
+func mustNotExist(path string) error {
+	if _, err := os.Lstat(path); !errors.Is(err, os.ErrNotExist) {
+		return fail(Conflict, path, "%s is there already, and nothing is overwritten: name a file that is not there.", path)
+	}
+	return nil
+}

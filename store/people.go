@@ -5,13 +5,12 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
 
-	"stowright/store/disk"
+	"stowright/store/output"
 )
 
 // sheets are the tables for people: those that tables have, and the journal.
@@ -26,32 +25,25 @@ func sheets() []sheet {
 }
 
 // ExportCSV writes what the shop holds as tables for people, each a CSV file in
-// UTF-8 with a heading, into a folder that has none of them yet. It cannot be
-// brought in again: Export is for that. The files are returned.
-func (s *Shop) ExportCSV(ctx context.Context, folder string) ([]string, error) {
-	if err := disk.MakeFolder(filepath.Join(folder, "x")); err != nil {
-		return nil, err
-	}
-	var files []string
-	for _, sh := range sheets() {
-		files = append(files, filepath.Join(folder, sh.file))
-		if err := mustNotExist(files[len(files)-1]); err != nil {
-			return nil, err
-		}
-	}
+// UTF-8 with a heading, into a folder, all or none: over tables that are there already
+// only where replace says so. It cannot be brought in again: Export is for that. The
+// files are returned.
+func (s *Shop) ExportCSV(ctx context.Context, folder string, replace bool) ([]string, error) {
 	all, err := s.readSheets(ctx)
 	if err != nil {
 		return nil, err
 	}
-	for i, rows := range all {
-		if err := writeSheet(rows, files[i]); err != nil {
-			for _, f := range files[:i] {
-				_ = os.Remove(f) // all or none
-			}
-			return nil, err
-		}
+	var names []string
+	var files []output.File
+	for i, sh := range sheets() {
+		path := filepath.Join(folder, sh.file)
+		names = append(names, path)
+		files = append(files, output.File{Path: path, MakeFolder: true, Write: func(w io.Writer) error { return writeSheet(all[i], w) }})
 	}
-	return files, nil
+	if err := output.Write(output.Options{Replace: replace, Shop: s.File()}, files...); err != nil {
+		return nil, err
+	}
+	return names, nil
 }
 
 // readSheets reads all tables for people, as they are in one state of the shop.
@@ -69,20 +61,18 @@ func (s *Shop) readSheets(ctx context.Context) (all [][][]string, err error) {
 	return all, err
 }
 
-func writeSheet(rows [][]string, path string) error {
-	return writeNew(path, func(w io.Writer) error {
-		out := csv.NewWriter(w)
-		for _, row := range rows {
-			for i, cell := range row {
-				row[i] = plainCell(cell)
-			}
-			if err := out.Write(row); err != nil {
-				return err
-			}
+func writeSheet(rows [][]string, w io.Writer) error {
+	out := csv.NewWriter(w)
+	for _, row := range rows {
+		for i, cell := range row {
+			row[i] = plainCell(cell)
 		}
-		out.Flush()
-		return out.Error()
-	})
+		if err := out.Write(row); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
 }
 
 // plainCell keeps a spreadsheet from taking a text for a formula (the advice of

@@ -24,7 +24,7 @@ func TestExportCSV(t *testing.T) {
 	w.photograph(store.OfPlace(w.place["S1"]), "=the shelf", phototest.JPEG(8, 6, 1))
 	w.must(second(w.RetirePlace(w.place["S1"])))
 	folder := filepath.Join(t.TempDir(), "tables")
-	files, err := w.ExportCSV(context.Background(), folder)
+	files, err := w.ExportCSV(context.Background(), folder, false)
 	w.must(err)
 	read := func(name string) [][]string {
 		t.Helper()
@@ -67,13 +67,13 @@ func TestExportCSV(t *testing.T) {
 	if len(files) != 7 || len(names(t, folder)) != 7 {
 		t.Errorf("files %v, in the folder %v", files, names(t, folder))
 	}
-	_, err = w.ExportCSV(context.Background(), folder)
-	wantRefusal(t, err, store.Conflict, filepath.Join(folder, "items.csv")+" is there already, and nothing is overwritten: name a file that is not there.")
+	_, err = w.ExportCSV(context.Background(), folder, false)
+	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+": name another, or say --replace to write over it.")
 
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	empty := t.TempDir()
-	if _, err := w.ExportCSV(ctx, empty); err == nil || len(names(t, empty)) != 0 {
+	if _, err := w.ExportCSV(ctx, empty, false); err == nil || len(names(t, empty)) != 0 {
 		t.Errorf("cancelled: %v, %v", err, names(t, empty))
 	}
 }
@@ -98,7 +98,7 @@ func TestRestoreElsewhere(t *testing.T) {
 	var texts []string
 	for i, shop := range []*store.Shop{w.Shop, other} {
 		file := filepath.Join(t.TempDir(), "export.jsonl")
-		w.must(shop.ExportFile(context.Background(), file))
+		w.must(shop.ExportFile(context.Background(), file, false))
 		text, err := os.ReadFile(file)
 		w.must(err)
 		texts = append(texts, string(text))

@@ -171,7 +171,7 @@ func comesBack(t *testing.T, shop *store.Shop) {
 	}
 	dir := t.TempDir()
 	archive, path := filepath.Join(dir, "shop.zip"), filepath.Join(dir, "back.stow")
-	if err := shop.ExportArchiveFile(context.Background(), archive); err != nil {
+	if err := shop.ExportArchiveFile(context.Background(), archive, false); err != nil {
 		t.Errorf("exporting: %v", err)
 		return
 	}

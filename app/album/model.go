@@ -17,6 +17,7 @@ import (
 	"stowright/app/wording"
 	"stowright/labels/camera"
 	"stowright/store"
+	"stowright/store/output"
 )
 
 // State is what the page shows.
@@ -41,6 +42,10 @@ type Opener func(ctx context.Context, where string) (camera.Source, error)
 // Model shows the photographs of one thing. Its methods are called on the window's
 // goroutine.
 type Model struct {
+	// AskReplace asks whether a file is written over, and calls replace if it is; nil
+	// leaves it as it is and says so.
+	AskReplace func(file string, replace func())
+
 	session *session.Session
 	of      store.Subject
 	open    Opener
@@ -229,7 +234,7 @@ func (m *Model) keep(pictures func() ([][]byte, error)) {
 			}
 			return nil
 		})
-		return done{"Kept: " + strings.Join(names, ", ") + ". Ctrl+Z undoes it.", last}, err
+		return done{said: "Kept: " + strings.Join(names, ", ") + ". Ctrl+Z undoes it.", choose: last}, err
 	})
 }
 
@@ -237,6 +242,7 @@ func (m *Model) keep(pictures func() ([][]byte, error)) {
 type done struct {
 	said   string
 	choose uint64
+	then   func() // what to do next, on the window's goroutine; nil for nothing
 }
 
 // write does something to the shop, says what it was, and reads the photographs again.
@@ -247,6 +253,9 @@ func (m *Model) write(do func() (done, error)) {
 			m.state.Said, m.state.Problem = "", wording.Error(err)
 		}
 		m.Load()
+		if d.then != nil {
+			d.then()
+		}
 	})
 }
 
@@ -275,10 +284,15 @@ func (m *Model) Describe(caption string) {
 }
 
 // Save writes all of the photographs into a folder.
-func (m *Model) Save(folder string) {
+func (m *Model) Save(folder string) { m.save(folder, false) }
+
+func (m *Model) save(folder string, replace bool) {
 	list := m.list
 	m.write(func() (done, error) {
-		files, err := photos.Save(m.session.Shop, list, folder)
+		files, err := photos.Save(m.session.Shop, list, folder, replace)
+		if file, there := output.Existing(err); there && m.AskReplace != nil {
+			return done{then: func() { m.AskReplace(file, func() { m.save(folder, true) }) }}, nil
+		}
 		return done{said: fmt.Sprintf("%s saved in %s.", wording.Plural(len(files), "photograph", "photographs"), folder)}, err
 	})
 }

@@ -4,7 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -14,6 +14,7 @@ import (
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/output"
 )
 
 // State is what the page shows.
@@ -48,6 +49,10 @@ type shelf struct {
 
 // Model decides what the page shows. Its methods are called on the window's goroutine.
 type Model struct {
+	// AskReplace asks whether a file is written over, and calls replace if it is; nil
+	// leaves it as it is and says so.
+	AskReplace func(file string, replace func())
+
 	session *session.Session
 	show    func(State)
 	replace Replacer
@@ -171,13 +176,20 @@ func (m *Model) Copy(folder string) {
 // Export writes everything into a file in a folder, which is made where it is not there.
 func (m *Model) Export(folder string) {
 	folder = strings.TrimSpace(folder)
-	file := exportName(folder, m.session.Shop.File(), m.session.Shop.Now())
+	m.export(folder, exportName(folder, m.session.Shop.File(), m.session.Shop.Now()), false)
+}
+
+func (m *Model) export(folder, file string, replace bool) {
 	work(m.job, "Writing everything into one file", func(ctx context.Context) (string, error) {
-		if err := os.MkdirAll(folder, 0o700); err != nil {
-			return "", &store.Error{Kind: store.Invalid, Where: folder, Message: fmt.Sprintf("The folder %s cannot be made: see that the one above it may be written, or choose another.", folder), Err: err}
-		}
-		return file, m.session.Shop.ExportArchiveFile(ctx, file)
+		shop := m.session.Shop
+		archive := output.File{Path: file, MakeFolder: true, Write: func(w io.Writer) error { return shop.ExportArchive(ctx, w) }}
+		return file, output.Write(output.Options{Replace: replace, Shop: shop.File()}, archive)
 	}, func(file string, err error) {
+		if there, ok := output.Existing(err); ok && m.AskReplace != nil {
+			m.render()
+			m.AskReplace(there, func() { m.export(folder, file, true) })
+			return
+		}
 		if err != nil {
 			m.fail(err)
 			return

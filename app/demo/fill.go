@@ -86,10 +86,13 @@ func ownBag(shop *store.Shop, shipment string) error {
 	return err
 }
 
+// demoTitle is what the demo calls its aircraft.
+const demoTitle = "Type Q"
+
 // Furnish makes the places, the sub-assemblies with what they need, and the new
 // numbers of the cover letter.
 func Furnish(shop *store.Shop) error {
-	if _, err := shop.PutSettings(store.Settings{Title: "Type Q", Hands: demo.Hands()}); err != nil {
+	if _, err := shop.PutSettings(store.Settings{Title: demoTitle, Hands: demo.Hands()}); err != nil {
 		return err
 	}
 	if err := makePlaces(shop); err != nil {

@@ -89,10 +89,13 @@ func (g *generated) do(ctx context.Context, n int, verb func(shop *store.Shop, i
 // drawerRows and drawerColumns are those of its cabinets.
 const drawerRows, drawerColumns = 8, 5
 
+// generatedRooms are the first places of a generated shop.
+var generatedRooms = []string{"Garage", "Hangar", "Loft"}
+
 // furnish makes cabinets in a few rooms.
 func (g *generated) furnish(ctx context.Context) error {
 	cabinets := max(1, g.items/itemsPerPlace/(drawerRows*drawerColumns+1))
-	rooms := []string{"Garage", "Hangar", "Loft"}
+	rooms := generatedRooms
 	ids := make([]string, len(rooms))
 	return g.do(ctx, len(rooms)+cabinets, func(shop *store.Shop, i int) error {
 		if i < len(rooms) {

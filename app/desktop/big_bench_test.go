@@ -232,7 +232,7 @@ func BenchmarkBigSheet(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if err := labels.WriteFile(filepath.Join(b.TempDir(), "a.pdf"), doc, labels.PDFOptions{}); err != nil {
+		if err := s.SavePDF(filepath.Join(b.TempDir(), "a.pdf"), doc, false); err != nil {
 			b.Fatal(err)
 		}
 	}

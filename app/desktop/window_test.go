@@ -310,7 +310,7 @@ func TestBringAnExportIn(t *testing.T) {
 	b.d = all.desktop
 	b.said("is the shop now")
 	again := filepath.Join(dir, "again.zip")
-	if err := all.desktop.session.Shop.ExportArchiveFile(context.Background(), again); err != nil {
+	if err := all.desktop.session.Shop.ExportArchiveFile(context.Background(), again, false); err != nil {
 		t.Fatal(err)
 	}
 	want, err1 := os.ReadFile(exports[0])

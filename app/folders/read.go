@@ -7,6 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"stowright/store/output"
 )
 
 // Entry is one name in a folder.
@@ -103,19 +105,14 @@ func refuseFile(path string) string {
 	return sentence(path, err)
 }
 
-// refuseWriting is why nothing can be written in a folder. Only writing tells: a disk
-// may be full, or let nobody write whatever the folder says of itself.
+// refuseWriting is why nothing can be written in a folder.
 func refuseWriting(dir string) string {
 	if info, err := os.Stat(dir); err != nil {
 		return sentence(dir, err)
 	} else if !info.IsDir() {
 		return sentence(dir, errNoFolder)
 	}
-	f, err := os.CreateTemp(dir, ".stowright-*")
-	if err == nil {
-		err = errors.Join(f.Close(), os.Remove(f.Name()))
-	}
-	if err != nil {
+	if err := output.MayWrite(dir); err != nil {
 		return fmt.Sprintf("Nothing can be written in %s: choose another folder.", dir)
 	}
 	return ""

@@ -69,7 +69,7 @@ func (w Want) shown() string {
 	case folder:
 		return "Shown are folders alone."
 	case newFile:
-		return words + " One of these is written over when it is chosen and saved."
+		return words + " You are asked before one of these is written over."
 	default:
 		return words
 	}

@@ -9,13 +9,14 @@ import (
 	"fmt"
 	"image"
 	"image/png"
-	"os"
+	"io"
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/software"
 
 	"stowright/app/look"
+	"stowright/store/output"
 )
 
 // State is one thing to draw. Make builds it anew each time, after the theme is
@@ -62,32 +63,19 @@ func canvas(s State, m Mode) software.WindowlessCanvas {
 func Render(s State, m Mode) image.Image { return canvas(s, m).Capture() }
 
 // Write draws all states in all modes into dir, which is made when it is not
-// there, and returns the paths of the PNG files.
-func Write(dir string, states []State) ([]string, error) {
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return nil, fmt.Errorf("make the folder for pictures: %w", err)
-	}
+// there, and returns the paths of the PNG files. Files that are there already are written
+// over only as the options say.
+func Write(dir string, states []State, o output.Options) ([]string, error) {
 	var paths []string
 	for _, s := range states {
 		for _, m := range Modes() {
 			path := filepath.Join(dir, s.Name+"-"+m.Name+".png")
-			if err := write(path, Render(s, m)); err != nil {
-				return paths, fmt.Errorf("draw %q: %w", path, err)
+			picture := func(w io.Writer) error { return png.Encode(w, Render(s, m)) }
+			if err := output.Write(o, output.File{Path: path, Write: picture, MakeFolder: true}); err != nil {
+				return paths, fmt.Errorf("drawing %q: %w", path, err)
 			}
 			paths = append(paths, path)
 		}
 	}
 	return paths, nil
-}
-
-func write(path string, img image.Image) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
-	if err != nil {
-		return err
-	}
-	if err := png.Encode(f, img); err != nil {
-		f.Close()
-		return err
-	}
-	return f.Close()
 }

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app/look"
+	"stowright/store/output"
 )
 
 // Every state is laid out in every mode and no text may be cut off. With
@@ -27,7 +28,7 @@ func TestNothingIsClipped(t *testing.T) {
 		}
 	}
 	if dir := os.Getenv("STOWRIGHT_PICTURES"); dir != "" {
-		if _, err := Write(dir, states); err != nil {
+		if _, err := Write(dir, states, output.Options{Replace: true}); err != nil {
 			t.Fatal(err)
 		}
 	}

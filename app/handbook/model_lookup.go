@@ -13,7 +13,6 @@ import (
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/wording"
-	"stowright/labels"
 	"stowright/store"
 	"stowright/store/hardware"
 )
@@ -101,8 +100,9 @@ func (m *LookUpModel) weight(designation string) (card.Fact, error) {
 }
 
 // SaveTrueSize saves the page with the piece at its real size, and tells what to say
-// of it. A name without that ending gets it.
-func (m *LookUpModel) SaveTrueSize(path string, done func(said string, err error)) {
+// of it. A name without that ending gets it; a file that is there already is written over
+// only where replace says so.
+func (m *LookUpModel) SaveTrueSize(path string, replace bool, done func(said string, err error)) {
 	if path == "" {
 		done("", &store.Error{Kind: store.Invalid, Message: "Say where it is saved: a path such as /home/me/bolt.pdf."})
 		return
@@ -116,7 +116,7 @@ func (m *LookUpModel) SaveTrueSize(path string, done func(said string, err error
 		if err != nil {
 			return "", err
 		}
-		return path, labels.WriteFile(path, doc, labels.PDFOptions{Made: m.session.Shop.Now()})
+		return path, m.session.SavePDF(path, doc, replace)
 	}, done)
 }
 

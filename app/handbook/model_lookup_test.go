@@ -165,7 +165,7 @@ func TestSaveTrueSize(t *testing.T) {
 	var said string
 	var problem error
 	save := func(path string) {
-		m.SaveTrueSize(path, func(s string, err error) { said, problem = s, err })
+		m.SaveTrueSize(path, false, func(s string, err error) { said, problem = s, err })
 		b.Drain()
 	}
 	path := filepath.Join(t.TempDir(), "AN470AD4-3.5")

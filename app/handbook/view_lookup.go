@@ -15,6 +15,7 @@ import (
 	"stowright/app/stockdialog"
 	"stowright/app/wording"
 	"stowright/store/measure"
+	"stowright/store/output"
 )
 
 // lookUpView says what a designation means.
@@ -140,11 +141,16 @@ func (v *lookUpView) askTrueSize() {
 	look.AskPath(v.ways, look.PathQuestion{
 		Title: "Save " + designation + " at its real size", Label: "Where to?", Do: "Save", Want: folders.NewFile(name), Path: filepath.Join(v.ways.ToWrite(), name),
 		Hint: "Print it at actual size, 100 %, and measure its bars before you lay the piece on it.",
-	}, v.host.Ask, func(path string) { v.model.SaveTrueSize(path, v.saidSaved) })
+	}, v.host.Ask, func(path string) { v.model.SaveTrueSize(path, false, v.saidSaved) })
 }
 
-// saidSaved says where the page with the piece is, or why it is not.
+// saidSaved says where the page with the piece is, or why it is not, or asks whether it is
+// to be written over what is there.
 func (v *lookUpView) saidSaved(path string, err error) {
+	if file, there := output.Existing(err); there {
+		look.AskReplace(file, v.host.Ask, func() { v.model.SaveTrueSize(file, true, v.saidSaved) })
+		return
+	}
 	if err != nil {
 		v.host.Say(notice.Notice{Tone: notice.Stop, Lead: "Not saved.", Text: wording.Error(err)})
 		return

@@ -4,13 +4,14 @@ import (
 	"path/filepath"
 	"strings"
 
-	"stowright/app/loop"
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/labels"
+	"stowright/store/output"
 )
 
-// Save writes the PDF to a path, as soon as the labels are laid out.
+// Save writes the PDF to a path, as soon as the labels are laid out. Where a file is there
+// already, AskReplace is called first.
 func (m *Model) Save(path string) {
 	if m.laying() && path != "" {
 		m.waiting = path
@@ -47,24 +48,33 @@ func withEnding(path string) string {
 
 // save makes a document and writes it, both away from the window.
 func (m *Model) save(path string, make func() (labels.Document, error)) {
-	path = withEnding(path)
-	request, made := m.saving.Start(), m.session.Shop.Now()
+	m.write(withEnding(path), false, make)
+}
+
+func (m *Model) write(path string, replace bool, make func() (labels.Document, error)) {
+	request := m.saving.Start()
 	session.Do(m.session, func() (string, error) {
 		doc, err := make()
 		if err != nil {
 			return "", err
 		}
-		return path, labels.WriteFile(path, doc, labels.PDFOptions{Made: made})
-	}, func(path string, err error) { m.saved(request, path, err) })
+		return path, m.session.SavePDF(path, doc, replace)
+	}, func(path string, err error) {
+		if !request.Current() {
+			return
+		}
+		if file, there := output.Existing(err); there && m.AskReplace != nil {
+			m.AskReplace(file, func() { m.write(file, true, make) })
+			return
+		}
+		m.saved(path, err)
+	})
 }
 
-func (m *Model) saved(request loop.Request, path string, err error) {
-	if !request.Current() {
-		return
-	}
+func (m *Model) saved(path string, err error) {
 	m.state.Problem, m.state.Saved = "", ""
 	if err != nil {
-		m.state.Problem = wording.Sentence("the PDF was not saved: " + err.Error())
+		m.state.Problem = "The PDF was not saved. " + wording.Error(err)
 	} else {
 		m.state.Saved = path + ". Print it at 100 %, not fitted to the page."
 	}

@@ -20,6 +20,7 @@ import (
 	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/store"
+	"stowright/store/output"
 	"stowright/store/storetest"
 )
 
@@ -105,7 +106,7 @@ func TestPictures(t *testing.T) {
 			if dir == "" {
 				return
 			}
-			if _, err := gallery.Write(dir, []gallery.State{s}); err != nil {
+			if _, err := gallery.Write(dir, []gallery.State{s}, output.Options{Replace: true}); err != nil {
 				t.Fatal(err)
 			}
 		})

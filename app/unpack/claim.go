@@ -2,16 +2,15 @@ package unpack
 
 import (
 	"fmt"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 
 	"stowright/app/loop"
-	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/output"
 )
 
 // Claim is what is reported to the supplier of a shipment, as sections of lines.
@@ -187,6 +186,10 @@ type ClaimState struct {
 
 // ClaimModel shows the claim of a shipment and saves it.
 type ClaimModel struct {
+	// AskReplace asks whether a file is written over, and calls replace if it is; nil
+	// leaves it as it is and says so.
+	AskReplace func(file string, replace func())
+
 	session *session.Session
 	about   string
 	ship    string // id of the shipment, once it is read
@@ -344,22 +347,22 @@ func (m *ClaimModel) Copied() {
 	m.show(m.state)
 }
 
-// Save writes the text to a file, whole or not at all, and the photographs that it
-// names into a folder beside it.
-func (m *ClaimModel) Save(path string) {
-	path = strings.TrimSpace(path)
+// Save writes the text to a file, and the photographs that it names into a folder beside
+// it, all of it or nothing. Where a file is there already, AskReplace is called first.
+func (m *ClaimModel) Save(path string) { m.save(strings.TrimSpace(path), false) }
+
+func (m *ClaimModel) save(path string, replace bool) {
 	if m.state.Loading {
 		return
 	}
 	text, list := m.state.Text, m.state.Claim.Photos()
 	loop.DoOnce(m.session.Loop, &m.writing, func() (string, error) {
-		if err := writeText(path, text); err != nil || len(list) == 0 {
-			return "Saved to " + path + ".", err
-		}
-		folder := strings.TrimSuffix(path, filepath.Ext(path)) + "-photographs"
-		files, err := photos.Save(m.session.Shop, list, folder)
-		return fmt.Sprintf("Saved to %s, with %s in %s.", path, wording.Plural(len(files), "photograph", "photographs"), folder), err
+		return saveClaim(m.session.Shop, path, replace, text, list)
 	}, func(said string, err error) {
+		if file, there := output.Existing(err); there && m.AskReplace != nil {
+			m.AskReplace(file, func() { m.save(path, true) })
+			return
+		}
 		m.state.Said, m.state.Error = said, ""
 		if err != nil {
 			m.state.Said, m.state.Error = "", wording.Error(err)

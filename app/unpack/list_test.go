@@ -200,7 +200,7 @@ func TestClaimIsSavedWhole(t *testing.T) {
 	}
 	m.Save(filepath.Join(dir, "nowhere", "claim.txt"))
 	b.queue.Drain()
-	if got := m.State().Error; !strings.Contains(got, "cannot be written to") {
+	if got := m.State().Error; !strings.Contains(got, "There is no folder") {
 		t.Errorf("a folder that is not there: %q", got)
 	}
 	var names []string

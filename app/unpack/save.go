@@ -1,12 +1,16 @@
 package unpack
 
 import (
-	"errors"
 	"fmt"
-	"os"
+	"io"
 	"path/filepath"
 	"strings"
 	"unicode"
+
+	"stowright/app/photos"
+	"stowright/app/wording"
+	"stowright/store"
+	"stowright/store/output"
 )
 
 // claimPath proposes a file for the claim of an order.
@@ -20,40 +24,22 @@ func claimPath(folder, order string) string {
 	return filepath.Join(folder, strings.TrimSuffix("claim-"+name, "-")+".txt")
 }
 
-// writeText writes a text file whole or not at all: to a temporary name beside it
-// first, then over it. The folder has to be there.
-func writeText(path, text string) (err error) {
+// saveClaim writes the text of a claim, and its photographs into a folder beside it, and
+// says where they are.
+func saveClaim(shop *store.Shop, path string, replace bool, text string, list []store.Photo) (said string, err error) {
 	if path == "" {
-		return say("Say where to save it: a folder and a name, such as claim.txt.")
+		return "", say("Say where to save it: a folder and a name, such as claim.txt.")
 	}
-	dir := filepath.Dir(path)
-	f, err := os.CreateTemp(dir, "."+filepath.Base(path)+".*")
-	if err != nil {
-		return fmt.Errorf("the folder %q cannot be written to: choose another (%w)", dir, err)
-	}
-	defer func() {
+	files := []output.File{{Path: path, Write: func(w io.Writer) error { _, err := io.WriteString(w, text); return err }}}
+	said = "Saved to " + path + "."
+	if len(list) > 0 {
+		folder := strings.TrimSuffix(path, filepath.Ext(path)) + "-photographs"
+		names, pictures, err := photos.Files(shop, list, folder)
 		if err != nil {
-			err = errors.Join(err, os.Remove(f.Name()))
+			return "", err
 		}
-	}()
-	if _, err = f.WriteString(text); err == nil {
-		err = f.Sync()
+		files = append(files, pictures...)
+		said = fmt.Sprintf("Saved to %s, with %s in %s.", path, wording.Plural(len(names), "photograph", "photographs"), folder)
 	}
-	if err = errors.Join(err, f.Close()); err != nil {
-		return fmt.Errorf("writing %q: %w", path, err)
-	}
-	if err = os.Rename(f.Name(), path); err != nil {
-		return fmt.Errorf("writing %q: %w", path, err)
-	}
-	return syncFolder(dir)
-}
-
-// syncFolder makes sure that the new name is on the disk.
-func syncFolder(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return fmt.Errorf("opening the folder %q: %w", dir, err)
-	}
-	err = d.Sync()
-	return errors.Join(err, d.Close())
+	return said, output.Write(output.Options{Replace: replace, Shop: shop.File()}, files...)
 }

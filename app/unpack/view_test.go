@@ -15,6 +15,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/routes"
 	demofiles "stowright/assets/demo"
+	"stowright/store/output"
 )
 
 // scene is a state of the screen for pictures: a shop, and keys pressed in it.
@@ -130,7 +131,7 @@ func TestPictures(t *testing.T) {
 			if dir == "" {
 				return
 			}
-			if _, err := gallery.Write(dir, []gallery.State{s}); err != nil {
+			if _, err := gallery.Write(dir, []gallery.State{s}, output.Options{Replace: true}); err != nil {
 				t.Fatal(err)
 			}
 		})

@@ -47,6 +47,7 @@ func folderOr(folder, shopFile string) string {
 
 // exportCommand writes everything in the shop as plain files.
 type exportCommand struct {
+	replaceFlag
 	File   string `arg:"" optional:"" help:"File to write: .zip with the photographs, else JSON lines; - is standard output." placeholder:"FILE"`
 	Tables string `help:"Write tables for people (CSV) into this folder." placeholder:"FOLDER" type:"path"`
 	Schema bool   `help:"Print the JSON Schema of the lines."`
@@ -76,13 +77,13 @@ func (c *exportCommand) Run(p *program) (err error) {
 	}
 	r := exportReport{Files: []string{}}
 	if c.File != "" {
-		if err := writeExport(p, shop, c.File); err != nil {
+		if err := c.writeExport(p, shop); err != nil {
 			return err
 		}
 		r.Files = append(r.Files, c.File)
 	}
 	if c.Tables != "" {
-		tables, err := shop.ExportCSV(p.ctx, c.Tables)
+		tables, err := shop.ExportCSV(p.ctx, c.Tables, c.Replace)
 		if err != nil {
 			return err
 		}
@@ -108,9 +109,9 @@ func exportLines(p *program, shop *store.Shop) error {
 
 // writeExport writes an archive or lines, by the name of the file. Lines would lack
 // the pictures of a shop that has some.
-func writeExport(p *program, shop *store.Shop, file string) error {
-	if isArchive(file) {
-		return p.long(func(ctx context.Context) error { return shop.ExportArchiveFile(ctx, file) })
+func (c *exportCommand) writeExport(p *program, shop *store.Shop) error {
+	if isArchive(c.File) {
+		return p.long(func(ctx context.Context) error { return shop.ExportArchiveFile(ctx, c.File, c.Replace) })
 	}
 	n, err := shop.Pictures()
 	if err != nil {
@@ -119,7 +120,7 @@ func writeExport(p *program, shop *store.Shop, file string) error {
 	if n > 0 {
 		return &usageError{fmt.Errorf("the shop has %s, which a file of lines cannot hold: name one that ends in .zip", wording.Plural(n, "photograph", "photographs"))}
 	}
-	return p.long(func(ctx context.Context) error { return shop.ExportFile(ctx, file) })
+	return p.long(func(ctx context.Context) error { return shop.ExportFile(ctx, c.File, c.Replace) })
 }
 
 func isArchive(file string) bool { return strings.EqualFold(filepath.Ext(file), ".zip") }

@@ -13,6 +13,7 @@ import (
 
 // decodeCommand says what designations mean.
 type decodeCommand struct {
+	replaceFlag
 	Designation []string `arg:"" help:"Designations as written anywhere: AN3-5A, \"an3 5a\", AN470AD4-3.5."`
 	Draw        string   `help:"Save the piece at its real size as a PDF, to print and lay the piece on." placeholder:"FILE.pdf" type:"path"`
 }
@@ -66,8 +67,8 @@ func (c *decodeCommand) draw(p *program, results []hardware.Result) error {
 	if err != nil {
 		return err
 	}
-	if err := labels.WriteFile(c.Draw, doc, labels.PDFOptions{Made: p.clock()}); err != nil {
-		return &usageError{err}
+	if err := session.WritePDF(c.Draw, doc, labels.PDFOptions{Made: p.clock()}, c.files(p)); err != nil {
+		return err
 	}
 	fmt.Fprintf(p.log, "Saved %s: print it at actual size, 100 %%.\n", c.Draw)
 	return nil

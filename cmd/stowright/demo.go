@@ -17,10 +17,12 @@ import (
 	"stowright/labels"
 	"stowright/labels/scan"
 	"stowright/store"
+	"stowright/store/output"
 )
 
 // demoCommand makes a fresh copy of the demo shop.
 type demoCommand struct {
+	replaceFlag
 	NoWindow bool   `help:"Do the job in the terminal, and save pictures of the window."`
 	Size     int    `help:"In place of the demo shop, generate one of so many items, for measuring: a place to twenty items, ten journal entries to each." placeholder:"ITEMS" hidden:""`
 	Dir      string `help:"The folder for the demo's files (default: demo, in your data folder)." type:"path" placeholder:"FOLDER"`
@@ -52,22 +54,13 @@ func (c *demoCommand) Run(p *program) error {
 	if c.Dir == "" {
 		c.Dir = filepath.Join(filepath.Dir(p.shop), "demo")
 	}
-	if err := os.MkdirAll(c.Dir, 0o700); err != nil {
-		return fmt.Errorf("making the folder of the demo: %w", err)
-	}
 	// Only ever the demo's own file is replaced: a shop named with --shop is left alone.
 	p.shop = filepath.Join(c.Dir, "demo.stow")
-	if err := store.Remove(p.shop); err != nil {
+	if err := c.clearAway(p); err != nil {
 		return err
 	}
-	copies, err := store.Backups(p.shop, store.BackupFolder(p.shop))
-	if err != nil {
-		return err
-	}
-	for _, of := range copies { // of the demo shop that is gone
-		if err := os.Remove(of.File); err != nil {
-			return fmt.Errorf("removing a copy of the last demo shop: %w", err)
-		}
+	if err := os.MkdirAll(c.Dir, 0o700); err != nil {
+		return fmt.Errorf("making the folder of the demo: %w", err)
 	}
 	if c.Size != 0 {
 		return c.generate(p)
@@ -92,9 +85,45 @@ func (c *demoCommand) Run(p *program) error {
 	return errors.Join(c.inTerminal(p, s, clock), s.Close())
 }
 
+// clearAway removes the last demo shop with its copies, so that the new one is fresh;
+// what the demo wrote beside it is written over then. A file of that name that is not the
+// demo's is somebody's shop, and stays.
+func (c *demoCommand) clearAway(p *program) error {
+	copies, err := store.Backups(p.shop, store.BackupFolder(p.shop))
+	if err != nil {
+		return err
+	}
+	shop, err := p.open(false)
+	switch {
+	case store.KindOf(err) == store.NotFound && len(copies) == 0:
+		return nil
+	case store.KindOf(err) == store.Busy:
+		return err
+	}
+	ours := false
+	if err == nil {
+		ours, err = demo.Is(shop)
+		err = errors.Join(err, shop.Close())
+	}
+	if err != nil || !ours {
+		return &store.Error{
+			Kind: store.Conflict, Where: p.shop, Err: err,
+			Message: fmt.Sprintf("%s, or a copy of it, is not a demo shop and is left alone: name another folder with --dir.", p.shop),
+		}
+	}
+	for _, of := range copies {
+		if err := os.Remove(of.File); err != nil {
+			return fmt.Errorf("removing a copy of the last demo shop: %w", err)
+		}
+	}
+	c.Replace = true
+	return store.Remove(p.shop)
+}
+
 // terminal is the demo in the terminal: the main job, step by step.
 type terminal struct {
 	*program
+	files    output.Options
 	session  *session.Session
 	dir      string
 	answer   demoAnswer
@@ -103,7 +132,7 @@ type terminal struct {
 }
 
 func (c *demoCommand) inTerminal(p *program, s *session.Session, clock *demo.Clock) error {
-	t := &terminal{program: p, session: s, dir: c.Dir, answer: demoAnswer{Shop: p.shop}}
+	t := &terminal{program: p, files: c.files(p), session: s, dir: c.Dir, answer: demoAnswer{Shop: p.shop}}
 	for _, step := range []func() error{
 		t.bringIn, t.checkOff, t.photograph,
 		func() error { clock.Set(demo.StowDay); return t.stow() },
@@ -135,8 +164,12 @@ func (t *terminal) bringIn() error {
 		return err
 	}
 	name := filepath.Join(t.dir, demodata.PackingListCSV)
-	if err := os.WriteFile(name, demodata.PackingList(demodata.PackingListCSV), 0o600); err != nil {
-		return fmt.Errorf("writing the demo packing list: %w", err)
+	list := func(w io.Writer) error {
+		_, err := w.Write(demodata.PackingList(demodata.PackingListCSV))
+		return err
+	}
+	if err := output.Write(t.files, output.File{Path: name, Write: list}); err != nil {
+		return err
 	}
 	ship, err := demo.Import(t.session.Shop)
 	if err != nil {
@@ -214,7 +247,7 @@ func (t *terminal) print() error {
 	}
 	t.answer.PDF = filepath.Join(t.dir, "cabinet-a.pdf")
 	t.answer.Labels = t.sheet.Labels()
-	if err := labels.WriteFile(t.answer.PDF, t.sheet, labels.PDFOptions{Made: t.clock()}); err != nil {
+	if err := session.WritePDF(t.answer.PDF, t.sheet, labels.PDFOptions{Made: t.clock()}, t.files); err != nil {
 		return err
 	}
 	t.say("Printed %d labels of Cabinet A on %d sheets: %s", t.answer.Labels, len(t.sheet.Pages), t.answer.PDF)
@@ -271,7 +304,7 @@ func (t *terminal) draw() error {
 	if err != nil {
 		return err
 	}
-	pictures, err := gallery.Write(filepath.Join(t.dir, "pictures"), desktop.States(t.session, shots))
+	pictures, err := gallery.Write(filepath.Join(t.dir, "pictures"), desktop.States(t.session, shots), t.files)
 	if err != nil {
 		return err
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"log"
 	"os"
@@ -16,6 +15,7 @@ import (
 	"stowright/app/desktop"
 	"stowright/app/look"
 	"stowright/store"
+	"stowright/store/output"
 )
 
 // appID names the program to the desktop.
@@ -86,9 +86,8 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 	a.Settings().SetTheme(c.theme(settings.Bool(largeSetting)))
 	options := desktop.Options{Resized: func(large bool) { settings.SetBool(largeSetting, large) }, Camera: c.Camera}
 	if c.Trace != "" {
-		f, err := os.OpenFile(c.Trace, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
+		f, err := output.Create(c.Trace, output.Options{Shop: p.shop})
 		if err != nil {
-			err = fmt.Errorf("writing the trace: %w", err)
 			if shop != nil {
 				err = errors.Join(err, shop.Close())
 			}

@@ -17,6 +17,7 @@ import (
 // galleryCommand draws every widget and every screen on the demo shop, with its
 // days and its tags the same each time. It is for those who work on the program.
 type galleryCommand struct {
+	replaceFlag
 	Dir     string `arg:"" help:"The folder for the pictures." type:"path"`
 	Widgets bool   `help:"The widgets too, and not the screens alone."`
 }
@@ -50,7 +51,7 @@ func (c *galleryCommand) Run(p *program) (err error) {
 	if c.Widgets {
 		states = append(states, gallery.Widgets()...)
 	}
-	pictures, err := gallery.Write(c.Dir, states)
+	pictures, err := gallery.Write(c.Dir, states, c.files(p))
 	if err == nil {
 		_, err = fmt.Fprintf(p.out, "%d pictures in %s\n", len(pictures), c.Dir)
 	}

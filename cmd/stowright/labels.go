@@ -12,6 +12,7 @@ import (
 
 // labelsCommand writes a PDF of labels.
 type labelsCommand struct {
+	replaceFlag
 	Out      string `help:"The PDF to write." required:"" type:"path" placeholder:"FILE.pdf"`
 	Stock    string `help:"What to print on: ${stocks}." default:"letter-3x10"`
 	Places   string `help:"Which places: a name such as \"Cabinet A\" (what is in it) or a pattern such as A-*. Without it, every drawer, bin, tub and shelf."`
@@ -53,8 +54,8 @@ func (c *labelsCommand) Run(p *program) error {
 		if err != nil {
 			return err
 		}
-		if err := labels.WriteFile(c.Out, doc, labels.PDFOptions{Made: p.clock()}); err != nil {
-			return fmt.Errorf("writing the labels: %w", err)
+		if err := session.WritePDF(c.Out, doc, labels.PDFOptions{Made: p.clock()}, c.files(p)); err != nil {
+			return err
 		}
 		return p.emit(answer, func(w io.Writer) error {
 			_, err := fmt.Fprintf(w, "%d labels on %d pages of %s in %s. Print at 100 %%, not fitted to the page.\n%s\n",

@@ -8,8 +8,19 @@ import (
 	"strings"
 
 	"stowright/store"
+	"stowright/store/output"
 	"stowright/store/packinglist"
 )
+
+// replaceFlag is given to every command that writes files for people.
+type replaceFlag struct {
+	Replace bool `help:"Write over a file that is there already; a shop file or a safe copy never is."`
+}
+
+// files are how the command writes them: never over the shop file in use.
+func (f replaceFlag) files(p *program) output.Options {
+	return output.Options{Replace: f.Replace, Shop: p.shop}
+}
 
 // usageError is a command line that makes no sense.
 type usageError struct{ err error }

@@ -15,6 +15,7 @@ import (
 
 // photoCommand brings photographs in, lists them, saves them out, and changes them.
 type photoCommand struct {
+	replaceFlag
 	listFlag
 	File     []string `arg:"" optional:"" help:"Pictures to bring in: PNG, JPEG or GIF. Without any, photographs are listed." type:"path"`
 	Line     int      `help:"Of this line of the packing list." placeholder:"NUMBER"`
@@ -156,7 +157,7 @@ func (c *photoCommand) answer(shop *store.Shop, list []store.Photo) (photoAnswer
 	var files []string
 	if c.Save != "" {
 		var err error
-		if files, err = photos.Save(shop, list, c.Save); err != nil {
+		if files, err = photos.Save(shop, list, c.Save, c.Replace); err != nil {
 			return answer, err
 		}
 	}

@@ -1,10 +1,12 @@
 package scan_test
 
 import (
+	"bytes"
 	"fmt"
 	"image"
 	"image/draw"
 	"math"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"testing"
@@ -54,7 +56,11 @@ func printedSheet(t testing.TB, stockName string, dpi int) frames.Printed {
 		t.Fatal(err)
 	}
 	file := filepath.Join(t.TempDir(), "sheet")
-	if err := labels.WriteFile(file+".pdf", doc, labels.PDFOptions{Made: time.Unix(0, 0)}); err != nil {
+	var pdf bytes.Buffer
+	if err := labels.PDF(&pdf, doc, labels.PDFOptions{Made: time.Unix(0, 0)}); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(file+".pdf", pdf.Bytes(), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if out, err := exec.CommandContext(t.Context(), "pdftoppm", "-r", fmt.Sprint(dpi), "-gray", "-png", "-singlefile", file+".pdf", file).CombinedOutput(); err != nil {

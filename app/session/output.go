@@ -1,0 +1,19 @@
+package session
+
+import (
+	"io"
+
+	"stowright/labels"
+	"stowright/store/output"
+)
+
+// WritePDF writes a document as a PDF file. The file is held against the options as
+// output.Write says.
+func WritePDF(path string, doc labels.Document, pdf labels.PDFOptions, o output.Options) error {
+	return output.Write(o, output.File{Path: path, Write: func(w io.Writer) error { return labels.PDF(w, doc, pdf) }})
+}
+
+// SavePDF is WritePDF beside an open shop, dated by its clock.
+func (s *Session) SavePDF(path string, doc labels.Document, replace bool) error {
+	return WritePDF(path, doc, labels.PDFOptions{Made: s.Shop.Now()}, output.Options{Replace: replace, Shop: s.Shop.File()})
+}
