@@ -22,10 +22,13 @@ func (f sourceFile) pkg() string  { return path.Dir(f.path) }
 func (f sourceFile) base() string { return path.Base(f.path) }
 func (f sourceFile) test() bool   { return strings.HasSuffix(f.path, "_test.go") }
 
+// top is the folder of the module, seen from this package.
+const top = "../.."
+
 // sourceFiles parses the imports of every Go file of the module.
 func sourceFiles(t *testing.T) []sourceFile {
 	t.Helper()
-	const top = "../.."
+
 	var files []sourceFile
 	err := filepath.WalkDir(top, func(name string, d fs.DirEntry, err error) error {
 		if err != nil {
@@ -120,6 +123,11 @@ var bans = []struct {
 		"the store from the disk", func(i string) bool { return strings.HasPrefix(i, module+"store") && i != module+"store/fault" },
 		func(f sourceFile) bool { return !strings.HasPrefix(f.pkg(), "store/disk") || f.test() },
 		"the disk knows bytes and buckets, and nothing of what they mean",
+	},
+	{
+		"the store from its output", func(i string) bool { return strings.HasPrefix(i, module) && i != module+"store/fault" },
+		func(f sourceFile) bool { return f.pkg() != "store/output" },
+		"what writes files for people serves everything, and so lies below everything but the errors",
 	},
 	{
 		"anything from fault", func(i string) bool { return strings.HasPrefix(i, module) },
