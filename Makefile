@@ -7,11 +7,15 @@ TAGS := x11
 GO   := go
 BIN  := bin/stowright
 
+# What "stowright version" says: without git, or out of a checkout, that it is unknown.
+VERSION := $(shell git describe --tags --always --dirty 2>/dev/null)
+LDFLAGS := -X main.stamped=$(VERSION)
+
 .DEFAULT_GOAL := build
 .PHONY: build install-build install-test demo test lint unit race window vuln bench pictures fuzz torture golden clean
 
 build: install-build
-	$(GO) build -tags $(TAGS) -o $(BIN) ./cmd/stowright
+	$(GO) build -tags $(TAGS) -ldflags "$(LDFLAGS)" -o $(BIN) ./cmd/stowright
 
 install-build:
 	@.ci/install build

@@ -38,10 +38,16 @@ const MaxLines = 100_000
 // its fingerprint: then the shipment that is there is returned, fresh is false
 // and nothing changes.
 func (s *Shop) Import(list NewShipment) (ship Shipment, fresh bool, err error) {
+	return s.ImportContext(context.Background(), list)
+}
+
+// ImportContext is Import that can be stopped while the safe copy is made that comes
+// first; then nothing has changed. The context's Progress is told how far that is.
+func (s *Shop) ImportContext(ctx context.Context, list NewShipment) (ship Shipment, fresh bool, err error) {
 	if len(list.Lines) == 0 || len(list.Lines) > MaxLines {
 		return Shipment{}, false, fail(Invalid, list.File, "%s has %d lines, and a packing list has 1 to %d: see that it is the right file.", list.File, len(list.Lines), MaxLines)
 	}
-	if err := s.copyBeforeImport(list.Fingerprint); err != nil {
+	if err := s.copyBeforeImport(ctx, list.Fingerprint); err != nil {
 		return Shipment{}, false, err
 	}
 	_, err = s.commit(VerbImport, func(w *writer) (string, error) {
@@ -64,7 +70,7 @@ func (s *Shop) Import(list NewShipment) (ship Shipment, fresh bool, err error) {
 
 // copyBeforeImport makes a safe copy of a shop that is not empty, unless the list is
 // known already.
-func (s *Shop) copyBeforeImport(fingerprint string) error {
+func (s *Shop) copyBeforeImport(ctx context.Context, fingerprint string) error {
 	if !s.careful {
 		return nil
 	}
@@ -80,7 +86,7 @@ func (s *Shop) copyBeforeImport(fingerprint string) error {
 	if err != nil || len(copies) > 0 && copies[0].Entries == entries[0].Seq {
 		return err // nothing has happened since the newest copy
 	}
-	_, err = s.copyNow(context.Background(), s.backups, BeforeImport, readAll)
+	_, err = s.copyNow(ctx, s.backups, BeforeImport, readAll)
 	return err
 }
 

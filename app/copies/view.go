@@ -20,6 +20,7 @@ type Page struct {
 	model *Model
 	host  app.Host
 	ways  *folders.Ways
+	log   string // the file of the program's log; empty for none
 
 	traced func(text string)
 
@@ -49,7 +50,7 @@ type Options struct {
 // New makes the page.
 func New(s *session.Session, host app.Host, _ routes.Route, o Options) *Page {
 	p := &Page{
-		host: host, traced: o.Shown, ways: s.Folders, note: look.NewQuiet(""), said: look.NewNotice(notice.Notice{}), list: look.NewRowList(Columns()...),
+		host: host, traced: o.Shown, ways: s.Folders, log: s.Log, note: look.NewQuiet(""), said: look.NewNotice(notice.Notice{}), list: look.NewRowList(Columns()...),
 		planHead: look.NewTitle(""), planText: look.NewText(""), planRows: look.NewRowList(DifferColumns()...),
 	}
 	p.model = NewModel(s, p.Render, o.Replace)
@@ -82,6 +83,10 @@ func (p *Page) build() {
 	ways.Add(look.NewKeyButton("Check the shop", "H", p.model.Check))
 	ways.Add(p.bring)
 	p.lasting = look.Fill(12, look.NewTitle("Safe copies"), p.note, p.list, p.said, ways)
+	if p.log != "" {
+		p.lasting = look.Fill(12, look.NewTitle("Safe copies"), p.note, p.list, p.said, ways,
+			look.NewFoot("What goes wrong inside the program is noted in "+p.ways.Short(p.log)+". Nothing of the shop is in it."))
+	}
 	p.working = look.Rows(12, look.NewTitle("Safe copies"), look.NewPanel(20, p.progress))
 	p.planning = look.Fill(12, p.planHead, p.planText, p.planRows,
 		look.Line(look.NewKeyButton("Leave it as it is", "Esc", p.model.Drop), look.Gap(), look.NewPrimary("Restore", "Enter", p.model.Restore)))

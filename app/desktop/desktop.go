@@ -34,6 +34,8 @@ type Options struct {
 	Resized func(large bool)
 	// Replace puts a restored file in the place of the shop file, as Window does.
 	Replace copies.Replacer
+	// Log is the file of the program's log, which a page names; empty for none.
+	Log string
 }
 
 // Desktop is the desktop on one shop. Its methods are called on the window's goroutine.
@@ -62,6 +64,7 @@ func New(s *session.Session, o Options) *Desktop {
 		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Claim: func() { d.Go(routes.Route{Screen: routes.Unpack}) },
 		Undo: func() { d.reverse(s.Shop.Undo, "Undone:") }, Redo: func() { d.reverse(s.Shop.Redo, "Done again:") },
 	})
+	s.Log = o.Log
 	s.Listen(d.changed)
 	s.Folders.FindDocuments()
 	return d

@@ -32,6 +32,8 @@ type Session struct {
 	Photos *photos.Seen
 	// Folders are where files are looked for, and where something was chosen last.
 	Folders *folders.Ways
+	// Log is the file of the program's log, for the page that says so; empty for none.
+	Log string
 
 	indexing sync.Mutex // one entry at a time goes into the index
 	backlog  backlog    // entries that go into it in the background

@@ -4,8 +4,10 @@
 package wording
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -41,10 +43,14 @@ func Sentence(text string) string {
 }
 
 // Error is an error as a person reads it: what the store says to do, or else the
-// error itself as a sentence. It is empty for none.
+// error itself as a sentence. It is empty for none. What no person can mend is logged with
+// its causes.
 func Error(err error) string {
 	if err == nil {
 		return ""
+	}
+	if kind := store.KindOf(err); (kind == store.Internal || kind == store.Corrupt) && !errors.Is(err, context.Canceled) {
+		slog.Error("failed in the window", "kind", string(kind), "err", err)
 	}
 	var e *store.Error
 	if errors.As(err, &e) && e.Message != "" {

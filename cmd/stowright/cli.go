@@ -3,16 +3,16 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
-	"os"
-	"path/filepath"
+	"log/slog"
+	"runtime"
 	"slices"
 	"time"
 
 	"github.com/alecthomas/kong"
 
 	"stowright/app/session"
+	"stowright/app/userdirs"
 	"stowright/store"
 )
 
@@ -53,6 +53,9 @@ type grammar struct {
 	Grip     gripCommand     `cmd:"" help:"Bolts for a stack of that thickness. Needs no shop."`
 	Rivet    rivetCommand    `cmd:"" help:"Rivets for a thickness of sheet. Needs no shop."`
 	Figures  figuresCommand  `cmd:"" help:"Your own figures of a printed standard: list, bring, take away."`
+
+	Log     logCommand     `cmd:"" help:"Where the program's log is, and its last lines. Needs no shop."`
+	Version versionCommand `cmd:"" help:"Which version of the program this is."`
 
 	Gallery galleryCommand `cmd:"" hidden:"" help:"Draw every screen on the demo shop."`
 }
@@ -99,7 +102,22 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 	if err != nil {
 		return report(errOut, asJSON, err)
 	}
-	return report(errOut, asJSON, k.Run(p))
+	slog.Info("began", "command", k.Selected().Name, "system", runtime.GOOS)
+	err = k.Run(p)
+	logFailure(err)
+	return report(errOut, asJSON, err)
+}
+
+// logFailure puts what went wrong into the log. What a person can mend, such as a name
+// that is not there, is noted by its kind alone.
+func logFailure(err error) {
+	switch kind := store.KindOf(err); {
+	case err == nil, errors.Is(err, context.Canceled):
+	case isExpected(err):
+		slog.Info("refused", "kind", describe(err).Kind)
+	default:
+		slog.Error("failed", "kind", string(kind), "err", err)
+	}
 }
 
 func newProgram(ctx context.Context, g *grammar, out, errOut io.Writer) (*program, error) {
@@ -116,8 +134,8 @@ func newProgram(ctx context.Context, g *grammar, out, errOut io.Writer) (*progra
 	}
 	if p.shop == "" {
 		var err error
-		if p.shop, err = defaultShop(); err != nil {
-			return nil, err
+		if p.shop, err = userdirs.Here().Shop(); err != nil {
+			return nil, &usageError{err}
 		}
 	}
 	return p, nil
@@ -129,18 +147,6 @@ func dayClock(day store.Date) func() time.Time {
 		now := time.Now()
 		return time.Date(day.Year, day.Month, day.Day, now.Hour(), now.Minute(), now.Second(), now.Nanosecond(), now.Location())
 	}
-}
-
-// defaultShop is the shop file in the user's data folder.
-func defaultShop() (string, error) {
-	if data := os.Getenv("XDG_DATA_HOME"); filepath.IsAbs(data) {
-		return filepath.Join(data, "stowright", "shop.stow"), nil
-	}
-	home, err := os.UserHomeDir()
-	if err != nil {
-		return "", fmt.Errorf("finding your data folder: %w; name the shop file with --shop", err)
-	}
-	return filepath.Join(home, ".local", "share", "stowright", "shop.stow"), nil
 }
 
 // open opens the shop file.

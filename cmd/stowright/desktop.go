@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"io"
 	"log"
 	"os"
 	"runtime"
@@ -63,12 +62,12 @@ const guardVariable = "STOWRIGHT_THREAD_GUARD"
 
 // newFyneApp makes the program's one Fyne application. That all calls from outside
 // its goroutine go through fyne.Do is tested, so its slow guard against others is
-// off; and what it logs of folders and services that a bare machine lacks is no
-// business of the person's terminal.
+// off. What it logs goes into the program's log: the folders and services that a bare
+// machine lacks are no business of the person's terminal.
 func newFyneApp() fyne.App {
 	guarded := os.Getenv(guardVariable) != ""
-	if !guarded {
-		log.SetOutput(io.Discard)
+	if guarded {
+		log.SetOutput(os.Stderr)
 	}
 	if cache, err := os.UserCacheDir(); err == nil {
 		_ = os.MkdirAll(cache, 0o700) // Fyne makes its folder in it, and does without where it cannot
@@ -84,7 +83,7 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 	a := newFyneApp()
 	settings := a.Preferences()
 	a.Settings().SetTheme(c.theme(settings.Bool(largeSetting)))
-	options := desktop.Options{Resized: func(large bool) { settings.SetBool(largeSetting, large) }, Camera: c.Camera}
+	options := desktop.Options{Resized: func(large bool) { settings.SetBool(largeSetting, large) }, Camera: c.Camera, Log: logPath()}
 	if c.Trace != "" {
 		f, err := output.Create(c.Trace, output.Options{Shop: p.shop})
 		if err != nil {

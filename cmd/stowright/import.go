@@ -1,13 +1,13 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"text/tabwriter"
 
 	"stowright/app/session"
-	"stowright/store"
 	"stowright/store/packinglist"
 )
 
@@ -120,9 +120,11 @@ func (c *importCommand) bringIn(p *program, list packinglist.List, answer *impor
 	if err != nil {
 		return errors.Join(err, shop.Close())
 	}
-	var ship store.Shipment
-	ship, answer.New, err = shop.Import(session.NewShipment(catalog, list, c.Supplier))
-	answer.Shipment = ship.ID
+	err = p.long(func(ctx context.Context) error {
+		ship, fresh, err := shop.ImportContext(ctx, session.NewShipment(catalog, list, c.Supplier))
+		answer.Shipment, answer.New = ship.ID, fresh
+		return err
+	})
 	return errors.Join(err, shop.Close())
 }
 

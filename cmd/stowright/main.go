@@ -5,13 +5,18 @@ package main
 
 import (
 	"context"
+	"log/slog"
 	"os"
 	"os/signal"
+	"time"
 )
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	closeLog, began := startLog(), time.Now()
 	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
 	stop()
+	slog.Info("ended", "code", code, "took", time.Since(began).Round(time.Millisecond))
+	closeLog()
 	os.Exit(code)
 }

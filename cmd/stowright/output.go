@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -38,6 +39,8 @@ type failure struct {
 	Message string `json:"message"`
 	Where   string `json:"where"`
 	code    int
+	// expected says that a person can mend it: nothing is wrong with the program or the disk.
+	expected bool
 }
 
 // describe maps any error to what is printed of it and the exit code.
@@ -50,20 +53,27 @@ func describe(err error) failure {
 	)
 	switch {
 	case errors.As(err, &usage):
-		return failure{Kind: string(store.Invalid), Message: usage.Error(), Where: "command line", code: exitUsage}
+		return failure{Kind: string(store.Invalid), Message: usage.Error(), Where: "command line", code: exitUsage, expected: true}
 	case errors.As(err, &no):
-		return failure{Kind: string(store.NotFound), Message: no.message, Where: no.where, code: exitNo}
+		return failure{Kind: string(store.NotFound), Message: no.message, Where: no.where, code: exitNo, expected: true}
 	case errors.As(err, &problem):
-		return failure{Kind: string(store.Invalid), Message: problem.Message, Where: problem.Where(), code: exitUsage}
+		return failure{Kind: string(store.Invalid), Message: problem.Message, Where: problem.Where(), code: exitUsage, expected: true}
 	case errors.As(err, &e):
 		code := exitUsage
 		if e.Kind == store.Busy || e.Kind == store.Corrupt || e.Kind == store.Internal {
 			code = exitDamaged
 		}
-		return failure{Kind: string(e.Kind), Message: e.Message, Where: e.Where, code: code}
+		return failure{Kind: string(e.Kind), Message: e.Message, Where: e.Where, code: code, expected: e.Kind != store.Corrupt && e.Kind != store.Internal}
+	}
+	if errors.Is(err, context.Canceled) {
+		return failure{Kind: string(store.Internal), Message: "stopped before it was done.", code: exitUsage, expected: true}
 	}
 	return failure{Kind: string(store.Internal), Message: err.Error(), code: exitUsage}
 }
+
+// isExpected reports whether an error is one that a person can mend: the program and the
+// disk are as they should be.
+func isExpected(err error) bool { return describe(err).expected }
 
 // report prints an error as one sentence, or as one JSON document, and returns the exit code.
 func report(w io.Writer, asJSON bool, err error) int {

@@ -24,6 +24,9 @@ var writers = map[string]string{
 	"store/replace.go":       "puts a copy in the place of the shop file, which is set aside",
 	"store/exportread.go":    "makes a shop file of an export where there is none",
 
+	"app/logfile/rotate.go": "the program's own log",
+	"app/logfile/crash.go":  "what the program died of, until the log has it",
+
 	"store/disk/disktest/disktest.go":        "damages shop files for tests",
 	"app/session/sessiontest/sessiontest.go": "shops for tests, in folders of their own",
 }
