@@ -70,7 +70,7 @@ pictures: build
 	for p in $(SHOWN); do cp bin/pictures/$$p.png testdata/pictures/; done
 
 golden:
-	$(GO) test -tags $(TAGS) ./labels ./store/hardware -update
+	$(GO) test -tags $(TAGS) ./labels ./store/hardware ./app/logfile -update
 
 fuzz:
 	@for p in $$($(GO) list -tags $(TAGS) ./...); do \
