@@ -390,5 +390,5 @@ func TestShopIsReadInTheBackground(t *testing.T) {
 // complains reports whether the window says that something went wrong.
 func (b *bench) complains() bool {
 	text := strings.ToLower(b.texts() + b.d.Said())
-	return strings.Contains(text, "not open") || strings.Contains(text, "could not be")
+	return strings.Contains(text, "file is closed") || strings.Contains(text, "could not be")
 }
