@@ -68,7 +68,7 @@ func TestExportCSV(t *testing.T) {
 		t.Errorf("files %v, in the folder %v", files, names(t, folder))
 	}
 	_, err = w.ExportCSV(context.Background(), folder, false)
-	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+": name another, or say --replace to write over it.")
+	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+", and 6 more of these files: name another folder, or say --replace to write over them.")
 
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

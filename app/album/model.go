@@ -42,9 +42,9 @@ type Opener func(ctx context.Context, where string) (camera.Source, error)
 // Model shows the photographs of one thing. Its methods are called on the window's
 // goroutine.
 type Model struct {
-	// AskReplace asks whether a file is written over, and calls replace if it is; nil
-	// leaves it as it is and says so.
-	AskReplace func(file string, replace func())
+	// AskReplace asks whether files are written over, and calls replace if they are; nil
+	// leaves them as they are and says so.
+	AskReplace func(files []string, replace func())
 
 	session *session.Session
 	of      store.Subject
@@ -290,8 +290,8 @@ func (m *Model) save(folder string, replace bool) {
 	list := m.list
 	m.write(func() (done, error) {
 		files, err := photos.Save(m.session.Shop, list, folder, replace)
-		if file, there := output.Existing(err); there && m.AskReplace != nil {
-			return done{then: func() { m.AskReplace(file, func() { m.save(folder, true) }) }}, nil
+		if files, there := output.Existing(err); there && m.AskReplace != nil {
+			return done{then: func() { m.AskReplace(files, func() { m.save(folder, true) }) }}, nil
 		}
 		return done{said: fmt.Sprintf("%s saved in %s.", wording.Plural(len(files), "photograph", "photographs"), folder)}, err
 	})

@@ -49,9 +49,9 @@ type shelf struct {
 
 // Model decides what the page shows. Its methods are called on the window's goroutine.
 type Model struct {
-	// AskReplace asks whether a file is written over, and calls replace if it is; nil
-	// leaves it as it is and says so.
-	AskReplace func(file string, replace func())
+	// AskReplace asks whether files are written over, and calls replace if they are; nil
+	// leaves them as they are and says so.
+	AskReplace func(files []string, replace func())
 
 	session *session.Session
 	show    func(State)
@@ -185,9 +185,9 @@ func (m *Model) export(folder, file string, replace bool) {
 		archive := output.File{Path: file, MakeFolder: true, Write: func(w io.Writer) error { return shop.ExportArchive(ctx, w) }}
 		return file, output.Write(output.Options{Replace: replace, Shop: shop.File()}, archive)
 	}, func(file string, err error) {
-		if there, ok := output.Existing(err); ok && m.AskReplace != nil {
+		if files, there := output.Existing(err); there && m.AskReplace != nil {
 			m.render()
-			m.AskReplace(there, func() { m.export(folder, file, true) })
+			m.AskReplace(files, func() { m.export(folder, file, true) })
 			return
 		}
 		if err != nil {

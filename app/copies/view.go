@@ -54,7 +54,7 @@ func New(s *session.Session, host app.Host, _ routes.Route, o Options) *Page {
 		planHead: look.NewTitle(""), planText: look.NewText(""), planRows: look.NewRowList(DifferColumns()...),
 	}
 	p.model = NewModel(s, p.Render, o.Replace)
-	p.model.AskReplace = func(file string, replace func()) { look.AskReplace(file, host.Ask, replace) }
+	p.model.AskReplace = func(files []string, replace func()) { look.AskReplace(files, host.Ask, replace) }
 	p.progress = look.NewProgress("", p.model.job.Stop)
 	p.list.SetRowHeight(50)
 	p.planRows.SetRowHeight(50)

@@ -8,17 +8,17 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/look"
 	"stowright/app/photos"
+	"stowright/app/routes"
 	"stowright/store"
 )
 
 // saveField is a place in the window where a person says where something is saved.
 type saveField struct {
 	name  string
-	route card.Route
+	route routes.Route
 	keys  []string                          // which lead to its field
 	file  func(b *bench, dir string) string // what is written when a folder or a name there is given
 	typed func(file string) string          // what is typed to have it written
@@ -32,11 +32,11 @@ func saveFields() []saveField {
 	}
 	line := store.OfItem("AN3-5A")
 	return []saveField{
-		{"labels", card.Route{Screen: card.Labels}, nil, named("a.pdf"), itself},
-		{"a claim", card.Route{Screen: card.Unpack, Part: "claim"}, nil, named("a.txt"), itself},
-		{"a piece at its real size", card.Route{Screen: card.Handbook, About: "an3-5a"}, []string{"P"}, named("a.pdf"), itself},
-		{"photographs", card.Route{Screen: card.Photographs, About: photos.About(line)}, []string{"A"}, named("P-3.jpg"), filepath.Dir},
-		{"everything exported", card.Route{Screen: card.Copies}, []string{"X"}, func(b *bench, dir string) string {
+		{"labels", routes.Route{Screen: routes.Labels}, nil, named("a.pdf"), itself},
+		{"a claim", routes.Route{Screen: routes.Unpack, Part: "claim"}, nil, named("a.txt"), itself},
+		{"a piece at its real size", routes.Route{Screen: routes.Handbook, About: "an3-5a"}, []string{"P"}, named("a.pdf"), itself},
+		{"photographs", routes.Route{Screen: routes.Photographs, About: photos.About(line)}, []string{"A"}, named("P-3.jpg"), filepath.Dir},
+		{"everything exported", routes.Route{Screen: routes.Copies}, []string{"X"}, func(b *bench, dir string) string {
 			return filepath.Join(dir, "demo-"+b.Shop.Now().Format("2006-01-02-150405")+".zip")
 		}, filepath.Dir},
 	}
@@ -95,6 +95,7 @@ func TestSavingAsksBeforeItReplaces(t *testing.T) {
 			}
 			f.save(t, b, file)
 			b.asks("Write over " + filepath.Base(file) + "?")
+			b.picture("replace-" + f.name)
 			b.press("Esc")
 			if got := read(t, file); got != "mine" || b.w.Canvas().Overlays().Top() != nil {
 				t.Fatalf("after Esc the file holds %.20q", got)
@@ -107,6 +108,34 @@ func TestSavingAsksBeforeItReplaces(t *testing.T) {
 				t.Errorf("after Enter the file holds %.20q; the page says %s", got, b.texts())
 			}
 		})
+	}
+}
+
+// Where several files would be written over, the question says of how many and which.
+func TestSavingAsksAboutAll(t *testing.T) {
+	b, dir := savingBench(t)
+	other, err := photos.Read(onDisk(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := b.Shop.AddPhoto(store.OfItem("AN3-5A"), "once more", other); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"P-3.jpg", "P-4.jpg"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte("mine"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	field := saveFields()[3]
+	field.save(t, b, filepath.Join(dir, "P-3.jpg"))
+	b.asks("Write over 2 files?")
+	b.asks("P-3.jpg, P-4.jpg")
+	b.press("Enter")
+	b.Elapse()
+	for _, name := range []string{"P-3.jpg", "P-4.jpg"} {
+		if read(t, filepath.Join(dir, name)) == "mine" {
+			t.Errorf("%s was not written over", name)
+		}
 	}
 }
 
@@ -155,7 +184,7 @@ func TestSavingNeverReplacesAShop(t *testing.T) {
 // in whatever folder.
 func TestCopyElsewhereReplacesNothing(t *testing.T) {
 	b, dir := savingBench(t)
-	f := saveField{route: card.Route{Screen: card.Copies}, keys: []string{"O"}, typed: itself}
+	f := saveField{route: routes.Route{Screen: routes.Copies}, keys: []string{"O"}, typed: itself}
 	for range 3 { // within one second of the demo's clock
 		f.save(t, b, dir)
 		b.has("Copied, and the copy is whole:")
@@ -168,5 +197,19 @@ func TestCopyElsewhereReplacesNothing(t *testing.T) {
 	b.has("Copied, and the copy is whole:")
 	if report, err := b.Shop.CheckAll(t.Context()); err != nil || !report.OK {
 		t.Errorf("the shop: %v, %v", report.Problems, err)
+	}
+}
+
+// The page of the safe copies says where the program's log is, where there is one.
+func TestTheLogIsNamed(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	b.Session.Log = filepath.Join(b.Folders.Home, ".local", "state", "stowright", "stowright.log")
+	b.press("F12")
+	b.has("is noted in ~/.local/state/stowright/stowright.log")
+	b.picture("copies-log")
+	b.Session.Log = ""
+	b.press("F12", "Ctrl+1", "F12")
+	if strings.Contains(b.texts(), "is noted in") {
+		t.Error("a log is named that is not there")
 	}
 }

@@ -147,8 +147,8 @@ func (v *lookUpView) askTrueSize() {
 // saidSaved says where the page with the piece is, or why it is not, or asks whether it is
 // to be written over what is there.
 func (v *lookUpView) saidSaved(path string, err error) {
-	if file, there := output.Existing(err); there {
-		look.AskReplace(file, v.host.Ask, func() { v.model.SaveTrueSize(file, true, v.saidSaved) })
+	if files, there := output.Existing(err); there {
+		look.AskReplace(files, v.host.Ask, func() { v.model.SaveTrueSize(files[0], true, v.saidSaved) })
 		return
 	}
 	if err != nil {

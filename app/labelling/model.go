@@ -70,9 +70,9 @@ func (s State) Rows() []table.Row {
 // Model decides what the screen shows. Its methods are called on the window's
 // goroutine.
 type Model struct {
-	// AskReplace asks whether a file is written over, and calls replace if it is; nil
-	// leaves it as it is and says so.
-	AskReplace func(file string, replace func())
+	// AskReplace asks whether files are written over, and calls replace if they are; nil
+	// leaves them as they are and says so.
+	AskReplace func(files []string, replace func())
 
 	session *session.Session
 	show    func(State)

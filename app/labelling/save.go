@@ -63,8 +63,8 @@ func (m *Model) write(path string, replace bool, make func() (labels.Document, e
 		if !request.Current() {
 			return
 		}
-		if file, there := output.Existing(err); there && m.AskReplace != nil {
-			m.AskReplace(file, func() { m.write(file, true, make) })
+		if files, there := output.Existing(err); there && m.AskReplace != nil {
+			m.AskReplace(files, func() { m.write(path, true, make) })
 			return
 		}
 		m.saved(path, err)

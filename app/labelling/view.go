@@ -47,7 +47,7 @@ type Page struct {
 func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p := &Page{host: host, title: look.NewTitle("Labels"), summary: look.NewQuiet(""), turn: look.NewQuiet("")}
 	p.model = NewModel(s, p.Render)
-	p.model.AskReplace = func(file string, replace func()) { look.AskReplace(file, host.Ask, replace) }
+	p.model.AskReplace = func(files []string, replace func()) { look.AskReplace(files, host.Ask, replace) }
 	p.problem, p.saved = look.NewNotice(notice.Notice{Tone: notice.Stop}), look.NewNotice(notice.Notice{Tone: notice.OK})
 	p.makeWork()
 	p.makeSide(s.Folders)

@@ -1,16 +1,33 @@
 package look
 
 import (
+	"fmt"
 	"path/filepath"
+	"strings"
 
 	"fyne.io/fyne/v2"
 )
 
-// AskReplace asks through the window's Ask whether a file that is there already is to be
+// mostNamed is how many files a question names.
+const mostNamed = 5
+
+// AskReplace asks through the window's Ask whether files that are there already are to be
 // written over: Enter does it, Esc goes back.
-func AskReplace(file string, ask func(d *Dialog, first fyne.Focusable), replace func()) {
+func AskReplace(files []string, ask func(d *Dialog, first fyne.Focusable), replace func()) {
+	title, text := "Write over "+filepath.Base(files[0])+"?", "There is already "+files[0]+". What it holds now is lost when it is written over."
+	if len(files) > 1 {
+		var names []string
+		for _, file := range files[:min(len(files), mostNamed)] {
+			names = append(names, filepath.Base(file))
+		}
+		if more := len(files) - len(names); more > 0 {
+			names = append(names, fmt.Sprintf("%d more", more))
+		}
+		title = fmt.Sprintf("Write over %d files?", len(files))
+		text = "There are already " + strings.Join(names, ", ") + " in " + filepath.Dir(files[0]) + ". What they hold now is lost when they are written over."
+	}
 	var d *Dialog
-	d = NewDialog("Write over "+filepath.Base(file)+"?", NewText("There is already "+file+". What it holds now is lost when it is written over."),
+	d = NewDialog(title, NewText(text),
 		NewKeyButton("Go back", "Esc", func() { d.Close() }),
 		NewPrimary("Replace", "Enter", func() {
 			d.Close()

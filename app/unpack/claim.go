@@ -186,9 +186,9 @@ type ClaimState struct {
 
 // ClaimModel shows the claim of a shipment and saves it.
 type ClaimModel struct {
-	// AskReplace asks whether a file is written over, and calls replace if it is; nil
-	// leaves it as it is and says so.
-	AskReplace func(file string, replace func())
+	// AskReplace asks whether files are written over, and calls replace if they are; nil
+	// leaves them as they are and says so.
+	AskReplace func(files []string, replace func())
 
 	session *session.Session
 	about   string
@@ -359,8 +359,8 @@ func (m *ClaimModel) save(path string, replace bool) {
 	loop.DoOnce(m.session.Loop, &m.writing, func() (string, error) {
 		return saveClaim(m.session.Shop, path, replace, text, list)
 	}, func(said string, err error) {
-		if file, there := output.Existing(err); there && m.AskReplace != nil {
-			m.AskReplace(file, func() { m.save(path, true) })
+		if files, there := output.Existing(err); there && m.AskReplace != nil {
+			m.AskReplace(files, func() { m.save(path, true) })
 			return
 		}
 		m.state.Said, m.state.Error = said, ""

@@ -36,7 +36,7 @@ func newClaimView(s *session.Session, host app.Host, shipment string) *claimView
 		name: look.NewTitle("Claim for this delivery"), note: look.NewNotice(notice.Notice{Tone: notice.Warn}),
 	}
 	v.model = NewClaimModel(s, shipment, s.Folders.ToWrite(), v.render)
-	v.model.AskReplace = func(file string, replace func()) { look.AskReplace(file, host.Ask, replace) }
+	v.model.AskReplace = func(files []string, replace func()) { look.AskReplace(files, host.Ask, replace) }
 	v.path.OnPicked = v.model.Save
 	v.foot = look.Line(v.path, look.NewPrimary("Save as text", "S", func() { v.model.Save(v.path.Path()) }), look.NewKeyButton("Copy", "C", v.copy))
 	v.mark = look.NewKeyButton("Mark sent", "M", v.askSent)

@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
 )
 
 // appName is the program's folder in those of the system.
@@ -40,7 +39,7 @@ func (s System) Shop() (string, error) {
 		return "", err
 	}
 	file := filepath.Join(folder, appName, "shop.stow")
-	if s.unixLike() || s.Exists(file) {
+	if s.Exists(file) {
 		return file, nil
 	}
 	if folder, err := s.xdg("XDG_DATA_HOME", ".local", "share"); err == nil {
@@ -81,11 +80,6 @@ func (s System) State() (string, error) {
 		return "", err
 	}
 	return filepath.Join(folder, appName), nil
-}
-
-// unixLike reports whether the system keeps to the XDG folders.
-func (s System) unixLike() bool {
-	return !slices.Contains([]string{"windows", "darwin", "ios"}, s.OS)
 }
 
 // xdg is a folder of the XDG specification, which ignores a variable that is not absolute.

@@ -13,14 +13,21 @@ import (
 // written over, if somebody asks for that.
 var ErrExist = errors.New("the file is there already")
 
-// Existing is the file, as it was named, of an error about one that is there already, and
-// reports whether the error is about that.
-func Existing(err error) (file string, ok bool) {
-	var e *fault.Error
-	if errors.As(err, &e) && errors.Is(e, ErrExist) {
-		return e.Where, true
+// existing are files that are there already, as they were named.
+type existing struct{ files []string }
+
+func (e *existing) Error() string { return ErrExist.Error() }
+
+func (e *existing) Is(target error) bool { return target == ErrExist }
+
+// Existing are the files, as they were named, of an error about files that are there
+// already, and reports whether the error is about that. All of them would be written over.
+func Existing(err error) (files []string, ok bool) {
+	var e *existing
+	if errors.As(err, &e) {
+		return e.files, true
 	}
-	return "", false
+	return nil, false
 }
 
 // refuse is why nothing can be written under a name.
@@ -28,8 +35,12 @@ func refuse(path string, cause error, format string, args ...any) *fault.Error {
 	return fault.Wrap(bare(cause), fault.Invalid, path, format, args...)
 }
 
-func errExists(path string) *fault.Error {
-	return fault.Wrap(ErrExist, fault.Conflict, path, "There is already %s: name another, or say --replace to write over it.", path)
+func errExists(files ...string) *fault.Error {
+	cause := &existing{files}
+	if more := len(files) - 1; more > 0 {
+		return fault.Wrap(cause, fault.Conflict, files[0], "There is already %s, and %d more of these files: name another folder, or say --replace to write over them.", files[0], more)
+	}
+	return fault.Wrap(cause, fault.Conflict, files[0], "There is already %s: name another, or say --replace to write over it.", files[0])
 }
 
 func errKept(path string) *fault.Error {

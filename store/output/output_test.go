@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -430,7 +431,13 @@ func TestCreate(t *testing.T) {
 			f.Close()
 		}
 	}
-	if file, ok := Existing(func() error { _, err := Create(path, Options{}); return err }()); !ok || file != path {
-		t.Errorf("Existing: %q, %v", file, ok)
+	if files, ok := Existing(func() error { _, err := Create(path, Options{}); return err }()); !ok || !slices.Equal(files, []string{path}) {
+		t.Errorf("Existing: %q, %v", files, ok)
+	}
+	// Of several all are named: all of them would be written over.
+	all := []string{path, filepath.Join(dir, "notes.txt")}
+	err = Write(Options{}, at(all[0], text("x")), at(filepath.Join(dir, "new.txt"), text("x")), at(all[1], text("x")))
+	if files, ok := Existing(err); !ok || !slices.Equal(files, all) || !strings.Contains(err.Error(), "trace.jsonl, and 1 more of these files") {
+		t.Errorf("Existing: %q, %v, %v", files, ok, err)
 	}
 }

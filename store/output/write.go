@@ -40,7 +40,7 @@ const filePerm = 0o600
 func Write(o Options, files ...File) (err error) {
 	for _, f := range files {
 		if !f.MakeFolder {
-			if _, err := find(f.Path, o); err != nil {
+			if _, err := find(f.Path, o); err != nil && !errors.Is(err, ErrExist) {
 				return err
 			}
 		}
@@ -59,11 +59,9 @@ func Write(o Options, files ...File) (err error) {
 
 // write is Write with all folders there.
 func write(o Options, files []File) (err error) {
-	targets := make([]target, len(files))
-	for i, f := range files {
-		if targets[i], err = find(f.Path, o); err != nil {
-			return err
-		}
+	targets, err := findAll(o, files)
+	if err != nil {
+		return err
 	}
 	rooms := map[string]*staging{}
 	defer func() {
@@ -92,6 +90,26 @@ func write(o Options, files []File) (err error) {
 		}
 	}
 	return nil
+}
+
+// findAll finds where files go. Of those that are there already all are named at once:
+// whoever says that they are to be written over says it of each.
+func findAll(o Options, files []File) ([]target, error) {
+	targets := make([]target, len(files))
+	var there []string
+	for i, f := range files {
+		var err error
+		targets[i], err = find(f.Path, o)
+		if known, ok := Existing(err); ok {
+			there = append(there, known...)
+		} else if err != nil {
+			return nil, err
+		}
+	}
+	if len(there) > 0 {
+		return nil, errExists(there...)
+	}
+	return targets, nil
 }
 
 // folderPerm is what a new folder is to other people: nothing.
