@@ -105,13 +105,17 @@ func (m *Model) Changed() {
 }
 
 func (m *Model) read() (loaded, error) {
-	name, err := m.session.Shop.SubjectText(m.of)
-	if err != nil {
-		return loaded{}, err
-	}
-	list, err := m.session.Shop.Photos(m.of)
-	list = list[max(0, len(list)-mostShown):]
-	return loaded{name, list, m.session.Photos.Cards(list, mostShown)}, err
+	var l loaded
+	err := m.session.Read(func(r *session.Reader) (err error) {
+		if l.name, err = r.Shop.SubjectText(m.of); err != nil {
+			return err
+		}
+		l.list, err = r.Shop.Photos(m.of)
+		return err
+	})
+	l.list = l.list[max(0, len(l.list)-mostShown):]
+	l.cards = m.session.Photos.Cards(l.list, mostShown) // after the reading: pictures take their time
+	return l, err
 }
 
 // take shows what was read, with the same photograph chosen as before, or the one

@@ -39,31 +39,36 @@ func (d *Desktop) status() {
 }
 
 func readStatus(shop *store.Shop) (status, error) {
-	settings, err := shop.Settings()
-	if err != nil {
-		return status{}, err
-	}
 	s := status{hand: shop.Hand()}
-	s.footer.Shop = settings.Title
+	err := shop.Read(s.read)
 	if s.footer.Shop == "" {
 		s.footer.Shop = strings.TrimSuffix(filepath.Base(shop.File()), filepath.Ext(shop.File()))
 	}
+	return s, err
+}
+
+func (s *status) read(shop *store.Reader) error {
+	settings, err := shop.Settings()
+	if err != nil {
+		return err
+	}
+	s.footer.Shop = settings.Title
 	last, err := shop.Entries(0, 1)
 	if err != nil {
-		return status{}, err
+		return err
 	}
 	if len(last) > 0 {
 		s.footer.Last = lastWords(last[0])
 	}
 	if _, s.footer.CanUndo, err = shop.Undoable(); err != nil {
-		return status{}, err
+		return err
 	}
 	clocks, err := shop.Clocks()
 	if err != nil || len(clocks) == 0 || clocks[0].DaysLeft < 0 {
-		return s, err
+		return err
 	}
 	s.claim, s.tone = clocks[0].String(), max(notice.Warn, session.ClaimTone(clocks[0].DaysLeft)) // it stands out at any time
-	return s, nil
+	return nil
 }
 
 // lastWords is an entry in a line: "Partner counted NAS1149F0363P in A-30: 150 ea".

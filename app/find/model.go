@@ -81,16 +81,29 @@ func (m *Model) Ask(query string) {
 }
 
 func (m *Model) answer(query, want string) (a answers, err error) {
-	ask := func() ([]session.Found, bool, error) { return m.session.Find(query, maxRows) }
-	if strings.TrimSpace(query) == "" {
-		ask = func() ([]session.Found, bool, error) { return m.session.InShop(maxRows) }
+	a.chosen = -1
+	ask := (*session.Reader).InShop
+	if strings.TrimSpace(query) != "" {
+		hits := m.session.Search(query, maxRows)
+		ask = func(r *session.Reader, _ int) ([]session.Found, bool, error) { return r.Found(hits) }
 	}
-	if a.found, a.more, err = ask(); err != nil || len(a.found) == 0 {
-		return answers{chosen: -1}, err
-	}
-	a.chosen = wanted(a.found, want)
-	a.card, err = m.cardOf(a.found[a.chosen])
+	err = m.session.Read(func(r *session.Reader) error {
+		if a.found, a.more, err = ask(r, maxRows); err != nil || len(a.found) == 0 {
+			return err
+		}
+		a.chosen = wanted(a.found, want)
+		a.card, err = cardOf(r, a.found[a.chosen])
+		return err
+	})
+	m.session.Picture(&a.card)
 	return a, err
+}
+
+func cardOf(r *session.Reader, f session.Found) (card.Card, error) {
+	if f.Item != "" {
+		return r.ItemCard(f.Item)
+	}
+	return r.PlaceCard(f.Place)
 }
 
 func (m *Model) cardOf(f session.Found) (card.Card, error) {

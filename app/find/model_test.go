@@ -33,6 +33,20 @@ func newRig(t *testing.T, b *sessiontest.Bench) *rig {
 	return r
 }
 
+// The list with the card of its first row is one state of the shop, however long it is.
+func TestOneReading(t *testing.T) {
+	r := newRig(t, sessiontest.Open(t, demo.Unpacked))
+	for _, query := range []string{"", "an3", "a-12", "xyz-9"} {
+		r.OneReading("asking for "+query, func() { r.m.Ask(query) })
+	}
+	r.m.Ask("an3")
+	r.Drain()
+	if n := len(r.m.State().Rows); n < 10 {
+		t.Errorf("an3 has %d rows: this test shows little", n)
+	}
+	r.OneReading("choosing a row", func() { r.m.Choose(1) })
+}
+
 func TestAsk(t *testing.T) {
 	r := newRig(t, sessiontest.Open(t, demo.Unpacked))
 	for _, row := range []struct {

@@ -13,7 +13,7 @@ import (
 // groups are what can have labels: each cabinet, rack or shelf with the places in
 // it, the furniture itself, the crates, and the sub-assemblies. What about names is
 // picked; a place within a group is one of its own, ahead of the others.
-func groups(s *session.Session, about string) ([]Group, error) {
+func groups(s *session.Reader, about string) ([]Group, error) {
 	all, err := s.Shop.Places()
 	if err != nil {
 		return nil, err

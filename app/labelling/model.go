@@ -97,7 +97,9 @@ func (m *Model) State() State { return m.state }
 // Open lists what can have labels, and picks what about names: the id of a place,
 // with the places in it. Nothing picks the first group.
 func (m *Model) Open(about string) {
-	loop.DoLatest(m.session.Loop, &m.groups, func(context.Context) ([]Group, error) { return groups(m.session, about) }, func(g []Group, err error) {
+	loop.DoLatest(m.session.Loop, &m.groups, func(context.Context) ([]Group, error) {
+		return session.Answer(m.session, func(r *session.Reader) ([]Group, error) { return groups(r, about) })
+	}, func(g []Group, err error) {
 		if err != nil {
 			m.waiting = ""
 			m.state.Problem = wording.Error(err)

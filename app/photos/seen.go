@@ -69,17 +69,31 @@ func (s *Seen) Small(number uint64) (image.Image, error) {
 // Cards are photographs as they are shown, the newest last, at most so many of the
 // newest. One whose picture cannot be had says why in place of its caption.
 func (s *Seen) Cards(list []store.Photo, most int) []card.Photo {
+	shown := Named(list, most)
+	s.Fill(shown)
+	return shown
+}
+
+// Named are Cards without their pictures.
+func Named(list []store.Photo, most int) []card.Photo {
 	out := []card.Photo{}
 	for _, p := range list[max(0, len(list)-most):] {
-		shown := card.Photo{Name: p.Name(), Caption: p.Caption, When: p.At.Format("2 Jan 2006") + ", " + p.Hand}
-		picture, err := s.Small(p.Number)
-		if err != nil {
-			shown.Caption = "its picture cannot be read"
-		}
-		shown.Picture = picture
-		out = append(out, shown)
+		out = append(out, card.Photo{Name: p.Name(), Caption: p.Caption, When: p.At.Format("2 Jan 2006") + ", " + p.Hand})
 	}
 	return out
+}
+
+// Fill reads the pictures of photographs that are named. It is not for within a Read of
+// the shop: it reads the shop itself, and pictures take their time.
+func (s *Seen) Fill(shown []card.Photo) {
+	for i := range shown {
+		number, _ := store.PhotoNumber(shown[i].Name)
+		picture, err := s.Small(number)
+		if err != nil {
+			shown[i].Caption = "its picture cannot be read"
+		}
+		shown[i].Picture = picture
+	}
 }
 
 // About names a subject in a route.

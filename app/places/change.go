@@ -131,6 +131,10 @@ type Destination struct{ ID, Name, Path string }
 // Destinations are the places that a place can be moved into: storage that is not
 // within it and where it is not already, rooms first, and the top where it is not there.
 func Destinations(s *session.Session, moved store.Place) ([]Destination, error) {
+	return session.Answer(s, func(r *session.Reader) ([]Destination, error) { return destinations(r, moved) })
+}
+
+func destinations(s *session.Reader, moved store.Place) ([]Destination, error) {
 	all, err := s.Shop.Places()
 	if err != nil {
 		return nil, err

@@ -116,7 +116,14 @@ func (m *Model) load(id, chosen string) {
 }
 
 func (m *Model) read(id, chosen string) (opened, error) {
-	shop := m.session.Shop
+	o, err := session.Answer(m.session, func(r *session.Reader) (opened, error) { return openIn(r, id, chosen) })
+	o.state.Foot = foot(m.session.Catalog(), o.state.Cabinet)
+	return o, err
+}
+
+// openIn looks into a place.
+func openIn(r *session.Reader, id, chosen string) (opened, error) {
+	shop := r.Shop
 	children, err := shop.Children(id)
 	if err != nil {
 		return opened{}, err
@@ -127,7 +134,7 @@ func (m *Model) read(id, chosen string) (opened, error) {
 			return opened{}, err
 		}
 		if last := path[len(path)-1]; len(children) == 0 && holdsNoPlaces(last.Kind) {
-			return m.read(last.Parent, id)
+			return openIn(r, last.Parent, id)
 		}
 	}
 	if id == "" {
@@ -138,14 +145,13 @@ func (m *Model) read(id, chosen string) (opened, error) {
 		o.state.Place = path[len(path)-1]
 		o.state.Title = strings.ReplaceAll(store.PathText(path), store.PathSeparator, " · ")
 	}
-	if o.state.Cabinet, err = m.cabinet(o.state.Place, len(children)); err != nil {
+	if o.state.Cabinet, err = cabinet(r, o.state.Place, len(children)); err != nil {
 		return opened{}, err
 	}
-	if o.state.Rows, err = m.rows(children); err != nil {
+	if o.state.Rows, err = rows(shop, children); err != nil {
 		return opened{}, err
 	}
 	o.state.Note = note(o.state, len(children))
-	o.state.Foot = foot(m.session.Catalog(), o.state.Cabinet)
 	o.state.Grid = o.state.Place.Rows > 0 && o.state.Place.Columns > 0
 	return o, nil
 }
@@ -168,22 +174,22 @@ func storageOnly(places []store.Place) []store.Place {
 }
 
 // cabinet is the picture of a place, nil where it is a room or holds nothing.
-func (m *Model) cabinet(p store.Place, places int) (*drawing.Cabinet, error) {
+func cabinet(r *session.Reader, p store.Place, places int) (*drawing.Cabinet, error) {
 	if p.ID == "" || p.Kind == store.Room || places == 0 {
 		return nil, nil
 	}
-	picture, err := m.session.Cabinet(p.ID)
+	picture, err := r.Cabinet(p.ID)
 	return &picture, err
 }
 
-func (m *Model) rows(children []store.Place) ([]table.Row, error) {
+func rows(shop *store.Reader, children []store.Place) ([]table.Row, error) {
 	rows := make([]table.Row, 0, len(children))
 	for _, c := range children {
-		within, err := m.session.Shop.Children(c.ID)
+		within, err := shop.Children(c.ID)
 		if err != nil {
 			return nil, err
 		}
-		kinds, err := m.kinds(c)
+		kinds, err := kinds(shop, c)
 		if err != nil {
 			return nil, err
 		}
@@ -196,19 +202,19 @@ func (m *Model) rows(children []store.Place) ([]table.Row, error) {
 
 // kinds is how many kinds of things lie in a place and in those within it. Of a
 // room it is not said: a large shop has thousands of places in one.
-func (m *Model) kinds(p store.Place) (string, error) {
+func kinds(shop *store.Reader, p store.Place) (string, error) {
 	if p.Kind == store.Room {
 		return "", nil
 	}
-	kinds := map[string]bool{}
-	if err := kindsWithin(m.session.Shop, p.ID, kinds); err != nil {
+	found := map[string]bool{}
+	if err := kindsWithin(shop, p.ID, found); err != nil {
 		return "", err
 	}
-	return figure(len(kinds)), nil
+	return figure(len(found)), nil
 }
 
 // kindsWithin collects what lies in a place and in those within it.
-func kindsWithin(shop *store.Shop, id string, kinds map[string]bool) error {
+func kindsWithin(shop *store.Reader, id string, kinds map[string]bool) error {
 	contents, err := shop.Contents(id)
 	if err != nil {
 		return err
@@ -295,12 +301,15 @@ func (m *Model) Choose(id string) {
 }
 
 func (m *Model) lookAt(id string) (looked, error) {
-	c, err := m.session.PlaceCard(id)
-	if err != nil {
-		return looked{}, err
-	}
-	heap, err := m.session.OnlyHeap(id)
-	return looked{card: c, heap: heap}, err
+	l, err := session.Answer(m.session, func(r *session.Reader) (l looked, err error) {
+		if l.card, err = r.PlaceCard(id); err != nil {
+			return looked{}, err
+		}
+		l.heap, err = r.OnlyHeap(id)
+		return l, err
+	})
+	m.session.Picture(&l.card)
+	return l, err
 }
 
 // light lights the chosen drawer and no other, on a picture of its own.

@@ -33,6 +33,17 @@ func (r *rig) open(id string) State {
 	return r.m.State()
 }
 
+// A cabinet with all its drawers is one state of the shop, and so is the card of one.
+func TestOneReading(t *testing.T) {
+	r := newRig(sessiontest.Open(t, demo.Unpacked))
+	for _, name := range []string{"Garage", "Cabinet A"} {
+		id := r.Place(name).ID
+		r.OneReading("opening "+name, func() { r.m.Open(id) })
+	}
+	drawer := r.Place("A-12").ID
+	r.OneReading("choosing a drawer", func() { r.m.Choose(drawer) })
+}
+
 func TestOpen(t *testing.T) {
 	r := newRig(sessiontest.Open(t, demo.Unpacked))
 	for _, row := range []struct {

@@ -62,27 +62,34 @@ func (s *Session) takeIn(e store.Entry) {
 // concernsMany says whether so many places lie under those of an entry that the verb
 // should not wait for the index.
 func (s *Session) concernsMany(e store.Entry) bool {
-	left := mostAtOnce
-	for _, id := range e.Places() {
-		if left = s.countUnder(id, left); left < 0 {
-			return true
-		}
+	places := e.Places()
+	if len(places) == 0 {
+		return false
 	}
-	return false
+	left := mostAtOnce
+	err := s.Shop.Read(func(r *store.Reader) error {
+		for _, id := range places {
+			if left = countUnder(r, id, left); left < 0 {
+				break
+			}
+		}
+		return nil
+	})
+	return err == nil && left < 0 // what is wrong is said where the places are shown
 }
 
 // countUnder takes the places under a place from what is left, until nothing is.
-func (s *Session) countUnder(id string, left int) int {
-	children, err := s.Shop.Children(id)
+func countUnder(shop *store.Reader, id string, left int) int {
+	children, err := shop.Children(id)
 	if err != nil {
-		return left // what is wrong is said where the places are shown
+		return left
 	}
 	left -= len(children)
 	for _, c := range children {
 		if left < 0 {
 			break
 		}
-		left = s.countUnder(c.ID, left)
+		left = countUnder(shop, c.ID, left)
 	}
 	return left
 }

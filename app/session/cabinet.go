@@ -13,7 +13,7 @@ import (
 
 // Around is the cabinet, shelf or rack that a place is part of, with the place
 // lit; nil where the place stands alone.
-func (s *Session) Around(id string) (*drawing.Cabinet, error) {
+func (s *Reader) Around(id string) (*drawing.Cabinet, error) {
 	place, err := s.Shop.Place(id)
 	if err != nil || place.Parent == "" {
 		return nil, err
@@ -38,7 +38,7 @@ const maxAcross = 8
 // Cabinet is a cabinet as it looks: its drawers where they are, with what lies in
 // them and the look-alikes within reach of each other marked. Places without a
 // position of their own, such as the shelves of a rack, stand one below the other.
-func (s *Session) Cabinet(id string) (drawing.Cabinet, error) {
+func (s *Reader) Cabinet(id string) (drawing.Cabinet, error) {
 	place, err := s.Shop.Place(id)
 	if err != nil {
 		return drawing.Cabinet{}, err
@@ -94,7 +94,7 @@ func layOut(parent store.Place, children []store.Place) grid {
 	return g
 }
 
-func (s *Session) drawer(p store.Place) (drawing.Drawer, error) {
+func (s *Reader) drawer(p store.Place) (drawing.Drawer, error) {
 	contents, err := s.Shop.Contents(p.ID)
 	if err != nil {
 		return drawing.Drawer{}, err
@@ -196,7 +196,7 @@ type alikeThing struct {
 
 // alikeNear are the things in the cabinet of a place that its content is easily
 // taken for, the nearest first.
-func (s *Session) alikeNear(item string, place store.Place) ([]alikeThing, error) {
+func (s *Reader) alikeNear(item string, place store.Place) ([]alikeThing, error) {
 	if place.Parent == "" || !s.Catalog().Decode(item).Known {
 		return nil, nil
 	}
@@ -226,7 +226,7 @@ const maxBeware = 1
 
 // beware are the look-alikes of what lies in a place as warnings, those within
 // reach of it first, then those elsewhere in the shop.
-func (s *Session) beware(item string, place store.Place) ([]notice.Notice, error) {
+func (s *Reader) beware(item string, place store.Place) ([]notice.Notice, error) {
 	near, err := s.alikeNear(item, place)
 	if err != nil {
 		return nil, err

@@ -14,8 +14,9 @@ import (
 )
 
 // ItemCard is an item as a card: what it is, how many and how that is known,
-// where, and what looks like it nearby. Its actions are the screen's to add.
-func (s *Session) ItemCard(designation string) (card.Card, error) {
+// where, and what looks like it nearby. Its actions are the screen's to add, and the
+// pictures of its photographs those of Session.Picture.
+func (s *Reader) ItemCard(designation string) (card.Card, error) {
 	stock, err := s.Stock(designation)
 	if err != nil {
 		return card.Card{}, err
@@ -41,20 +42,20 @@ func (s *Session) ItemCard(designation string) (card.Card, error) {
 const cardPhotos = 2
 
 // addPhotos puts the newest photographs of a subject before those that the card has.
-func (s *Session) addPhotos(c *card.Card, of store.Subject) error {
+func (s *Reader) addPhotos(c *card.Card, of store.Subject) error {
 	list, err := s.Shop.Photos(of)
 	if err != nil {
 		return err
 	}
 	c.Photographed = photos.About(of)
-	c.Photos = append(s.Photos.Cards(list, cardPhotos), c.Photos...)
+	c.Photos = append(photos.Named(list, cardPhotos), c.Photos...)
 	c.Photos = c.Photos[:min(len(c.Photos), cardPhotos)]
 	return nil
 }
 
 // whereabouts fills in the place of the largest heap, how its count is known, and
 // the look-alikes within reach of it.
-func (s *Session) whereabouts(c *card.Card, stock Stock) error {
+func (s *Reader) whereabouts(c *card.Card, stock Stock) error {
 	if len(stock.Heaps) == 0 {
 		c.Mark = notice.Mark{Word: "none in the shop", Tone: notice.Quiet}
 		return nil
@@ -94,7 +95,7 @@ func (h Heap) State() string {
 }
 
 // known says how the amount of a heap is known.
-func (s *Session) known(h Heap) (string, error) {
+func (s *Reader) known(h Heap) (string, error) {
 	if h.Amount.Estimate() {
 		return fmt.Sprintf("by weight, %s to %s", h.Amount.Low.Number(), h.Amount.High.Number()), nil
 	}
@@ -123,7 +124,7 @@ func PlaceWords(path []store.Place) string {
 }
 
 // itemNotes are the quiet lines of an item: other heaps, old numbers, who needs it.
-func (s *Session) itemNotes(stock Stock) ([]string, error) {
+func (s *Reader) itemNotes(stock Stock) ([]string, error) {
 	var notes []string
 	for i, h := range stock.Heaps {
 		if i == 0 {
@@ -150,7 +151,7 @@ func (s *Session) itemNotes(stock Stock) ([]string, error) {
 }
 
 // neededBy is "SA-10 Fin (46), SA-40 Elevator (60)".
-func (s *Session) neededBy(designation string) (string, error) {
+func (s *Reader) neededBy(designation string) (string, error) {
 	subs, err := s.Shop.SubAssemblies()
 	if err != nil {
 		return "", err
@@ -167,7 +168,7 @@ func (s *Session) neededBy(designation string) (string, error) {
 }
 
 // PlaceCard is a place as a card: what lies in it, and where it is.
-func (s *Session) PlaceCard(id string) (card.Card, error) {
+func (s *Reader) PlaceCard(id string) (card.Card, error) {
 	path, err := s.Shop.Path(id)
 	if err != nil {
 		return card.Card{}, err

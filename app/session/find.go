@@ -24,37 +24,54 @@ type Found struct {
 	Path  string // of a place
 }
 
-// Find answers what was typed, the best first, at most limit. More says that
-// there are others.
-func (s *Session) Find(query string, limit int) (found []Found, more bool, err error) {
-	result := s.Index.Search(query, limit)
-	if s.indexed.running.Load() && len(result.Hits) == 0 {
-		if result.Hits, err = s.findWhole(query); err != nil {
+// Hits are what the index has for what was typed.
+type Hits struct {
+	query string
+	search.Result
+}
+
+// Search asks the index, at most limit: what Found reads of the shop.
+func (s *Session) Search(query string, limit int) Hits {
+	return Hits{query, s.Index.Search(query, limit)}
+}
+
+// Found are the hits as the shop has them, the best first. More says that there are
+// others.
+func (s *Reader) Found(hits Hits) (found []Found, more bool, err error) {
+	if s.session.indexed.running.Load() && len(hits.Hits) == 0 {
+		if hits.Hits, err = s.findWhole(hits.query); err != nil {
 			return nil, false, err
 		}
 	}
-	for _, hit := range result.Hits {
-		f := Found{Kind: hit.Kind, Name: hit.Name, Why: hit.Why, Near: hit.Class == search.Near}
-		if designation, ok := strings.CutPrefix(hit.ID, itemPrefix); ok {
-			f.Item = designation
-			if f.Stock, err = s.Stock(designation); err != nil {
-				return nil, false, err
-			}
-			f.Title = f.Stock.Title
-		} else {
-			f.Place = strings.TrimPrefix(hit.ID, placePrefix)
-			path, err := s.Shop.Path(f.Place)
-			if store.KindOf(err) == store.NotFound {
-				continue // taken away since the index was asked
-			}
-			if err != nil {
-				return nil, false, err
-			}
-			f.Path, f.Title = store.PathText(path), string(path[len(path)-1].Kind)
+	for _, hit := range hits.Hits {
+		f, err := s.found(hit)
+		if store.KindOf(err) == store.NotFound {
+			continue // taken away since the index was asked
+		}
+		if err != nil {
+			return nil, false, err
 		}
 		found = append(found, f)
 	}
-	return found, result.More, nil
+	return found, hits.More, nil
+}
+
+func (s *Reader) found(hit search.Hit) (Found, error) {
+	f := Found{Kind: hit.Kind, Name: hit.Name, Why: hit.Why, Near: hit.Class == search.Near}
+	if designation, ok := strings.CutPrefix(hit.ID, itemPrefix); ok {
+		var err error
+		f.Item = designation
+		f.Stock, err = s.Stock(designation)
+		f.Title = f.Stock.Title
+		return f, err
+	}
+	f.Place = strings.TrimPrefix(hit.ID, placePrefix)
+	path, err := s.Shop.Path(f.Place)
+	if err != nil {
+		return f, err
+	}
+	f.Path, f.Title = store.PathText(path), string(path[len(path)-1].Kind)
+	return f, nil
 }
 
 // NoSuchNumber says why what was typed is no part number, where it has the form of
@@ -72,7 +89,7 @@ func (f Found) Largest() *Heap {
 }
 
 // OnlyHeap is the heap that lies in a place, nil where it is none or several.
-func (s *Session) OnlyHeap(place string) (*Heap, error) {
+func (s *Reader) OnlyHeap(place string) (*Heap, error) {
 	contents, err := s.Shop.Contents(place)
 	if err != nil || len(contents) != 1 {
 		return nil, err
@@ -104,7 +121,7 @@ func (h Heap) Pulled() bool { return h.Path[len(h.Path)-1].Kind == store.SubAsse
 func (h Heap) Usable() bool { return h.Condition == store.Good && !h.Pulled() }
 
 // Stock adds up an item.
-func (s *Session) Stock(designation string) (Stock, error) {
+func (s *Reader) Stock(designation string) (Stock, error) {
 	item, err := s.Shop.Item(designation)
 	if err != nil {
 		return Stock{}, err
@@ -154,7 +171,7 @@ func Title(item store.Item, piece hardware.Result) string {
 }
 
 // InShop are the items of which there is some, by designation, at most limit.
-func (s *Session) InShop(limit int) (found []Found, more bool, err error) {
+func (s *Reader) InShop(limit int) (found []Found, more bool, err error) {
 	keys, err := s.Shop.StockKeys()
 	if err != nil {
 		return nil, false, err

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"stowright/app/card"
 	"stowright/app/drawing"
@@ -17,19 +18,41 @@ import (
 // own figures that are kept in the shop file. Where those cannot be read it is
 // the tables alone: the screen that lists the figures says what is wrong.
 func (s *Session) Catalog() *hardware.Catalog {
+	if c := s.keptCatalog(); c != nil {
+		return c
+	}
+	c, err := Answer(s, func(r *Reader) (*hardware.Catalog, error) { return r.Catalog(), nil })
+	if err != nil {
+		return hardware.Standard()
+	}
+	return c
+}
+
+func (s *Session) keptCatalog() *hardware.Catalog {
 	s.figures.Lock()
 	defer s.figures.Unlock()
-	if s.catalog == nil {
-		s.catalog = hardware.Standard()
-		if c, err := Catalog(s.Shop); err == nil {
-			s.catalog = c
-		}
-	}
 	return s.catalog
 }
 
+// Catalog is that of the session.
+func (s *Reader) Catalog() *hardware.Catalog {
+	if c := s.session.keptCatalog(); c != nil {
+		return c
+	}
+	c, err := Catalog(s.Shop)
+	if err != nil {
+		return hardware.Standard()
+	}
+	s.session.figures.Lock()
+	defer s.session.figures.Unlock()
+	if s.current() {
+		s.session.catalog = c
+	}
+	return c
+}
+
 // Catalog is the published tables with the own figures of a shop.
-func Catalog(shop *store.Shop) (*hardware.Catalog, error) {
+func Catalog(shop *store.Reader) (*hardware.Catalog, error) {
 	rows, err := shop.Figures()
 	if err != nil || len(rows) == 0 {
 		return hardware.Standard(), err
@@ -73,27 +96,29 @@ func AtHand(shop *store.Shop) ([]string, error) {
 	return have, nil
 }
 
-// forgetFigures has the catalog made anew after an entry that changed own
-// figures, and returns the items whose figures those are.
-func (s *Session) forgetFigures(e store.Entry) []string {
+// forgetFigures has the catalog made anew after an entry that changed own figures.
+func (s *Session) forgetFigures(e store.Entry) {
+	if len(e.Figures()) == 0 {
+		return
+	}
+	s.figures.Lock()
+	defer s.figures.Unlock()
+	s.catalog = nil
+}
+
+// itemsOfFigures are the items whose own figures an entry changed.
+func (s *Reader) itemsOfFigures(e store.Entry) []string {
 	changed := e.Figures()
 	if len(changed) == 0 {
 		return nil
 	}
-	s.figures.Lock()
-	s.catalog = nil
-	s.figures.Unlock()
 	items, err := s.Shop.Items()
 	if err != nil {
 		return nil
 	}
-	numbers := map[string]bool{}
-	for _, n := range changed {
-		numbers[n] = true
-	}
 	var touched []string
 	for _, item := range items {
-		if n, err := hardware.Standard().OwnNumber(item.Designation); err == nil && numbers[n] {
+		if n, err := hardware.Standard().OwnNumber(item.Designation); err == nil && slices.Contains(changed, n) {
 			touched = append(touched, item.Designation)
 		}
 	}
@@ -111,7 +136,7 @@ func Marked(title string, piece hardware.Result) string {
 
 // PieceCard is the card of any designation: of the item, where the shop knows it,
 // and of the tables where it does not.
-func (s *Session) PieceCard(designation string) (card.Card, error) {
+func (s *Reader) PieceCard(designation string) (card.Card, error) {
 	c, err := s.ItemCard(designation)
 	if err == nil || store.KindOf(err) != store.NotFound {
 		return c, err

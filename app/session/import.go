@@ -60,3 +60,6 @@ func Canonical(c *hardware.Catalog, designation string) string {
 
 // Canonical is a designation spelled by the shop's catalog.
 func (s *Session) Canonical(designation string) string { return Canonical(s.Catalog(), designation) }
+
+// Canonical is that of the session.
+func (s *Reader) Canonical(designation string) string { return Canonical(s.Catalog(), designation) }

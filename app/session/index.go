@@ -21,7 +21,7 @@ const (
 // documents yields all that can be found in the shop, and counts it as it goes.
 func (s *Session) documents() iter.Seq2[search.Doc, error] {
 	return func(yield func(search.Doc, error) bool) {
-		all, err := s.readAll()
+		all, err := Answer(s, (*Reader).readAll)
 		if err != nil {
 			yield(search.Doc{}, err)
 			return
@@ -29,7 +29,7 @@ func (s *Session) documents() iter.Seq2[search.Doc, error] {
 		s.indexed.total.Store(int64(len(all.items) + len(all.places)))
 		for _, item := range all.items {
 			s.indexed.done.Add(1)
-			if !yield(s.docOf(item, all), nil) {
+			if !yield(docOf(s.Catalog(), item, all), nil) {
 				return
 			}
 		}
@@ -53,7 +53,7 @@ type everything struct {
 	old    map[string][]store.Equivalent // by new number
 }
 
-func (s *Session) readAll() (everything, error) {
+func (s *Reader) readAll() (everything, error) {
 	all := everything{byID: map[string]store.Place{}, paths: map[string]string{}, lie: map[string][]string{}, old: map[string][]store.Equivalent{}}
 	var err error
 	if all.items, err = s.Shop.Items(); err != nil {
@@ -89,9 +89,7 @@ func (s *Session) readAll() (everything, error) {
 // maxDepth bounds how deep places nest, as in the store.
 const maxDepth = 32
 
-// pathIn is a place and the places it lies in, the outermost first. Between two
-// tables the shop may have changed: a path that cannot be followed ends there, and
-// the entry that changed it mends the index.
+// pathIn is a place and the places it lies in, the outermost first.
 func pathIn(places map[string]store.Place, id string) ([]store.Place, error) {
 	var path []store.Place
 	for id != "" {
@@ -110,7 +108,7 @@ func pathIn(places map[string]store.Place, id string) ([]store.Place, error) {
 }
 
 // itemDoc describes an item for the index, by what the file says now.
-func (s *Session) itemDoc(item store.Item) (search.Doc, error) {
+func (s *Reader) itemDoc(item store.Item) (search.Doc, error) {
 	all := everything{paths: map[string]string{}, lie: map[string][]string{}, old: map[string][]store.Equivalent{}}
 	old, err := s.oldNumbers(item.Designation)
 	if err != nil {
@@ -129,13 +127,13 @@ func (s *Session) itemDoc(item store.Item) (search.Doc, error) {
 		all.lie[item.Designation] = append(all.lie[item.Designation], h.Place)
 		all.paths[h.Place] = store.PathText(path)
 	}
-	return s.docOf(item, all), nil
+	return docOf(s.Catalog(), item, all), nil
 }
 
 // docOf describes an item for the index: its numbers, its words, its published
 // dimensions, and where it lies.
-func (s *Session) docOf(item store.Item, all everything) search.Doc {
-	piece := s.Catalog().Decode(item.Designation)
+func docOf(catalog *hardware.Catalog, item store.Item, all everything) search.Doc {
+	piece := catalog.Decode(item.Designation)
 	doc := search.Doc{
 		ID: itemPrefix + item.Designation, Kind: search.Item, Name: item.Designation,
 		Words: strings.Join([]string{item.Title, piece.Title, item.Note}, " "), Dims: dims(piece),
@@ -152,7 +150,7 @@ func (s *Session) docOf(item store.Item, all everything) search.Doc {
 	return doc
 }
 
-func (s *Session) oldNumbers(item string) ([]store.Equivalent, error) {
+func (s *Reader) oldNumbers(item string) ([]store.Equivalent, error) {
 	all, err := s.Shop.Equivalents()
 	if err != nil {
 		return nil, err
@@ -208,39 +206,62 @@ func dims(piece hardware.Result) []search.Dim {
 // reindex brings the index up to date with an entry. A record that cannot be read
 // leaves the index as it was: the screens that show the record say what is wrong.
 func (s *Session) reindex(e store.Entry) {
-	items := append(e.Items(), s.forgetFigures(e)...)
-	for _, id := range e.Places() {
-		items = append(items, s.reindexPlace(id)...)
+	var news indexNews
+	err := s.Read(func(r *Reader) error {
+		items := append(e.Items(), r.itemsOfFigures(e)...)
+		for _, id := range e.Places() {
+			items = append(items, r.placeNews(&news, id)...)
+		}
+		slices.Sort(items)
+		for _, designation := range slices.Compact(items) {
+			r.itemNews(&news, designation)
+		}
+		return nil
+	})
+	if err != nil {
+		return
 	}
-	slices.Sort(items)
-	for _, designation := range slices.Compact(items) {
-		item, err := s.Shop.Item(designation)
-		if store.KindOf(err) == store.NotFound {
-			s.Index.Remove(itemPrefix + designation)
-			continue
-		}
-		if err != nil {
-			continue
-		}
-		if doc, err := s.itemDoc(item); err == nil {
-			s.Index.Put(doc)
-		}
+	for _, id := range news.gone {
+		s.Index.Remove(id)
+	}
+	for _, doc := range news.docs {
+		s.Index.Put(doc)
 	}
 }
 
-// reindexPlace brings a place, and those within it, up to date, and returns the
-// items that lie there: their paths have changed.
-func (s *Session) reindexPlace(id string) []string {
+// indexNews is what an entry changes of the index.
+type indexNews struct {
+	docs []search.Doc
+	gone []string // ids
+}
+
+func (s *Reader) itemNews(news *indexNews, designation string) {
+	item, err := s.Shop.Item(designation)
+	if store.KindOf(err) == store.NotFound {
+		news.gone = append(news.gone, itemPrefix+designation)
+		return
+	}
+	if err != nil {
+		return
+	}
+	if doc, err := s.itemDoc(item); err == nil {
+		news.docs = append(news.docs, doc)
+	}
+}
+
+// placeNews takes in a place, and those within it, and returns the items that lie there:
+// their paths have changed.
+func (s *Reader) placeNews(news *indexNews, id string) []string {
 	p, err := s.Shop.Place(id)
 	if err != nil || p.Retired {
-		s.Index.Remove(placePrefix + id)
+		news.gone = append(news.gone, placePrefix+id)
 		return nil
 	}
 	path, err := s.Shop.Path(p.ID)
 	if err != nil {
 		return nil
 	}
-	s.Index.Put(placeDoc(p, store.PathText(path)))
+	news.docs = append(news.docs, placeDoc(p, store.PathText(path)))
 	var items []string
 	holdings, err := s.Shop.Contents(id)
 	if err != nil {
@@ -254,7 +275,7 @@ func (s *Session) reindexPlace(id string) []string {
 		return items
 	}
 	for _, c := range children {
-		items = append(items, s.reindexPlace(c.ID)...)
+		items = append(items, s.placeNews(news, c.ID)...)
 	}
 	return items
 }

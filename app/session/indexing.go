@@ -74,7 +74,7 @@ func (s *Session) finishIndex(err error) {
 
 // findWhole answers from the file while the index is being built: an item by its
 // whole number, or a place by its tag.
-func (s *Session) findWhole(query string) (hits []search.Hit, err error) {
+func (s *Reader) findWhole(query string) (hits []search.Hit, err error) {
 	query = strings.TrimSpace(query)
 	if query == "" {
 		return nil, nil

@@ -15,7 +15,7 @@ import (
 // a name ("Cabinet A", which means the places within it), or a pattern of names
 // with * and ? ("A-*"). Case does not matter; an empty pattern means every drawer,
 // bin, tub and shelf.
-func (s *Session) PlacesMatching(pattern string) ([]store.Place, error) {
+func (s *Reader) PlacesMatching(pattern string) ([]store.Place, error) {
 	pattern = strings.ToLower(strings.TrimSpace(pattern))
 	if _, err := path.Match(pattern, ""); err != nil {
 		return nil, &store.Error{Kind: store.Invalid, Where: pattern, Message: fmt.Sprintf("%q is not a pattern of places: write it like A-* or Cabinet A.", pattern)}
@@ -53,7 +53,7 @@ func (s *Session) PlacesMatching(pattern string) ([]store.Place, error) {
 
 // Label is the label of a place. It names what lies in the place, never the room
 // that the place stands in, so that it stays true when a cabinet moves.
-func (s *Session) Label(p store.Place) (labels.Label, error) {
+func (s *Reader) Label(p store.Place) (labels.Label, error) {
 	l := labels.Label{Tag: string(p.Tag), Name: p.Name, Title: wording.Upper(string(p.Kind))}
 	if p.Kind == store.Crate {
 		return s.crateLabel(l, p)
@@ -91,7 +91,7 @@ func itemsOf(contents []store.Holding) []string {
 }
 
 // withinRoom is where a place is, without the room and without itself.
-func (s *Session) withinRoom(p store.Place) (string, error) {
+func (s *Reader) withinRoom(p store.Place) (string, error) {
 	whole, err := s.Shop.Path(p.ID)
 	if err != nil {
 		return "", err
@@ -100,7 +100,7 @@ func (s *Session) withinRoom(p store.Place) (string, error) {
 	return store.PathText(whole), nil
 }
 
-func (s *Session) itemLabel(l labels.Label, p store.Place, item string) (labels.Label, error) {
+func (s *Reader) itemLabel(l labels.Label, p store.Place, item string) (labels.Label, error) {
 	stock, err := s.Stock(item)
 	if err != nil {
 		return l, err
@@ -119,7 +119,7 @@ func (s *Session) itemLabel(l labels.Label, p store.Place, item string) (labels.
 	return l, nil
 }
 
-func (s *Session) crateLabel(l labels.Label, p store.Place) (labels.Label, error) {
+func (s *Reader) crateLabel(l labels.Label, p store.Place) (labels.Label, error) {
 	ships, err := s.Shop.Shipments()
 	if err != nil {
 		return l, err
@@ -155,7 +155,7 @@ func describeArrival(l *labels.Label, ship store.Shipment, crate string) {
 }
 
 // Labels are the labels of places, in their order.
-func (s *Session) Labels(places []store.Place) ([]labels.Label, error) {
+func (s *Reader) Labels(places []store.Place) ([]labels.Label, error) {
 	list := make([]labels.Label, 0, len(places))
 	for _, p := range places {
 		l, err := s.Label(p)

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"runtime"
 	"sync"
 
 	"stowright/store"
@@ -10,68 +9,69 @@ import (
 // lists are the lines of the packing lists as they stood when they were last read.
 // A big shop has a hundred thousand of them, and the first screen needs all.
 type lists struct {
-	mu      sync.Mutex
-	lines   map[string][]store.Line // by shipment
-	changed map[string]int          // how often an entry changed a shipment
+	mu    sync.Mutex
+	lines map[string][]store.Line // by shipment
 }
 
-// Lines are the lines of a shipment by number, extras last. They are kept until an
-// entry changes one of them, and must not be changed.
-func (s *Session) Lines(shipment string) ([]store.Line, error) {
-	l := &s.lists
-	l.mu.Lock()
-	lines, kept := l.lines[shipment]
-	changed := l.changed[shipment]
-	l.mu.Unlock()
-	if kept {
-		return lines, nil
+// AllLines are the lines of shipments, in their order, each by number with extras last.
+// They are kept until an entry changes one of them, and must not be changed.
+func (s *Reader) AllLines(ships []store.Shipment) ([][]store.Line, error) {
+	ids := make([]string, 0, len(ships))
+	for _, ship := range ships {
+		ids = append(ids, ship.ID)
 	}
-	lines, err := s.Shop.Lines(shipment)
+	all := make([][]store.Line, len(ids))
+	kept := s.keptLines(ids, all)
+	var missing []string
+	for i, id := range ids {
+		if !kept[i] {
+			missing = append(missing, id)
+		}
+	}
+	read, err := s.Shop.LinesOf(missing)
 	if err != nil {
 		return nil, err
 	}
+	l := &s.session.lists
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	if l.changed[shipment] == changed {
-		if l.lines == nil {
-			l.lines = map[string][]store.Line{}
+	if l.lines == nil {
+		l.lines = map[string][]store.Line{}
+	}
+	current := s.current()
+	for i, id := range ids {
+		if kept[i] {
+			continue
 		}
-		l.lines[shipment] = lines
-	}
-	return lines, nil
-}
-
-// AllLines are the lines of shipments, in their order, read side by side.
-func (s *Session) AllLines(ships []store.Shipment) ([][]store.Line, error) {
-	all, errs := make([][]store.Line, len(ships)), make([]error, len(ships))
-	var wait sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for i, ship := range ships {
-		slots <- struct{}{}
-		wait.Go(func() {
-			defer func() { <-slots }()
-			all[i], errs[i] = s.Lines(ship.ID)
-		})
-	}
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
+		all[i], read = read[0], read[1:]
+		if current {
+			l.lines[id] = all[i]
 		}
 	}
 	return all, nil
 }
 
-// forget has the lines of what an entry changed read anew.
-func (l *lists) forget(e store.Entry) {
-	touched := e.Lists()
+// keptLines fills in the lines that are kept, and reports which they are: none where the
+// state that is read is not the one that they are of.
+func (s *Reader) keptLines(ids []string, all [][]store.Line) []bool {
+	kept := make([]bool, len(ids))
+	l := &s.session.lists
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	for _, id := range touched {
-		if l.changed == nil {
-			l.changed = map[string]int{}
-		}
-		l.changed[id]++
+	if !s.current() {
+		return kept
+	}
+	for i, id := range ids {
+		all[i], kept[i] = l.lines[id]
+	}
+	return kept
+}
+
+// forget has the lines of what an entry changed read anew.
+func (l *lists) forget(e store.Entry) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	for _, id := range e.Lists() {
 		delete(l.lines, id)
 	}
 }

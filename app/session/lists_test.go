@@ -6,7 +6,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/app/demo"
+	"stowright/app/session"
 	"stowright/app/session/sessiontest"
+	"stowright/store"
 )
 
 // Lines that are kept are those of the file, after every change and its undo.
@@ -23,12 +25,11 @@ func TestLines(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			all, err := b.AllLines(ships[:1])
-			if err != nil || ship.ID == ships[0].ID && cmp.Diff(want, all[0]) != "" {
-				t.Errorf("%s: %v %s", when, err, cmp.Diff(want, all[0]))
-			}
-			if got, err := b.Lines(ship.ID); err != nil || cmp.Diff(want, got) != "" {
-				t.Errorf("%s: %v %s", when, err, cmp.Diff(want, got))
+			for range 2 { // read, and kept
+				got, err := linesOf(b.Session, ship)
+				if err != nil || cmp.Diff(want, got) != "" {
+					t.Errorf("%s: %v %s", when, err, cmp.Diff(want, got))
+				}
 			}
 		}
 	}
@@ -41,7 +42,17 @@ func TestLines(t *testing.T) {
 		t.Fatal(err)
 	}
 	same("after that was undone")
-	if _, err := b.AllLines(ships); err != nil {
-		t.Error(err)
+}
+
+// linesOf are the lines of a shipment as the session has them.
+func linesOf(s *session.Session, ship store.Shipment) ([]store.Line, error) {
+	return session.Answer(s, func(r *session.Reader) ([]store.Line, error) { return linesIn(r, ship) })
+}
+
+func linesIn(r *session.Reader, ship store.Shipment) ([]store.Line, error) {
+	all, err := r.AllLines([]store.Shipment{ship})
+	if err != nil {
+		return nil, err
 	}
+	return all[0], nil
 }

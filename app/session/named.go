@@ -10,7 +10,7 @@ import (
 
 // PlaceNamed is the one place in use that a text names: by its tag, by its name, or by
 // its name after those of places around it ("Hangar, Cabinet A"). Case does not matter.
-func (s *Session) PlaceNamed(text string) (store.Place, error) {
+func (s *Reader) PlaceNamed(text string) (store.Place, error) {
 	if tag, problem := store.ParseTag(text); problem == "" {
 		r, err := s.Shop.Resolve(string(tag))
 		if err != nil {
@@ -70,7 +70,7 @@ type Which struct {
 }
 
 // HeapNamed is the one heap of an item that is meant.
-func (s *Session) HeapNamed(item string, which Which) (Heap, error) {
+func (s *Reader) HeapNamed(item string, which Which) (Heap, error) {
 	stock, err := s.Stock(s.Canonical(strings.TrimSpace(item)))
 	if err != nil {
 		return Heap{}, err

@@ -12,7 +12,7 @@ import (
 // Reading is what the shop knows of building: its sub-assemblies with what they need
 // and what is fitted, the stock of those items, and what packing lists say of the rest.
 // Lines are those of the shipments, in their order.
-func (s *Session) Reading(ships []store.Shipment, lines [][]store.Line) (*build.Reading, error) {
+func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.Reading, error) {
 	r := &build.Reading{Today: s.Shop.Today(), Stock: map[string][]build.Heap{}, Expected: map[string][]build.Expected{}, Places: map[string]build.Place{}}
 	subs, err := s.Shop.SubAssemblies()
 	if err != nil {
@@ -98,7 +98,7 @@ func fittedOf(r *build.Requirement) int64 {
 }
 
 // heaps are those of an item.
-func (s *Session) heaps(item string, trays map[string]string) ([]build.Heap, error) {
+func (s *Reader) heaps(item string, trays map[string]string) ([]build.Heap, error) {
 	holdings, err := s.Shop.Holdings(item)
 	if err != nil {
 		return nil, err

@@ -32,14 +32,17 @@ func (s *Session) ReadPicture(ctx context.Context, eye Eye, picture image.Image)
 		return nil, fmt.Errorf("reading the picture: %w", err)
 	}
 	readings := make([]Reading, 0, len(report.Codes))
-	for _, code := range report.Codes {
-		r, err := s.Shop.Resolve(code.Text)
-		if err != nil {
-			return nil, err
+	err = s.Shop.Read(func(r *store.Reader) error {
+		for _, code := range report.Codes {
+			is, err := r.Resolve(code.Text)
+			if err != nil {
+				return err
+			}
+			readings = append(readings, Reading{Code: code, Resolution: is})
 		}
-		readings = append(readings, Reading{Code: code, Resolution: r})
-	}
-	return readings, nil
+		return nil
+	})
+	return readings, err
 }
 
 // issuedTags are the tags in use, prepared for the reader once and again after a

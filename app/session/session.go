@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"runtime/debug"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"stowright/app/folders"
@@ -35,9 +36,10 @@ type Session struct {
 	// Log is the file of the program's log, for the page that says so; empty for none.
 	Log string
 
-	indexing sync.Mutex // one entry at a time goes into the index
-	backlog  backlog    // entries that go into it in the background
-	indexed  indexing   // how far the index is
+	followed atomic.Uint64 // the newest entry that what is kept here knows of
+	indexing sync.Mutex    // one entry at a time goes into the index
+	backlog  backlog       // entries that go into it in the background
+	indexed  indexing      // how far the index is
 
 	tags   sync.Mutex // guards issued
 	issued *scan.Issued
@@ -83,6 +85,9 @@ func Start(ctx context.Context, shop *store.Shop, l loop.Loop) *Session {
 func newSession(shop *store.Shop, l loop.Loop) *Session {
 	s := &Session{Shop: shop, Loop: l, Photos: photos.NewSeen(shop), Folders: folders.New(l, shop.File()), Index: search.New(l.Run), indexed: indexing{ended: make(chan struct{})}}
 	shop.Listen(s.follow)
+	if newest, err := shop.Newest(); err == nil {
+		s.followed.Store(newest)
+	}
 	return s
 }
 
@@ -115,8 +120,20 @@ func (s *Session) follow(e store.Entry) {
 		s.forgetTags()
 	}
 	s.lists.forget(e)
+	s.forgetFigures(e)
+	s.followTo(e.Seq)
 	s.index(e)
 	s.tell(e)
+}
+
+// followTo notes that nothing is kept any more that an entry changed.
+func (s *Session) followTo(seq uint64) {
+	for {
+		newest := s.followed.Load()
+		if newest >= seq || s.followed.CompareAndSwap(newest, seq) {
+			return
+		}
+	}
 }
 
 // tell posts an entry to the listeners.

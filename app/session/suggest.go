@@ -19,7 +19,7 @@ type Suggestion struct {
 // own kind if there is some; else, hardware in an empty drawer away from what it is
 // easily taken for, and parts on the shelf where parts of the same group lie. Found
 // is false where the shop has no such place.
-func (s *Session) SuggestPlace(item, group string) (suggestion Suggestion, found bool, err error) {
+func (s *Reader) SuggestPlace(item, group string) (suggestion Suggestion, found bool, err error) {
 	place, why, err := s.withOwnKind(item)
 	if err == nil && why == "" {
 		if s.Catalog().Decode(item).Known {
@@ -35,7 +35,7 @@ func (s *Session) SuggestPlace(item, group string) (suggestion Suggestion, found
 	return Suggestion{Place: place, Path: path, Why: why}, err == nil, err
 }
 
-func (s *Session) withOwnKind(item string) (store.Place, string, error) {
+func (s *Reader) withOwnKind(item string) (store.Place, string, error) {
 	holdings, err := s.Shop.Holdings(item)
 	if err != nil {
 		return store.Place{}, "", err
@@ -53,7 +53,7 @@ func (s *Session) withOwnKind(item string) (store.Place, string, error) {
 }
 
 // emptyDrawer is the empty drawer that is farthest from any look-alike of an item.
-func (s *Session) emptyDrawer(item string) (store.Place, string, error) {
+func (s *Reader) emptyDrawer(item string) (store.Place, string, error) {
 	places, err := s.Shop.Places()
 	if err != nil {
 		return store.Place{}, "", err
@@ -86,7 +86,7 @@ type drawerOf struct {
 	item  string
 }
 
-func (s *Session) drawersOf(cabinet string) ([]drawerOf, error) {
+func (s *Reader) drawersOf(cabinet string) ([]drawerOf, error) {
 	children, err := s.Shop.Children(cabinet)
 	if err != nil {
 		return nil, err
@@ -140,7 +140,7 @@ func emptyWhy(away int, like string) string {
 
 // withGroup is the shelf where the last parts of a packing list group were stowed,
 // or else the first shelf or rack that there is.
-func (s *Session) withGroup(group string) (store.Place, string, error) {
+func (s *Reader) withGroup(group string) (store.Place, string, error) {
 	place, found, err := s.lastOfGroup(group)
 	if err != nil {
 		return store.Place{}, "", err
@@ -163,7 +163,7 @@ func (s *Session) withGroup(group string) (store.Place, string, error) {
 	return store.Place{}, "", nil
 }
 
-func (s *Session) lastOfGroup(group string) (store.Place, bool, error) {
+func (s *Reader) lastOfGroup(group string) (store.Place, bool, error) {
 	ships, err := s.Shop.Shipments()
 	if err != nil || group == "" {
 		return store.Place{}, false, err

@@ -92,7 +92,7 @@ func (m *Model) State() State { return m.state }
 
 // Load reads what waits.
 func (m *Model) Load() {
-	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (waiting, error) { return read(m.session) }, m.took)
+	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (waiting, error) { return session.Answer(m.session, read) }, m.took)
 }
 
 func (m *Model) took(w waiting, err error) {
@@ -188,7 +188,7 @@ func entryRoute(e store.Entry) routes.Route {
 }
 
 // read reads all that waits.
-func read(s *session.Session) (waiting, error) {
+func read(s *session.Reader) (waiting, error) {
 	w := waiting{today: s.Shop.Today()}
 	ships, err := s.Shop.Shipments()
 	if err != nil {
@@ -209,7 +209,7 @@ func read(s *session.Session) (waiting, error) {
 		lists = append(lists, list{ship, lines[i]})
 	}
 	if !w.first {
-		for _, part := range []func(*session.Session, []list) (Section, []routes.Route, error){deliveries, toStow, needs} {
+		for _, part := range []func(*session.Reader, []list) (Section, []routes.Route, error){deliveries, toStow, needs} {
 			section, leads, err := part(s, lists)
 			if err != nil {
 				return w, err
@@ -224,7 +224,7 @@ func read(s *session.Session) (waiting, error) {
 // shownEntries is how many of the last entries are shown.
 const shownEntries = 9
 
-func (w *waiting) readEntries(shop *store.Shop) error {
+func (w *waiting) readEntries(shop *store.Reader) error {
 	var err error
 	if w.entries, err = shop.Entries(0, shownEntries); err != nil {
 		return err

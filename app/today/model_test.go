@@ -8,6 +8,7 @@ import (
 
 	"stowright/app/demo"
 	"stowright/app/routes"
+	"stowright/app/session/sessiontest"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -41,6 +42,18 @@ func (b *shop) model() (*Model, *routes.Route) {
 	m.Load()
 	b.queue.Drain()
 	return m, route
+}
+
+// All that waits is of one state of the shop, whether the lines of its lists are kept or not.
+func TestOneReading(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	m := NewModel(b.Session, func(State) {}, func(routes.Route) {})
+	for range 2 {
+		b.OneReading("Today", m.Load)
+	}
+	if len(m.State().Sections) == 0 {
+		t.Error("nothing is shown")
+	}
 }
 
 func TestWhatWaits(t *testing.T) {

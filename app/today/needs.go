@@ -14,7 +14,7 @@ import (
 )
 
 // needs are what blocks each sub-assembly, by item, and the ones that are ready.
-func needs(s *session.Session, lists []list) (Section, []routes.Route, error) {
+func needs(s *session.Reader, lists []list) (Section, []routes.Route, error) {
 	section := Section{ID: Needs, Title: "What blocks the build", Clear: "No sub-assembly has its needs entered yet."}
 	var leads []routes.Route
 	var ships []store.Shipment
@@ -71,7 +71,7 @@ const (
 )
 
 // row is a blocker as a row of the screen.
-func row(s *session.Session, status build.Status, b *build.Blocker) blocker {
+func row(s *session.Reader, status build.Status, b *build.Blocker) blocker {
 	item, title := b.Item, session.Title(store.Item{}, s.Catalog().Decode(b.Item))
 	if record, err := s.Shop.Item(item); err == nil {
 		title = session.Title(record, s.Catalog().Decode(item))

@@ -24,7 +24,7 @@ const maxRows = 6
 
 // deliveries are the crates that came and are not checked off or whose claim clocks
 // run, and those that have not come.
-func deliveries(s *session.Session, lists []list) (Section, []routes.Route, error) {
+func deliveries(s *session.Reader, lists []list) (Section, []routes.Route, error) {
 	section := Section{ID: Deliveries, Title: "Deliveries", Clear: "Every crate is checked off, and no claim clock runs."}
 	var leads []routes.Route
 	today := s.Shop.Today()
@@ -116,7 +116,7 @@ func clock(name string, days int) table.Cell {
 }
 
 // toStow are the crates and bags with checked stock that has no place yet.
-func toStow(s *session.Session, lists []list) (Section, []routes.Route, error) {
+func toStow(s *session.Reader, lists []list) (Section, []routes.Route, error) {
 	section := Section{ID: ToStow, Title: "To put away", Clear: "Everything that was checked has its place."}
 	var leads []routes.Route
 	for _, l := range lists {
@@ -147,7 +147,7 @@ func toStow(s *session.Session, lists []list) (Section, []routes.Route, error) {
 }
 
 // inBag are the items of good stock in a crate or bag.
-func inBag(shop *store.Shop, place string) ([]string, error) {
+func inBag(shop *store.Reader, place string) ([]string, error) {
 	heaps, err := shop.Contents(place)
 	if err != nil {
 		return nil, err

@@ -36,6 +36,10 @@ func (s scope) holds(l store.Line) bool {
 
 // load reads the shipment that about names, or else the one that waits.
 func load(s *session.Session, about string) (delivery, error) {
+	return session.Answer(s, func(r *session.Reader) (delivery, error) { return loadIn(r, about) })
+}
+
+func loadIn(s *session.Reader, about string) (delivery, error) {
 	ships, err := s.Shop.Shipments()
 	if err != nil || len(ships) == 0 {
 		return delivery{}, err
@@ -69,7 +73,7 @@ func (d delivery) is(about string) bool {
 		slices.ContainsFunc(d.lines, func(l store.Line) bool { return l.Place == about })
 }
 
-func loadOne(s *session.Session, ship store.Shipment) (delivery, error) {
+func loadOne(s *session.Reader, ship store.Shipment) (delivery, error) {
 	lines, err := s.Shop.Lines(ship.ID)
 	if err != nil {
 		return delivery{}, err
@@ -102,7 +106,7 @@ func loadOne(s *session.Session, ship store.Shipment) (delivery, error) {
 }
 
 // addContents takes in what lies in a crate or bag.
-func (d *delivery) addContents(shop *store.Shop, place string) error {
+func (d *delivery) addContents(shop *store.Reader, place string) error {
 	heaps, err := shop.Contents(place)
 	if err != nil {
 		return err

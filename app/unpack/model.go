@@ -113,17 +113,17 @@ func (m *Model) adopt(before delivery) {
 // suggest asks for the place of the line that is to be stowed, or else where the
 // line in hand lies, then shows the state.
 func (m *Model) suggest() {
-	find := func() (Side, error) { return Side{}, nil }
+	find := func(*session.Reader) (Side, error) { return Side{}, nil }
 	if l := m.data.line(m.stowing); l != nil && !m.data.inBag(*l).IsZero() {
 		line, amount := *l, m.data.inBag(*l)
-		find = func() (Side, error) { return suggestion(m.session, line, amount) }
+		find = func(r *session.Reader) (Side, error) { return suggestion(r, line, amount) }
 	} else if l := m.data.line(m.current); l != nil && l.Finding != nil {
 		line := *l
-		find = func() (Side, error) { return lies(m.session, line) }
+		find = func(r *session.Reader) (Side, error) { return lies(r, line) }
 	}
 	pictures := m.data.photos[m.current]
 	loop.DoOnce(m.session.Loop, &m.working, func() (Side, error) {
-		s, err := find()
+		s, err := session.Answer(m.session, find)
 		s.Photos = m.session.Photos.Cards(pictures, sidePhotos)
 		return s, err
 	}, func(s Side, err error) {

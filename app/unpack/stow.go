@@ -12,7 +12,7 @@ import (
 )
 
 // suggestion is where the good stock of a line would lie well.
-func suggestion(s *session.Session, l store.Line, amount store.Amount) (Side, error) {
+func suggestion(s *session.Reader, l store.Line, amount store.Amount) (Side, error) {
 	stow := &Stow{Line: l.Number, What: amountOf(amount, l.Designation)}
 	found, ok, err := s.SuggestPlace(l.Designation, l.Group)
 	if err != nil {
@@ -33,7 +33,7 @@ func amountOf(a store.Amount, designation string) string {
 }
 
 // lies is where the good stock of a line's item lies, when it was stowed.
-func lies(s *session.Session, l store.Line) (Side, error) {
+func lies(s *session.Reader, l store.Line) (Side, error) {
 	stock, err := s.Stock(l.Designation)
 	if err != nil || len(stock.Heaps) == 0 {
 		return Side{}, err
@@ -88,7 +88,7 @@ func (m *Model) elsewhere() {
 		return
 	}
 	number, what := s.Line, s.What
-	loop.DoOnce(m.session.Loop, &m.working, func() ([]offer, error) { return storage(m.session.Shop) }, func(places []offer, err error) {
+	loop.DoOnce(m.session.Loop, &m.working, func() ([]offer, error) { return session.Answer(m.session, storage) }, func(places []offer, err error) {
 		if err != nil {
 			m.state.Error = wording.Error(err)
 			m.render()
@@ -110,8 +110,8 @@ func (m *Model) elsewhere() {
 }
 
 // storage are the places where things are kept, each with its path.
-func storage(shop *store.Shop) ([]offer, error) {
-	places, err := shop.Places()
+func storage(s *session.Reader) ([]offer, error) {
+	places, err := s.Shop.Places()
 	if err != nil {
 		return nil, err
 	}
@@ -120,11 +120,11 @@ func storage(shop *store.Shop) ([]offer, error) {
 		if p.Retired || !p.Kind.Storage() || p.Kind == store.Room {
 			continue
 		}
-		path, err := shop.Path(p.ID)
+		path, err := s.Shop.Path(p.ID)
 		if err != nil {
 			return nil, err
 		}
-		contents, err := shop.Contents(p.ID)
+		contents, err := s.Shop.Contents(p.ID)
 		if err != nil {
 			return nil, err
 		}

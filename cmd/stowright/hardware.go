@@ -43,7 +43,7 @@ func (p *program) know() (knowledge, error) {
 	if err != nil {
 		return k, err
 	}
-	if k.Catalog, err = session.Catalog(shop); err == nil {
+	if k.Catalog, err = session.Catalog(&shop.Reader); err == nil {
 		k.atHand, err = session.AtHand(shop)
 	}
 	return k, errors.Join(err, shop.Close())

@@ -116,7 +116,7 @@ func (c *importCommand) bringIn(p *program, list packinglist.List, answer *impor
 	if err != nil {
 		return err
 	}
-	catalog, err := session.Catalog(shop)
+	catalog, err := session.Catalog(&shop.Reader)
 	if err != nil {
 		return errors.Join(err, shop.Close())
 	}

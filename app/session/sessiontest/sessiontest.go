@@ -103,6 +103,18 @@ func (b *Bench) Place(name string) store.Place {
 	return found[0]
 }
 
+// OneReading fails unless what is done reads the shop in one transaction, with all that
+// it does in the background: then it shows one state of the shop.
+func (b *Bench) OneReading(what string, do func()) {
+	b.t.Helper()
+	before := b.Shop.Reads()
+	do()
+	b.Drain()
+	if got := b.Shop.Reads() - before; got != 1 {
+		b.t.Errorf("%s reads %d transactions, want 1", what, got)
+	}
+}
+
 // Heap is the one heap that lies in a place.
 func (b *Bench) Heap(place string) session.Heap {
 	b.t.Helper()

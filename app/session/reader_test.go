@@ -1,0 +1,186 @@
+package session_test
+
+import (
+	"reflect"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"stowright/app/demo"
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/hardware"
+	"stowright/store/measure"
+)
+
+// answers are what a session is asked, by the name of the method.
+func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader) error {
+	t.Helper()
+	drawer, cabinet := place(t, s, "A-12"), place(t, s, "Cabinet A")
+	ships, err := s.Shop.Shipments()
+	if err != nil {
+		t.Fatal(err)
+	}
+	second := func(_ any, err error) error { return err }
+	third := func(_, _ any, err error) error { return err }
+	return map[string]func(r *session.Reader) error{
+		"AllLines":       func(r *session.Reader) error { return second(r.AllLines(ships)) },
+		"Around":         func(r *session.Reader) error { return second(r.Around(drawer.ID)) },
+		"Cabinet":        func(r *session.Reader) error { return second(r.Cabinet(cabinet.ID)) },
+		"Canonical":      func(r *session.Reader) error { r.Canonical("an3-5a"); return nil },
+		"Catalog":        func(r *session.Reader) error { r.Catalog(); return nil },
+		"Found":          func(r *session.Reader) error { return third(r.Found(s.Search("an3", 200))) },
+		"HeapNamed":      func(r *session.Reader) error { return second(r.HeapNamed("AN3-5A", session.Which{From: "A-12"})) },
+		"InShop":         func(r *session.Reader) error { return third(r.InShop(200)) },
+		"ItemCard":       func(r *session.Reader) error { return second(r.ItemCard("AN3-5A")) },
+		"Label":          func(r *session.Reader) error { return second(r.Label(drawer)) },
+		"Labels":         func(r *session.Reader) error { return second(r.Labels([]store.Place{drawer, cabinet})) },
+		"OnlyHeap":       func(r *session.Reader) error { return second(r.OnlyHeap(drawer.ID)) },
+		"PieceCard":      func(r *session.Reader) error { return second(r.PieceCard("AN3-5A")) },
+		"PlaceCard":      func(r *session.Reader) error { return second(r.PlaceCard(drawer.ID)) },
+		"PlaceNamed":     func(r *session.Reader) error { return second(r.PlaceNamed("Cabinet A")) },
+		"PlacesMatching": func(r *session.Reader) error { return second(r.PlacesMatching("A-*")) },
+		"Reading": func(r *session.Reader) error {
+			lines, err := r.AllLines(ships)
+			if err != nil {
+				return err
+			}
+			return second(r.Reading(ships, lines))
+		},
+		"Stock":        func(r *session.Reader) error { return second(r.Stock("AN3-5A")) },
+		"SuggestPlace": func(r *session.Reader) error { return third(r.SuggestPlace("AN3-7A", "")) },
+	}
+}
+
+// Whatever a session is asked comes from one transaction, its caches filled or not, and
+// reads no picture in it.
+func TestAnAnswerIsOneTransaction(t *testing.T) {
+	s := open(t, demo.Unpacked)
+	asked := answers(t, s)
+	var names, methods []string
+	for m := range reflect.TypeFor[*session.Reader]().Methods() {
+		methods = append(methods, m.Name)
+	}
+	for name, ask := range asked {
+		names = append(names, name)
+		for range 2 {
+			before := s.Shop.Reads()
+			if err := s.Read(ask); err != nil {
+				t.Errorf("%s: %v", name, err)
+			}
+			if got := s.Shop.Reads() - before; got != 1 {
+				t.Errorf("%s takes %d transactions, want 1", name, got)
+			}
+		}
+	}
+	slices.Sort(names)
+	if d := cmp.Diff(methods, names); d != "" {
+		t.Errorf("methods (-of Reader +here):\n%s", d)
+	}
+	before := s.Shop.Reads()
+	found, _, err := s.Find("an3", 200)
+	if got := s.Shop.Reads() - before; err != nil || len(found) < 10 || got != 1 {
+		t.Errorf("Find: %d answers by %d transactions, %v", len(found), got, err)
+	}
+}
+
+// meanwhile does something to the shop while a Read goes on.
+func meanwhile(t *testing.T, do func() error) {
+	t.Helper()
+	done := make(chan error)
+	go func() { done <- do() }()
+	if err := <-done; err != nil {
+		t.Fatal(err)
+	}
+}
+
+// What is kept of the shop, such as the lines of lists, is never of another state than
+// that which is read, and what is read of an old state is not kept for the new one.
+func TestReadKeepsNoOtherState(t *testing.T) {
+	for _, warm := range []bool{false, true} {
+		s := open(t, demo.Unpacking)
+		ships, err := s.Shop.Shipments()
+		if err != nil {
+			t.Fatal(err)
+		}
+		id := ships[0].ID
+		checked := func(lines []store.Line, err error) (n int) {
+			t.Helper()
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, l := range lines {
+				if l.Finding != nil {
+					n++
+				}
+			}
+			return n
+		}
+		was := checked(s.Shop.Lines(id))
+		if warm {
+			checked(linesOf(s, ships[0]))
+		}
+		err = s.Read(func(r *session.Reader) error {
+			meanwhile(t, func() error {
+				lines, err := s.Shop.Lines(id)
+				if err != nil {
+					return err
+				}
+				open := slices.IndexFunc(lines, func(l store.Line) bool { return l.Finding == nil && l.Listed.Unit == measure.Each })
+				_, err = s.Shop.Receive(id, lines[open].Number, store.Finding{Found: lines[open].Listed, Counted: true})
+				return err
+			})
+			if got := checked(linesIn(r, ships[0])); got != was {
+				t.Errorf("warm %v: in the Read %d lines are checked, want %d", warm, got, was)
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := checked(linesOf(s, ships[0])); got != was+1 {
+			t.Errorf("warm %v: after the Read %d lines are checked, want %d", warm, got, was+1)
+		}
+		if err := s.Read(func(r *session.Reader) error {
+			meanwhile(t, func() error { // the new lines are kept now
+				_, err := s.Shop.Undo()
+				checked(linesOf(s, ships[0]))
+				return err
+			})
+			if got := checked(linesIn(r, ships[0])); got != was+1 {
+				t.Errorf("warm %v: undone meanwhile, and in the Read %d lines are checked, want %d", warm, got, was+1)
+			}
+			return nil
+		}); err != nil {
+			t.Fatal(err)
+		}
+		if got := checked(linesOf(s, ships[0])); got != was {
+			t.Errorf("warm %v: undone, and %d lines are checked, want %d", warm, got, was)
+		}
+	}
+}
+
+// Own figures that come while an older state is read are known afterwards.
+func TestCatalogOfAnOlderStateIsNotKept(t *testing.T) {
+	s := open(t, demo.Unpacked)
+	row := hardware.OwnRow{Designation: "AN7-10", Source: "printed sheet", Figures: []hardware.OwnFigure{
+		{Name: hardware.Grip, Length: measure.Inches(7, 16)}, {Name: hardware.LengthField, Length: measure.Inches(35, 32)},
+	}}
+	own := func(c *hardware.Catalog) bool {
+		return slices.ContainsFunc(c.Decode("AN7-10").Fields, func(f hardware.Field) bool { return f.Own })
+	}
+	if err := s.Read(func(r *session.Reader) error {
+		meanwhile(t, func() error {
+			_, err := s.Shop.PutFigures([]hardware.OwnRow{row})
+			return err
+		})
+		r.Catalog()
+		return nil
+	}); err != nil {
+		t.Fatal(err)
+	}
+	if !own(s.Catalog()) {
+		t.Error("the figures that came meanwhile are not known")
+	}
+}
