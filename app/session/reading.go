@@ -2,7 +2,6 @@ package session
 
 import (
 	"fmt"
-	"slices"
 
 	"stowright/store"
 	"stowright/store/build"
@@ -115,12 +114,11 @@ func (s *Reader) heaps(item string, trays map[string]string) ([]build.Heap, erro
 // inWalkingOrder are places as one walks to them: rooms and what stands in them in the
 // order in which they were made.
 func inWalkingOrder(places []store.Place) []build.Place {
-	byID, children := map[string]store.Place{}, map[string][]string{}
+	byID, position, children := map[string]store.Place{}, map[string]int{}, map[string]int{}
 	for _, p := range places {
-		byID[p.ID] = p
-		children[p.Parent] = append(children[p.Parent], p.ID)
+		byID[p.ID], position[p.ID] = p, children[p.Parent]
+		children[p.Parent]++
 	}
-	position := func(p store.Place) int { return slices.Index(children[p.Parent], p.ID) }
 	out := make([]build.Place, 0, len(places))
 	for _, p := range places {
 		way := []store.Place{p} // from the place up to its room
@@ -128,12 +126,12 @@ func inWalkingOrder(places []store.Place) []build.Place {
 			at = byID[at.Parent]
 			way = append(way, at)
 		}
-		b := build.Place{ID: p.ID, Tag: string(p.Tag), Name: p.Name, Row: p.Row, Column: p.Column, Room: position(way[len(way)-1])}
+		b := build.Place{ID: p.ID, Tag: string(p.Tag), Name: p.Name, Row: p.Row, Column: p.Column, Room: position[way[len(way)-1].ID]}
 		if len(way) > 1 {
-			b.Furniture = position(way[len(way)-2])
+			b.Furniture = position[way[len(way)-2].ID]
 		}
 		if len(way) > 2 && b.Row == 0 {
-			b.Row = position(p) + 1
+			b.Row = position[p.ID] + 1
 		}
 		out = append(out, b)
 	}
