@@ -27,6 +27,26 @@ func NewShipment(c *hardware.Catalog, list packinglist.List, supplier string) st
 	return ship
 }
 
+// ListDoubt is a number of a packing list that has the form of a published one and
+// is none that the tables know.
+type ListDoubt struct {
+	Line        int // of the list
+	Designation string
+	Problem     string // one sentence, as decoding says it
+}
+
+// ListDoubts are the numbers of a list to look at before it is brought in. They
+// keep nothing from being brought in: the list says what was sent.
+func ListDoubts(c *hardware.Catalog, list packinglist.List) []ListDoubt {
+	var out []ListDoubt
+	for _, l := range list.Lines {
+		if problem := c.Decode(l.Designation).Problem; problem != "" {
+			out = append(out, ListDoubt{l.Number, l.Designation, problem})
+		}
+	}
+	return out
+}
+
 // crateName names the crate of a list that names none.
 func crateName(name string) string {
 	if name == "" {

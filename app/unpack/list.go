@@ -2,6 +2,7 @@ package unpack
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -122,11 +123,26 @@ func (m *ListModel) took(r reading, err error) {
 	m.state.Note = strings.Join([]string{format(r.table), headings(r.columns), summary(r.list)}, " · ")
 	m.state.Sheets = len(r.table.Sheets)
 	m.state.Columns = columnRows(r.table, r.columns)
-	m.state.Lines = previewRows(r.list)
+	doubts := session.ListDoubts(m.session.Catalog(), r.list)
+	m.state.Lines = previewRows(r.list, doubts)
 	m.state.Problems = problemRows(r.problems)
 	m.state.Ready = len(r.problems) == 0 && !r.list.Empty()
-	m.state.Trouble = trouble(r)
+	if m.state.Trouble = trouble(r); m.state.Trouble == nil {
+		m.state.Trouble = doubtNotice(doubts)
+	}
 	m.show(m.state)
+}
+
+// doubtNotice says which numbers no table has. The list can be brought in all the same.
+func doubtNotice(doubts []session.ListDoubt) *notice.Notice {
+	if len(doubts) == 0 {
+		return nil
+	}
+	text := wording.Sentence(doubts[0].Problem)
+	if more := len(doubts) - 1; more > 0 {
+		text += " And " + wording.Plural(more, "other line", "other lines") + " below."
+	}
+	return &notice.Notice{Tone: notice.Warn, Lead: fmt.Sprintf("Look at line %d:", doubts[0].Line), Text: text}
 }
 
 // trouble says what stands against bringing the list in, or what to look at first.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"stowright/app/notice"
+	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store/packinglist"
@@ -99,8 +100,13 @@ func sample(t *packinglist.Table, c packinglist.Columns, column int) (heading, v
 	return heading, strings.Join(list, ", ")
 }
 
-// previewRows are the lines as they will be brought in.
-func previewRows(l packinglist.List) []table.Row {
+// previewRows are the lines as they will be brought in, each number that is doubted
+// with why.
+func previewRows(l packinglist.List, doubts []session.ListDoubt) []table.Row {
+	doubted := map[int]string{}
+	for _, d := range doubts {
+		doubted[d.Line] = d.Problem
+	}
 	rows := make([]table.Row, 0, len(l.Lines))
 	for _, line := range l.Lines {
 		where := strings.Trim(line.Crate+", "+line.Group, ", ")
@@ -113,6 +119,11 @@ func previewRows(l packinglist.List) []table.Row {
 			{Text: line.Listed.Number(), Sub: string(line.Listed.Unit)},
 			table.T(line.Status.String()),
 		}})
+		if doubt := doubted[line.Number]; doubt != "" {
+			last := &rows[len(rows)-1]
+			last.Cells[2] = table.Name(line.Designation, strings.Trim(doubt+" · "+line.Description, " ·"))
+			last.Cells[4] = table.State("look at it", notice.Warn)
+		}
 	}
 	return rows
 }

@@ -46,6 +46,14 @@ type importAnswer struct {
 	New      bool            `json:"new"`
 	Lines    []importLine    `json:"lines"`
 	Problems []importProblem `json:"problems"`
+	Doubts   []importDoubt   `json:"doubts"`
+}
+
+// importDoubt is a number in the JSON answer that no table has, as decode says it.
+type importDoubt struct {
+	Line        int    `json:"line"`
+	Designation string `json:"designation"`
+	Message     string `json:"message"`
 }
 
 // Run reads the list whole, or says what is wrong with every bad row.
@@ -58,12 +66,15 @@ func (c *importCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	answer := importAnswer{Lines: []importLine{}, Problems: []importProblem{}}
+	answer := importAnswer{Lines: []importLine{}, Problems: []importProblem{}, Doubts: []importDoubt{}}
 	for _, l := range list.Lines {
 		answer.Lines = append(answer.Lines, importLine{
 			Line: l.Number, Crate: l.Crate, Group: l.Group, Designation: session.Canonical(k.Catalog, l.Designation), Description: l.Description,
 			Quantity: l.Listed.Plain(), Unit: string(l.Listed.Unit), Status: l.Status.String(),
 		})
+	}
+	for _, d := range session.ListDoubts(k.Catalog, list) {
+		answer.Doubts = append(answer.Doubts, importDoubt{d.Line, d.Designation, d.Problem})
 	}
 	for _, b := range problems {
 		answer.Problems = append(answer.Problems, importProblem{Row: b.Row, Column: b.Column, Message: b.Message})
@@ -132,6 +143,9 @@ func (c *importCommand) print(w io.Writer, a importAnswer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, l := range a.Lines {
 		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s %s\t%s\n", l.Line, l.Crate, l.Group, l.Designation, l.Description, l.Quantity, l.Unit, l.Status)
+	}
+	for _, d := range a.Doubts {
+		fmt.Fprintf(t, "Look at line %d: %s\n", d.Line, d.Message)
 	}
 	for _, b := range a.Problems {
 		fmt.Fprintf(t, "row %d, column %s\t%s\n", b.Row, b.Column, b.Message)
