@@ -30,8 +30,9 @@ func (ld *loader) credits() {
 		}
 	}
 	for _, r := range ld.rows("counts_by_family") {
+		sp := spanOf(r.Get("series"))
 		for _, name := range ld.c.names {
-			if covers(r.Get("series"), name) {
+			if sp.covers(name) {
 				s := ld.c.series[name]
 				s.credits = append(s.credits, credit{field: r.Get("field"), as: from(r)})
 			}
@@ -113,9 +114,9 @@ func (cs *codes) sources() []string {
 // and general sources are let count.
 func (ld *loader) speaksOf(source string, names []string, general bool) bool {
 	named := ld.named(source)
-	for _, label := range named {
+	for i := range named {
 		for _, name := range names {
-			if covers(label, strings.Replace(name, "NASM", "MS", 1)) {
+			if named[i].covers(name) {
 				return true
 			}
 		}
@@ -123,13 +124,16 @@ func (ld *loader) speaksOf(source string, names []string, general bool) bool {
 	return len(named) == 0 && general
 }
 
+// nameMarks writes the ranges of sources in one way.
+var nameMarks = strings.NewReplacer(" to AN", "-AN", "–", "-", "NASM", "MS")
+
 // named lists the standards that a source names: "AN310", "NAS6203-NAS6220".
-func (ld *loader) named(source string) []string {
+func (ld *loader) named(source string) []span {
 	if out, ok := ld.namings[source]; ok {
 		return out
 	}
-	out := []string{}
-	text := strings.NewReplacer(" to AN", "-AN", "–", "-", "NASM", "MS").Replace(source)
+	out := []span{}
+	text := nameMarks.Replace(source)
 	for i := 0; i < len(text); i++ {
 		label, end := standardAt(text, i)
 		if label == "" {
@@ -146,7 +150,7 @@ func (ld *loader) named(source string) []string {
 				label, end = label+"-"+to, behind
 			}
 		}
-		out = append(out, label)
+		out = append(out, spanOf(label))
 		i = end - 1
 	}
 	ld.namings[source] = out

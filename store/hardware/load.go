@@ -13,10 +13,12 @@ import (
 type loader struct {
 	c       *Catalog
 	words   []standards.Row
+	spans   []span // of the words, in their order
 	groups  map[string][3]slot
 	lengths map[string]measure.Length
-	tables  map[steps]*codes    // number tables are shared by the series that count alike
-	namings map[string][]string // the standards that a source names
+	tables  map[steps]*codes             // number tables are shared by the series that count alike
+	texts   map[measure.Length][2]string // a length at length and briefly
+	namings map[string][]span            // the standards that a source names
 	err     error
 }
 
@@ -26,9 +28,13 @@ func load() (*Catalog, error) {
 		groups:  map[string][3]slot{},
 		lengths: make(map[string]measure.Length, 512),
 		tables:  map[steps]*codes{},
-		namings: map[string][]string{},
+		texts:   make(map[measure.Length][2]string, 512),
+		namings: map[string][]span{},
 	}
 	ld.words = ld.rows("series")
+	for _, r := range ld.words {
+		ld.spans = append(ld.spans, spanOf(r.Get("series")))
+	}
 	ld.letters()
 	for _, part := range []func(){
 		ld.hexBolts, ld.otherBolts, ld.nasBolts, ld.nuts, ld.plateNuts, ld.washers, ld.nas1149, ld.pins,
@@ -134,11 +140,11 @@ func (ld *loader) open(name string) *series {
 	if s := ld.c.series[name]; s != nil {
 		return s
 	}
-	for _, r := range ld.words {
-		label := r.Get("series")
-		if !covers(label, name) {
+	for i, r := range ld.words {
+		if !ld.spans[i].covers(name) {
 			continue
 		}
+		label := ld.spans[i].label
 		s := &series{
 			name: name, kind: Kind(r.Get("kind")), noun: r.Get("noun"), style: r.Get("style"),
 			family: strings.Replace(label, "-", " to ", 1) + ": " + r.Get("noun"), src: from(r),
@@ -162,21 +168,37 @@ func (ld *loader) open(name string) *series {
 	return &series{}
 }
 
-// covers says that a label such as "AN3-AN20" takes in the series name.
-func covers(label, name string) bool {
-	if label == name {
+// span is the standards that a label such as "AN3-AN20" or "AN310" takes in.
+type span struct {
+	label     string
+	prefix    string // "" for a label that is no range
+	low, high int
+}
+
+func spanOf(label string) span {
+	sp := span{label: label}
+	if low, high, ranged := strings.Cut(label, "-"); ranged {
+		sp.prefix, sp.low, sp.high = frontLetters(low), leadingNumber(low), leadingNumber(high)
+	}
+	return sp
+}
+
+// covers says that the label takes in the series name.
+func (sp *span) covers(name string) bool {
+	if sp.label == name {
 		return true
 	}
-	low, high, ranged := strings.Cut(label, "-")
-	if !ranged {
-		return false
-	}
-	front := frontLetters(low)
-	if frontLetters(name) != front {
+	if sp.prefix == "" || !strings.HasPrefix(name, sp.prefix) || len(name) == len(sp.prefix) || !digit(name[len(sp.prefix)]) {
 		return false
 	}
 	n := leadingNumber(name)
-	return n >= leadingNumber(low) && n <= leadingNumber(high)
+	return n >= sp.low && n <= sp.high
+}
+
+// covers says that a label such as "AN3-AN20" takes in the series name.
+func covers(label, name string) bool {
+	sp := spanOf(label)
+	return sp.covers(name)
 }
 
 // byName opens the series that are known by name only.
@@ -291,6 +313,19 @@ type steps struct {
 	src    cite
 }
 
+// said is a length as a person reads it, at length and briefly, kept since steps
+// of all series pass the same lengths.
+func (ld *loader) said(l measure.Length) [2]string {
+	if t, ok := ld.texts[l]; ok {
+		return t
+	}
+	t := [2]string{l.String(), short(l)}
+	if ld.texts != nil {
+		ld.texts[l] = t
+	}
+	return t
+}
+
 func (ld *loader) steps(st steps) *codes {
 	if cs := ld.tables[st]; cs != nil {
 		return cs
@@ -310,8 +345,9 @@ func (ld *loader) steps(st steps) *codes {
 				text += ".5"
 			}
 			l := measure.Inches(2*int64(n)+half, 2*st.per)
-			f := lengthField(st.field, l, st.src)
-			c := cs.add(&code{text: text, byRule: true, words: strings.Replace(st.words, "%", short(l), 1), fields: []Field{f}})
+			said := ld.said(l)
+			f := Field{Name: st.field, Length: l, Text: said[0], Unit: "in", Source: st.src.source, Checked: st.src.checked}
+			c := cs.add(&code{text: text, byRule: true, words: strings.Replace(st.words, "%", said[1], 1), fields: []Field{f}})
 			cs.alias(strings.TrimLeft(text, "0"), c)
 		}
 	}

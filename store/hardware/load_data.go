@@ -38,13 +38,6 @@ func (ld *loader) byData() {
 	}
 	ld.numberRules()
 	ld.numberRows()
-	for _, name := range ld.c.names {
-		for _, cs := range ld.c.series[name].nums {
-			if cs != nil {
-				cs.sorted()
-			}
-		}
-	}
 }
 
 // openNumbers reads any number of up to four digits and says that it is in no
@@ -91,13 +84,13 @@ func (c *Catalog) inRange(prefix string, number []byte) *series {
 }
 
 // numbersOf is the table of one place of a series, made when first asked for.
-func (ld *loader) numbersOf(r standards.Row) (*series, *codes) {
+func (ld *loader) numbersOf(r standards.Row) *codes {
 	s := ld.open(r.Get("series"))
 	slot := r.Checked("slot") - 1
 	if s.nums[slot] == nil {
 		s.nums[slot] = newCodes()
 	}
-	return s, s.nums[slot]
+	return s.nums[slot]
 }
 
 // numberRules reads the numbers that count parts of an inch.
@@ -119,8 +112,10 @@ func (ld *loader) numberRules() {
 
 // numberRows reads the numbers that a table lists, one fact a row.
 func (ld *loader) numberRows() {
+	made := map[*codes]bool{}
 	for _, r := range ld.rows("number_rows") {
-		_, cs := ld.numbersOf(r)
+		cs := ld.numbersOf(r)
+		made[cs] = true
 		c := cs.index[r.Get("code")]
 		if c == nil {
 			c = cs.add(&code{text: r.Get("code"), words: r.Get("words"), byRule: true})
@@ -133,6 +128,9 @@ func (ld *loader) numberRows() {
 		default:
 			c.fields = append(c.fields, textField(field, value, from(r)))
 		}
+	}
+	for cs := range made {
+		cs.sorted()
 	}
 }
 

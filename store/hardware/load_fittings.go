@@ -74,8 +74,10 @@ func (ld *loader) fittingNumbers(flares []standards.Row, counts string, ends []s
 		}
 		return cs.sorted()
 	}
+	that := "; that " + s.name + " has this end: " + s.src.source
 	for _, r := range flares {
 		tube := ld.length(r.Get("tube_od_fraction"))
+		seen := cite{r.Source() + that, min(s.src.checked, r.Checked("checked_thread"))}
 		src := cite{r.Source(), r.Checked("checked_tube_od")}
 		c := &code{text: r.Get("dash"), words: short(tube) + " " + map[bool]string{true: "hose", false: "tube"}[counts == "hose"], byRule: true}
 		switch counts {
@@ -91,7 +93,7 @@ func (ld *loader) fittingNumbers(flares []standards.Row, counts string, ends []s
 		}
 		for i, end := range ends {
 			if end != "" {
-				c.fields = append(c.fields, ld.endField(endNames[i], end, r, s))
+				c.fields = append(c.fields, flareEnd{ld.said(tube)[1], r.Get("flared_end_thread"), seen}.field(endNames[i], end, s))
 			}
 		}
 		cs.add(c)
@@ -99,25 +101,27 @@ func (ld *loader) fittingNumbers(flares []standards.Row, counts string, ends []s
 	return cs.sorted()
 }
 
-// endField says what an end is for a tube of that row.
-func (ld *loader) endField(name, end string, r standards.Row, s *series) Field {
-	tube := short(ld.length(r.Get("tube_od_fraction")))
-	seen := cite{r.Source() + "; that " + s.name + " has this end: " + s.src.source, min(s.src.checked, r.Checked("checked_thread"))}
+// flareEnd is what the table of flares says of one tube.
+type flareEnd struct {
+	tube, thread string
+	seen         cite
+}
+
+// field says what an end is for the tube.
+func (e flareEnd) field(name, end string, s *series) Field {
 	switch end {
-	case "flare", "bulkhead flare":
-		text := "37 degree flare for " + tube + " tube, thread " + r.Get("flared_end_thread")
-		if end != "flare" {
-			text += ", through a bulkhead"
-		}
-		return textField(name, text, seen)
+	case "flare":
+		return textField(name, "37 degree flare for "+e.tube+" tube, thread "+e.thread, e.seen)
+	case "bulkhead flare":
+		return textField(name, "37 degree flare for "+e.tube+" tube, thread "+e.thread+", through a bulkhead", e.seen)
 	case "hose":
-		return textField(name, "for hose of "+tube+" inside", cite{dashRule.source, min(dashRule.checked, s.src.checked)})
+		return textField(name, "for hose of "+e.tube+" inside", cite{dashRule.source, min(dashRule.checked, s.src.checked)})
 	case "flareless":
-		return textField(name, "flareless for "+tube+" tube", s.src)
+		return textField(name, "flareless for "+e.tube+" tube", s.src)
 	case "straight thread":
-		return textField(name, "straight thread "+r.Get("flared_end_thread"), seen)
+		return textField(name, "straight thread "+e.thread, e.seen)
 	case "pipe":
-		return unknownField(name, "pipe thread; no source here says which pipe goes with "+tube, s.src)
+		return unknownField(name, "pipe thread; no source here says which pipe goes with "+e.tube, s.src)
 	}
 	return unknownField(name, "no source here says what this end is", s.src)
 }

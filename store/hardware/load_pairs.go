@@ -44,8 +44,9 @@ func (ld *loader) pair(designation string, f Field) {
 func (ld *loader) cautionTable() {
 	for _, r := range ld.rows("cautions") {
 		text := r.Get("text") + " (" + r.Source() + ")"
+		sp := spanOf(r.Get("series"))
 		for _, name := range ld.c.names {
-			if covers(r.Get("series"), name) {
+			if sp.covers(name) {
 				s := ld.c.series[name]
 				s.cautions = append(s.cautions, caution{r.Get("number"), r.Get("letter"), text})
 			}

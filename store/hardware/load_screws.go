@@ -83,20 +83,27 @@ func (ld *loader) clampsAndWire() {
 	w.nums[0].sorted()
 }
 
-// rings reads O-rings; AS568 and MS28775 share their dash numbers.
+// rings reads O-rings. The standards share the dash numbers of AS568, MS28775 a
+// part of them.
 func (ld *loader) rings() {
+	all, some := newCodes(), newCodes()
+	for _, r := range ld.rows("orings_as568") {
+		text := strings.TrimPrefix(r.Get("as568_dash"), "-")
+		tables := []*codes{all}
+		if r.Get("ms28775_dash") != "" {
+			tables = append(tables, some)
+		}
+		for _, cs := range tables {
+			cs.alias(strings.TrimLeft(text, "0"), cs.add(ld.ring(text, r)))
+		}
+	}
+	all.sorted()
+	some.sorted()
 	for _, name := range []string{"AS568", "MS28775", "MS29513", "M83248/1", "M83248/2"} {
 		s := ld.open(name)
-		s.nums[0] = newCodes()
-		for _, r := range ld.rows("orings_as568") {
-			text := strings.TrimPrefix(r.Get("as568_dash"), "-")
-			if name == "MS28775" && r.Get("ms28775_dash") == "" {
-				continue
-			}
-			c := s.nums[0].add(ld.ring(text, r))
-			s.nums[0].alias(strings.TrimLeft(text, "0"), c)
+		if s.nums[0] = all; name == "MS28775" {
+			s.nums[0] = some
 		}
-		s.nums[0].sorted()
 	}
 }
 

@@ -111,7 +111,8 @@ func (q *piece) borrow(p *piece) bool {
 // counterparts ties each number to the same size in the other series of its
 // look whose tell differs.
 func (ld *loader) counterparts() {
-	bySize := map[string][]other{}
+	type size struct{ look, words string }
+	bySize := map[size][]other{}
 	placed := map[*codes]bool{nil: true} // tables are shared
 	for _, name := range ld.c.names {
 		s := ld.c.series[name]
@@ -125,7 +126,7 @@ func (ld *loader) counterparts() {
 			continue
 		}
 		for _, c := range s.nums[0].list {
-			key := s.look + "|" + c.words
+			key := size{s.look, c.words}
 			bySize[key] = append(bySize[key], other{s, c})
 		}
 	}
@@ -136,7 +137,7 @@ func (ld *loader) counterparts() {
 		}
 		s.others = map[*code][]other{}
 		for _, c := range s.nums[0].list {
-			for _, o := range bySize[s.look+"|"+c.words] {
+			for _, o := range bySize[size{s.look, c.words}] {
 				if o.s.tell != s.tell && len(s.others[c]) < 4 && (s.nums[1] == nil) == (o.s.nums[1] == nil) && sameEra(s.name, o.s.name) {
 					s.others[c] = append(s.others[c], o)
 				}

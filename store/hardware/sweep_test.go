@@ -211,7 +211,7 @@ func TestCountsAreOfTheFamily(t *testing.T) {
 
 func TestNamedInSources(t *testing.T) {
 	ld := testLoader()
-	ld.namings = map[string][]string{}
+	ld.namings = map[string][]span{}
 	for source, want := range map[string]string{
 		"AN470/AN426 part number system (NAVEDTRA 14315)": "AN470 AN426",
 		"NAS6203-6220, NAS464: grip = dash / 16":          "NAS6203-NAS6220 NAS464",
@@ -221,7 +221,11 @@ func TestNamedInSources(t *testing.T) {
 		"TM 1-1500-204-23-6 Table 2-17":                   "",
 	} {
 		t.Run(source, func(t *testing.T) {
-			if got := strings.Join(ld.named(source), " "); got != want {
+			var labels []string
+			for _, sp := range ld.named(source) {
+				labels = append(labels, sp.label)
+			}
+			if got := strings.Join(labels, " "); got != want {
 				t.Errorf("got %q, want %q", got, want)
 			}
 		})
