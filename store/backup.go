@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"stowright/store/disk"
+	"stowright/store/fault"
 )
 
 // Backup makes a safe copy in a folder while the shop is in use, looks whether the
@@ -55,51 +56,41 @@ func (s *Shop) backup(ctx context.Context, folder string, why Why, look func(con
 		return Copy{}, err
 	}
 	c := Copy{At: s.clock().UTC().Truncate(time.Second), Why: why}
-	temp, err := newTemp(folder, copyBase(s.File()))
+	temp, err := disk.NewTemp(filepath.Join(folder, filepath.Base(s.File())), copyBase(s.File()))
 	if err != nil {
 		return Copy{}, err
 	}
-	defer os.Remove(temp.Name()) // once it has its name, there is nothing to remove
+	defer temp.Discard()
+	if err := s.copyTo(ctx, temp.Path(), &c); err != nil {
+		return Copy{}, temp.Named(err)
+	}
+	end, err := look(ctx, temp.Path())
+	if err != nil {
+		return Copy{}, fault.Rename(err, temp.Path(), s.File()) // it was copied as it stands
+	}
+	if end.Seq != c.Entries {
+		return Copy{}, fmt.Errorf("the copy has %d entries of %d", end.Seq, c.Entries)
+	}
+	c.File = unusedName(copyStem(s.File(), folder, c), copyExt)
+	return c, temp.Named(temp.Become(c.File))
+}
+
+// copyTo writes the file as it stands to a new one, and notes what it is a copy of.
+func (s *Shop) copyTo(ctx context.Context, path string, c *Copy) error {
+	to, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, disk.FilePerm)
+	if err != nil {
+		return err
+	}
 	err = s.view(func(tx *disk.Tx) error {
 		end, err := tx.End()
 		if err != nil {
 			return err
 		}
 		c.Entries, c.Bytes = end.Seq, tx.Size()
-		_, err = tx.WriteTo(&watched{ctx: ctx, to: temp, what: "copying", whole: c.Bytes})
+		_, err = tx.WriteTo(&watched{ctx: ctx, to: to, what: "copying", whole: c.Bytes})
 		return err
 	})
-	if err := errors.Join(err, temp.Sync(), temp.Close()); err != nil {
-		return Copy{}, err
-	}
-	end, err := look(ctx, temp.Name())
-	if err != nil {
-		return Copy{}, err
-	}
-	if end.Seq != c.Entries {
-		return Copy{}, fmt.Errorf("the copy has %d entries of %d", end.Seq, c.Entries)
-	}
-	c.File = unusedName(copyStem(s.File(), folder, c), copyExt)
-	if err := os.Rename(temp.Name(), c.File); err != nil {
-		return Copy{}, err
-	}
-	disk.SyncFolder(c.File)
-	return c, nil
-}
-
-// newTemp makes a hidden file of a shop's own in a folder, and removes what an
-// interrupted program left there before.
-func newTemp(folder, base string) (*os.File, error) {
-	left, err := filepath.Glob(filepath.Join(folder, "."+base+"-unfinished-*"))
-	if err != nil {
-		return nil, err
-	}
-	for _, name := range left {
-		if err := os.Remove(name); err != nil {
-			return nil, err
-		}
-	}
-	return os.CreateTemp(folder, "."+base+"-unfinished-*")
+	return errors.Join(err, to.Sync(), to.Close())
 }
 
 // unusedName is the name of a file that is not there yet: stem and ext with a number

@@ -31,7 +31,7 @@ func big(b *testing.B) *store.Shop {
 
 // BenchmarkBigChange is one count on disk, in turn with one page appended to another file
 // and synced, of which the aim is two. What is written on the way for later is among the
-// mean: the base that is moved when the file beside is full. Before that, bare puts: the
+// mean: the checkpoint that is made when the log is full. Before that, bare puts: the
 // least change of the same file that bbolt makes by itself.
 func BenchmarkBigChange(b *testing.B) {
 	shop := big(b)

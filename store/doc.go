@@ -1,5 +1,5 @@
 // Package store keeps a shop: its items, places, stock, shipments and
-// sub-assemblies, and the journal that they all add up to, in one bbolt file.
+// sub-assemblies, and the journal that they all add up to, in one file (package disk).
 //
 // Every change is one verb: one call, one synced transaction, one journal entry.
 // An entry lists the changes it made, each with what stood before and after (or,

@@ -11,7 +11,6 @@ import (
 	"hash/crc32"
 	"io"
 	"os"
-	"path/filepath"
 
 	"stowright/store/disk"
 )
@@ -38,43 +37,41 @@ func importShop(ctx context.Context, path string, from io.Reader, picture func(P
 	if err != nil {
 		return err
 	}
-	if err := os.Rename(temp, path); err != nil {
-		return errors.Join(errNotRestored(path, err), os.Remove(temp))
+	defer temp.Discard()
+	if err := temp.Become(path); err != nil {
+		return errNotRestored(path, temp.Named(err))
 	}
-	disk.SyncFolder(path)
 	return nil
 }
 
-// importTemp is importShop up to the name: the file has one of its own, beside path.
-func importTemp(ctx context.Context, path string, from io.Reader, picture func(Photo) ([]byte, error), done func() error) (name string, err error) {
+// importTemp is importShop up to the name: the file is a hidden one beside path.
+func importTemp(ctx context.Context, path string, from io.Reader, picture func(Photo) ([]byte, error), done func() error) (_ *disk.Temp, err error) {
 	if err := disk.MakeFolder(path); err != nil {
-		return "", err
+		return nil, err
 	}
-	temp, err := newTemp(filepath.Dir(path), copyBase(path))
+	temp, err := disk.NewTemp(path, copyBase(path))
 	if err != nil {
-		return "", &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("%s cannot be written: name a file in a folder that may be.", path), Err: err}
+		return nil, &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("%s cannot be written: name a file in a folder that may be.", path), Err: err}
 	}
 	defer func() {
 		if err != nil {
-			_ = os.Remove(temp.Name())
+			temp.Discard()
+			err = temp.Named(err)
 		}
 	}()
-	if err := temp.Close(); err != nil {
-		return "", errNotRestored(path, err)
-	}
-	if err := importInto(ctx, temp.Name(), from, picture); err != nil {
-		return "", err
+	if err := importInto(ctx, temp.Path(), from, picture); err != nil {
+		return nil, err
 	}
 	if err := done(); err != nil {
-		return "", err
+		return nil, err
 	}
-	if _, err := verify(ctx, temp.Name()); err != nil {
+	if _, err := verify(ctx, temp.Path()); err != nil {
 		if ctx.Err() != nil {
-			return "", ctx.Err()
+			return nil, ctx.Err()
 		}
-		return "", &Error{Kind: Invalid, Where: "export", Message: "The export does not add up to a shop: get it again from where it was made, nothing was brought in.", Err: err}
+		return nil, &Error{Kind: Invalid, Where: "export", Message: "The export does not add up to a shop: get it again from where it was made, nothing was brought in.", Err: err}
 	}
-	return temp.Name(), nil
+	return temp, nil
 }
 
 func importInto(ctx context.Context, path string, from io.Reader, picture func(Photo) ([]byte, error)) error {

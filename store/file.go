@@ -7,7 +7,7 @@ import (
 	"stowright/store/disk"
 )
 
-// What stands in the file beside the tables and their indexes.
+// What the file has besides the tables and their indexes.
 const (
 	indexUndone  = "undone"   // number of an entry -> number of the entry that undid it
 	blobPictures = "pictures" // number of a photograph -> its picture, which the journal names by checksum
@@ -42,8 +42,8 @@ func replay(tx *disk.Tx, r disk.Record) error {
 	return markUndone(tx, e)
 }
 
-// fileLedger is the ledger in a transaction on the file. Beside the tables it keeps the
-// two indexes that reading needs. What it writes is what replay writes, and nothing else.
+// fileLedger is the ledger in a transaction on the file. It keeps the two indexes that
+// reading needs. What it writes is what replay writes, and nothing else.
 type fileLedger struct{ tx *disk.Tx }
 
 func (f fileLedger) get(table, key string) ([]byte, error) {

@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"stowright/store/disk"
 )
 
 // Copy is a safe copy of a shop file.
@@ -77,9 +79,7 @@ func copyStem(shopFile, folder string, c Copy) string {
 	return filepath.Join(folder, stem)
 }
 
-func copyBase(shopFile string) string {
-	return strings.TrimSuffix(filepath.Base(shopFile), copyExt)
-}
+func copyBase(shopFile string) string { return disk.BaseName(shopFile) }
 
 // Backups are the safe copies of a shop file in a folder, the newest first. They
 // are not opened. A folder that is not there holds none.

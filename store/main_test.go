@@ -38,7 +38,7 @@ func TestMain(m *testing.M) {
 
 func roles() map[string]func(file string) error {
 	return map[string]func(string) error{
-		"hold": holdOpen, "look": look, "toil": toil,
+		"hold": holdOpen, "look": look, "toil": toil, "add": add,
 	}
 }
 
@@ -61,6 +61,16 @@ func look(file string) error {
 	}
 	places, err := shop.Places()
 	fmt.Println(len(places))
+	return errors.Join(err, shop.Close())
+}
+
+// add opens the file and adds a place.
+func add(file string) error {
+	shop, err := store.Open(file, store.Options{})
+	if err != nil {
+		return err
+	}
+	_, _, err = shop.AddPlace(store.Place{Kind: store.Bin, Name: "Bin"})
 	return errors.Join(err, shop.Close())
 }
 

@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -11,6 +12,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"github.com/google/go-cmp/cmp"
 
 	"stowright/store"
 	"stowright/store/disk/disktest"
@@ -130,28 +133,168 @@ func errJoin(a, b error) error {
 	return b
 }
 
-// Where the file or its folder may not be written, one sentence says so. Since
-// the superuser may write anywhere, another user tries it where the test is one.
-func TestMayNotWrite(t *testing.T) {
-	asOther := func(c *exec.Cmd) {
+// otherUser runs a copy of this test's program as a user that owns nothing, since the
+// superuser may read and write anything. Where the test is of another user, it is that one.
+func otherUser(t *testing.T, dir string) func(*exec.Cmd) {
+	t.Helper()
+	program, err := os.ReadFile(os.Args[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	binary := filepath.Join(dir, "program")
+	if err := os.WriteFile(binary, program, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	return func(c *exec.Cmd) {
+		c.Path = binary
 		if os.Geteuid() == 0 {
 			c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
 		}
 	}
+}
+
+// openFolder is a folder that others may enter.
+func openFolder(t *testing.T) string {
+	t.Helper()
 	dir, err := os.MkdirTemp("", "stowright")
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = os.Chmod(dir, 0o700); _ = os.RemoveAll(dir) })
-	binary := filepath.Join(dir, "program")
-	program, err := os.ReadFile(os.Args[0])
+	return dir
+}
+
+func chmod(t *testing.T, path string, mode os.FileMode) {
+	t.Helper()
+	if err := os.Chmod(path, mode); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// saysAs is the first line that another user's program says.
+func saysAs(t *testing.T, other func(*exec.Cmd), role, file string) string {
+	t.Helper()
+	c := startChild(t, role, file, other)
+	line := c.line(t)
+	_ = c.Wait()
+	return line
+}
+
+// A shop file that may only be read is read, and verbs are refused by a sentence; where
+// nothing may be made, or nothing may even be read, a sentence says so.
+func TestMayNotWrite(t *testing.T) {
+	dir := openFolder(t)
+	other := otherUser(t, dir)
+	file, secret := filepath.Join(dir, "shop.stow"), filepath.Join(dir, "secret.stow")
+	for _, name := range []string{file, secret} {
+		shop, err := store.Open(name, store.Options{Create: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := errors.Join(third(shop.AddPlace(store.Place{Kind: store.Bin, Name: "Bin 1"})), shop.Close()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	chmod(t, file, 0o444)
+	chmod(t, secret, 0o000)
+	chmod(t, dir, 0o555)
+	for _, row := range []struct{ name, role, file, want string }{
+		{"a file is read", "look", file, "1"},
+		{"a file is not written", "add", file, "invalid: The shop file " + file + " may only be read, and nothing was changed: change its permissions, then open the shop again."},
+		{"a file that may not be read", "look", secret, "invalid: You may not write the shop file " + secret + ": change its permissions or name another with --shop."},
+		{"a folder", "hold", filepath.Join(dir, "new.stow"), "invalid: You may not write the shop file " + filepath.Join(dir, "new.stow") + ": change its permissions or name another with --shop."},
+		{"a folder in it", "hold", filepath.Join(dir, "more", "new.stow"), "invalid: The folder " + filepath.Join(dir, "more") + " cannot be made: name another shop file with --shop."},
+	} {
+		if got := saysAs(t, other, row.role, row.file); !strings.HasPrefix(got, row.want) || strings.Contains(got, "unfinished") {
+			t.Errorf("%s: %q, want %q", row.name, got, row.want)
+		}
+	}
+}
+
+// The entries in the log of a file that was not closed are never left out where it may
+// only be read: either the file has them, or it is refused.
+func TestReadOnlyHonoursTheLog(t *testing.T) {
+	shop, err := store.Open(filepath.Join(t.TempDir(), "shop.stow"), store.Options{Create: true})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(binary, program, 0o755); err != nil {
+	defer shop.Close()
+	add := func() {
+		t.Helper()
+		if err := third(shop.AddPlace(store.Place{Kind: store.Bin, Name: fmt.Sprint("Bin ", newestEntry(t, shop))})); err != nil {
+			t.Fatal(err)
+		}
+	}
+	add()
+	earlier, err := os.ReadFile(shop.File())
+	if err != nil {
 		t.Fatal(err)
 	}
-	useCopy := func(c *exec.Cmd) { c.Path = binary }
+	add()
+	add()
+	written, err := os.ReadFile(shop.File())
+	if err != nil {
+		t.Fatal(err)
+	}
+	log, err := os.ReadFile(shop.File() + ".recent")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range []struct {
+		name      string
+		file, log []byte
+		mode      os.FileMode // of the log
+		want      string      // with %s for the file
+	}{
+		{"of a file that has them", written, log, 0o444, "3"},
+		{"of a file that lacks them", earlier, log, 0o444, "invalid: %s was not closed, and may only be read: its newest entries in new.stow.recent can be put back only where it may be written, so change its permissions."},
+		{"that may not be read", written, log, 0o000, "invalid: %s was not closed, and its newest entries in new.stow.recent cannot be read: change the permissions of both."},
+		{"that is empty", written, make([]byte, len(log)), 0o444, "3"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			dir := openFolder(t)
+			other := otherUser(t, dir)
+			file := filepath.Join(dir, "new.stow")
+			write(t, file, row.file)
+			write(t, file+".recent", row.log)
+			chmod(t, file, 0o444)
+			chmod(t, file+".recent", row.mode)
+			chmod(t, dir, 0o555)
+			want := row.want
+			if strings.Contains(want, "%s") {
+				want = fmt.Sprintf(want, file)
+			}
+			if got := saysAs(t, other, "look", file); !strings.HasPrefix(got, want) {
+				t.Errorf("got %q, want %q", got, want)
+			}
+		})
+	}
+}
+
+// An empty file where a shop was is damage, whoever opens it and whatever for.
+func TestEmptyFileIsDamage(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "shop.stow")
+	write(t, file, nil)
+	want := file + " is empty, and what was in it is lost: keep it, and open a copy made earlier."
+	for name, open := range map[string]func() error{
+		"opening":               func() error { return second(store.Open(file, store.Options{})) },
+		"opening or making it":  func() error { return second(store.Open(file, store.Options{Create: true})) },
+		"checking it as a copy": func() error { return store.CheckCopy(context.Background(), file) },
+	} {
+		wantRefusal(t, open(), store.Corrupt, want)
+		if data := read(t, file); len(data) != 0 {
+			t.Errorf("%s wrote %d bytes to it", name, len(data))
+		}
+	}
+	if got := names(t, filepath.Dir(file)); len(got) != 1 {
+		t.Errorf("beside it there is %v", got)
+	}
+}
+
+// What interrupted programs have left beside a shop goes when it is opened, unless a
+// program that still runs holds it.
+func TestLeftoversGo(t *testing.T) {
+	dir := t.TempDir()
 	file := filepath.Join(dir, "shop.stow")
 	shop, err := store.Open(file, store.Options{Create: true})
 	if err != nil {
@@ -160,22 +303,32 @@ func TestMayNotWrite(t *testing.T) {
 	if err := shop.Close(); err != nil {
 		t.Fatal(err)
 	}
-	for path, mode := range map[string]os.FileMode{file: 0o444, dir: 0o555} {
-		if err := os.Chmod(path, mode); err != nil {
+	for _, folder := range []string{dir, store.BackupFolder(file)} {
+		if err := os.MkdirAll(filepath.Join(folder, ".shop-unfinished-1"), 0o700); err != nil {
 			t.Fatal(err)
 		}
+		write(t, filepath.Join(folder, ".shop-unfinished-1", "shop.stow"), []byte("half"))
+		write(t, filepath.Join(folder, ".shop-unfinished-2"), []byte("half, of an older program"))
+		write(t, filepath.Join(folder, ".shop2-unfinished-3"), []byte("of another shop"))
 	}
-	for _, row := range []struct{ name, role, file, want string }{
-		{"a file", "look", file, "invalid: You may not write the shop file " + file + ": change its permissions or name another with --shop."},
-		{"a folder", "hold", filepath.Join(dir, "new.stow"), "invalid: You may not write the shop file " + filepath.Join(dir, "new.stow") + ": change its permissions or name another with --shop."},
-		{"a folder in it", "hold", filepath.Join(dir, "more", "new.stow"), "invalid: The folder " + filepath.Join(dir, "more") + " cannot be made: name another shop file with --shop."},
-	} {
-		c := startChild(t, row.role, row.file, asOther, useCopy)
-		got := c.line(t)
-		_ = c.Wait()
-		if !strings.HasPrefix(got, row.want) {
-			t.Errorf("%s that may not be written: %q, want %q", row.name, got, row.want)
+	held, err := os.Open(filepath.Join(dir, ".shop-unfinished-2"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := syscall.Flock(int(held.Fd()), syscall.LOCK_EX); err != nil {
+		t.Fatal(err)
+	}
+	wants := func(folder string, want ...string) {
+		t.Helper()
+		if d := cmp.Diff(want, names(t, folder)); d != "" {
+			t.Errorf("in %s (-want +got):\n%s", folder, d)
 		}
+	}
+	storetest.OpenFile(t, file, store.Options{})
+	wants(dir, ".shop-unfinished-2", ".shop2-unfinished-3", "backups", "shop.stow")
+	wants(store.BackupFolder(file), ".shop2-unfinished-3")
+	if err := held.Close(); err != nil {
+		t.Fatal(err)
 	}
 }
 

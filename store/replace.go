@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"time"
 
 	"stowright/store/disk"
@@ -18,7 +17,7 @@ import (
 // own beside the file that it is to replace. Until Replace nothing else has changed.
 type Restored struct {
 	plan RestorePlan
-	temp string
+	temp *disk.Temp
 }
 
 // Restore does what a plan says: the copy takes the place of the file, with the
@@ -50,7 +49,11 @@ func (p RestorePlan) Prepare(ctx context.Context, putBack bool) (*Restored, erro
 }
 
 // Discard removes what Prepare made, unless it has taken its place.
-func (r *Restored) Discard() { _ = os.Remove(r.temp) }
+func (r *Restored) Discard() {
+	if r.temp != nil {
+		r.temp.Discard()
+	}
+}
 
 // Replace puts the restored file in the place of the other one, which must not be
 // open. It says where that is kept, as Restore does.
@@ -70,27 +73,25 @@ func (r *Restored) replace() (aside string, err error) {
 		return "", fail(Conflict, p.File, "%s has changed since you looked at what restoring does: look again, then decide.", p.File)
 	}
 	if p.seen == nil {
-		if err := r.takeName(); err != nil {
-			return "", err
+		if err := r.temp.BecomeNew(p.File); err != nil {
+			return "", errNotRestored(p.File, r.temp.Named(err))
 		}
-		return "", p.keepBeside("")
+		return "", p.keepLog("")
 	}
 	if !p.empty {
 		if aside, err = p.keepAside(); err != nil {
 			return "", errNotRestored(p.File, err)
 		}
 	}
-	if err := os.Rename(r.temp, p.File); err != nil {
-		return aside, errNotRestored(p.File, err)
+	if err := r.temp.Become(p.File); err != nil {
+		return aside, errNotRestored(p.File, r.temp.Named(err))
 	}
-	disk.SyncFolder(p.File)
-	return aside, p.keepBeside(aside)
+	return aside, p.keepLog(aside)
 }
 
-// keepBeside gives the newest entries that lie beside the file, as one that was not closed
-// leaves them, a name beside that of the file as it was. What of them could be put back
-// was carved out of both.
-func (p RestorePlan) keepBeside(aside string) error {
+// keepLog gives the write-ahead log of the file, as one that was not closed leaves it, the
+// name that goes with that of the file as it was. What could be put back was carved out of both.
+func (p RestorePlan) keepLog(aside string) error {
 	beside := disk.LogPath(p.File)
 	if _, err := os.Lstat(beside); errors.Is(err, os.ErrNotExist) {
 		return nil
@@ -101,20 +102,6 @@ func (p RestorePlan) keepBeside(aside string) error {
 	if err := os.Rename(beside, disk.LogPath(aside)); err != nil {
 		return &Error{Kind: Internal, Where: beside, Message: fmt.Sprintf("%s is restored, but %s is in its way: move that elsewhere.", p.File, beside), Err: err}
 	}
-	return nil
-}
-
-// takeName gives the restored file a name that no file has, not even one that another
-// program has just made; where the disk knows no second names, it is renamed.
-func (r *Restored) takeName() error {
-	err := os.Link(r.temp, r.plan.File)
-	if err != nil && !errors.Is(err, os.ErrExist) {
-		err = os.Rename(r.temp, r.plan.File)
-	}
-	if err != nil {
-		return errNotRestored(r.plan.File, err)
-	}
-	disk.SyncFolder(r.plan.File)
 	return nil
 }
 
@@ -167,41 +154,40 @@ func secondName(file, aside string) error {
 	return os.Rename(file, aside)
 }
 
-// build makes the restored file under a name of its own beside the one it replaces.
-func (p RestorePlan) build(ctx context.Context, putBack bool) (temp string, err error) {
+// build makes the restored file under a hidden name beside the one it replaces.
+func (p RestorePlan) build(ctx context.Context, putBack bool) (_ *disk.Temp, err error) {
 	if err := disk.MakeFolder(p.File); err != nil {
-		return "", err
+		return nil, err
 	}
-	f, err := newTemp(filepath.Dir(p.File), copyBase(p.File))
+	temp, err := disk.NewTemp(p.File, copyBase(p.File))
 	if err != nil {
-		return "", errNotRestored(p.File, err)
+		return nil, errNotRestored(p.File, err)
 	}
 	defer func() {
 		if err != nil {
-			_ = os.Remove(f.Name())
+			temp.Discard()
+			err = temp.Named(err)
 		}
 	}()
-	if err := errors.Join(p.copyInto(ctx, f), f.Sync(), f.Close()); err != nil {
+	if err := p.copyInto(ctx, temp.Path()); err != nil {
 		if ctx.Err() != nil {
-			return "", ctx.Err()
+			return nil, ctx.Err()
 		}
-		return "", errNotRestored(p.File, err)
+		return nil, errNotRestored(p.File, err)
 	}
-	s, err := openShop(f.Name(), Options{}, disk.Options{Create: true})
+	s, err := openShop(temp.Path(), Options{}, disk.Options{Create: p.Copy.File == ""})
 	if err != nil {
-		return "", err
+		return nil, err
 	}
 	err = s.rebuild(ctx, p, putBack || p.Copy.File == "")
 	if err := errors.Join(err, s.Close()); err != nil {
 		if ctx.Err() != nil {
-			return "", ctx.Err()
+			return nil, ctx.Err()
 		}
-		return "", asError(err)
+		return nil, asError(err)
 	}
-	if _, err := verify(ctx, f.Name()); err != nil {
-		return "", err
-	}
-	return f.Name(), nil
+	_, err = verify(ctx, temp.Path())
+	return temp, err
 }
 
 func (s *Shop) rebuild(ctx context.Context, p RestorePlan, putBack bool) error {
@@ -223,15 +209,20 @@ func (s *Shop) rebuild(ctx context.Context, p RestorePlan, putBack bool) error {
 	return s.takePictures(ctx, photos, func(photo Photo) ([]byte, error) { return p.carvePicture(from, photo), nil })
 }
 
-func (p RestorePlan) copyInto(ctx context.Context, w io.Writer) error {
+// copyInto copies the copy to a file, if there is one.
+func (p RestorePlan) copyInto(ctx context.Context, path string) error {
 	if p.Copy.File == "" {
-		return nil // an empty file is a new one
+		return nil // a new one is made
 	}
 	from, err := os.Open(p.Copy.File)
 	if err != nil {
 		return err
 	}
 	defer from.Close()
-	_, err = io.Copy(&watched{ctx: ctx, to: w, what: "copying", whole: p.Copy.Bytes}, from)
-	return err
+	to, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, disk.FilePerm)
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(&watched{ctx: ctx, to: to, what: "copying", whole: p.Copy.Bytes}, from)
+	return errors.Join(err, to.Sync(), to.Close())
 }

@@ -23,8 +23,8 @@ type Options struct {
 	// before every import.
 	Backups string
 
-	// Progress is told how far the copy is that is made of a file of an older program;
-	// nil: nobody is.
+	// Progress is called with how far the copy is that is made of a file of an older
+	// program; nil: it is not.
 	Progress Progress
 }
 
@@ -58,11 +58,22 @@ func Open(path string, o Options) (*Shop, error) {
 	if err != nil {
 		return nil, err
 	}
+	if s.ReadOnly() && s.file.Format() < formatVersion {
+		path := s.File()
+		return nil, errors.Join(fail(Invalid, path, "%s was made by an older Stowright and may only be read: change its permissions, so that it can be brought up to date.", path), s.Close())
+	}
+	if s.ReadOnly() {
+		return s, nil
+	}
+	disk.RemoveLeftovers(s.backups, copyBase(path))
 	if err := s.upgrade(o.Progress); err != nil {
 		return nil, errors.Join(err, s.Close())
 	}
 	return s, nil
 }
+
+// ReadOnly reports whether the shop file may only be read: every verb is refused.
+func (s *Shop) ReadOnly() bool { return s.file.ReadOnly() }
 
 // openShop opens the file with the layout that it has.
 func openShop(path string, o Options, how disk.Options) (*Shop, error) {

@@ -161,7 +161,7 @@ func verbs() []verb {
 		}},
 		{"Together", 1, func(s scene) error {
 			return s.shop.Together(func(group *store.Shop) error {
-				for i := range int64(2) {
+				for i := range int64(mostTogether) {
 					if _, err := group.Count(store.StockKey{Item: "AN3-5A", Place: s.place.ID}, measure.Pieces(int64(s.number)+i)); err != nil {
 						return err
 					}

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 
 	bolterrors "go.etcd.io/bbolt/errors"
 
@@ -25,6 +26,14 @@ func errStuck(path string) error {
 
 func errNotShop(path string, cause error) error {
 	return fault.Wrap(cause, fault.Corrupt, path, "%s is damaged, or is not a shop file: keep it, and open a copy made earlier.", path)
+}
+
+func errEmpty(path string) error {
+	return fault.New(fault.Corrupt, path, "%s is empty, and what was in it is lost: keep it, and open a copy made earlier.", path)
+}
+
+func errReadOnly(path string) error {
+	return fault.New(fault.Invalid, path, "The shop file %s may only be read, and nothing was changed: change its permissions, then open the shop again.", path)
 }
 
 func errDamaged(path string, cause error) error {
@@ -75,7 +84,7 @@ func openError(path string, err error) error {
 		return errBusy(path)
 	case errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrVersionMismatch), errors.Is(err, bolterrors.ErrChecksum):
 		return errNotShop(path, err)
-	case errors.Is(err, os.ErrPermission):
+	case errors.Is(err, os.ErrPermission), errors.Is(err, syscall.EROFS):
 		return fault.Wrap(err, fault.Invalid, path, "You may not write the shop file %s: change its permissions or name another with --shop.", path)
 	}
 	return fault.Wrap(err, fault.Internal, path, "The shop file %s cannot be opened: see that its disk is there and has room.", path)

@@ -4,8 +4,10 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"sync/atomic"
+	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -55,30 +57,35 @@ type File struct {
 	stuck    bool // what is on the disk is not known: nothing is written any more
 }
 
-// Open opens a file, and makes it where Options.Create says so. It fails within a second
-// with Busy while another program has it, with NotFound when it is not there, with Corrupt
-// when it is damaged or another kind of file, and with Invalid when it may not be written
-// or is of a newer program. A file that others could read is closed to them.
+// Open opens a file, and makes it where Options.Create says so and there is none. It fails
+// within a second with Busy while another program has it, with NotFound when it is not
+// there, with Corrupt when it is damaged, empty or another kind of file, and with Invalid
+// when it may not be made or is of a newer program. One that may only be read is opened for
+// reading: see ReadOnly. A file that others could read is closed to them.
 func Open(path string, o Options) (*File, error) {
 	if o.Alone {
 		return openAlone(path, o)
 	}
-	if err := lookFirst(path, o.Create); err != nil {
+	isNew, err := lookFirst(path, o.Create)
+	if err != nil {
 		return nil, err
 	}
+	RemoveLeftovers(filepath.Dir(path), BaseName(path))
 	for range mostOpenings {
 		if err := restoreCheckpoint(path); err != nil {
 			return nil, err
 		}
+		if isNew {
+			if err := makeFile(path, o); err != nil {
+				return nil, err
+			}
+			isNew = false
+		}
 		f, err := openFile(path, o)
 		if err != nil {
-			return nil, err
+			return openToRead(path, o, err)
 		}
-		fresh, err := f.prepare()
-		if err == nil && fresh {
-			SyncFolder(path)
-		}
-		if err == nil {
+		if err = f.prepare(); err == nil {
 			err = f.replayLog()
 		}
 		if err == nil {
@@ -91,16 +98,61 @@ func Open(path string, o Options) (*File, error) {
 	return nil, errBusy(path)
 }
 
+// BaseName is the name of a file without its folder and without .stow: what the names of
+// its copies and of the hidden files beside it begin with.
+func BaseName(path string) string { return strings.TrimSuffix(filepath.Base(path), ".stow") }
+
+// makeFile makes a file with all its buckets under a hidden name, so that it is never seen
+// without them, and gives it its own; unless another program has made one meanwhile.
+func makeFile(path string, o Options) error {
+	temp, err := NewTemp(path, BaseName(path))
+	if err != nil {
+		return openError(path, err)
+	}
+	defer temp.Discard()
+	f, err := openFile(temp.Path(), o)
+	if err != nil {
+		return temp.Named(err)
+	}
+	if err := errors.Join(f.makeBuckets(), f.Close()); err != nil {
+		return temp.Named(openError(path, err))
+	}
+	if err := temp.BecomeNew(path); err != nil && !errors.Is(err, os.ErrExist) {
+		return temp.Named(openError(path, err))
+	}
+	return nil
+}
+
+// openToRead opens a file that may not be written, which is why it could not be opened
+// otherwise; any other reason stands.
+func openToRead(path string, o Options, why error) (*File, error) {
+	if !errors.Is(why, os.ErrPermission) && !errors.Is(why, syscall.EROFS) {
+		return nil, why
+	}
+	if err := logIsDone(path); err != nil {
+		return nil, err
+	}
+	o.Alone = true
+	f, err := openAlone(path, o)
+	if err != nil && errors.Is(err, os.ErrPermission) {
+		return nil, why
+	}
+	return f, err
+}
+
 func openAlone(path string, o Options) (*File, error) {
 	f, err := openFile(path, o)
 	if err != nil {
 		return nil, err
 	}
-	if _, err := f.prepare(); err != nil {
+	if err := f.prepare(); err != nil {
 		return nil, errors.Join(err, f.Close())
 	}
 	return f, nil
 }
+
+// ReadOnly reports whether the file was opened for reading only: every Update is refused.
+func (f *File) ReadOnly() bool { return f.options.Alone }
 
 // openFile opens the file as it is, whatever is in it.
 func openFile(path string, o Options) (*File, error) {
@@ -119,25 +171,27 @@ func openFile(path string, o Options) (*File, error) {
 	return f, nil
 }
 
-// lookFirst says what can be said of the file without opening it, makes its
-// folder where it is to be made, and closes it to other people.
-func lookFirst(path string, create bool) error {
+// lookFirst says what can be said of the file without opening it, makes its folder where it
+// is to be made, and closes it to other people. It reports whether the file is to be made.
+func lookFirst(path string, create bool) (isNew bool, err error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, os.ErrNotExist) && !create:
-		return fault.New(fault.NotFound, path, "There is no shop file %s: name another with --shop, or bring a packing list in to make it.", path)
+		return false, fault.New(fault.NotFound, path, "There is no shop file %s: name another with --shop, or bring a packing list in to make it.", path)
 	case errors.Is(err, os.ErrNotExist):
-		return MakeFolder(path)
+		return true, MakeFolder(path)
 	case err != nil:
-		return fault.Wrap(err, fault.Invalid, path, "The shop file %s cannot be looked at: see that its folder is there and may be read.", path)
+		return false, fault.Wrap(err, fault.Invalid, path, "The shop file %s cannot be looked at: see that its folder is there and may be read.", path)
 	case !info.Mode().IsRegular():
-		return fault.New(fault.Invalid, path, "%s is not a file: name the shop file with --shop.", path)
+		return false, fault.New(fault.Invalid, path, "%s is not a file: name the shop file with --shop.", path)
+	case info.Size() == 0:
+		return false, errEmpty(path)
 	}
 	if mode := info.Mode().Perm(); mode&0o077 != 0 {
 		// Where this may not be done, opening says so itself.
 		_ = os.Chmod(path, mode&0o700)
 	}
-	return nil
+	return false, nil
 }
 
 // MakeFolder makes the folder of a file, where it is not there.
@@ -192,6 +246,9 @@ func (f *File) viewBolt(do func(tx *bbolt.Tx) error) error {
 func (f *File) Update(do func(tx *Tx) error) error {
 	if f.closed.Load() {
 		return ErrClosed
+	}
+	if f.ReadOnly() {
+		return errReadOnly(f.path)
 	}
 	if err := f.stillThere(); err != nil {
 		return err

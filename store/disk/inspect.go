@@ -58,7 +58,7 @@ const quickAbove = 64 << 20
 // inspect looks at a file without opening it as a shop. It says when the file is
 // cut short, when one of its pages is not what it must be, and when it has lost
 // one of the two pages that say where its newest state is: then the last change
-// could be missing without a trace. A file that is not there or empty is no problem.
+// could be missing without a trace. A file that is not there is no problem.
 func inspect(path string) error {
 	f, err := os.Open(path)
 	if errors.Is(err, os.ErrNotExist) || errors.Is(err, os.ErrPermission) {
@@ -69,8 +69,11 @@ func inspect(path string) error {
 	}
 	defer f.Close()
 	info, err := f.Stat()
-	if err != nil || info.Size() == 0 {
-		return err
+	if err != nil {
+		return ErrUnreadable(path, err)
+	}
+	if info.Size() == 0 {
+		return errEmpty(path)
 	}
 	newest, err := newestMeta(path, f, info.Size())
 	if err != nil {

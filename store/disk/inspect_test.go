@@ -39,7 +39,7 @@ func TestInspect(t *testing.T) {
 		want  string // with %s for the file; empty: nothing is wrong
 	}{
 		{"nothing", func(f []byte) []byte { return f }, ""},
-		{"empty", func([]byte) []byte { return nil }, ""},
+		{"empty", func([]byte) []byte { return nil }, "%s is empty, and what was in it is lost: keep it, and open a copy made earlier."},
 		{
 			"the first page that says what is newest", func(f []byte) []byte { clear(f[:page]); return f },
 			"%s is damaged where it says what its last change was: keep it, and open a copy made earlier.",

@@ -66,25 +66,21 @@ func (l Layout) names(format int) []string {
 }
 
 // prepare reads which format the file has and looks whether it has all buckets of that.
-// It reports whether the file is new, with nothing in it yet, and makes the buckets then.
-func (f *File) prepare() (fresh bool, err error) {
-	err = f.viewBolt(func(tx *bbolt.Tx) error {
+func (f *File) prepare() error {
+	return f.viewBolt(func(tx *bbolt.Tx) error {
 		if tx.Bucket([]byte(bucketMeta)) != nil {
 			return f.checkLayout(tx)
 		}
 		if name, _ := tx.Cursor().First(); name != nil {
 			return fault.New(fault.Corrupt, f.path, "%s is a data file of another program, not a shop: name another with --shop.", f.path)
 		}
-		fresh = true
-		return nil
+		return errNotShop(f.path, nil)
 	})
-	if err != nil || !fresh {
-		return false, err
-	}
-	if !f.options.Create {
-		return false, errNotShop(f.path, nil)
-	}
-	return true, f.Update(func(tx *Tx) error {
+}
+
+// makeBuckets makes the buckets of a new file.
+func (f *File) makeBuckets() error {
+	return f.Update(func(tx *Tx) error {
 		for _, name := range f.options.Layout.names(f.options.Layout.Format) {
 			if err := tx.CreateBucket(name); err != nil {
 				return err

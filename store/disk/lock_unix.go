@@ -40,3 +40,20 @@ func Lock(path string) (unlock func(), err error) {
 		}
 	}
 }
+
+// hold takes the lock of a file or folder, so that other programs know that somebody works
+// on it; false where another one has it.
+func hold(name string) (unlock func(), held bool) {
+	f, err := os.Open(name)
+	if err != nil {
+		return func() {}, false
+	}
+	if err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
+		_ = f.Close()
+		return func() {}, false
+	}
+	return func() { _ = f.Close() }, true // which lets go of the lock
+}
+
+// holdNew holds a folder that was just made.
+func holdNew(name string) (unlock func(), held bool) { return hold(name) }

@@ -79,10 +79,11 @@ func (b *Bucket) scan(prefix []byte, do func(key, sealed []byte) error) error {
 }
 
 // mayWrite proves that something may be written under a key or taken away: what is there,
-// or that nothing is, and that on the way to its leaf every branch says the keys that the
-// pages under it start with, those beside it too. For bbolt finds the entries of pages
-// that it writes anew, or merges, by their keys: one that is wrong would leave the old
-// page in the tree beside the new one.
+// or that nothing is, and that on the way to its leaf the keys of every branch are in
+// order and those on the way and beside it are the ones that the pages under them start
+// with. For bbolt finds the entries of pages that it writes anew, or merges, by a search for
+// the keys that these start with: one that is wrong, or that leads the search astray,
+// would leave the old page in the tree beside the new one.
 func (b *Bucket) mayWrite(key []byte) error {
 	if _, err := b.find(key); err != nil {
 		return err
@@ -125,8 +126,14 @@ func (f *File) mayWriteBuckets(tx *bbolt.Tx) error {
 	return nil
 }
 
-// proveBranch looks whether the pages under some entries of a branch start with their keys.
+// proveBranch looks whether the keys of a branch are in order, and whether the pages under
+// some of them start with them.
 func (m mappedPages) proveBranch(page mappedPage, from, to int) error {
+	for i := 1; i < page.count(); i++ {
+		if bytes.Compare(page.key(i-1), page.key(i)) >= 0 {
+			return &pageProblem{page.child(i), "has a key that is out of order in the branch over it"}
+		}
+	}
 	for i := from; i < to; i++ {
 		under, err := m.page(page.child(i))
 		if err != nil {

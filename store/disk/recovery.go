@@ -33,12 +33,13 @@ func restoreCheckpoint(path string) error {
 	defer unlock()
 	c, records, err := readLog(beside)
 	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return nil // another program has closed the file meanwhile
+	case errors.Is(err, os.ErrNotExist), errors.Is(err, os.ErrPermission):
+		return nil // another program has closed the file meanwhile, or opening refuses it
 	case err != nil:
 		return errLog(path, err)
 	case c.Generation == 0:
-		return os.Remove(beside)
+		_ = os.Remove(beside) // where it may not be, it says nothing the next time either
+		return nil
 	}
 	f, err := os.OpenFile(path, os.O_RDWR, 0)
 	switch {
@@ -52,9 +53,33 @@ func restoreCheckpoint(path string) error {
 		return c.restore(f)
 	}
 	if has(path, f, c.end(records)) {
-		return os.Remove(beside)
+		_ = os.Remove(beside) // where it may not be, it says the same the next time
+		return nil
 	}
 	return errLog(path, nil)
+}
+
+// logIsDone refuses a file that may not be written and has a log with records that are not
+// in it.
+func logIsDone(path string) error {
+	c, records, err := readLog(LogPath(path))
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return nil
+	case err != nil:
+		return fault.Wrap(err, fault.Invalid, path, "%s was not closed, and its newest entries in %s cannot be read: change the permissions of both.", path, filepath.Base(LogPath(path)))
+	case c.Generation == 0:
+		return nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return ErrUnreadable(path, err)
+	}
+	defer f.Close()
+	if !has(path, f, c.end(records)) {
+		return fault.New(fault.Invalid, path, "%s was not closed, and may only be read: its newest entries in %s can be put back only where it may be written, so change its permissions.", path, filepath.Base(LogPath(path)))
+	}
+	return nil
 }
 
 // isOf reports whether a file still has the checkpoint in whole, and went on from it by as

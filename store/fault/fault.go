@@ -5,6 +5,7 @@ package fault
 import (
 	"errors"
 	"fmt"
+	"strings"
 )
 
 // Kind sorts errors by what a caller can do about them.
@@ -84,3 +85,30 @@ func New(kind Kind, where, format string, args ...any) *Error {
 func Wrap(cause error, kind Kind, where, format string, args ...any) *Error {
 	return &Error{Kind: kind, Where: where, Message: fmt.Sprintf(format, args...), Err: cause}
 }
+
+// Rename is err in which a name stands for another one wherever it is shown: for work on a
+// file under a hidden name. It is of the same kind and has the same causes; nil for nil.
+func Rename(err error, hidden, shown string) error {
+	if err == nil || !strings.Contains(err.Error(), hidden) {
+		return err
+	}
+	cause := renamed{err, hidden, shown}
+	var e *Error
+	if !errors.As(err, &e) {
+		return cause
+	}
+	out := &Error{Kind: e.Kind, Message: strings.ReplaceAll(e.Message, hidden, shown), Where: strings.ReplaceAll(e.Where, hidden, shown)}
+	if e.Err != nil {
+		out.Err = renamed{e.Err, hidden, shown}
+	}
+	return out
+}
+
+type renamed struct {
+	error
+	hidden, shown string
+}
+
+func (r renamed) Error() string { return strings.ReplaceAll(r.error.Error(), r.hidden, r.shown) }
+
+func (r renamed) Unwrap() error { return r.error }

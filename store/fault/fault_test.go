@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"testing"
 
 	"stowright/store/fault"
@@ -37,5 +38,27 @@ func TestErrorText(t *testing.T) {
 	}
 	if got, want := fault.Wrap(io.EOF, fault.Corrupt, "", "It is damaged: keep it.").Error(), "It is damaged: keep it. (EOF)"; got != want {
 		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// A hidden name is shown nowhere, neither in the sentence nor in its causes.
+func TestRename(t *testing.T) {
+	inner := fmt.Errorf("write /d/.x-unfinished-1/x: %w", io.ErrShortWrite)
+	for name, err := range map[string]error{
+		"of another package": inner,
+		"ours":               fault.Wrap(inner, fault.Corrupt, "/d/.x-unfinished-1/x", "%s is damaged: keep it.", "/d/.x-unfinished-1/x"),
+		"wrapped":            fmt.Errorf("copying: %w", inner),
+	} {
+		got := fault.Rename(err, "/d/.x-unfinished-1/x", "/d/x.stow")
+		if strings.Contains(got.Error(), "unfinished") || !strings.Contains(got.Error(), "/d/x.stow") || !errors.Is(got, io.ErrShortWrite) || fault.KindOf(got) != fault.KindOf(err) {
+			t.Errorf("%s: %v", name, got)
+		}
+		var e *fault.Error
+		if errors.As(got, &e) && e.Where != "/d/x.stow" {
+			t.Errorf("%s: it is about %s", name, e.Where)
+		}
+	}
+	if fault.Rename(nil, "a", "b") != nil || fault.Rename(io.EOF, "a", "b") != io.EOF {
+		t.Error("what names nothing is changed")
 	}
 }
