@@ -39,6 +39,7 @@ func reads(w world, photo uint64) map[string]struct {
 		"LastCounted":   {1, func(r *store.Reader) error { c, ok, err := r.LastCounted(heap); return third(c, ok, err) }},
 		"Line":          {1, func(r *store.Reader) error { return second(r.Line(w.ship, 1)) }},
 		"Lines":         {1, func(r *store.Reader) error { return second(r.Lines(w.ship)) }},
+		"LinesOf":       {1, func(r *store.Reader) error { return second(r.LinesOf([]string{w.ship, w.ship})) }},
 		"Newest":        {1, func(r *store.Reader) error { return second(r.Newest()) }},
 		"Now":           {0, func(r *store.Reader) error { r.Now(); return nil }},
 		"Path":          {1, func(r *store.Reader) error { return second(r.Path(heap.Place)) }},
@@ -103,6 +104,27 @@ func TestOneTransactionAnAnswer(t *testing.T) {
 	}))
 	if got := w.Reads() - before; got != 1 {
 		t.Errorf("all within one Read take %d transactions", got)
+	}
+}
+
+// LinesOf are the lines of each list in the order in which they are asked for.
+func TestLinesOf(t *testing.T) {
+	w := newWorld(t)
+	w.receive(1, found(20))
+	list := smallList()
+	list.Fingerprint, list.Lines = "another", list.Lines[:2]
+	other, _, err := w.Import(list)
+	w.must(err)
+	got, err := w.LinesOf([]string{other.ID, "nowhere", w.ship})
+	w.must(err)
+	var want [][]store.Line
+	for _, id := range []string{other.ID, "nowhere", w.ship} {
+		lines, err := w.Lines(id)
+		w.must(err)
+		want = append(want, lines)
+	}
+	if d := cmp.Diff(want, got); d != "" || len(got[0]) != 2 || len(got[2]) != 7 {
+		t.Errorf("(-Lines +LinesOf):\n%s", d)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"stowright/store"
 	"stowright/store/hardware"
 	"stowright/store/measure"
+	"stowright/store/phototest"
 )
 
 // answers are what a session is asked, by the name of the method.
@@ -57,6 +58,9 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 // reads no picture in it.
 func TestAnAnswerIsOneTransaction(t *testing.T) {
 	s := open(t, demo.Unpacked)
+	if _, _, err := s.Shop.AddPhoto(store.OfItem("AN3-5A"), "the head", phototest.JPEG(8, 6, 1)); err != nil {
+		t.Fatal(err)
+	}
 	asked := answers(t, s)
 	var names, methods []string
 	for m := range reflect.TypeFor[*session.Reader]().Methods() {
@@ -77,6 +81,10 @@ func TestAnAnswerIsOneTransaction(t *testing.T) {
 	slices.Sort(names)
 	if d := cmp.Diff(methods, names); d != "" {
 		t.Errorf("methods (-of Reader +here):\n%s", d)
+	}
+	c, err := s.ItemCard("AN3-5A")
+	if err != nil || len(c.Photos) != 1 || c.Photos[0].Picture == nil {
+		t.Errorf("the card has the photographs %+v, %v; want one with its picture", c.Photos, err)
 	}
 	before := s.Shop.Reads()
 	found, _, err := s.Find("an3", 200)
