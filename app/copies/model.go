@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"stowright/app/loop"
@@ -61,6 +62,7 @@ type Model struct {
 	seen    map[string]string // what looking at a copy found, by its file; empty: nothing wrong
 	plan    store.RestorePlan
 	job     *loop.Job
+	stopped bool // the work under way, by the person
 	left    bool
 }
 
@@ -109,11 +111,18 @@ func (m *Model) read() (shelf, error) {
 }
 
 func (m *Model) take(data shelf) {
+	chosen, known := m.chosen()
+	newest := m.state.Chosen <= 0
 	m.data = data
 	now := m.session.Shop.Now()
 	m.state.Empty = data.newest == 0
 	m.state.Rows = rows(data.copies, data.newest, now, m.seen)
-	m.state.Chosen = min(max(m.state.Chosen, 0), len(data.copies)-1)
+	m.state.Chosen = min(0, len(data.copies)-1)
+	if known && !newest {
+		// Rows move when a copy is made or removed: the same copy stays chosen.
+		i := slices.IndexFunc(data.copies, func(c store.Copy) bool { return c.File == chosen.File })
+		m.state.Chosen = max(i, m.state.Chosen)
+	}
 	switch {
 	case m.state.Empty:
 		m.state.Note = "Nothing was done in this shop yet: there is nothing to copy. An export of another shop can be brought in."
@@ -277,6 +286,7 @@ func (m *Model) Restore() {
 	if m.state.Plan == nil {
 		return
 	}
+	m.stopped = false
 	plan, title := m.plan, m.state.Plan.Title
 	work(m.job, "Restoring", func(ctx context.Context) (*store.Restored, error) {
 		return plan.Prepare(ctx, false)
@@ -296,6 +306,7 @@ func (m *Model) BringIn(file string) {
 		m.say(notice.Warn, "", "This shop is not empty, and an export is never mixed into another shop: start on a shop file that is not there yet.")
 		return
 	}
+	m.stopped = false
 	work(m.job, "Bringing everything in", func(ctx context.Context) (*store.Restored, error) {
 		return m.session.Shop.PrepareImport(ctx, file)
 	}, func(r *store.Restored, err error) {
@@ -307,19 +318,30 @@ func (m *Model) BringIn(file string) {
 	})
 }
 
-// give hands a restored file on, unless the page was left meanwhile.
+// give hands a restored file on, unless the page was left or the work stopped, be it
+// after the file was ready.
 func (m *Model) give(r *store.Restored, done string) {
-	if m.left {
+	switch {
+	case m.left:
 		r.Discard()
-		return
+	case m.stopped:
+		r.Discard()
+		m.fail(context.Canceled)
+	default:
+		m.replace(r, done)
 	}
-	m.replace(r, done)
 }
 
-// Leave stops what is under way.
+// Stop stops the work under way.
+func (m *Model) Stop() {
+	m.stopped = true
+	m.job.Stop()
+}
+
+// Leave stops the work under way; nothing more is shown.
 func (m *Model) Leave() {
 	m.left = true
-	m.job.Stop()
+	m.Stop()
 }
 
 // Key does what a key is for and reports whether it is one of this page's.
@@ -327,7 +349,7 @@ func (m *Model) Key(key string) bool {
 	switch {
 	case m.job.Busy():
 		if key == "Esc" {
-			m.job.Stop()
+			m.Stop()
 		}
 		return key == "Esc" || key == "Enter"
 	case m.state.Plan != nil && key == "Esc":

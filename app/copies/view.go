@@ -55,7 +55,7 @@ func New(s *session.Session, host app.Host, _ routes.Route, o Options) *Page {
 	}
 	p.model = NewModel(s, p.Render, o.Replace)
 	p.model.AskReplace = func(files []string, replace func()) { look.AskReplace(files, host.Ask, replace) }
-	p.progress = look.NewProgress("", p.model.job.Stop)
+	p.progress = look.NewProgress("", p.model.Stop)
 	p.list.SetRowHeight(50)
 	p.planRows.SetRowHeight(50)
 	p.list.OnTapped = func(i int, _ table.Row) { p.model.Choose(i) }

@@ -1,0 +1,215 @@
+package labelling
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app"
+	"stowright/app/demo"
+	"stowright/app/look"
+	"stowright/app/routes"
+	"stowright/app/session/sessiontest"
+	"stowright/store"
+)
+
+// host is the window as the page sees it: it keeps what it is asked.
+type host struct {
+	app.Host // nil: the rest is not asked for
+
+	route  routes.Route
+	side   fyne.CanvasObject
+	shown  int // how often the side was shown
+	hidden int
+}
+
+func (h *host) Go(to routes.Route)           { h.route = to }
+func (h *host) ShowSide(o fyne.CanvasObject) { h.side = o; h.shown++ }
+func (h *host) HideCard()                    { h.side = nil; h.hidden++ }
+
+// newPage is the page on a shop, with its documents in a folder of the test's own.
+func newPage(t *testing.T, b *sessiontest.Bench, about string) (*Page, *host) {
+	t.Helper()
+	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
+	b.Folders.Home = t.TempDir()
+	h := &host{}
+	p := New(b.Session, h, routes.Route{Screen: routes.Labels, About: about})
+	b.Drain()
+	return p, h
+}
+
+// The page shows the groups, the sheet and what it is printed on, once it has read them.
+func TestPage(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	p, h := newPage(t, b, "")
+	if p.Title() != "Labels" || !p.GivesWay() || p.Results() != fyne.Focusable(p.groups) {
+		t.Errorf("title %q, gives way %v", p.Title(), p.GivesWay())
+	}
+	if p.groups.Len() != 6 || p.stocks.Len() != len(p.model.State().Stocks) {
+		t.Errorf("%d groups and %d stocks", p.groups.Len(), p.stocks.Len())
+	}
+	if !strings.HasPrefix(p.summary.Text(), "40 labels on 2 sheets of US Letter, 3 x 10") || p.turn.Text() != "sheet 1 of 2" {
+		t.Errorf("it says %q and %q", p.summary.Text(), p.turn.Text())
+	}
+	if p.sheet.Hidden || !p.empty.Hidden || !p.problem.Hidden || !p.saved.Hidden || p.work.Hidden {
+		t.Errorf("hidden: sheet %v, empty %v, problem %v, saved %v", p.sheet.Hidden, p.empty.Hidden, p.problem.Hidden, p.saved.Hidden)
+	}
+	if h.shown != 1 || h.side != fyne.CanvasObject(p.side) {
+		t.Errorf("the side was shown %d times", h.shown)
+	}
+	p.Changed()
+	b.Drain()
+	if h.shown != 1 {
+		t.Errorf("read anew, the side was shown %d times, want once", h.shown)
+	}
+}
+
+// Groups are picked and left out by a key and by a tap; the one stood on stays.
+func TestPagePicks(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	p, _ := newPage(t, b, "")
+	p.groups.Choose(1)
+	if !look.PressKey(p.Object(), "Enter") {
+		t.Fatal("Enter picks nothing")
+	}
+	b.Drain()
+	if got := picked(p.model.State()); got != "Cabinet A, Shelf" {
+		t.Errorf("picked %q", got)
+	}
+	if row, ok := p.groups.Chosen(); !ok || row.ID != p.model.State().Groups[1].ID {
+		t.Errorf("the list stands on %q afterwards", row.ID)
+	}
+	p.groups.OnTapped(0, p.model.State().Rows()[0])
+	b.Drain()
+	if got := picked(p.model.State()); got != "Shelf" {
+		t.Errorf("after a tap on the cabinet %q are picked", got)
+	}
+	p.groups.OnOpened(1, p.model.State().Rows()[1])
+	b.Drain()
+	if got := p.summary.Text(); got != "nothing is picked yet" || !p.sheet.Hidden || p.turn.Text() != "" {
+		t.Errorf("nothing is picked: %q, sheet hidden %v, %q", got, p.sheet.Hidden, p.turn.Text())
+	}
+}
+
+// Sheets are turned by keys, as long as there are several.
+func TestPageTurns(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	p, _ := newPage(t, b, "")
+	for _, step := range []struct{ key, want string }{{">", "sheet 2 of 2"}, {">", "sheet 2 of 2"}, {"<", "sheet 1 of 2"}, {"<", "sheet 1 of 2"}} {
+		if !look.PressKey(p.Object(), step.key) || p.turn.Text() != step.want {
+			t.Errorf("after %s: %q, want %q", step.key, p.turn.Text(), step.want)
+		}
+	}
+	one, _ := newPage(t, b, b.Place("A-12").ID)
+	if look.HasKey(one.Object(), ">") || look.HasKey(one.Object(), "<") {
+		t.Error("a single sheet can be turned")
+	}
+}
+
+// The first free label is typed or tapped; a wrong number is refused beside its field, and
+// what was typed stays.
+func TestPageStart(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	p, _ := newPage(t, b, "")
+	p.start.SetText("31")
+	b.Drain()
+	if got := p.model.State(); got.BadAt == "" || got.StartAt != 1 || p.start.Text != "31" {
+		t.Errorf("31 of 30: %q, start at %d, field %q", got.BadAt, got.StartAt, p.start.Text)
+	}
+	p.start.SetText("12")
+	b.Drain()
+	if got := p.model.State(); got.BadAt != "" || got.StartAt != 12 || len(got.Used) != 11 {
+		t.Errorf("12: %q, start at %d, %d used", got.BadAt, got.StartAt, len(got.Used))
+	}
+	cell := p.model.State().Stocks[0].Cell(4)
+	p.sheet.OnTapped(cell.X+1, cell.Y+1)
+	b.Drain()
+	if p.start.Text != "5" || p.model.State().StartAt != 5 {
+		t.Errorf("the fifth label was tapped: field %q, start at %d", p.start.Text, p.model.State().StartAt)
+	}
+	p.start.SetText("")
+	b.Drain()
+	if p.model.State().StartAt != 1 || p.start.Text != "" {
+		t.Errorf("emptied: start at %d, field %q", p.model.State().StartAt, p.start.Text)
+	}
+	p.stocks.OnChosen(1, p.model.State().Rows()[0])
+	b.Drain()
+	if p.model.State().Stock != 1 || !strings.Contains(p.summary.Text(), "US Letter, 2 x 10") {
+		t.Errorf("another stock: %d, %q", p.model.State().Stock, p.summary.Text())
+	}
+}
+
+// The PDF and the test print are saved by keys into the file of the field.
+func TestPageSaves(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	p, h := newPage(t, b, "")
+	dir := t.TempDir()
+	p.path.SetPath(filepath.Join(dir, "drawers.pdf"))
+	for key, name := range map[string]string{"S": "drawers.pdf", "T": "drawers-test.pdf"} {
+		if !look.PressKey(h.side, key) {
+			t.Fatalf("no button has the key %s", key)
+		}
+		b.Drain()
+		file := filepath.Join(dir, name)
+		data, err := os.ReadFile(file)
+		if err != nil || !strings.HasPrefix(string(data), "%PDF-") {
+			t.Errorf("%s: %d bytes, %v", name, len(data), err)
+		}
+		if p.saved.Hidden || !strings.Contains(p.saved.Text(), file) || !p.problem.Hidden {
+			t.Errorf("%s: it says %q", name, p.saved.Text())
+		}
+	}
+	p.path.SetPath(filepath.Join(dir, "no", "folder", "x.pdf"))
+	look.PressKey(h.side, "S")
+	b.Drain()
+	if p.problem.Hidden || !strings.Contains(p.problem.Text(), "was not saved") || !p.saved.Hidden {
+		t.Errorf("into a folder that is not there: %q, saved hidden %v", p.problem.Text(), p.saved.Hidden)
+	}
+}
+
+// What a person should know before printing stands below the path, and goes with it.
+func TestPageNotes(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	p, _ := newPage(t, b, "")
+	a4 := -1
+	for i, s := range p.model.State().Stocks {
+		if s.Name == "a4-3x10" { // which has no margin for the caution
+			a4 = i
+		}
+	}
+	p.model.SetStock(a4)
+	b.Drain()
+	if p.notes.Hidden || len(p.notes.Objects) != len(p.model.State().Notes) || len(p.notes.Objects) == 0 {
+		t.Errorf("%d notes are shown, hidden %v; there are %q", len(p.notes.Objects), p.notes.Hidden, p.model.State().Notes)
+	}
+	p.model.SetStock(0)
+	b.Drain()
+	if len(p.notes.Objects) != len(p.model.State().Notes) || p.notes.Hidden != (len(p.notes.Objects) == 0) {
+		t.Errorf("%d notes are shown, hidden %v", len(p.notes.Objects), p.notes.Hidden)
+	}
+}
+
+// A shop without places leads to where they are made, and shows no side; once there is
+// one, it does.
+func TestPageEmpty(t *testing.T) {
+	b := sessiontest.Empty(t)
+	p, h := newPage(t, b, "")
+	if p.empty.Hidden || !p.work.Hidden || h.side != nil || h.hidden == 0 {
+		t.Errorf("empty: hint hidden %v, work hidden %v", p.empty.Hidden, p.work.Hidden)
+	}
+	if !look.PressKey(p.Object(), "P") || h.route.Screen != routes.Places {
+		t.Errorf("it leads to %+v", h.route)
+	}
+	if _, _, err := b.Shop.AddCabinet(store.CabinetSpec{Name: "Cabinet A", Prefix: "A", Rows: 1, Columns: 2}); err != nil {
+		t.Fatal(err)
+	}
+	p.model.Open("")
+	b.Drain()
+	if !p.empty.Hidden || h.side == nil || p.groups.Len() == 0 {
+		t.Errorf("with a cabinet: hint hidden %v, %d groups", p.empty.Hidden, p.groups.Len())
+	}
+}
