@@ -10,9 +10,9 @@ import (
 	"stowright/store"
 )
 
-// groups are what can have labels: each cabinet, rack or shelf with the places in
-// it, the furniture itself, the crates, and the sub-assemblies. What about names is
-// picked; a place within a group is one of its own, ahead of the others.
+// groups lists what can have labels: each cabinet, rack or shelf with the places in it,
+// the furniture itself, the crates, the bags and the sub-assemblies. The group of about is
+// selected; a place within a group becomes a group of its own, before the others.
 func groups(s *session.Reader, about string) ([]Group, error) {
 	all, err := s.Shop.Places()
 	if err != nil {
@@ -32,7 +32,7 @@ func groups(s *session.Reader, about string) ([]Group, error) {
 			list = append(list, Group{ID: p.ID, Name: p.Name, Note: named(children), kind: p.Kind, places: children})
 		}
 	}
-	// A cabinet's drawers are what labels are for first of all.
+	// Drawers need labels most.
 	slices.SortStableFunc(list, func(a, b Group) int { return cmp.Or(cmp.Compare(rank(a), rank(b)), store.CompareNames(a.Name, b.Name)) })
 	list = append(list, byKind(all)...)
 	return pick(list, all, about), nil
@@ -85,8 +85,8 @@ func byKind(all []store.Place) []Group {
 	return list
 }
 
-// furnitureID is the group of what has no number: its names say more than the
-// first and the last of them.
+// furnitureID is the id of the group of furniture, which is not numbered: its note lists
+// names instead of the first and the last number.
 const furnitureID = "furniture"
 
 // shortNames is how many names a note lists.
@@ -105,7 +105,7 @@ func short(places []store.Place) string {
 	return text
 }
 
-// pick turns on what about names.
+// pick selects the group of about.
 func pick(list []Group, all []store.Place, about string) []Group {
 	if len(list) == 0 {
 		return nil

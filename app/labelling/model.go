@@ -1,4 +1,4 @@
-// Package labelling is the screen on which labels are picked, seen on their sheet
+// Package labelling is the screen on which labels are selected, previewed on their sheet
 // exactly as they will print, and saved as PDF.
 package labelling
 
@@ -24,22 +24,22 @@ type State struct {
 	Stocks  []labels.Stock
 	Stock   int     // index of the chosen stock
 	StartAt int     // the first free label of the first sheet, from 1
-	BadAt   string  // why what was typed is no label of the sheet; empty for none
-	Labels  int     // picked
+	BadAt   string  // why the number typed for StartAt is wrong; empty for none
+	Labels  int     // number of labels selected
 	Module  float64 // side of one module of the smallest code, mm; 0 for no code
 	Sheets  int
 	Sheet   int           // index of the sheet that is shown
-	Page    labels.Page   // that sheet; no width while nothing is picked
-	First   labels.Rect   // the first label on that sheet; zero where it is the only one
-	Used    []labels.Rect // the labels of the first sheet that are used up
-	Notes   []string      // what a person should know before printing, a sentence each
-	Path    string        // where the PDF goes
+	Page    labels.Page   // that sheet; its width is 0 while nothing is selected
+	First   labels.Rect   // the first label on that sheet; zero if it is the only one
+	Used    []labels.Rect // the labels of the first sheet that were used before
+	Notes   []string      // what the user should know before printing, a sentence each
+	Path    string        // proposed file name of the PDF
 	Saved   string        // what was saved, in words; empty before
 	Empty   bool          // the shop has no places yet
 	Problem string
 }
 
-// Group is places that get their labels together.
+// Group is a group of places whose labels are selected together.
 type Group struct {
 	ID     string
 	Name   string
@@ -81,21 +81,21 @@ type Model struct {
 	doc     labels.Document
 	groups  loop.Latest
 	layout  loop.Latest
-	waiting string      // where they go once they are laid out; empty for nowhere
-	saving  loop.Latest // only what was saved last is shown
+	waiting string      // file to save to when the layout is ready; empty for none
+	saving  loop.Latest // only the result of the last save is shown
 }
 
-// NewModel makes the model; show is called with every new state. The PDF goes into
-// the folder that the person has for documents, until another is named.
+// NewModel returns a model; show is called with every new state. The PDF is saved in the
+// user's documents folder unless another is named.
 func NewModel(s *session.Session, show func(State)) *Model {
 	return &Model{session: s, show: show, state: State{Stocks: labels.Stocks(), StartAt: 1, Path: filepath.Join(s.Folders.ToWrite(), "labels.pdf")}}
 }
 
-// State is what the screen shows now.
+// State returns what the screen shows now.
 func (m *Model) State() State { return m.state }
 
-// Open lists what can have labels, and picks what about names: the id of a place,
-// with the places in it. Nothing picks the first group.
+// Open lists what can have labels and selects the group of about: the id of a place, with
+// the places in it. An empty about selects the first group.
 func (m *Model) Open(about string) {
 	loop.DoLatest(m.session.Loop, &m.groups, func(context.Context) ([]Group, error) {
 		return session.Answer(m.session, func(r *session.Reader) ([]Group, error) { return groups(r, about) })
@@ -111,7 +111,7 @@ func (m *Model) Open(about string) {
 	})
 }
 
-// Toggle picks a group, or leaves it out.
+// Toggle selects or deselects a group.
 func (m *Model) Toggle(id string) {
 	for i := range m.state.Groups {
 		if m.state.Groups[i].ID == id {
@@ -131,7 +131,7 @@ func (m *Model) SetStock(index int) {
 	m.Lay()
 }
 
-// TypeStart takes the first free label as typed; nothing typed is the first.
+// TypeStart sets the first free label as typed; an empty text is the first label.
 func (m *Model) TypeStart(text string) {
 	text = strings.TrimSpace(text)
 	most := m.state.Stocks[m.state.Stock].PerPage()
@@ -150,8 +150,8 @@ func (m *Model) TypeStart(text string) {
 	m.SetStart(n)
 }
 
-// SetStart says which label of the first sheet is the first free one, from 1. One
-// that the sheet does not have is ignored.
+// SetStart sets the first free label of the first sheet, from 1. A number that the sheet
+// does not have is ignored.
 func (m *Model) SetStart(first int) {
 	if first < 1 || first > m.state.Stocks[m.state.Stock].PerPage() {
 		return
@@ -160,7 +160,8 @@ func (m *Model) SetStart(first int) {
 	m.Lay()
 }
 
-// StartHere makes the label at a point of the first sheet the first free one.
+// StartHere sets the first free label to the one at a point of the first sheet, in
+// millimetres.
 func (m *Model) StartHere(x, y float64) {
 	if m.state.Sheet != 0 {
 		return
@@ -175,7 +176,7 @@ func (m *Model) StartHere(x, y float64) {
 	}
 }
 
-// Turn shows another sheet, by so many from the one that is shown.
+// Turn shows the sheet that many after the current one, or before it if negative.
 func (m *Model) Turn(by int) {
 	if to := m.state.Sheet + by; to >= 0 && to < m.state.Sheets {
 		m.state.Sheet = to
@@ -184,16 +185,16 @@ func (m *Model) Turn(by int) {
 	}
 }
 
-// laying reports whether labels are still to be read or laid out.
+// laying reports whether reading or layout is in progress.
 func (m *Model) laying() bool { return m.groups.Waiting() || m.layout.Waiting() }
 
-// laid is labels laid out on sheets.
+// laid is the result of a layout.
 type laid struct {
 	list []labels.Label
 	doc  labels.Document
 }
 
-// Lay lays the picked labels out anew.
+// Lay updates the layout of the selected labels.
 func (m *Model) Lay() {
 	stock, start := m.state.Stocks[m.state.Stock], m.state.StartAt
 	var places []store.Place
@@ -229,7 +230,7 @@ func (m *Model) laid(l laid, err error) {
 	}
 }
 
-// page puts the sheet that is shown into the state.
+// page sets the current sheet in the state.
 func (m *Model) page() {
 	m.state.Page, m.state.First, m.state.Used = labels.Page{}, labels.Rect{}, nil
 	if m.state.Sheet < len(m.doc.Pages) {

@@ -10,7 +10,7 @@ import (
 	"stowright/store/output"
 )
 
-// Save writes the PDF to a path, as soon as the labels are laid out. Where a file is there
+// Save writes the PDF to a path, as soon as the layout is ready. Where a file is there
 // already, AskReplace is called first.
 func (m *Model) Save(path string) {
 	if m.laying() && path != "" {
@@ -26,8 +26,8 @@ func (m *Model) Save(path string) {
 	m.save(path, func() (labels.Document, error) { return doc, nil })
 }
 
-// SaveTest writes the test print of the chosen stock beside where the labels go:
-// rulers and the outline of each label, to hold against a sheet.
+// SaveTest writes the test print of the chosen stock beside the PDF of the labels: rulers
+// and the outline of each label, to hold against a sheet.
 func (m *Model) SaveTest(path string) {
 	if path == "" {
 		path = m.state.Path
@@ -38,7 +38,7 @@ func (m *Model) SaveTest(path string) {
 	m.save(path, func() (labels.Document, error) { return labels.Calibration(stock) })
 }
 
-// withEnding is a path that ends in .pdf.
+// withEnding returns a path with the extension .pdf.
 func withEnding(path string) string {
 	if strings.EqualFold(filepath.Ext(path), ".pdf") {
 		return path
@@ -46,11 +46,12 @@ func withEnding(path string) string {
 	return path + ".pdf"
 }
 
-// save makes a document and writes it, both away from the window.
+// save makes a document and writes it, both in the background.
 func (m *Model) save(path string, make func() (labels.Document, error)) {
 	m.write(withEnding(path), false, make)
 }
 
+// write is save that replaces an existing file if replace is true, and asks otherwise.
 func (m *Model) write(path string, replace bool, make func() (labels.Document, error)) {
 	request := m.saving.Start()
 	session.Do(m.session, func() (string, error) {

@@ -43,7 +43,7 @@ type Page struct {
 	beside bool // the side is shown
 }
 
-// New makes the page; the route's About is the id of a place to print labels for.
+// New returns the page; the route's About is the id of the place to print labels for.
 func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p := &Page{host: host, title: look.NewTitle("Labels"), summary: look.NewQuiet(""), turn: look.NewQuiet("")}
 	p.model = NewModel(s, p.Render)
@@ -97,8 +97,8 @@ func (p *Page) makeSide(ways *folders.Ways) {
 			look.NewKeyButton("Test print", "T", func() { p.model.SaveTest(p.path.Path()) })))
 }
 
-// leastGroups is the height that the list of what to label has before the first label is
-// shown enlarged as well, points at normal size: its head and three rows.
+// leastGroups is the least height of the list of groups at which the enlarged first label
+// is shown as well, in points at normal size: its header and three rows.
 const leastGroups = 190
 
 // stockRow is the height of a stock in the list, points at normal size.
@@ -107,7 +107,7 @@ const stockRow = 34
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.content }
 
-// GivesWay says that the page can stand beside its card in a narrow window.
+// GivesWay reports true: in a narrow window the page is shown beside its card.
 func (p *Page) GivesWay() bool { return true }
 
 // Title is the page's title for the window.
@@ -116,7 +116,7 @@ func (p *Page) Title() string { return "Labels" }
 // Results is the list that the down arrow goes to.
 func (p *Page) Results() fyne.Focusable { return p.groups }
 
-// Changed lays the labels out anew, because the shop has changed.
+// Changed updates the layout after a change of the shop.
 func (p *Page) Changed() { p.model.Lay() }
 
 func (p *Page) toggle() {
@@ -148,11 +148,11 @@ func (p *Page) Render(s State) {
 	}
 	p.notes.Hidden = len(s.Notes) == 0
 	p.side.Refresh()
-	p.stocks.Mark(s.Stock) // once more, in sight of the room that is left
+	p.stocks.Mark(s.Stock) // again, now that its height is known
 	p.content.Refresh()
 }
 
-// showSide shows what is printed on what, once there is something to print.
+// showSide shows the stock and the file at the side, once there is something to print.
 func (p *Page) showSide(empty bool) {
 	switch {
 	case empty:
@@ -163,7 +163,7 @@ func (p *Page) showSide(empty bool) {
 	p.beside = !empty
 }
 
-// showStart shows the first free label, unless its field says the same already.
+// showStart shows the first free label, unless its field has that number already.
 func (p *Page) showStart(s State) {
 	p.field.SetProblem(s.BadAt)
 	text := strconv.Itoa(s.StartAt)

@@ -24,10 +24,10 @@ func (s State) Summary() string {
 	return text
 }
 
-// single reports whether the stock has one label a page: a roll, or tape.
+// single reports whether the stock has one label a page, as rolls and tape have.
 func (s State) single() bool { return s.Stocks[s.Stock].PerPage() == 1 }
 
-// Turned is "sheet 1 of 2": which of them is shown.
+// Turned is which sheet is shown: "sheet 1 of 2".
 func (s State) Turned() string {
 	noun := "sheet"
 	if s.single() {
@@ -39,20 +39,20 @@ func (s State) Turned() string {
 	return fmt.Sprintf("%s %d of %d", noun, s.Sheet+1, s.Sheets)
 }
 
-// reachOfModule is how many times its module a code may be away: a picture 1280
-// pixels wide that takes in 60 degrees shows 1109 pixels to a width equal to the
-// distance, and the reader wants one and a half pixels to a module (measured).
+// reachOfModule is the reading distance of a code in modules: a picture 1280 pixels wide
+// with a field of view of 60 degrees has 1109 pixels to a width equal to the distance, and
+// the reader needs one and a half pixels a module (measured).
 const reachOfModule = 739
 
-// reach is how far away a camera reads modules of a size in millimetres, in
-// centimetres, rounded down to five.
+// reach is the distance in centimetres, rounded down to five, from which a camera reads
+// modules of a size in millimetres.
 func reach(module float64) int { return int(module*reachOfModule/50) * 5 }
 
-// maxNotes is how many labels are named that want another stock.
+// maxNotes is how many labels that need larger stock are named.
 const maxNotes = 2
 
-// notes are what a person should know before printing: of all labels first, then
-// one line for each label.
+// notes are what the user should know before printing: first about all labels, then one
+// line for each label.
 func notes(all []labels.Note, list []labels.Label) []string {
 	var lines, named []string
 	of := map[int]int{} // the label's line, and how many further notes it has

@@ -15,19 +15,19 @@ import (
 	"stowright/store"
 )
 
-// Letters of the names in a picture: a part of its width, within bounds that can be
-// read and do not hide the labels around.
+// The type size of the names in a picture: a part of its width, within limits that can be
+// read and do not cover the labels around.
 const (
 	captionPart  = 55
 	leastCaption = 13
 	mostCaption  = 48
 )
 
-// typeface is the face of drawer names, read once.
+// typeface is the typeface of the names, parsed on first use.
 var typeface = sync.OnceValues(func() (*opentype.Font, error) { return opentype.Parse(fonts.MonoBold.TrueType()) })
 
-// name writes under each code that names a place of the shop what it is called. A
-// picture that it cannot write on stays as it is: the list has the names too.
+// name writes the name of the place under each code that refers to one. If the typeface
+// cannot be used the picture is left as it is: the list has the names too.
 func name(on *image.RGBA, readings []session.Reading, origin image.Point) {
 	parsed, err := typeface()
 	if err != nil {
@@ -46,7 +46,7 @@ func name(on *image.RGBA, readings []session.Reading, origin image.Point) {
 	}
 }
 
-// under is the middle of a code's lower edge as it is seen in the picture.
+// under is the middle of the lower edge of a code, as seen in the picture.
 func under(r session.Reading, origin image.Point) image.Point {
 	x, low := 0.0, 0.0
 	for i, c := range r.Code.Corners {
@@ -59,8 +59,8 @@ func under(r session.Reading, origin image.Point) image.Point {
 	return image.Pt(int(x), int(low))
 }
 
-// caption writes dark on the lit colour, its upper edge in the middle at a point, and
-// within the picture.
+// caption writes text in dark on the highlight colour, with the middle of its upper edge
+// at a point, moved so that it is inside the picture.
 func caption(on *image.RGBA, face font.Face, size int, text string, at image.Point) {
 	w := font.MeasureString(face, text).Ceil() + size/2
 	h := size * 5 / 4

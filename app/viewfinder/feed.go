@@ -16,14 +16,14 @@ import (
 	"stowright/labels/scan"
 )
 
-// feed is a source that is read, one picture at a time: the next one is asked for
-// when the one before has been shown, so that nothing piles up.
+// feed is a source that is being read, one picture at a time: the next picture is
+// requested when the previous one has been shown, so that none queue up.
 type feed struct {
 	request loop.Request // it is read while that is current
 	where   string
 	source  camera.Source
-	live    bool // its pictures follow one another closely
-	damaged int  // pictures one after another
+	live    bool // successive pictures show nearly the same view
+	damaged int  // damaged pictures in a row
 	eye     session.Eye
 	steady  steady // of a live source
 }
@@ -34,14 +34,14 @@ type seen struct {
 	readings []session.Reading
 }
 
-// openFeed opens the source in the background. Of several cameras it takes the one
-// preferred, if that is there.
+// openFeed opens the source in the background. Of several cameras it opens the preferred
+// one, if that is connected.
 func (m *Model) openFeed(f *feed) {
 	prefer := m.prefer
 	m.session.Loop.Run(func() {
 		where, found := f.where, found{camera: -1}
 		if where == "" {
-			found.cameras, _ = m.devices() // that there is none is what opening it says
+			found.cameras, _ = m.devices() // without a camera, opening returns the error
 			found.camera = max(0, slices.IndexFunc(found.cameras, func(d camera.Device) bool { return d.Path == prefer }))
 			if len(found.cameras) > 0 {
 				where = found.cameras[found.camera].Path
@@ -52,7 +52,7 @@ func (m *Model) openFeed(f *feed) {
 	})
 }
 
-// found are the cameras of this computer, and which is opened.
+// found are the cameras of this computer and the index of the one that is opened.
 type found struct {
 	cameras []camera.Device
 	camera  int
@@ -122,19 +122,19 @@ func (m *Model) look(f *feed) (seen, error) {
 	if err != nil {
 		return seen{}, err
 	}
-	lit := readings
+	outlined := readings
 	if f.live {
-		lit = f.steady.take(picture, readings)
+		outlined = f.steady.take(picture, readings)
 	}
-	return seen{outline(picture, lit), readings}, nil
+	return seen{outline(picture, outlined), readings}, nil
 }
 
-// mostDamaged is how many pictures one after another may come damaged: a camera drops
-// parts of some, a folder may hold a file that is none.
+// mostDamaged is how many damaged pictures in a row are skipped: a camera may lose parts
+// of some, and a folder may contain a file that is not a picture.
 const mostDamaged = 10
 
-// missed passes over a damaged picture. Of a camera, whose next one comes at once,
-// that is not worth a word.
+// missed skips a damaged picture. For a camera, whose next picture comes at once, no
+// problem is shown.
 func (m *Model) missed(f *feed, err error) {
 	if f.request.Current() && !f.live {
 		m.state.Problem = wording.Error(err)
@@ -143,12 +143,12 @@ func (m *Model) missed(f *feed, err error) {
 	m.next(f)
 }
 
-// againAfter is how long a camera that is gone is left alone before it is tried again.
+// againAfter is the interval at which a camera that was disconnected is tried again.
 const againAfter = 2 * time.Second
 
-// ended says why a source ended. One picture that was read is no problem. A camera
-// that was there, and is not any more, is tried again until it is back or the page
-// is left: somebody pulled its cable, or the phone fell asleep.
+// ended shows why a source ended. The end of a single picture is not a problem. A camera
+// that was disconnected, or a phone that went to sleep, is tried again until it is back
+// or the page is closed.
 func (m *Model) ended(f *feed, err error) {
 	if !f.request.Current() {
 		return
@@ -184,11 +184,11 @@ func (m *Model) ended(f *feed, err error) {
 	m.show(m.state)
 }
 
-// Prefer names the camera to look through when there are several, by its path.
+// Prefer sets the path of the camera to use when there are several.
 func (m *Model) Prefer(path string) { m.prefer = path }
 
-// CameraNames are what the cameras call themselves, told apart where two of a kind are
-// connected.
+// CameraNames are the names that the cameras report, with the device added where two
+// have the same name.
 func (s *State) CameraNames() []string {
 	names := make([]string, len(s.Cameras))
 	for i, c := range s.Cameras {
@@ -200,7 +200,8 @@ func (s *State) CameraNames() []string {
 	return names
 }
 
-// TakeCamera looks through another of the cameras, and gives its path.
+// TakeCamera switches to another of the cameras and returns its path; ok reports whether
+// there is such another.
 func (m *Model) TakeCamera(index int) (path string, ok bool) {
 	if index < 0 || index >= len(m.state.Cameras) || index == m.state.Camera {
 		return "", false

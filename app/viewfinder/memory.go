@@ -7,24 +7,25 @@ import (
 	"stowright/labels/scan"
 )
 
-// keptPictures is how many pictures of a live source may miss a code before it goes
-// from the list: a hand shakes, a shadow falls, and the list should stand still.
+// keptPictures is how many pictures of a live source may miss a code before it is
+// removed from the list, so that the list does not flicker when a hand shakes or a shadow
+// falls.
 const keptPictures = 12
 
-// memory is what is in the list: each code once, in the order in which they came.
+// memory is the list of codes: each code once, in the order of their first reading.
 type memory struct {
-	patience int // pictures that may miss a code
+	patience int // how many pictures may miss a code
 	kept     []kept
 }
 
 type kept struct {
 	session.Reading
-	unseen int // pictures since it was seen
+	unseen int // pictures since it was read
 }
 
-// take notes what a picture shows, and says whether the list changed and which of
-// it is new. A picture without any code changes nothing: a label need not be held
-// still until it has been looked up.
+// take adds the readings of a picture. It reports whether the list changed, and returns
+// the new readings. A picture without any code changes nothing, so that a label need not
+// be held still until it has been looked up.
 func (m *memory) take(now []session.Reading) (changed bool, fresh []session.Reading) {
 	if len(now) == 0 {
 		return false, nil
@@ -41,7 +42,7 @@ func (m *memory) take(now []session.Reading) (changed bool, fresh []session.Read
 		}
 		old := m.kept[i]
 		if old.Code.How == scan.Read {
-			r.Code.How = scan.Read // it was read once, and is the same label
+			r.Code.How = scan.Read // the same label was read before
 		}
 		changed = changed || old.Code.How != r.Code.How || old.Answer != r.Answer
 		m.kept[i] = kept{Reading: r}
@@ -51,7 +52,7 @@ func (m *memory) take(now []session.Reading) (changed bool, fresh []session.Read
 	return changed || len(fresh) > 0 || len(m.kept) != before, fresh
 }
 
-// readings are what is in the list.
+// readings returns the list.
 func (m *memory) readings() []session.Reading {
 	list := make([]session.Reading, 0, len(m.kept))
 	for _, k := range m.kept {
@@ -60,13 +61,13 @@ func (m *memory) readings() []session.Reading {
 	return list
 }
 
-// has says whether a text is in the list, and sees whether the last picture with
+// has reports whether a text is in the list; sees reports whether the last picture with
 // codes in it had it too.
 func (m *memory) has(text string) bool { return m.unseen(text) >= 0 }
 
 func (m *memory) sees(text string) bool { return m.unseen(text) == 0 }
 
-// unseen is how many pictures have missed a text; -1 where it is not in the list.
+// unseen is how many pictures in a row have missed a text; -1 if it is not in the list.
 func (m *memory) unseen(text string) int {
 	for _, k := range m.kept {
 		if k.Code.Text == text {

@@ -1,5 +1,5 @@
-// Package viewfinder is the page that shows what the camera sees, or a photograph,
-// and says of every code in it what it names.
+// Package viewfinder is the page that shows the picture of a camera, or a photograph,
+// and lists the codes in it with what each refers to.
 package viewfinder
 
 import (
@@ -30,9 +30,9 @@ type State struct {
 	Card    card.Card
 	Running bool
 	Cameras []camera.Device // of this computer, when there are several
-	Camera  int             // which of them is looked through; -1 for none of them
+	Camera  int             // index of the one in use; -1 for none
 	Seen    int             // pictures read so far
-	Help    bool            // there is nothing to see: the page says what to do instead
+	Help    bool            // there is no picture: the page shows what to do instead
 	Problem string          // a sentence; empty for none
 }
 
@@ -47,17 +47,17 @@ type Model struct {
 	session  *session.Session
 	open     Opener
 	devices  func() ([]camera.Device, error)
-	prefer   string // path of the camera to look through when there are several
+	prefer   string // path of the camera to use when there are several
 	show     func(State)
 	state    State
 	memory   memory
 	readings []session.Reading // those of the rows
-	source   loop.Latest       // late pictures of an old source are dropped
-	card     loop.Latest       // of the chosen reading
+	source   loop.Latest       // drops late pictures of a source that was closed
+	card     loop.Latest       // the card of the chosen reading
 }
 
-// NewModel makes the model; show is called with every new state. Nil opens what
-// camera.Open does, and single pictures.
+// NewModel returns a model; show is called with every new state. A nil open means
+// OpenSource.
 func NewModel(s *session.Session, open Opener, show func(State)) *Model {
 	if open == nil {
 		open = OpenSource
@@ -65,7 +65,7 @@ func NewModel(s *session.Session, open Opener, show func(State)) *Model {
 	return &Model{session: s, open: open, devices: camera.Devices, show: show, state: State{Chosen: -1, Camera: -1}}
 }
 
-// State is what the page shows now.
+// State returns what the page shows now.
 func (m *Model) State() State { return m.state }
 
 // Start opens a source: a camera of this computer for nothing, or a camera, the
@@ -78,20 +78,20 @@ func (m *Model) Start(where string) {
 	m.openFeed(&feed{request: m.source.Start(), where: where})
 }
 
-// What the page says until something was read.
+// What the page shows until a code was read.
 const (
 	looking     = "Looking"
 	lookingNote = "hold a label to the camera, and more light on it if it is slow"
 )
 
-// Stop ends what is running.
+// Stop closes the source.
 func (m *Model) Stop() {
 	m.source.Drop()
 	m.state.Running = false
 }
 
-// saw shows a picture. What is chosen stays so while it is in the picture, whatever
-// else comes and goes.
+// saw shows a picture that was read. The chosen code stays chosen while it is in the
+// picture, whatever other codes appear or disappear.
 func (m *Model) saw(of loop.Request, s seen) {
 	if !of.Current() {
 		return
@@ -117,7 +117,7 @@ func (m *Model) saw(of loop.Request, s seen) {
 	m.Choose(max(0, slices.IndexFunc(m.readings, func(r session.Reading) bool { return r.Code.Text == chosen })))
 }
 
-// chosenText is what the code that is chosen says, if one is.
+// chosenText is the text of the chosen code; ok reports whether one is chosen.
 func (m *Model) chosenText() (text string, ok bool) {
 	if m.state.Chosen < 0 || m.state.Chosen >= len(m.readings) {
 		return "", false
@@ -125,8 +125,8 @@ func (m *Model) chosenText() (text string, ok bool) {
 	return m.readings[m.state.Chosen].Code.Text, true
 }
 
-// best is the text of the reading to choose: the first new one that names
-// something, or the first that does.
+// best is the text of the reading to choose: the first new one that refers to a place,
+// or else the first of all that does.
 func best(all, fresh []session.Reading) string {
 	for _, list := range [][]session.Reading{fresh, all} {
 		for _, r := range list {
@@ -149,7 +149,7 @@ func heading(readings []session.Reading) (heading, note string) {
 	case len(readings) == 0:
 		return looking, lookingNote
 	case found == 0:
-		return "Not a tag of this shop", "what it is stands in the list"
+		return "Not a tag of this shop", "the list says what it is"
 	case found == 1:
 		return "1 tag", "Enter goes there"
 	}
@@ -205,7 +205,7 @@ func (m *Model) Choose(index int) {
 	})
 }
 
-// Chosen is the reading that is chosen, and whether it names a place.
+// Chosen is the chosen reading; ok reports whether it refers to a place.
 func (m *Model) Chosen() (session.Reading, bool) {
 	if m.state.Chosen < 0 || m.state.Chosen >= len(m.readings) {
 		return session.Reading{}, false

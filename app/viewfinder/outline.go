@@ -11,14 +11,15 @@ import (
 	"stowright/store"
 )
 
-// Colours of the outlines: lit where the tag is found, and the colour of a
-// warning where it is not. The word in the list says the same.
+// Colours of the outlines: the highlight colour for a tag of the shop, the warning colour
+// for any other code. The list says the same in words.
 var (
 	foundColour = color.RGBA{0xF2, 0xB7, 0x05, 0xFF}
 	otherColour = color.RGBA{0x96, 0x28, 0x1B, 0xFF}
 )
 
-// outline copies a picture and draws the edges of its codes on the copy.
+// outline returns a copy of a picture with the edges of its codes and their names drawn
+// on it.
 func outline(picture image.Image, readings []session.Reading) *image.RGBA {
 	b := picture.Bounds()
 	out := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))

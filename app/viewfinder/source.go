@@ -10,14 +10,14 @@ import (
 	"stowright/labels/scan"
 )
 
-// Opener opens what pictures come from: the first camera for nothing, or a camera,
-// the address of a stream, a folder of pictures, or one picture.
+// Opener opens a source of pictures: the first camera for "", or a camera, the address of
+// a stream, a folder of pictures, or one picture.
 type Opener func(ctx context.Context, where string) (camera.Source, error)
 
 // single is a source of one picture.
 type single struct{ picture image.Image }
 
-// Next gives the picture once.
+// Next returns the picture once, then io.EOF.
 func (s *single) Next(context.Context) (image.Image, error) {
 	p := s.picture
 	s.picture = nil
@@ -27,10 +27,10 @@ func (s *single) Next(context.Context) (image.Image, error) {
 	return p, nil
 }
 
-// Close has nothing to end.
+// Close does nothing.
 func (s *single) Close() error { return nil }
 
-// OpenSource opens what a person named: one picture, or what camera.Open takes.
+// OpenSource opens what the user named: one picture, or what camera.Open accepts.
 func OpenSource(ctx context.Context, where string) (camera.Source, error) {
 	info, err := os.Stat(where)
 	if where != "" && err == nil && info.Mode().IsRegular() {

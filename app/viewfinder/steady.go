@@ -8,37 +8,37 @@ import (
 	"stowright/labels/scan"
 )
 
-// steady keeps codes lit that a picture or two of a camera miss, because the hand
-// shook or a reflection went over them: what flickers cannot be looked at. They go
-// where the others in the picture went.
+// steady keeps codes outlined that one or two pictures of a camera miss, because the hand
+// shook or a reflection passed over them, so that the outlines do not flicker. They are
+// moved as the other codes have moved.
 type steady struct {
-	lit     []held
-	picture [sketchSize]uint8 // the last one, roughly
+	held    []held
+	picture [sketchSize]uint8 // thumbnail of the last picture
 }
 
-// held is a code that is lit.
+// held is a code that is outlined.
 type held struct {
 	session.Reading
-	missed int // pictures since it was seen
+	missed int // pictures since it was read
 }
 
 // Limits of holding.
 const (
 	mostMissed = 2  // pictures
-	sameScene  = 14 // of 255, the mean difference of brightness of pictures that show the same
+	sameScene  = 14 // of 255: least mean difference of brightness between two scenes
 )
 
-// take gives the codes to be lit in a picture in which some were seen.
+// take returns the codes to be outlined in a picture: those read now, and those held.
 func (s *steady) take(picture image.Image, now []session.Reading) []session.Reading {
 	before := s.picture
 	s.picture = sketch(picture)
 	shift, common := s.shift(now)
 	still := common || unlike(&before, &s.picture) < sameScene
-	lit := make([]held, 0, len(now)+len(s.lit))
+	list := make([]held, 0, len(now)+len(s.held))
 	for _, r := range now {
-		lit = append(lit, held{Reading: r})
+		list = append(list, held{Reading: r})
 	}
-	for _, h := range s.lit {
+	for _, h := range s.held {
 		h.missed++
 		for i := range h.Code.Corners {
 			h.Code.Corners[i].X += shift.X
@@ -47,23 +47,23 @@ func (s *steady) take(picture image.Image, now []session.Reading) []session.Read
 		if still && h.missed <= mostMissed && !slices.ContainsFunc(now, func(r session.Reading) bool {
 			return r.Code.Text == h.Code.Text || overlap(&r.Code.Corners, &h.Code.Corners)
 		}) {
-			lit = append(lit, h)
+			list = append(list, h)
 		}
 	}
-	s.lit = lit
-	all := make([]session.Reading, 0, len(lit))
-	for _, h := range lit {
+	s.held = list
+	all := make([]session.Reading, 0, len(list))
+	for _, h := range list {
 		all = append(all, h.Reading)
 	}
 	return all
 }
 
-// shift is how far the codes went that were lit and are seen again, and whether there
-// are any.
+// shift is the median motion of the held codes that were read again; ok reports whether
+// there are any.
 func (s *steady) shift(now []session.Reading) (by scan.Point, ok bool) {
 	var x, y []float64
 	for _, r := range now {
-		for _, h := range s.lit {
+		for _, h := range s.held {
 			if h.Code.Text == r.Code.Text {
 				a, b := middle(&h.Code.Corners), middle(&r.Code.Corners)
 				x, y = append(x, b.X-a.X), append(y, b.Y-a.Y)
@@ -85,8 +85,8 @@ func middle(corners *[4]scan.Point) (m scan.Point) {
 	return m
 }
 
-// overlap says whether one code lies over the middle of another, as a label does that
-// was put in its place.
+// overlap reports whether one code covers the middle of another, as a label does that was
+// put in its place.
 func overlap(a, b *[4]scan.Point) bool {
 	p, q := middle(a), middle(b)
 	dx, dy := p.X-q.X, p.Y-q.Y
@@ -94,7 +94,7 @@ func overlap(a, b *[4]scan.Point) bool {
 	return 4*(dx*dx+dy*dy) < w*w+h*h
 }
 
-// A picture's sketch is so many brightnesses across and down.
+// The size of a thumbnail in pixels.
 const (
 	sketchWide = 16
 	sketchHigh = 9
@@ -111,7 +111,7 @@ func sketch(picture image.Image) (s [sketchSize]uint8) {
 	return s
 }
 
-// unlike is the mean difference of two sketches.
+// unlike is the mean difference of brightness of two thumbnails.
 func unlike(a, b *[sketchSize]uint8) int {
 	sum := 0
 	for i := range a {
