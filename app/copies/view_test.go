@@ -251,10 +251,13 @@ func TestRescuePage(t *testing.T) {
 			}
 			opened := 0
 			p := NewRescue(wreck.file, errors.New("the file is damaged"), queue.Loop(), host, func(string) { opened++ }, asIs)
-			if p.root.Objects[0] != p.working {
-				t.Error("it does not say that it looks")
+			if p.root.Objects[0] != p.working || len(host.shown) != 0 {
+				t.Errorf("it does not say that it looks, but %q", host.shown)
 			}
 			queue.Drain()
+			if len(host.shown) == 0 || host.shown[len(host.shown)-1] != p.text.Text() {
+				t.Errorf("a script is told %q, and the page says %q", host.shown, p.text.Text())
+			}
 			if got := has(p.Object(), "Enter O A U"); got != row.keys {
 				t.Errorf("the keys are %q, want %q", got, row.keys)
 			}

@@ -272,11 +272,35 @@ func TestNextCabinet(t *testing.T) {
 	if d := cmp.Diff(CabinetForm{"Cabinet B", "B", "5", "8"}, form); d != "" || err != nil {
 		t.Errorf("beside Cabinet A (-want +got), %v:\n%s", err, d)
 	}
-	for letter := 'B'; letter <= 'Z'; letter++ {
-		if _, _, err := b.Shop.AddPlace(store.Place{Kind: store.Cabinet, Name: "cabinet " + string(letter)}); err != nil {
+	add := func(kind store.PlaceKind, letter rune) store.Place {
+		place, _, err := b.Shop.AddPlace(store.Place{Kind: kind, Name: "cabinet " + string(letter)})
+		if err != nil {
 			t.Fatal(err)
 		}
+		return place
 	}
+	next := func(want string) {
+		t.Helper()
+		if form, err := NextCabinet(b.Session); err != nil || form.Name != want {
+			t.Errorf("the next is %q, %v; want %q", form.Name, err, want)
+		}
+	}
+	rack := add(store.Rack, 'B') // no cabinet: the letter is free, and its name is refused where it is made
+	next("Cabinet B")
+	if _, err := b.Shop.RetirePlace(rack.ID); err != nil {
+		t.Fatal(err)
+	}
+	second := add(store.Cabinet, 'B')
+	next("Cabinet C")
+	if _, err := b.Shop.RetirePlace(second.ID); err != nil {
+		t.Fatal(err)
+	}
+	next("Cabinet B")
+	for letter := 'B'; letter < 'Z'; letter++ {
+		add(store.Cabinet, letter)
+	}
+	next("Cabinet Z")
+	add(store.Cabinet, 'Z')
 	if form, err := NextCabinet(b.Session); err != nil || form.Name != "" || form.Rows != "5" {
 		t.Errorf("with every letter taken: %+v, %v; want no name", form, err)
 	}

@@ -342,3 +342,21 @@ func TestPageEmpty(t *testing.T) {
 		t.Errorf("the first place is a %s; hint hidden %v", b.Place("Garage").Kind, v.p.empty.Hidden)
 	}
 }
+
+// Furniture with a single place in it is shown as it looks, and without any as a list.
+func TestPageOfOnePlace(t *testing.T) {
+	b := sessiontest.Empty(t)
+	rack, _, err := b.Shop.AddPlace(store.Place{Name: "Rack 1", Kind: store.Rack})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := newBench(t, b, rack.ID); v.p.model.State().Cabinet != nil || v.p.list.Hidden {
+		t.Error("a rack without shelves is shown as a picture")
+	}
+	if _, _, err := b.Shop.AddPlace(store.Place{Name: "S1", Kind: store.Shelf, Parent: rack.ID}); err != nil {
+		t.Fatal(err)
+	}
+	if v := newBench(t, b, rack.ID); v.p.model.State().Cabinet == nil || v.p.picture.Hidden {
+		t.Error("a rack with one shelf is not shown as it looks")
+	}
+}
