@@ -213,3 +213,22 @@ func TestPageEmpty(t *testing.T) {
 		t.Errorf("with a cabinet: hint hidden %v, %d groups", p.empty.Hidden, p.groups.Len())
 	}
 }
+
+// Labels that cannot be read say why, on the page, and nothing is shown as if they could.
+func TestPageCannotRead(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	p, _ := newPage(t, b, "")
+	if err := b.Shop.Close(); err != nil {
+		t.Fatal(err)
+	}
+	p.Changed()
+	b.Drain()
+	if p.problem.Hidden || p.problem.Text() == "" || !p.sheet.Hidden || p.summary.Text() != "nothing is picked yet" {
+		t.Errorf("it says %q and %q, sheet hidden %v", p.problem.Text(), p.summary.Text(), p.sheet.Hidden)
+	}
+	p.model.Open("")
+	b.Drain()
+	if p.problem.Hidden || p.problem.Text() == "" {
+		t.Errorf("the groups cannot be read, and it says %q", p.problem.Text())
+	}
+}
