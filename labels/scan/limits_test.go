@@ -419,14 +419,23 @@ func TestFollowerKeepsSharpTags(t *testing.T) {
 
 // Without blur that is known, a tag is learned as sharp as it is printed.
 func TestLearnAppearance(t *testing.T) {
-	s := sticker{image.Pt(200, 150), madeTag('P', 77), 6}
-	f := following(t, scene(t, s))
-	f.sees(t, scene(t, s))
+	s := sticker{image.Pt(200, 150), madeTag('P', 77), 3}
+	blurry := softened(softened(scene(t, s)))
+	f := following(t, blurry)
+	f.sees(t, blurry)
 	k := f.known[0]
 	if k.symbol.blur[0] == 0 {
 		t.Fatal("the blur of a tag that was read is not known")
 	}
-	blurred := k.want
+	blurred, pale := k.want, 0
+	for _, v := range blurred {
+		if math.Abs(math.Abs(v)-1) > 0.02 {
+			pale++
+		}
+	}
+	if pale < 100 {
+		t.Errorf("%d modules are expected paler or darker than printed, want 100 of a blurred picture", pale)
+	}
 	k.symbol.blur = [4]float64{}
 	f.learnAppearance(&k)
 	sharp := 0
@@ -446,6 +455,24 @@ func TestLearnAppearance(t *testing.T) {
 	for i, v := range k.want {
 		if v != 1 && v != -1 {
 			t.Errorf("blurred by nothing, module %d is %v", i, v)
+		}
+	}
+}
+
+// A search looks at every other module of the three finder patterns, and at no others.
+func TestCoarseSamples(t *testing.T) {
+	f := NewFollower()
+	if coarseSamples != 96 {
+		t.Fatalf("%d samples, want half of three corners of 64", coarseSamples)
+	}
+	for i, s := range f.half {
+		corner := s.row < 8 && s.col < 8 || s.row < 8 && s.col > 12 || s.row > 12 && s.col < 8
+		fixed := s.row >= 0 && s.col >= 0 && s.row < symbolSize && s.col < symbolSize && corner
+		if i < coarseSamples && !fixed {
+			t.Errorf("sample %d, module %d, %d, is on no finder pattern", i, s.row, s.col)
+		}
+		if (s.row+s.col)&1 != 0 {
+			t.Errorf("sample %d, module %d, %d, is on a light field of the chessboard", i, s.row, s.col)
 		}
 	}
 }
