@@ -212,7 +212,8 @@ func (m *Model) Bring(paths ...string) {
 	})
 }
 
-// isSource says whether a person named something that pictures come from, and no file.
+// isSource reports whether a path is a source of pictures (a folder, a device or the
+// address of a stream) and not a file.
 func isSource(path string) bool {
 	info, err := os.Stat(path)
 	return err == nil && !info.Mode().IsRegular() || strings.HasPrefix(path, "http://") || strings.HasPrefix(path, "https://")

@@ -43,7 +43,7 @@ type Page struct {
 type Options struct {
 	// Replace puts a restored file in the place of the shop file.
 	Replace Replacer
-	// Shown is told what a script may wait for.
+	// Shown is called with what the page shows, for scripts that wait for it.
 	Shown func(text string)
 }
 

@@ -33,10 +33,10 @@ type Rescue struct {
 	root     *fyne.Container
 }
 
-// NewRescue makes the page for a shop file that cannot be opened. Opened is told when
-// it can be again, with where the damaged file is kept; asItIs is called where the file
-// is to be used nevertheless, and nil where it cannot be.
-func NewRescue(file string, problem error, l loop.Loop, host RescueHost, opened func(aside string), asItIs func()) *Rescue {
+// NewRescue returns the page for a shop file that cannot be opened. opened is called when
+// it was restored, with the path under which the damaged file is kept. openAnyway opens
+// the file in spite of the problem; it is nil where that is impossible.
+func NewRescue(file string, problem error, l loop.Loop, host RescueHost, opened func(aside string), openAnyway func()) *Rescue {
 	p := &Rescue{
 		host: host, ways: folders.New(l, file), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}), trouble: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 		text: look.NewText(""), list: look.NewRowList(EntryColumns()...),
@@ -48,8 +48,8 @@ func NewRescue(file string, problem error, l loop.Loop, host RescueHost, opened 
 	p.list.SetRowHeight(50)
 	title := func() fyne.CanvasObject { return look.NewTitle("The shop file cannot be used as it is") }
 	ways := look.Line(p.restore, p.older, look.NewKeyButton("Another copy", "A", p.ask))
-	if asItIs != nil {
-		ways.Add(look.NewKeyButton("Use it as it is", "U", asItIs))
+	if openAnyway != nil {
+		ways.Add(look.NewKeyButton("Use it as it is", "U", openAnyway))
 	}
 	p.lasting = look.Fill(12, title(), p.problem, p.text, p.list, p.trouble, ways)
 	p.working = look.Rows(12, title(), look.NewPanel(20, p.progress))

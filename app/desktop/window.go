@@ -69,7 +69,7 @@ func (w *Window) Start(shop *store.Shop, problem error) { w.begin(lookAt(shop, p
 func (w *Window) begin(o opened) {
 	switch {
 	case o.strange:
-		w.rescue(o.problem, w.asItIs)
+		w.rescue(o.problem, w.openAnyway)
 	case o.problem != nil:
 		w.rescue(o.problem, nil)
 	default:
@@ -104,9 +104,9 @@ func (w *Window) update(bar *look.Progress, failed func(error)) {
 	w.loop.Post(func() { w.begin(o) })
 }
 
-// asItIs shows the shop whose file has taken the place of another one. It is copied
+// openAnyway shows the shop whose file has taken the place of another one. It is copied
 // first: from then on the copies are of this shop.
-func (w *Window) asItIs() {
+func (w *Window) openAnyway() {
 	w.loop.Run(func() {
 		shop, problem := w.open(nil)
 		if problem == nil {
@@ -179,9 +179,9 @@ func (w *Window) replaced(o opened, done, aside string, err error) {
 
 // rescue shows what can be done about a file that cannot be opened.
 // AsItIs uses it nevertheless; nil where that cannot be.
-func (w *Window) rescue(problem error, asItIs func()) {
+func (w *Window) rescue(problem error, openAnyway func()) {
 	w.bare("rescue", func(frame *app.Frame) app.Page {
-		return copies.NewRescue(w.file, problem, w.loop, tracing{frame, w.options.Trace}, w.rescued, asItIs)
+		return copies.NewRescue(w.file, problem, w.loop, tracing{frame, w.options.Trace}, w.rescued, openAnyway)
 	})
 }
 

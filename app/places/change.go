@@ -31,8 +31,8 @@ func Example(kind store.PlaceKind) string {
 	}[kind]
 }
 
-// Change makes and changes places. Done is told on the window's goroutine what was
-// done, in words, or why it was not.
+// Change makes and changes places. done is called on the window's goroutine with what was
+// done, in words, or with the error.
 type Change struct {
 	session *session.Session
 	done    func(words string, err error)
