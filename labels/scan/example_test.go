@@ -9,6 +9,7 @@ import (
 	"image/draw"
 	"image/png"
 	"strings"
+	"time"
 
 	"github.com/skip2/go-qrcode"
 
@@ -36,7 +37,7 @@ func paper(text string, at image.Point) *image.Gray {
 
 // A picture is read into the codes in it: what each says and where it is.
 func ExampleReader_Read() {
-	report, err := scan.New().Read(context.Background(), paper("SP7K3M9QXY", image.Pt(100, 40)), scan.Options{})
+	report, err := scan.New().Read(context.Background(), paper("SP7K3M9QXY", image.Pt(100, 40)), scan.Options{Budget: time.Minute})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -54,7 +55,7 @@ func ExampleFollower() {
 	follower := scan.NewFollower()
 	for _, x := range []int{100, 104, 110} {
 		picture := paper("SP7K3M9QXY", image.Pt(x, 40))
-		report, err := follower.Read(context.Background(), picture, scan.Options{TagsOnly: true})
+		report, err := follower.Read(context.Background(), picture, scan.Options{TagsOnly: true, Budget: time.Minute})
 		if err != nil {
 			fmt.Println(err)
 			return

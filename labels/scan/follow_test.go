@@ -104,7 +104,7 @@ func TestFollowerLosesAndFinds(t *testing.T) {
 		picture image.Image
 		want    int
 	}{{without, 0}, {with, 1}, {with, 1}, {without, 0}, {without, 0}, {with, 1}} {
-		report, err := follower.Read(t.Context(), row.picture, Options{TagsOnly: true})
+		report, err := follower.Read(t.Context(), row.picture, Options{TagsOnly: true, Budget: time.Minute})
 		if err != nil || len(report.Codes) != row.want {
 			t.Errorf("picture %d: %d codes, %v, want %d", i, len(report.Codes), err, row.want)
 		}
@@ -119,7 +119,7 @@ func TestFollowerOthers(t *testing.T) {
 	})
 	follower := NewFollower()
 	for i := range 2*fullScanEvery + 1 {
-		report, err := follower.Read(t.Context(), paper.SubImage(image.Rect(i, 0, 380+i, 200)), Options{})
+		report, err := follower.Read(t.Context(), paper.SubImage(image.Rect(i, 0, 380+i, 200)), Options{Budget: time.Minute})
 		if err != nil || len(report.Codes) != 2 {
 			t.Fatalf("picture %d: %s, %v, want a tag and HELLO", i, texts(report.Codes), err)
 		}

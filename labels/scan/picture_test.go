@@ -15,6 +15,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 func TestOpenReadsEachKind(t *testing.T) {
@@ -36,7 +37,7 @@ func TestOpenReadsEachKind(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			report, err := New().Read(context.Background(), got, Options{})
+			report, err := New().Read(context.Background(), got, Options{Budget: time.Minute})
 			if err != nil || len(report.Codes) != 1 || report.Codes[0].Text != madeTag('P', 9) {
 				t.Errorf("Open then Read: %+v, %v, want %q", report.Codes, err, madeTag('P', 9))
 			}

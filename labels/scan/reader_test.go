@@ -8,6 +8,7 @@ import (
 	"image/draw"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/skip2/go-qrcode"
 )
@@ -48,7 +49,7 @@ func TestRead(t *testing.T) {
 		{200, 30}:  printedSymbol(t, other, 1, 4),
 		{100, 150}: printedSymbol(t, "HELLO", 1, 4),
 	})
-	report, err := New().Read(context.Background(), paper, Options{})
+	report, err := New().Read(context.Background(), paper, Options{Budget: time.Minute})
 	if err != nil || report.Partial {
 		t.Fatalf("Read: error %v, partial %v", err, report.Partial)
 	}
@@ -89,7 +90,7 @@ func TestReadTagsOnly(t *testing.T) {
 func TestReadSubImage(t *testing.T) {
 	paper := onWhite(300, 300, map[image.Point]image.Image{{100, 120}: printedSymbol(t, madeTag('P', 5), 1, 4)})
 	part := paper.SubImage(image.Rect(90, 110, 300, 300))
-	report, err := New().Read(context.Background(), part, Options{})
+	report, err := New().Read(context.Background(), part, Options{Budget: time.Minute})
 	if err != nil || len(report.Codes) != 1 {
 		t.Fatalf("Read: %+v, %v, want one code", report.Codes, err)
 	}
