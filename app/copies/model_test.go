@@ -361,10 +361,38 @@ func TestExport(t *testing.T) {
 		t.Fatal(err)
 	}
 	r.do(func() { r.m.Export(dir) })
-	r.wantSaid("the same name again", notice.Stop, "", file+" is there already, and nothing is overwritten: name a file that is not there.")
+	if said := r.m.State().Said; said.Tone != notice.Stop || !strings.Contains(said.Text, file) {
+		t.Errorf("the same name again, and it says %+v", said)
+	}
 	if now, err := os.ReadFile(file); err != nil || string(now) != string(was) {
 		t.Errorf("the first export was touched: %v", err)
 	}
+}
+
+// Where a file is there already it is asked first, and replaced only when that is answered.
+func TestExportAsksToReplace(t *testing.T) {
+	r := full(t)
+	dir := t.TempDir()
+	r.do(func() { r.m.Export(dir) })
+	file := filepath.Join(dir, files(t, dir)[0])
+	r.count("A-12", 3)
+	was := read(t, file)
+	var asked []string
+	var replace func()
+	r.m.AskReplace = func(files []string, yes func()) { asked, replace = files, yes }
+	r.do(func() { r.m.Export(dir) })
+	if !slices.Equal(asked, []string{file}) || replace == nil {
+		t.Fatalf("it is asked about %q, want %s", asked, file)
+	}
+	if !slices.Equal(read(t, file), was) {
+		t.Error("the file was replaced before that was answered")
+	}
+	r.do(replace)
+	r.wantSaid("answered", notice.OK, "Exported:", file)
+	if slices.Equal(read(t, file), was) {
+		t.Error("the file was not replaced")
+	}
+	wantFiles(t, "replaced", dir, 1)
 }
 
 func TestExportFails(t *testing.T) {
@@ -375,7 +403,9 @@ func TestExportFails(t *testing.T) {
 	}
 	dir := filepath.Join(file, "below")
 	r.do(func() { r.m.Export(dir) })
-	r.wantSaid("below a file", notice.Stop, "", "The folder "+dir+" cannot be made: see that the one above it may be written, or choose another.")
+	if said := r.m.State().Said; said.Tone != notice.Stop || !strings.Contains(said.Text, dir) {
+		t.Errorf("below a file it says %+v", said)
+	}
 }
 
 // journalOf is a whole journal in words, the oldest entry last.
