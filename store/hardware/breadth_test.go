@@ -95,6 +95,9 @@ func TestFamiliesOfTheTrade(t *testing.T) {
 						t.Errorf("field %s: text %q, source %q", f.Name, f.Text, f.Source)
 					}
 				}
+				if p, no := Standard().parse(text); no == nil && p.s.src.checked == 0 && p.s.openFamily() && r.Mark() != NotCrossChecked {
+					t.Error("known from memory alone and not marked so")
+				}
 				if !sized && !unknown {
 					t.Errorf("no size, and it is not said to be unknown: %+v", r.Fields)
 				}

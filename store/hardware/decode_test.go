@@ -331,6 +331,8 @@ func TestWrittenEveryDay(t *testing.T) {
 		{"NAS1097KE4-5", "NAS1097KE4-5", map[string]string{Material: "aluminium 7050"}},
 		{"MS20615-4M6", "MS20615-4M6", map[string]string{Material: "Monel", Diameter: "1/8", LengthField: "3/8"}},
 		{"MS20615M4-6", "MS20615-4M6", nil},
+		{"AS568A-012", "AS568-012", map[string]string{InsideDiameter: "0.364"}},
+		{"as568d 214", "AS568-214", nil},
 		{"AS568-312", "AS568-312", map[string]string{InsideDiameter: "0.600", CrossSection: "0.210"}},
 		{"AS568-380", "AS568-380", map[string]string{InsideDiameter: "unknown", CrossSection: "0.210"}},
 		{"AS568-429", "AS568-429", map[string]string{InsideDiameter: "4.975", CrossSection: "0.275"}},

@@ -46,6 +46,7 @@ func (p *piece) result() Result {
 	}
 	s.credited(r.Fields)
 	r.Title, r.Short = p.titles()
+	r.remembered = s.src.checked == 0 && s.openFamily()
 	r.SupersededBy = p.successor()
 	return r
 }

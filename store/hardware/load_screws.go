@@ -101,6 +101,7 @@ func (ld *loader) rings() {
 	some.sorted()
 	for _, name := range []string{"AS568", "MS28775", "MS29513", "M83248/1", "M83248/2"} {
 		s := ld.open(name)
+		s.revised = name == "AS568"
 		if s.nums[0] = all; name == "MS28775" {
 			s.nums[0] = some
 		}

@@ -19,6 +19,10 @@ type Result struct {
 	Warnings     []string
 	Problem      string   // one sentence saying what is wrong and what is near
 	Nearest      []string // real designations next to one that does not exist
+
+	// remembered says that the family is known from memory alone and its numbers
+	// are in no table, so that no figure carries the mark.
+	remembered bool
 }
 
 // Successor is the number that took the place of an older one.
@@ -50,6 +54,9 @@ func (r Result) Field(name string) (Field, bool) {
 // published source, BuildersOwn when the builder entered one, or "".
 func (r Result) Mark() string {
 	mark := ""
+	if r.remembered {
+		mark = NotCrossChecked
+	}
 	for i := range r.Fields {
 		switch f := &r.Fields[i]; f.Name {
 		case Diameter, Thread, Grip, LengthField, Thickness, InsideDiameter, OutsideDiameter, TubeDiameter, Material, ShankDrilled:

@@ -17,6 +17,9 @@ func (sc *scanner) piece(s *series) (piece, *refusal) {
 	if s.free {
 		return sc.free(s)
 	}
+	if at := sc.at; s.revised && at+1 < len(sc.s) && upper(sc.s[at]) && !upper(sc.s[at+1]) {
+		sc.at++ // the revision of the standard, AS568A, is no part of the number
+	}
 	if s.whole {
 		if rest := sc.s[sc.at:]; len(rest) > 0 && !sc.tail(rest) {
 			return piece{}, &refusal{s: s, problem: quote(rest) + " does not belong behind " + s.name, nearest: []string{s.name}}

@@ -28,8 +28,9 @@ type series struct {
 
 	// free series are known by name only: what follows the number is kept as
 	// it is written and not understood.
-	whole bool // the standard number is the piece: nothing follows it
-	free  bool
+	revised bool // the letter of its revision may stand behind the standard number
+	whole   bool // the standard number is the piece: nothing follows it
+	free    bool
 	// optional says that the second number may be left out.
 	optional bool
 	noDash   bool // a number that begins with a letter follows without a dash
