@@ -6,49 +6,64 @@ import "slices"
 func (p *piece) result() Result {
 	s := p.s
 	r := Result{Known: true, Kind: s.kind, Family: s.family, Warnings: p.warnings(), Designation: p.canonical()}
+	r.Fields = p.facts()
+	s.credited(r.Fields)
+	r.Title, r.Short = p.titles()
+	r.remembered = s.src.checked == 0 && s.openFamily()
+	r.SupersededBy = p.successor()
+	return r
+}
+
+// facts are the figures of the piece, in the order in which it says them.
+func (p *piece) facts() []Field {
+	s := p.s
 	n := len(s.first) + len(s.last) + 9
 	for _, c := range p.nums {
 		if c != nil {
 			n += len(c.fields)
 		}
 	}
-	r.Fields = make([]Field, 0, n)
+	out := make([]Field, 0, n)
 	resized := p.resized()
 	for i := range s.first {
 		if resized == nil || resized.field(s.first[i].Name) == nil {
-			r.Fields = append(r.Fields, s.first[i])
+			out = append(out, s.first[i])
 		}
 	}
-	for i, c := range p.nums {
-		if c == nil {
-			continue
-		}
-		for k := range c.fields {
-			// The second number may say what the first leaves unknown.
-			if f := &c.fields[k]; !f.Unknown || i == 1 || p.nums[1] == nil || p.nums[1].field(f.Name) == nil {
-				r.Fields = append(r.Fields, *f)
-			}
-		}
-	}
+	out = p.numberFacts(out)
 	for i := range p.let {
 		for _, l := range p.let[i] {
 			if l != nil {
-				r.Fields = append(r.Fields, l.fields...)
+				out = append(out, l.fields...)
 			}
 		}
 	}
-	r.Fields = append(r.Fields, s.last...)
+	out = append(out, s.last...)
 	if !p.torqued() {
-		r.Fields = slices.DeleteFunc(r.Fields, func(f Field) bool { return f.Name == TorqueTension || f.Name == TorqueShear })
+		out = slices.DeleteFunc(out, func(f Field) bool { return f.Name == TorqueTension || f.Name == TorqueShear })
 	}
 	if p.byRule() {
-		r.Fields = append(r.Fields, s.unlisted)
+		out = append(out, s.unlisted)
 	}
-	s.credited(r.Fields)
-	r.Title, r.Short = p.titles()
-	r.remembered = s.src.checked == 0 && s.openFamily()
-	r.SupersededBy = p.successor()
-	return r
+	return out
+}
+
+// numberFacts adds what the numbers say; the second may say what the first
+// leaves unknown.
+func (p *piece) numberFacts(out []Field) []Field {
+	first, second := p.nums[0], p.nums[1]
+	switch {
+	case first == nil:
+		return out
+	case second == nil:
+		return append(out, first.fields...)
+	}
+	for k := range first.fields {
+		if f := &first.fields[k]; !f.Unknown || second.field(f.Name) == nil {
+			out = append(out, *f)
+		}
+	}
+	return append(out, second.fields...)
 }
 
 // resized is the letter that gives the piece another thread than its series has.

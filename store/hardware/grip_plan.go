@@ -110,15 +110,7 @@ func (j *joint) judge(p *piece, pl plan) BoltChoice {
 	if above+below > washerHeight {
 		b.Findings = append(b.Findings, bad("washers of "+short(above+below)+" together: no more than 1/8, the next grip is nearer", ruleHeight))
 	}
-	if n := len(b.HeadWashers) + len(b.NutWashers); n == maxWashers {
-		b.Findings = append(b.Findings, finding("three washers: no more in one stack", ruleWashers))
-	}
-	for _, w := range append(append([]WasherUse(nil), b.HeadWashers...), b.NutWashers...) {
-		if w.Mark != "" {
-			b.Findings = append(b.Findings, Finding{Text: w.Designation + " thickness " + short(w.Thickness) + ": " + w.Mark, Source: "AN960 / NAS1149"})
-			break
-		}
-	}
+	b.Findings = append(b.Findings, b.washerFindings()...)
 	if b.Mark != "" {
 		b.Findings = append(b.Findings, Finding{Text: b.Designation + " grip and length: " + b.Mark, Source: p.fact(Grip).Source})
 	}
@@ -130,6 +122,21 @@ func (j *joint) judge(p *piece, pl plan) BoltChoice {
 		b.Fits, b.CannotTell = false, true
 	}
 	return b
+}
+
+// washerFindings say that there are as many washers as may be, and which
+// thickness was never cross-checked.
+func (b *BoltChoice) washerFindings() []Finding {
+	var out []Finding
+	all := slices.Concat(b.HeadWashers, b.NutWashers)
+	if len(all) == maxWashers {
+		out = append(out, finding("three washers: no more in one stack", ruleWashers))
+	}
+	if i := slices.IndexFunc(all, func(w WasherUse) bool { return w.Mark != "" }); i >= 0 {
+		w := all[i]
+		out = append(out, Finding{Text: w.Designation + " thickness " + short(w.Thickness) + ": " + w.Mark, Source: "AN960 / NAS1149"})
+	}
+	return out
 }
 
 func thicknessOf(washers []WasherUse) measure.Length {

@@ -177,11 +177,18 @@ func bandOf(p *piece, q *quantity) band {
 		return band{shank.Length - shank.Minus, max(f.Length, shank.Length)}
 	case f.Minus != 0 || f.Plus != 0:
 		return band{f.Length - f.Minus, f.Length + f.Plus}
-	case field == Height:
+	}
+	return q.usual(f, p.s.kind)
+}
+
+// usual is where a figure without a published tolerance may measure.
+func (q *quantity) usual(f *Field, kind Kind) band {
+	switch {
+	case f.Name == Height:
 		// The heights of the tables are greatest heights (common practice: a nut
 		// is up to 0.020 lower).
 		return band{f.Length - 20*thou, f.Length + q.over}
-	case q.field == LengthField && p.s.kind == Rivet:
+	case f.Name == LengthField && kind == Rivet:
 		// Half sizes are 1/32 apart; rivets are cut to 0.010 (common practice).
 		return band{f.Length - 10*thou, f.Length + 10*thou}
 	}

@@ -17,38 +17,57 @@ func (sc *scanner) piece(s *series) (piece, *refusal) {
 	if s.free {
 		return sc.free(s)
 	}
-	if at := sc.at; s.revised && at+1 < len(sc.s) && upper(sc.s[at]) && !upper(sc.s[at+1]) {
-		sc.at++ // the revision of the standard, AS568A, is no part of the number
-	}
-	if s.whole {
-		if rest := sc.s[sc.at:]; len(rest) > 0 && !sc.tail(rest) {
-			return piece{}, &refusal{s: s, problem: quote(rest) + " does not belong behind " + s.name, nearest: []string{s.name}}
-		}
-		return p, nil
-	}
-	for i := range s.slots {
-		if i > 0 && p.nums[i-1] == nil {
-			break
-		}
-		second := i == 1 && s.optional && sc.numberAhead()
-		if !second {
-			if no := sc.letters(&p, i); no != nil {
-				return piece{}, no
-			}
-		}
-		if i == 1 && s.optional && !second {
-			break
-		}
-		if i < len(s.nums) && s.nums[i] != nil && (i == 0 || !p.nums[0].alone) {
-			if no := sc.number(&p, i); no != nil {
-				return piece{}, no
-			}
+	sc.revision(s)
+	if !s.whole {
+		if no := sc.parts(&p); no != nil {
+			return piece{}, no
 		}
 	}
 	if rest := sc.s[sc.at:]; len(rest) > 0 && !sc.tail(rest) {
 		return piece{}, &refusal{s: s, problem: quote(rest) + " does not belong behind " + p.canonical(), nearest: []string{p.canonical()}}
 	}
 	return p, nil
+}
+
+// revision passes the letter of the revision of a standard, AS568A, which is no
+// part of the number.
+func (sc *scanner) revision(s *series) {
+	if at := sc.at; s.revised && at+1 < len(sc.s) && upper(sc.s[at]) && !upper(sc.s[at+1]) {
+		sc.at++
+	}
+}
+
+// parts reads letters and numbers in turn.
+func (sc *scanner) parts(p *piece) *refusal {
+	s := p.s
+	for i := range s.slots {
+		if i > 0 && p.nums[i-1] == nil {
+			break
+		}
+		// Where the second number may be left out, the letters stand behind
+		// whichever number is the last.
+		second := i == 1 && s.optional && sc.numberAhead()
+		if !second {
+			if no := sc.letters(p, i); no != nil {
+				return no
+			}
+		}
+		if i == 1 && s.optional && !second {
+			break
+		}
+		if no := sc.numberOf(p, i); no != nil {
+			return no
+		}
+	}
+	return nil
+}
+
+// numberOf reads the number of a slot where the series has one there.
+func (sc *scanner) numberOf(p *piece, slot int) *refusal {
+	if slot >= len(p.s.nums) || p.s.nums[slot] == nil || slot > 0 && p.nums[0].alone {
+		return nil
+	}
+	return sc.number(p, slot)
 }
 
 // numberAhead says that a dash and another number follow.

@@ -81,38 +81,55 @@ func (c *Catalog) stockWords(s string) (stockText, bool) {
 	t := stockText{}
 	s = strings.NewReplacer(" X ", " ", "\"", "", ",", " ").Replace(s)
 	for _, w := range strings.Fields(s) {
-		base, temper, _ := strings.Cut(w, "-")
-		switch _, known := c.alloys[base]; {
-		case known && t.alloy == "" && (temper == "" || isTemper(temper)):
-			t.alloy, t.temper = base, temper
-		case t.alloy != "" && t.temper == "" && len(t.sizes) == 0 && isTemper(w):
-			t.temper = w
-		case w == "ALCLAD" || w == "CLAD":
-			t.clad = true
-		case forms[w] != "" && t.form == "":
-			t.form = forms[w]
-		case w == "OD", w == "WALL", w == "THICK", w == "IN", w == "ALUMINUM", w == "ALUMINIUM", w == "STEEL":
-		case t.alloy != "" && strings.ContainsAny(w, "./") || t.alloy != "" && len(w) == 1 && digit(w[0]):
-			l, err := measure.ParseLength(w)
-			if err != nil || l <= 0 || l > 24*measure.Inch {
-				return t, false
-			}
-			t.sizes = append(t.sizes, l)
-		default:
+		if !t.names(w, c.alloys) && !t.size(w) {
 			return t, false
 		}
 	}
 	if t.form == "" && len(t.sizes) == 1 && t.temper != "" {
 		t.form = "sheet" // the trade says 2024-T3 .032 for sheet
 	}
+	return t, t.whole()
+}
+
+// names takes a word that names alloy, temper or form.
+func (t *stockText) names(w string, alloys map[string]alloy) bool {
+	base, temper, _ := strings.Cut(w, "-")
+	_, known := alloys[base]
+	switch {
+	case known && t.alloy == "" && (temper == "" || isTemper(temper)):
+		t.alloy, t.temper = base, temper
+	case t.alloy != "" && t.temper == "" && len(t.sizes) == 0 && isTemper(w):
+		t.temper = w
+	case w == "ALCLAD" || w == "CLAD":
+		t.clad = true
+	case forms[w] != "" && t.form == "":
+		t.form = forms[w]
+	default:
+		return stockFillers[w]
+	}
+	return true
+}
+
+// stockFillers say nothing that is not said already.
+var stockFillers = words("OD", "WALL", "THICK", "IN", "ALUMINUM", "ALUMINIUM", "STEEL")
+
+// size takes a word that is a length, behind the alloy.
+func (t *stockText) size(w string) bool {
+	if t.alloy == "" || !strings.ContainsAny(w, "./") && (len(w) != 1 || !digit(w[0])) {
+		return false
+	}
+	l, err := measure.ParseLength(w)
+	t.sizes = append(t.sizes, l)
+	return err == nil && l > 0 && l <= 24*measure.Inch
+}
+
+// whole says that the sizes are those of the form: a tube has two, and a hole.
+func (t *stockText) whole() bool {
 	most := map[string]int{"tube": 2, "sheet": 1, "plate": 1, "rod": 1, "round": 1, "square": 1, "bar": 2, "angle": 3}[t.form]
 	if t.alloy == "" || len(t.sizes) == 0 || len(t.sizes) > most {
-		return t, false
+		return false
 	}
-	if t.form == "tube" && (len(t.sizes) != 2 || 2*t.sizes[1] >= t.sizes[0]) {
-		return t, false
-	}
-	return t, true
+	return t.form != "tube" || len(t.sizes) == 2 && 2*t.sizes[1] < t.sizes[0]
 }
 
 // isTemper says that a word is a temper: O, N, T3, T6511, H32.
