@@ -11,6 +11,7 @@ import (
 	"slices"
 
 	"stowright/store/disk"
+	"stowright/store/progress"
 )
 
 // An archive is an export with its photographs: a ZIP file that holds export.jsonl
@@ -28,7 +29,7 @@ func archiveName(number uint64) string { return archivePhotos + photoName(number
 // ExportArchive writes everything that the shop holds, photographs too. The same shop
 // gives the same bytes.
 func (s *Shop) ExportArchive(ctx context.Context, to io.Writer) error {
-	out := zip.NewWriter(&watched{ctx: ctx, to: to, what: "writing the export"})
+	out := zip.NewWriter(progress.NewWriter(ctx, to, "writing the export", 0))
 	err := s.view(func(tx *disk.Tx) error {
 		w, err := out.CreateHeader(&zip.FileHeader{Name: archiveLines})
 		if err == nil {
@@ -94,23 +95,22 @@ func ImportArchive(ctx context.Context, path, archive string) error {
 	})
 }
 
-// PrepareImport makes a shop file of an archive that is to replace this shop, in which
-// nothing was done yet. The shop may be open meanwhile. Discard it in any case in the end.
-func (s *Shop) PrepareImport(ctx context.Context, archive string) (*Restored, error) {
-	r := &Restored{plan: newPlan(s.File(), s.backups)}
-	entries, err := s.Entries(0, 1)
+// ImportArchiveBeside is ImportArchive into a file that is to replace this shop, in which
+// nothing was done yet: the file lies beside the shop's under a name of its own, which is
+// returned. The shop may be open meanwhile.
+func (s *Shop) ImportArchiveBeside(ctx context.Context, archive string) (temp *disk.Temp, err error) {
+	head, err := s.Head()
 	if err != nil {
 		return nil, err
 	}
-	if len(entries) > 0 {
+	if head.Seq > 0 {
 		return nil, fail(Conflict, s.File(), "This shop is not empty, and an export is never mixed into another shop: start on a shop file that is not there yet.")
 	}
-	r.plan.empty = true
 	err = withArchive(archive, func(lines io.Reader, picture func(Photo) ([]byte, error), done func() error) error {
-		r.temp, err = importTemp(ctx, s.File(), lines, picture, done)
+		temp, err = importTemp(ctx, s.File(), lines, picture, done)
 		return err
 	})
-	return r, err
+	return temp, err
 }
 
 // withArchive opens an archive and has its lines and pictures read.
@@ -212,7 +212,7 @@ func (s *Shop) takePictures(ctx context.Context, photos pictured, from func(Phot
 		if err != nil {
 			return err
 		}
-		if err := p.proves(picture); err != nil {
+		if err := p.Proves(picture); err != nil {
 			return badArchive("%w", err)
 		}
 		if err := s.update(func(tx *disk.Tx) error { return tx.PutBlob(number, picture) }); err != nil {
@@ -222,9 +222,9 @@ func (s *Shop) takePictures(ctx context.Context, photos pictured, from func(Phot
 	return nil
 }
 
-// proves says whether a picture from outside is that of the photograph, and one that
+// Proves reports as an error whether a picture from outside is that of the photograph, and one that
 // AddPhoto would have taken. No bytes are a picture that was lost.
-func (p Photo) proves(picture []byte) error {
+func (p Photo) Proves(picture []byte) error {
 	if len(picture) == 0 {
 		return nil
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/measure"
 	"stowright/store/storetest"
 )
@@ -65,16 +66,16 @@ func TestBackupWhileInUse(t *testing.T) {
 			}
 		}
 	}()
-	var copies []store.Copy
+	var made []copies.Copy
 	for range 3 {
-		c, err := w.Backup(context.Background(), folder, store.ByHand)
+		c, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), folder, copies.ByHand)
 		w.must(err)
-		copies = append(copies, c)
+		made = append(made, c)
 	}
 	close(stop)
 	w.must(<-done)
 	whole := journal(t, w.Shop)
-	for _, c := range copies {
+	for _, c := range made {
 		for path, want := range map[string]os.FileMode{c.File: 0o600, folder: 0o700} {
 			if info, err := os.Stat(path); err != nil || info.Mode().Perm() != want {
 				t.Errorf("%s has mode %v, %v; want %o", path, info.Mode(), err, want)
@@ -85,15 +86,15 @@ func TestBackupWhileInUse(t *testing.T) {
 			t.Errorf("the copy of %s (-shop +copy):\n%s", c, d)
 		}
 	}
-	listed, err := store.Backups(w.File(), folder)
+	listed, err := copies.List(w.File(), folder)
 	w.must(err)
-	slices.Reverse(copies)
-	if d := cmp.Diff(copies, listed); d != "" {
-		t.Errorf("the list of copies (-made +listed):\n%s", d)
+	slices.Reverse(made)
+	if d := cmp.Diff(made, listed); d != "" {
+		t.Errorf("the list of made (-made +listed):\n%s", d)
 	}
 }
 
-// Only copies of this shop are listed, and nothing else in the folder is touched.
+// Only made of this shop are listed, and nothing else in the folder is touched.
 func TestBackupsOfOthers(t *testing.T) {
 	w := newWorld(t)
 	folder := t.TempDir()
@@ -101,24 +102,24 @@ func TestBackupsOfOthers(t *testing.T) {
 	for _, name := range foreign {
 		w.must(os.WriteFile(filepath.Join(folder, name), []byte("x"), 0o600))
 	}
-	c, err := w.Backup(context.Background(), folder, store.ByHand)
+	c, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), folder, copies.ByHand)
 	w.must(err)
 	want := append(slices.Clone(foreign[:5]), filepath.Base(c.File)) // what an interrupted program left is gone
 	slices.Sort(want)
 	if d := cmp.Diff(want, names(t, folder)); d != "" {
 		t.Errorf("files in the folder (-want +got):\n%s", d)
 	}
-	again, err := w.Backup(context.Background(), folder, store.ByHand)
+	again, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), folder, copies.ByHand)
 	w.must(err)
 	if again.File == c.File {
 		t.Errorf("a copy of the same second took the name of the first, %s", c.File)
 	}
-	copies, err := store.Backups(w.File(), folder)
+	made, err := copies.List(w.File(), folder)
 	w.must(err)
-	if len(copies) != 2 {
-		t.Errorf("copies %v", copies)
+	if len(made) != 2 {
+		t.Errorf("made %v", made)
 	}
-	if none, err := store.Backups(w.File(), filepath.Join(folder, "not there")); err != nil || len(none) != 0 {
+	if none, err := copies.List(w.File(), filepath.Join(folder, "not there")); err != nil || len(none) != 0 {
 		t.Errorf("no folder: %v, %v", none, err)
 	}
 }
@@ -128,7 +129,7 @@ func TestBackupFails(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	folder := t.TempDir()
-	if _, err := w.Backup(ctx, folder, store.ByHand); !errors.Is(err, context.Canceled) {
+	if _, err := copies.NewKeeper(w.Shop, "").Make(ctx, folder, copies.ByHand); !errors.Is(err, context.Canceled) {
 		t.Errorf("a cancelled backup says %v", err)
 	}
 	if left := names(t, folder); len(left) != 0 {
@@ -136,7 +137,7 @@ func TestBackupFails(t *testing.T) {
 	}
 	file := filepath.Join(folder, "file")
 	w.must(os.WriteFile(file, nil, 0o600))
-	_, err := w.Backup(context.Background(), file, store.ByHand)
+	_, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), file, copies.ByHand)
 	wantRefusal(t, err, store.Internal, "No safe copy could be made in "+file+": see that the folder may be written and its disk has room.")
 }
 
@@ -157,9 +158,9 @@ func TestBackupWhenDue(t *testing.T) {
 		if row.work {
 			w.must(second(w.Count(w.in("AN3-5A", "A-01"), measure.Pieces(int64(newestSeq(w))))))
 		}
-		c, due, err := w.BackupWhenDue(context.Background())
+		c, due, err := copies.NewKeeper(w.Shop, "").MakeWhenDue(context.Background())
 		w.must(err)
-		if due != row.due || filepath.Dir(c.File) != store.BackupFolder(w.File()) {
+		if due != row.due || filepath.Dir(c.File) != copies.Folder(w.File()) {
 			t.Errorf("%s: due %v, %s; want %v", row.name, due, c.File, row.due)
 		}
 	}
@@ -168,42 +169,23 @@ func TestBackupWhenDue(t *testing.T) {
 // A shop in which nothing was ever done is not copied.
 func TestBackupOfAnEmptyShop(t *testing.T) {
 	shop := storetest.Open(t, store.Options{})
-	if c, due, err := shop.BackupWhenDue(context.Background()); err != nil || due || c.File != "" {
+	if c, due, err := copies.NewKeeper(shop, "").MakeWhenDue(context.Background()); err != nil || due || c.File != "" {
 		t.Errorf("due %v, %v, %v", due, c, err)
 	}
 }
 
-// Before a packing list is brought into a shop that is not empty, it is copied.
-func TestBackupBeforeImport(t *testing.T) {
-	folder := t.TempDir()
-	shop := storetest.Open(t, store.Options{Backups: folder})
-	list := smallList()
-	for i, row := range []struct {
-		fingerprint string
-		copies      int
-	}{{"first", 0}, {"second", 1}, {"second", 1}, {"third", 2}, {"", 3}} {
-		list.Fingerprint = row.fingerprint
-		if _, _, err := shop.Import(list); err != nil {
-			t.Fatal(err)
-		}
-		if got := names(t, folder); len(got) != row.copies {
-			t.Errorf("after import %d there are copies %v, want %d", i+1, got, row.copies)
-		}
-	}
-}
-
-// spoiled is a closed shop of which there are two copies, the newer one damaged,
+// spoiled is a closed shop of which there are two made, the newer one damaged,
 // and some entries after both, its file spoilt in some way.
-func spoiled(t *testing.T, spoil func(file string) error) (file string, all []string, good store.Copy) {
+func spoiled(t *testing.T, spoil func(file string) error) (file string, all []string, good copies.Copy) {
 	t.Helper()
 	w := newWorld(t)
-	folder := store.BackupFolder(w.File())
+	folder := copies.Folder(w.File())
 	w.receive(1, found(24))
-	good, err := w.Backup(context.Background(), folder, store.ByHand)
+	good, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), folder, copies.ByHand)
 	w.must(err)
 	w.clock.Set(t, "2026-03-15")
 	w.must(second(w.Stow(w.to("AN3-5A", "H103", 20, "A-01"))))
-	bad, err := w.Backup(context.Background(), folder, store.ByHand)
+	bad, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), folder, copies.ByHand)
 	w.must(err)
 	w.must(second(w.Undo()))
 	w.must(second(w.Redo()))
@@ -248,7 +230,7 @@ func TestRestore(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			file, all, good := spoiled(t, row.spoil)
 			was, readErr := os.ReadFile(file)
-			plan, err := store.PlanRestore(ctx, file, store.BackupFolder(file))
+			plan, err := copies.PlanRestore(ctx, file, copies.Folder(file))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -258,7 +240,7 @@ func TestRestore(t *testing.T) {
 			if row.all && len(plan.Missing) != len(all)-int(good.Entries) {
 				t.Errorf("%d entries missing, want %d: %s", len(plan.Missing), len(all)-int(good.Entries), plan.Sentence())
 			}
-			aside, err := store.Restore(ctx, plan, row.putBack)
+			aside, err := copies.Restore(ctx, plan, row.putBack)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -281,11 +263,11 @@ func TestRestore(t *testing.T) {
 	}
 	t.Run("cut in half", func(t *testing.T) {
 		file, all, good := spoiled(t, cut)
-		plan, err := store.PlanRestore(ctx, file, store.BackupFolder(file))
+		plan, err := copies.PlanRestore(ctx, file, copies.Folder(file))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := store.Restore(ctx, plan, true); err != nil {
+		if _, err := copies.Restore(ctx, plan, true); err != nil {
 			t.Fatal(err)
 		}
 		got := journal(t, storetest.OpenFile(t, file, store.Options{}))
@@ -297,15 +279,15 @@ func TestRestore(t *testing.T) {
 
 // Without a single copy the shop is made anew from the entries in the file.
 func TestRestoreWithoutCopies(t *testing.T) {
-	file, all, _ := spoiled(t, func(file string) error { return os.RemoveAll(store.BackupFolder(file)) })
-	plan, err := store.PlanRestore(context.Background(), file, store.BackupFolder(file))
+	file, all, _ := spoiled(t, func(file string) error { return os.RemoveAll(copies.Folder(file)) })
+	plan, err := copies.PlanRestore(context.Background(), file, copies.Folder(file))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if want := fmt.Sprintf("There is no good copy. %d later entries can be read in shop.stow and put back: from %q to %q.", len(all), "room Garage made", "counted AN3-5A in A-01: 19 ea (was 20 ea)"); plan.Sentence() != want {
 		t.Errorf("the plan says %q, want %q", plan.Sentence(), want)
 	}
-	if _, err := store.Restore(context.Background(), plan, false); err != nil {
+	if _, err := copies.Restore(context.Background(), plan, false); err != nil {
 		t.Fatal(err)
 	}
 	if d := cmp.Diff(all, journal(t, storetest.OpenFile(t, file, store.Options{}))); d != "" {
@@ -316,33 +298,33 @@ func TestRestoreWithoutCopies(t *testing.T) {
 func TestRestoreRefuses(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "shop.stow")
-	_, err := store.PlanRestore(context.Background(), file, dir)
+	_, err := copies.PlanRestore(context.Background(), file, dir)
 	wantRefusal(t, err, store.NotFound, "There is no good copy of shop.stow in "+dir+", and no entry can be read in it: look for a copy elsewhere, and name it.")
 
 	w := newWorld(t)
-	c, err := w.Backup(context.Background(), dir, store.ByHand)
+	c, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), dir, copies.ByHand)
 	w.must(err)
-	plan, err := store.PlanRestoreFrom(context.Background(), w.File(), c.File)
+	plan, err := copies.PlanRestoreFrom(context.Background(), w.File(), c.File)
 	w.must(err)
-	_, err = store.Restore(context.Background(), plan, true)
+	_, err = copies.Restore(context.Background(), plan, true)
 	wantRefusal(t, err, store.Busy, "Another program has the shop file "+w.File()+" open: close it there, then try again.")
 
 	w.must(os.Truncate(c.File, 4096))
-	if _, err := store.PlanRestoreFrom(context.Background(), w.File(), c.File); store.KindOf(err) != store.Corrupt {
+	if _, err := copies.PlanRestoreFrom(context.Background(), w.File(), c.File); store.KindOf(err) != store.Corrupt {
 		t.Errorf("a damaged copy: %v", err)
 	}
 }
 
 // The words of a plan.
 func TestRestorePlanSentence(t *testing.T) {
-	c := store.Copy{File: "x", At: time.Date(2026, 3, 14, 9, 0, 0, 0, time.UTC), Entries: 123}
+	c := copies.Copy{File: "x", At: time.Date(2026, 3, 14, 9, 0, 0, 0, time.UTC), Entries: 123}
 	for _, row := range []struct {
-		plan store.RestorePlan
+		plan copies.Plan
 		want string
 	}{
-		{store.RestorePlan{File: "/a/shop.stow", Copy: c}, "The newest good copy is of 14 March 2026 09:00, 123 entries. No later entry can be read in shop.stow."},
+		{copies.Plan{File: "/a/shop.stow", Copy: c}, "The newest good copy is of 14 March 2026 09:00, 123 entries. No later entry can be read in shop.stow."},
 		{
-			store.RestorePlan{File: "/a/shop.stow", Copy: c, Missing: []store.Entry{{Text: "S1 moved to Hangar"}}},
+			copies.Plan{File: "/a/shop.stow", Copy: c, Missing: []store.Entry{{Text: "S1 moved to Hangar"}}},
 			"The newest good copy is of 14 March 2026 09:00, 123 entries. One later entry can be read in shop.stow and put back: S1 moved to Hangar.",
 		},
 	} {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // ClaimKind is what a line of a claim says.
@@ -197,7 +198,7 @@ func (s *Shop) ClaimSent(shipment string, sent Date, how string) (Entry, error) 
 			return "", err
 		}
 		ship.Claims = append(slices.Clone(ship.Claims), claim)
-		text := fmt.Sprintf("claim sent on %s: %s", sent, nounOf(len(claim.Lines), "line", "lines"))
+		text := fmt.Sprintf("claim sent on %s: %s", sent, phrase.Count(len(claim.Lines), "line", "lines"))
 		return withNote(text, claim.How), w.put(tableShipments, shipment, ship)
 	})
 }
@@ -236,7 +237,7 @@ func (s *Shop) ClaimAnswered(shipment string, numbers []int, answer Reply, note 
 		if len(answered) == 0 {
 			return "", fail(Conflict, ship.File, "No line of a sent claim waits for an answer: mark the claim as sent first.")
 		}
-		text := fmt.Sprintf("claim answered: %s, %s", nounOf(len(answered), "line", "lines"), answer)
+		text := fmt.Sprintf("claim answered: %s, %s", phrase.Count(len(answered), "line", "lines"), answer)
 		return withNote(text, note), w.put(tableShipments, shipment, ship)
 	})
 }

@@ -3,16 +3,14 @@ package store
 import (
 	"bytes"
 	"cmp"
-	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 
 	"stowright/store/disk"
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // Difference is what two states of a shop do not have in common: the file as it is
@@ -47,10 +45,10 @@ func (d Difference) Sentence() string {
 	}
 	var says []string
 	if len(d.Lost) > 0 {
-		says = append(says, nounOf(len(d.Lost), "entry", "entries")+" would go missing, "+span(d.Lost)+".")
+		says = append(says, phrase.Count(len(d.Lost), "entry", "entries")+" would go missing, "+span(d.Lost)+".")
 	}
 	if len(d.Gained) > 0 {
-		says = append(says, nounOf(len(d.Gained), "entry", "entries")+" would come back, "+span(d.Gained)+".")
+		says = append(says, phrase.Count(len(d.Gained), "entry", "entries")+" would come back, "+span(d.Gained)+".")
 	}
 	var parts []string
 	for _, part := range []struct {
@@ -65,22 +63,15 @@ func (d Difference) Sentence() string {
 		{d.Others, "other record", "other records"},
 	} {
 		if part.n > 0 {
-			parts = append(parts, nounOf(part.n, part.one, part.many))
+			parts = append(parts, phrase.Count(part.n, part.one, part.many))
 		}
 	}
 	if len(parts) > 0 {
-		says = append(says, "That changes "+joinNames(parts)+".")
+		says = append(says, "That changes "+phrase.List(parts)+".")
 	} else {
 		says = append(says, "What they did was undone again: no record changes.")
 	}
 	return strings.Join(says, " ")
-}
-
-func nounOf(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 const entryTime = "2 January 2006 15:04"
@@ -94,94 +85,6 @@ func span(entries []Entry) string {
 	return fmt.Sprintf("from %s (%s) to %s (%s)", first.At.Format(entryTime), first.Text, last.At.Format(entryTime), last.Text)
 }
 
-// compare finds what would be otherwise. Where the file cannot be opened, what can be
-// read in it counts.
-func (p *RestorePlan) compare(ctx context.Context, now *Shop) error {
-	if p.Copy.File == "" {
-		return nil
-	}
-	if now == nil {
-		file, err := openCopy(p.File)
-		if err == nil {
-			defer func() { _ = file.Close() }() // it was only read
-			now = file
-		}
-	}
-	then, err := openCopy(p.Copy.File)
-	if err != nil {
-		return err
-	}
-	defer func() { _ = then.Close() }() // it was only read
-	return then.view(func(thenTx *disk.Tx) error {
-		lost, gained := p.Missing, []Entry(nil)
-		if now != nil {
-			err := now.view(func(tx *disk.Tx) error {
-				end, err := tx.End()
-				if err != nil {
-					return err
-				}
-				p.newest = end.Seq
-				lost, gained, err = parted(ctx, tx, thenTx)
-				return err
-			})
-			if ctx.Err() != nil {
-				return ctx.Err()
-			}
-			if p.whole = err == nil; !p.whole {
-				lost, gained = p.Missing, nil
-			}
-		}
-		p.Difference, err = differ(lost, gained, fileLedger{thenTx})
-		return err
-	})
-}
-
-// parted are the entries of two journals after the last one that both have.
-func parted(ctx context.Context, now, then *disk.Tx) (lost, gained []Entry, err error) {
-	nowEnd, err := now.End()
-	if err != nil {
-		return nil, nil, err
-	}
-	thenEnd, err := then.End()
-	if err != nil {
-		return nil, nil, err
-	}
-	// An entry carries the checksum of the one before it: from where the journals
-	// part, no two entries are the same.
-	common := sort.Search(int(min(nowEnd.Seq, thenEnd.Seq)), func(i int) bool {
-		ours, _, oursErr := now.Record(uint64(i + 1))
-		theirs, _, theirsErr := then.Record(uint64(i + 1))
-		err = errors.Join(err, oursErr, theirsErr)
-		return ours.Sum != theirs.Sum
-	})
-	if err != nil {
-		return nil, nil, err
-	}
-	if lost, err = entriesBetween(ctx, now, uint64(common)+1, nowEnd.Seq); err != nil {
-		return nil, nil, err
-	}
-	gained, err = entriesBetween(ctx, then, uint64(common)+1, thenEnd.Seq)
-	return lost, gained, err
-}
-
-func entriesBetween(ctx context.Context, tx *disk.Tx, first, last uint64) ([]Entry, error) {
-	var list []Entry
-	for seq := first; seq <= last; seq++ {
-		e, err := entryAt(tx, seq)
-		if err != nil {
-			return nil, err
-		}
-		if seq%progressEvery == 0 {
-			if err := ctx.Err(); err != nil {
-				return nil, err
-			}
-			tellProgress(ctx, "reading what changes", share(seq-first, last-first))
-		}
-		list = append(list, e)
-	}
-	return list, nil
-}
-
 // recordStates are what a record says in either state; nil where it is not there.
 type recordStates struct{ now, then json.RawMessage }
 
@@ -191,8 +94,16 @@ type contrast struct {
 	amounts map[string]map[string]Amount        // by table and key: how much more there is then
 }
 
-// differ is the difference between two states. Then is the later one of them by what
-// it holds: without the lost entries, and with the gained ones.
+// Differ is the difference between two states of a shop. Then is the one of them that is
+// without the lost entries, and with the gained ones.
+func Differ(lost, gained []Entry, then *Shop) (d Difference, err error) {
+	err = then.view(func(tx *disk.Tx) error {
+		d, err = differ(lost, gained, fileLedger{tx})
+		return err
+	})
+	return d, err
+}
+
 func differ(lost, gained []Entry, then ledger) (Difference, error) {
 	d := Difference{Lost: lost, Gained: gained}
 	t := contrast{records: map[string]map[string]*recordStates{}, amounts: map[string]map[string]Amount{}}

@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/measure"
 	"stowright/store/storetest"
 )
@@ -31,17 +32,17 @@ func TestRestoreDifference(t *testing.T) {
 	w := newWorld(t)
 	w.receive(1, found(24))
 	w.must(second(w.Stow(w.to("AN3-5A", "H103", 20, "A-01"))))
-	c, err := w.Backup(ctx, store.BackupFolder(w.File()), store.ByHand)
+	c, err := copies.NewKeeper(w.Shop, "").Make(ctx, copies.Folder(w.File()), copies.ByHand)
 	w.must(err)
 
-	none, err := w.PlanRestore(ctx, c.File)
+	none, err := copies.NewKeeper(w.Shop, "").PlanRestore(ctx, c.File)
 	w.must(err)
 	if got := differs(none.Difference); !slices.Equal(got, []string{"Nothing would be otherwise."}) || !none.Difference.None() {
 		t.Errorf("nothing was done since, and it says %q", got)
 	}
 	w.must(second(w.Move(w.to("AN3-5A", "A-01", 5, "A-02"))))
 	w.must(second(w.Undo()))
-	undone, err := w.PlanRestore(ctx, c.File)
+	undone, err := copies.NewKeeper(w.Shop, "").PlanRestore(ctx, c.File)
 	w.must(err)
 	if got := differs(undone.Difference); len(got) != 1 || !strings.HasSuffix(got[0], "What they did was undone again: no record changes.") {
 		t.Errorf("what was done is undone, and it says %q", got)
@@ -54,7 +55,7 @@ func TestRestoreDifference(t *testing.T) {
 	w.must(second(w.Count(store.StockKey{Item: "AN4-12A", Place: made.ID}, measure.Pieces(3))))
 	w.must(second(w.PutSettings(store.Settings{Title: "Type Q"})))
 
-	plan, err := w.PlanRestore(ctx, c.File)
+	plan, err := copies.NewKeeper(w.Shop, "").PlanRestore(ctx, c.File)
 	w.must(err)
 	want := []string{
 		"7 entries would go missing, from 14 March 2026 09:00 (AN3-5A: 5 ea moved to A-02) to 15 March 2026 09:00 (the shop's settings). " +
@@ -68,18 +69,18 @@ func TestRestoreDifference(t *testing.T) {
 		t.Errorf("of the open shop (-want +got):\n%s", d)
 	}
 	w.must(w.Close())
-	closed, err := store.PlanRestoreFrom(ctx, w.File(), c.File)
+	closed, err := copies.PlanRestoreFrom(ctx, w.File(), c.File)
 	w.must(err)
 	if d := cmp.Diff(plan.Difference, closed.Difference); d != "" {
 		t.Errorf("of the closed shop (-open +closed):\n%s", d)
 	}
 	w.must(os.WriteFile(w.File(), spoilHead(t, w.File()), 0o600))
-	spoilt, err := store.PlanRestoreFrom(ctx, w.File(), c.File)
+	spoilt, err := copies.PlanRestoreFrom(ctx, w.File(), c.File)
 	w.must(err)
 	if d := cmp.Diff(plan.Difference, spoilt.Difference); d != "" {
 		t.Errorf("of the damaged shop (-open +damaged):\n%s", d)
 	}
-	_, err = store.Restore(ctx, spoilt, true) // so that the world is whole at its end
+	_, err = copies.Restore(ctx, spoilt, true) // so that the world is whole at its end
 	w.must(err)
 }
 
@@ -99,29 +100,29 @@ func spoilHead(t *testing.T, path string) []byte {
 func TestRestoreForthAndBack(t *testing.T) {
 	ctx := context.Background()
 	w := newWorld(t)
-	file, folder := w.File(), store.BackupFolder(w.File())
-	early, err := w.Backup(ctx, folder, store.Daily)
+	file, folder := w.File(), copies.Folder(w.File())
+	early, err := copies.NewKeeper(w.Shop, "").Make(ctx, folder, copies.Daily)
 	w.must(err)
 	w.receive(1, found(24))
 	w.must(w.Close())
 
-	plan, err := store.PlanRestoreFrom(ctx, file, early.File)
+	plan, err := copies.PlanRestoreFrom(ctx, file, early.File)
 	w.must(err)
-	aside, err := store.Restore(ctx, plan, false)
+	aside, err := copies.Restore(ctx, plan, false)
 	w.must(err)
-	copies, err := store.Backups(file, folder)
+	made, err := copies.List(file, folder)
 	w.must(err)
-	if len(copies) != 2 || copies[0].File != aside || copies[0].Why != store.BeforeRestore || copies[0].Entries != early.Entries+1 {
-		t.Fatalf("the file as it was is not among the copies: %v, aside %s", copies, aside)
+	if len(made) != 2 || made[1].File != aside || made[1].Why != copies.Replaced || made[1].Entries != early.Entries+1 {
+		t.Fatalf("the file as it was is not among the copies, after those of the shop as it goes on: %v, aside %s", made, aside)
 	}
 	shop, err := store.Open(file, store.Options{})
 	w.must(err)
-	after, due, err := shop.BackupWhenDue(ctx)
-	if err != nil || !due || after.Entries != early.Entries {
-		t.Errorf("after a restore no copy is made: due %v, %v, %v", due, after, err)
+	after, due, err := copies.NewKeeper(shop, "").MakeWhenDue(ctx)
+	if err != nil || due || after != early {
+		t.Errorf("after a restore the copy that it came from is not the newest: due %v, %v, %v", due, after, err)
 	}
 	w.must(second(shop.Receive(w.ship, 1, found(23))))
-	back, err := shop.PlanRestore(ctx, aside)
+	back, err := copies.NewKeeper(shop, "").PlanRestore(ctx, aside)
 	w.must(err)
 	if len(back.Difference.Lost) != 1 || len(back.Difference.Gained) != 1 || len(back.Missing) != 0 {
 		t.Errorf("lost %v, gained %v, to put back %v", back.Difference.Lost, back.Difference.Gained, back.Missing)
@@ -137,9 +138,9 @@ func TestRestoreForthAndBack(t *testing.T) {
 	w.must(shop.Close())
 	_, err = r.Replace()
 	wantRefusal(t, err, store.Conflict, file+" has changed since you looked at what restoring does: look again, then decide.")
-	again, err := store.PlanRestoreFrom(ctx, file, aside)
+	again, err := copies.PlanRestoreFrom(ctx, file, aside)
 	w.must(err)
-	_, err = store.Restore(ctx, again, false)
+	_, err = copies.Restore(ctx, again, false)
 	w.must(err)
 	if got := journal(t, storetest.OpenFile(t, file, store.Options{})); len(got) != int(early.Entries)+1 || !strings.HasSuffix(got[len(got)-1], "found 24 ea") {
 		t.Errorf("back again there are %d entries, the last is %s", len(got), got[len(got)-1])
@@ -150,7 +151,7 @@ func TestRestoreForthAndBack(t *testing.T) {
 func TestRestoreOverAnotherShop(t *testing.T) {
 	ctx := context.Background()
 	w := newWorld(t)
-	c, err := w.Backup(ctx, store.BackupFolder(w.File()), store.ByHand)
+	c, err := copies.NewKeeper(w.Shop, "").Make(ctx, copies.Folder(w.File()), copies.ByHand)
 	w.must(err)
 	w.must(w.Close())
 	other := storetest.Open(t, store.Options{})
@@ -161,14 +162,14 @@ func TestRestoreOverAnotherShop(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.must(os.Rename(other.File(), w.File()))
-	plan, err := store.PlanRestoreFrom(ctx, w.File(), c.File)
+	plan, err := copies.PlanRestoreFrom(ctx, w.File(), c.File)
 	w.must(err)
 	if len(plan.Difference.Lost) != 1 || len(plan.Difference.Gained) != int(c.Entries) || plan.Difference.Places != 17 {
 		t.Errorf("the difference is %s", plan.Difference.Sentence())
 	}
-	aside, err := store.Restore(ctx, plan, true)
+	aside, err := copies.Restore(ctx, plan, true)
 	w.must(err)
-	if filepath.Dir(aside) != store.BackupFolder(w.File()) {
+	if filepath.Dir(aside) != copies.Folder(w.File()) {
 		t.Errorf("the other shop is kept as %s", aside)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/measure"
 	"stowright/store/phototest"
 	"stowright/store/storetest"
@@ -93,7 +94,7 @@ func fullDisk(t *testing.T, before int64) {
 		}
 		if refused == 1 {
 			folder := filepath.Join(dir, "copies")
-			if _, err := shop.Backup(context.Background(), folder, store.ByHand); store.KindOf(err) != store.Internal {
+			if _, err := copies.NewKeeper(shop, "").Make(context.Background(), folder, copies.ByHand); store.KindOf(err) != store.Internal {
 				t.Errorf("a copy on a full disk: %v", err)
 			}
 			if left := names(t, folder); len(left) != 0 {

@@ -13,6 +13,7 @@ import (
 
 	"stowright/store/disk"
 	"stowright/store/output"
+	"stowright/store/progress"
 )
 
 // exportVersion is the version of the lines that Export writes.
@@ -79,7 +80,7 @@ func exportLines(ctx context.Context, tx *disk.Tx, to io.Writer) error {
 			return damage
 		}
 		if r.Seq%progressEvery == 0 {
-			tellProgress(ctx, "writing entries", share(r.Seq, head.Entries))
+			progress.Report(ctx, "writing entries", progress.Share(r.Seq, head.Entries))
 		}
 		return out.line(entryLine, string(r.Body), "}")
 	})

@@ -26,7 +26,7 @@ import (
 func exported(t testing.TB) (shop *Shop, export []byte) {
 	t.Helper()
 	path := unpackKept(t, "format1.stow")
-	shop, err := Open(path, Options{})
+	shop, err := Open(path, Options{BeforeUpgrade: noCopy})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,7 +67,7 @@ func TestExportAndBack(t *testing.T) {
 	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o600 {
 		t.Errorf("the file has mode %v, %v", info.Mode(), err)
 	}
-	back, err := Open(path, Options{})
+	back, err := Open(path, Options{BeforeUpgrade: noCopy})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -284,7 +284,7 @@ func FuzzImportExport(f *testing.F) {
 				}
 				continue
 			}
-			shop, err := Open(path, Options{})
+			shop, err := Open(path, Options{BeforeUpgrade: noCopy})
 			if err != nil {
 				t.Fatal(err)
 			}

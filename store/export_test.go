@@ -36,3 +36,27 @@ func Recover(path string, halfway func()) error {
 	}
 	return file.Close()
 }
+
+// What tests of this package share with those from outside it.
+var (
+	UnpackKept  = unpackKept
+	FormatOf    = formatOf
+	KeptShop    = keptShop
+	Damagers    = damagers
+	SmallShop   = smallShop
+	KeptPicture = keptPicture
+	NewCounting = newCounting
+	WantWhole   = wantWhole
+)
+
+// CountMore counts so many further items.
+func (c *counting) CountMore(n int) { c.count(n) }
+
+// Crash leaves the files as a program does that is killed, under another name.
+func (c *counting) Crash() (path string) { return c.crash() }
+
+// Copied is a copy of the file as it stands.
+func (c *counting) Copied() (path string) { return c.copied() }
+
+// Bin is where the items are.
+func (c *counting) Bin() Place { return c.bin }

@@ -39,7 +39,7 @@ func importShop(ctx context.Context, path string, from io.Reader, picture func(P
 	}
 	defer temp.Discard()
 	if err := temp.Become(path); err != nil {
-		return errNotRestored(path, temp.Named(err))
+		return errNotImported(path, temp.Named(err))
 	}
 	return nil
 }
@@ -49,7 +49,7 @@ func importTemp(ctx context.Context, path string, from io.Reader, picture func(P
 	if err := disk.MakeFolder(path); err != nil {
 		return nil, err
 	}
-	temp, err := disk.NewTemp(path, copyBase(path))
+	temp, err := disk.NewTemp(path, disk.BaseName(path))
 	if err != nil {
 		return nil, &Error{Kind: Invalid, Where: path, Message: fmt.Sprintf("%s cannot be written: name a file in a folder that may be.", path), Err: err}
 	}
@@ -65,7 +65,7 @@ func importTemp(ctx context.Context, path string, from io.Reader, picture func(P
 	if err := done(); err != nil {
 		return nil, err
 	}
-	if _, err := verify(ctx, temp.Path()); err != nil {
+	if _, err := Verify(ctx, temp.Path()); err != nil {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
@@ -295,4 +295,8 @@ func mustNotExist(path string) error {
 		return fail(Conflict, path, "%s is there already, and nothing is overwritten: name a file that is not there.", path)
 	}
 	return nil
+}
+
+func errNotImported(path string, cause error) error {
+	return &Error{Kind: Internal, Where: path, Message: fmt.Sprintf("%s could not be made: see that its folder may be written and its disk has room.", path), Err: cause}
 }

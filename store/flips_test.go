@@ -145,7 +145,7 @@ func largeShop(t *testing.T) []byte {
 
 // fixedOptions open a shop in which the same verbs give the same entries.
 func fixedOptions() Options {
-	return Options{Clock: func() time.Time { return time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC) }, Random: rand.NewChaCha8([32]byte{1})}
+	return Options{BeforeUpgrade: noCopy, Clock: func() time.Time { return time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC) }, Random: rand.NewChaCha8([32]byte{1})}
 }
 
 // one flips one bit of a key, before the shop is opened or while it is open: then nothing

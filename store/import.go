@@ -1,12 +1,12 @@
 package store
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"slices"
 
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // NewShipment is a packing list to be brought in.
@@ -38,17 +38,8 @@ const MaxLines = 100_000
 // its fingerprint: then the shipment that is there is returned, fresh is false
 // and nothing changes.
 func (s *Shop) Import(list NewShipment) (ship Shipment, fresh bool, err error) {
-	return s.ImportContext(context.Background(), list)
-}
-
-// ImportContext is Import that can be stopped while the safe copy is made that comes
-// first; then nothing has changed. The context's Progress is told how far that is.
-func (s *Shop) ImportContext(ctx context.Context, list NewShipment) (ship Shipment, fresh bool, err error) {
 	if len(list.Lines) == 0 || len(list.Lines) > MaxLines {
 		return Shipment{}, false, fail(Invalid, list.File, "%s has %d lines, and a packing list has 1 to %d: see that it is the right file.", list.File, len(list.Lines), MaxLines)
-	}
-	if err := s.copyBeforeImport(ctx, list.Fingerprint); err != nil {
-		return Shipment{}, false, err
 	}
 	_, err = s.commit(VerbImport, func(w *writer) (string, error) {
 		known, found, err := w.shipmentOf(list.Fingerprint)
@@ -66,28 +57,6 @@ func (s *Shop) ImportContext(ctx context.Context, list NewShipment) (ship Shipme
 		return ship, false, nil
 	}
 	return ship, err == nil, err
-}
-
-// copyBeforeImport makes a safe copy of a shop that is not empty, unless the list is
-// known already.
-func (s *Shop) copyBeforeImport(ctx context.Context, fingerprint string) error {
-	if !s.careful {
-		return nil
-	}
-	entries, err := s.Entries(0, 1)
-	if err != nil || len(entries) == 0 {
-		return err
-	}
-	ships, err := s.Shipments()
-	if err != nil || fingerprint != "" && slices.ContainsFunc(ships, func(k Shipment) bool { return k.Fingerprint == fingerprint }) {
-		return err
-	}
-	copies, err := Backups(s.File(), s.backups)
-	if err != nil || len(copies) > 0 && copies[0].Entries == entries[0].Seq {
-		return err // nothing has happened since the newest copy
-	}
-	_, err = s.copyNow(ctx, s.backups, BeforeImport, readAll)
-	return err
 }
 
 // errKnownList ends an import that has nothing to do.
@@ -238,7 +207,7 @@ func (s *Shop) Arrive(shipment string, d Delivery) (Entry, error) {
 			return "", err
 		}
 		ship.Deliveries = append(ship.Deliveries, d)
-		return fmt.Sprintf("%s arrived on %s", joinNames(d.Crates), d.Arrived), w.put(tableShipments, shipment, ship)
+		return fmt.Sprintf("%s arrived on %s", phrase.List(d.Crates), d.Arrived), w.put(tableShipments, shipment, ship)
 	})
 }
 
@@ -272,20 +241,4 @@ func (s Shipment) hasCrate(name string) bool {
 		}
 	}
 	return false
-}
-
-// joinNames is "C1, C2 and C3".
-func joinNames(names []string) string {
-	text := ""
-	for i, n := range names {
-		switch {
-		case i == 0:
-		case i == len(names)-1:
-			text += " and "
-		default:
-			text += ", "
-		}
-		text += n
-	}
-	return text
 }

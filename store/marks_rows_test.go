@@ -1,8 +1,6 @@
 package store_test
 
 import (
-	"context"
-
 	"stowright/store"
 	"stowright/store/hardware"
 	"stowright/store/measure"
@@ -348,12 +346,6 @@ func placeRows() []markRow {
 			list := smallList()
 			list.Fingerprint = "once more"
 			_, _, err := w.Import(list)
-			return err
-		}, nil, ""},
-		{"ImportContext", "a list of what is there", func(w world) error {
-			list := smallList()
-			list.Fingerprint = "once more"
-			_, _, err := w.ImportContext(context.Background(), list)
 			return err
 		}, nil, ""},
 		{"Arrive", "the last crate", func(w world) error {

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"context"
 	"fmt"
 
 	"stowright/store/disk"
@@ -71,16 +70,15 @@ func UpdateDue(path string) bool {
 	return ok && format < formatVersion
 }
 
-// upgrade makes a safe copy of a file of an older layout and migrates it. The copy is
-// checked by the journal first: a key that was damaged would be sealed for right.
-func (s *Shop) upgrade(p Progress) error {
+// upgrade migrates a file of an older layout, once a safe copy of it was made.
+func (s *Shop) upgrade(makeCopy func(*Shop) error) error {
 	if s.file.Format() == formatVersion {
 		return nil
 	}
-	if p == nil {
-		p = func(string, float64) {}
+	if makeCopy == nil {
+		return fail(Invalid, s.File(), "%s was made by an older Stowright, and is changed only once there is a safe copy of it: open it with the program itself.", s.File())
 	}
-	if _, err := s.copyNow(WithProgress(context.Background(), p), s.backups, BeforeUpgrade, verify); err != nil {
+	if err := makeCopy(s); err != nil {
 		return err
 	}
 	return s.migrate()

@@ -16,6 +16,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/disk/disktest"
 	"stowright/store/measure"
 	"stowright/store/storetest"
@@ -279,7 +280,7 @@ func TestEmptyFileIsDamage(t *testing.T) {
 	for name, open := range map[string]func() error{
 		"opening":               func() error { return second(store.Open(file, store.Options{})) },
 		"opening or making it":  func() error { return second(store.Open(file, store.Options{Create: true})) },
-		"checking it as a copy": func() error { return store.CheckCopy(context.Background(), file) },
+		"checking it as a copy": func() error { return copies.Check(context.Background(), file) },
 	} {
 		wantRefusal(t, open(), store.Corrupt, want)
 		if data := read(t, file); len(data) != 0 {
@@ -303,7 +304,7 @@ func TestLeftoversGo(t *testing.T) {
 	if err := shop.Close(); err != nil {
 		t.Fatal(err)
 	}
-	for _, folder := range []string{dir, store.BackupFolder(file)} {
+	for _, folder := range []string{dir, copies.Folder(file)} {
 		if err := os.MkdirAll(filepath.Join(folder, ".shop-unfinished-1"), 0o700); err != nil {
 			t.Fatal(err)
 		}
@@ -324,9 +325,12 @@ func TestLeftoversGo(t *testing.T) {
 			t.Errorf("in %s (-want +got):\n%s", folder, d)
 		}
 	}
-	storetest.OpenFile(t, file, store.Options{})
+	again := storetest.OpenFile(t, file, store.Options{})
+	if _, _, err := copies.NewKeeper(again, "").MakeWhenDue(context.Background()); err != nil {
+		t.Fatal(err)
+	}
 	wants(dir, ".shop-unfinished-2", ".shop2-unfinished-3", "backups", "shop.stow")
-	wants(store.BackupFolder(file), ".shop2-unfinished-3")
+	wants(copies.Folder(file), ".shop2-unfinished-3")
 	if err := held.Close(); err != nil {
 		t.Fatal(err)
 	}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/output"
 )
 
@@ -27,7 +28,7 @@ func TestOutputKnowsWhatTheStoreWrites(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	made, err := shop.Backup(context.Background(), filepath.Join(dir, "copies"), store.ByHand)
+	made, err := copies.NewKeeper(shop, "").Make(context.Background(), filepath.Join(dir, "copies"), copies.ByHand)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/measure"
 	"stowright/store/phototest"
 )
@@ -82,12 +83,12 @@ func TestExportCSV(t *testing.T) {
 func TestRestoreElsewhere(t *testing.T) {
 	w := newWorld(t)
 	w.receive(1, found(24))
-	c, err := w.Backup(context.Background(), t.TempDir(), store.ByHand)
+	c, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), t.TempDir(), copies.ByHand)
 	w.must(err)
 	elsewhere := filepath.Join(t.TempDir(), "home", "shop.stow")
-	plan, err := store.PlanRestoreFrom(context.Background(), elsewhere, c.File)
+	plan, err := copies.PlanRestoreFrom(context.Background(), elsewhere, c.File)
 	w.must(err)
-	aside, err := store.Restore(context.Background(), plan, true)
+	aside, err := copies.Restore(context.Background(), plan, true)
 	w.must(err)
 	if aside != "" {
 		t.Errorf("something was set aside: %s", aside)

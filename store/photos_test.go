@@ -15,6 +15,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/phototest"
 	"stowright/store/storetest"
 )
@@ -173,12 +174,12 @@ func TestCopiesHoldPhotographs(t *testing.T) {
 	}
 	_, err := w.RemovePhoto(2)
 	w.must(err)
-	made, err := w.Backup(context.Background(), filepath.Join(t.TempDir(), "copies"), store.ByHand)
+	made, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), filepath.Join(t.TempDir(), "copies"), copies.ByHand)
 	w.must(err)
 	elsewhere := filepath.Join(t.TempDir(), "machine", "shop.stow")
-	plan, err := store.PlanRestoreFrom(context.Background(), elsewhere, made.File)
+	plan, err := copies.PlanRestoreFrom(context.Background(), elsewhere, made.File)
 	w.must(err)
-	_, err = store.Restore(context.Background(), plan, true)
+	_, err = copies.Restore(context.Background(), plan, true)
 	w.must(err)
 	back := storetest.OpenFile(t, elsewhere, store.Options{})
 	_, err = back.Undo() // brings the second back
@@ -198,7 +199,7 @@ func TestRestorePutsPhotographsBack(t *testing.T) {
 			w := newWorld(t)
 			first, late := phototest.JPEG(300, 200, 1), phototest.JPEG(400, 300, 2)
 			w.photograph(store.OfItem("AN3-5A"), "", first)
-			made, err := w.Backup(context.Background(), filepath.Join(t.TempDir(), "copies"), store.ByHand)
+			made, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), filepath.Join(t.TempDir(), "copies"), copies.ByHand)
 			w.must(err)
 			w.photograph(store.OfItem("AN3-5A"), "dent", late)
 			w.must(w.Close())
@@ -210,12 +211,12 @@ func TestRestorePutsPhotographsBack(t *testing.T) {
 				file[at+10] ^= 1
 			}
 			w.must(os.WriteFile(w.File(), file, 0o600))
-			plan, err := store.PlanRestoreFrom(context.Background(), w.File(), made.File)
+			plan, err := copies.PlanRestoreFrom(context.Background(), w.File(), made.File)
 			w.must(err)
 			if len(plan.Missing) != 1 || (len(plan.Lost) == 1) != damaged || strings.Contains(plan.Sentence(), "P-2 cannot be read any more") != damaged {
 				t.Errorf("%d missing, lost %v: %s", len(plan.Missing), plan.Lost, plan.Sentence())
 			}
-			_, err = store.Restore(context.Background(), plan, true)
+			_, err = copies.Restore(context.Background(), plan, true)
 			w.must(err)
 			back := storetest.OpenFile(t, w.File(), store.Options{})
 			comesBack(t, back) // a lost picture does not stand in the way
@@ -256,7 +257,7 @@ func TestDamagedPicture(t *testing.T) {
 		t.Errorf("the picture: %v", err)
 	}
 	folder := filepath.Join(t.TempDir(), "copies")
-	if _, err := shop.Backup(context.Background(), folder, store.ByHand); store.KindOf(err) != store.Corrupt {
+	if _, err := copies.NewKeeper(shop, "").Make(context.Background(), folder, copies.ByHand); store.KindOf(err) != store.Corrupt {
 		t.Errorf("a copy: %v", err)
 	}
 	if err := shop.ExportArchive(context.Background(), &bytes.Buffer{}); store.KindOf(err) != store.Corrupt {
@@ -348,7 +349,7 @@ func BenchmarkPhotographs(b *testing.B) {
 	})
 	b.Run("backup", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := shop.Backup(context.Background(), filepath.Join(b.TempDir(), "copies"), store.ByHand); err != nil {
+			if _, err := copies.NewKeeper(shop, "").Make(context.Background(), filepath.Join(b.TempDir(), "copies"), copies.ByHand); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -18,14 +18,9 @@ type Options struct {
 	Hand   string           // who works; empty: the first of the shop's hands, or Builder
 	Create bool             // make the file when it is not there
 
-	// Backups is the folder for safe copies; empty: BackupFolder. One is made before
-	// a file of an older program is brought up to date, and, where Backups is named,
-	// before every import.
-	Backups string
-
-	// Progress is called with how far the copy is that is made of a file of an older
-	// program; nil: it is not.
-	Progress Progress
+	// BeforeUpgrade is called with the shop of a file of an older program before the file
+	// is upgraded: it makes a safe copy. Without it such a file is refused.
+	BeforeUpgrade func(*Shop) error
 }
 
 // Shop is an open shop file.
@@ -36,10 +31,7 @@ type Shop struct {
 	file   *disk.File
 	joined *joined // the transaction of a group of verbs; nil outside of Together
 
-	backups string     // folder of the safe copies
-	copying sync.Mutex // held while one is made
-	careful bool       // make one before every import
-	random  io.Reader
+	random io.Reader
 
 	mu        sync.Mutex // guards what follows
 	hand      string
@@ -52,8 +44,13 @@ const DefaultHand = "Builder"
 // Open opens a shop file. It fails within a second with Busy while another
 // program has it, with NotFound when it is not there and Create is false, with
 // Corrupt when it is no shop, and with Invalid when it may not be written or is a
-// shop of a newer program. A file that others could read is closed to them.
+// shop of a newer program, or of an older one and nothing makes a copy of it first. A file
+// that others could read is closed to them. A symbolic link is followed: File is the shop file itself.
 func Open(path string, o Options) (*Shop, error) {
+	path, err := disk.Resolve(path)
+	if err != nil {
+		return nil, err
+	}
 	s, err := openShop(path, o, disk.Options{Create: o.Create})
 	if err != nil {
 		return nil, err
@@ -65,8 +62,7 @@ func Open(path string, o Options) (*Shop, error) {
 	if s.ReadOnly() {
 		return s, nil
 	}
-	disk.RemoveLeftovers(s.backups, copyBase(path))
-	if err := s.upgrade(o.Progress); err != nil {
+	if err := s.upgrade(o.BeforeUpgrade); err != nil {
 		return nil, errors.Join(err, s.Close())
 	}
 	return s, nil
@@ -82,10 +78,7 @@ func openShop(path string, o Options, how disk.Options) (*Shop, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Shop{file: file, random: o.Random, hand: o.Hand, backups: o.Backups, careful: o.Backups != ""}
-	if s.backups == "" {
-		s.backups = BackupFolder(path)
-	}
+	s := &Shop{file: file, random: o.Random, hand: o.Hand}
 	s.Reader = Reader{in: s.view, clock: o.Clock}
 	if s.clock == nil {
 		s.clock = time.Now
@@ -94,11 +87,6 @@ func openShop(path string, o Options, how disk.Options) (*Shop, error) {
 		s.random = rand.Reader
 	}
 	return s, nil
-}
-
-// openCopy opens a file for reading as it stands, whatever lies beside it.
-func openCopy(path string) (*Shop, error) {
-	return openShop(path, Options{}, disk.Options{Alone: true})
 }
 
 // Remove removes a shop file with what lies beside it; one that is not there is removed already.
@@ -133,9 +121,6 @@ func (s *Shop) update(do func(tx *disk.Tx) error) error {
 
 // File is the name of the shop file.
 func (s *Shop) File() string { return s.file.Path() }
-
-// BackupFolder is where the shop's own safe copies go.
-func (s *Shop) BackupFolder() string { return s.backups }
 
 // Hand is who the next entries are by.
 func (s *Shop) Hand() string {

@@ -13,7 +13,7 @@ func (s *Shop) Together(do func(group *Shop) error) error {
 	err := s.update(func(tx *disk.Tx) error {
 		group := &Shop{
 			file: s.file, joined: &joined{tx: tx},
-			backups: s.backups, random: s.random, hand: s.hand,
+			random: s.random, hand: s.hand,
 		}
 		group.Reader = Reader{in: group.view, clock: s.clock}
 		group.Listen(func(e Entry) { done = append(done, e) })

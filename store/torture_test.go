@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/measure"
 	"stowright/store/phototest"
 )
@@ -34,7 +35,7 @@ func toil(file string) error {
 		return err
 	}
 	shop.Listen(func(e store.Entry) { fmt.Printf("%d %s\n", e.Seq, e.Text) })
-	w := toiler{shop: shop, r: rand.New(rand.NewPCG(seed, 1)), folder: store.BackupFolder(file)}
+	w := toiler{shop: shop, r: rand.New(rand.NewPCG(seed, 1)), folder: copies.Folder(file)}
 	for {
 		if err := w.verb(); err != nil && store.KindOf(err) != store.Conflict && store.KindOf(err) != store.NotFound && store.KindOf(err) != store.Invalid {
 			return err
@@ -58,7 +59,7 @@ func pick[T any](r *rand.Rand, list []T) (one T) {
 // verb does one verb at random, or now and then a safe copy.
 func (w toiler) verb() error {
 	if w.r.IntN(150) == 0 {
-		return second(w.shop.Backup(context.Background(), w.folder, store.ByHand))
+		return second(copies.NewKeeper(w.shop, "").Make(context.Background(), w.folder, copies.ByHand))
 	}
 	s, err := w.scene()
 	if err != nil {

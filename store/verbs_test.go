@@ -1,7 +1,6 @@
 package store_test
 
 import (
-	"context"
 	"fmt"
 	"go/ast"
 	"go/parser"
@@ -81,11 +80,6 @@ func verbs() []verb {
 			list := smallList()
 			list.Fingerprint = fmt.Sprint(s.number % 100)
 			return third(s.shop.Import(list))
-		}},
-		{"ImportContext", 1, func(s scene) error {
-			list := smallList()
-			list.Fingerprint = fmt.Sprint("more ", s.number)
-			return third(s.shop.ImportContext(context.Background(), list))
 		}},
 		{"Arrive", 1, func(s scene) error { return second(s.shop.Arrive(s.ship.ID, arrival("C1", 5, 30))) }},
 		{"Receive", 2, func(s scene) error { return second(s.shop.Receive(s.ship.ID, s.line(), found(s.r.Int64N(30)))) }},

@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/oklog/ulid/v2"
+
 	"stowright/store/disk"
 	"stowright/store/measure"
 )

@@ -116,6 +116,6 @@ func TestLeave(t *testing.T) {
 	if len(r.shown) != 0 {
 		t.Errorf("shown after the page was left: %d states", len(r.shown))
 	}
-	wantFiles(t, "left", r.Shop.BackupFolder(), 0)
+	wantFiles(t, "left", r.Copies.Folder(), 0)
 	r.m.Leave() // again is nothing
 }

@@ -15,6 +15,7 @@ import (
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
+	storecopies "stowright/store/copies"
 	"stowright/store/output"
 )
 
@@ -40,11 +41,11 @@ type Plan struct {
 
 // Replacer closes the shop, puts a restored file in its place and shows the window
 // anew on it, with what to say of it.
-type Replacer func(r *store.Restored, done string)
+type Replacer func(r *storecopies.Restored, done string)
 
 // shelf is what was read of the copies.
 type shelf struct {
-	copies []store.Copy
+	copies []storecopies.Copy
 	newest uint64 // entry of the shop
 }
 
@@ -60,7 +61,7 @@ type Model struct {
 	state   State
 	data    shelf
 	seen    map[string]string // what looking at a copy found, by its file; empty: nothing wrong
-	plan    store.RestorePlan
+	plan    storecopies.Plan
 	job     *loop.Job
 	stopped bool // the work under way, by the person
 	left    bool
@@ -69,7 +70,7 @@ type Model struct {
 // NewModel makes the model.
 func NewModel(s *session.Session, show func(State), replace Replacer) *Model {
 	m := &Model{session: s, show: show, replace: replace, seen: map[string]string{}}
-	m.state = State{Loading: true, Chosen: -1, Folder: s.Shop.BackupFolder()}
+	m.state = State{Loading: true, Chosen: -1, Folder: s.Copies.Folder()}
 	m.job = loop.NewJob(s.Loop, m.render)
 	return m
 }
@@ -98,7 +99,7 @@ func (m *Model) Load() {
 }
 
 func (m *Model) read() (shelf, error) {
-	copies, err := store.Backups(m.session.Shop.File(), m.session.Shop.BackupFolder())
+	copies, err := m.session.Copies.List()
 	if err != nil {
 		return shelf{}, err
 	}
@@ -120,7 +121,7 @@ func (m *Model) take(data shelf) {
 	m.state.Chosen = min(0, len(data.copies)-1)
 	if known && !newest {
 		// Rows move when a copy is made or removed: the same copy stays chosen.
-		i := slices.IndexFunc(data.copies, func(c store.Copy) bool { return c.File == chosen.File })
+		i := slices.IndexFunc(data.copies, func(c storecopies.Copy) bool { return c.File == chosen.File })
 		m.state.Chosen = max(i, m.state.Chosen)
 	}
 	switch {
@@ -157,9 +158,9 @@ func (m *Model) Choose(index int) {
 	}
 }
 
-func (m *Model) chosen() (store.Copy, bool) {
+func (m *Model) chosen() (storecopies.Copy, bool) {
 	if m.state.Chosen < 0 || m.state.Chosen >= len(m.data.copies) {
-		return store.Copy{}, false
+		return storecopies.Copy{}, false
 	}
 	return m.data.copies[m.state.Chosen], true
 }
@@ -170,9 +171,9 @@ func (m *Model) Copy(folder string) {
 	if folder == "" {
 		folder = m.state.Folder
 	}
-	work(m.job, "Making a safe copy", func(ctx context.Context) (store.Copy, error) {
-		return m.session.Shop.Backup(ctx, folder, store.ByHand)
-	}, func(c store.Copy, err error) {
+	work(m.job, "Making a safe copy", func(ctx context.Context) (storecopies.Copy, error) {
+		return m.session.Copies.Make(ctx, folder, storecopies.ByHand)
+	}, func(c storecopies.Copy, err error) {
 		if err != nil {
 			m.fail(err)
 			return
@@ -230,7 +231,7 @@ func (m *Model) LookAt() {
 		return
 	}
 	work(m.job, "Looking whether the copy is whole", func(ctx context.Context) (struct{}, error) {
-		return struct{}{}, store.CheckCopy(ctx, c.File)
+		return struct{}{}, storecopies.Check(ctx, c.File)
 	}, func(_ struct{}, err error) {
 		if errors.Is(err, context.Canceled) {
 			m.fail(err)
@@ -253,9 +254,9 @@ func (m *Model) AskRestore() {
 		return
 	}
 	m.state.Said = notice.Notice{}
-	work(m.job, "Looking what restoring changes", func(ctx context.Context) (store.RestorePlan, error) {
-		return m.session.Shop.PlanRestore(ctx, c.File)
-	}, func(p store.RestorePlan, err error) {
+	work(m.job, "Looking what restoring changes", func(ctx context.Context) (storecopies.Plan, error) {
+		return m.session.Copies.PlanRestore(ctx, c.File)
+	}, func(p storecopies.Plan, err error) {
 		if err != nil {
 			m.fail(err)
 			return
@@ -267,7 +268,7 @@ func (m *Model) AskRestore() {
 }
 
 // planWords is what a restore does, for a shop that is whole.
-func planWords(p store.RestorePlan) string {
+func planWords(p storecopies.Plan) string {
 	text := p.Difference.Sentence()
 	if !p.Difference.None() {
 		text += " The shop as it is now becomes a copy first, so that you can go back to it."
@@ -288,9 +289,9 @@ func (m *Model) Restore() {
 	}
 	m.stopped = false
 	plan, title := m.plan, m.state.Plan.Title
-	work(m.job, "Restoring", func(ctx context.Context) (*store.Restored, error) {
+	work(m.job, "Restoring", func(ctx context.Context) (*storecopies.Restored, error) {
 		return plan.Prepare(ctx, false)
-	}, func(r *store.Restored, err error) {
+	}, func(r *storecopies.Restored, err error) {
 		m.state.Plan = nil
 		if err != nil {
 			m.fail(err)
@@ -307,9 +308,9 @@ func (m *Model) BringIn(file string) {
 		return
 	}
 	m.stopped = false
-	work(m.job, "Bringing everything in", func(ctx context.Context) (*store.Restored, error) {
-		return m.session.Shop.PrepareImport(ctx, file)
-	}, func(r *store.Restored, err error) {
+	work(m.job, "Bringing everything in", func(ctx context.Context) (*storecopies.Restored, error) {
+		return m.session.Copies.PrepareImport(ctx, file)
+	}, func(r *storecopies.Restored, err error) {
 		if err != nil {
 			m.fail(err)
 			return
@@ -320,7 +321,7 @@ func (m *Model) BringIn(file string) {
 
 // give hands a restored file on, unless the page was left or the work stopped, be it
 // after the file was ready.
-func (m *Model) give(r *store.Restored, done string) {
+func (m *Model) give(r *storecopies.Restored, done string) {
 	switch {
 	case m.left:
 		r.Discard()

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	storecopies "stowright/store/copies"
+
 	"stowright/app/demo"
 	"stowright/app/loop"
 	"stowright/app/notice"
@@ -26,14 +28,14 @@ type rig struct {
 	t        *testing.T
 	m        *Model
 	shown    []State
-	replaced []*store.Restored
+	replaced []*storecopies.Restored
 	said     []string // what was to be said of each of them
 }
 
 func newRig(t *testing.T, b *sessiontest.Bench) *rig {
 	t.Helper()
 	r := &rig{Bench: b, t: t}
-	r.m = NewModel(b.Session, func(s State) { r.shown = append(r.shown, s) }, func(restored *store.Restored, done string) {
+	r.m = NewModel(b.Session, func(s State) { r.shown = append(r.shown, s) }, func(restored *storecopies.Restored, done string) {
 		r.replaced, r.said = append(r.replaced, restored), append(r.said, done)
 	})
 	r.m.Load()
@@ -159,7 +161,7 @@ func TestLoad(t *testing.T) {
 func TestLoadWaits(t *testing.T) {
 	b := sessiontest.Open(t, demo.Unpacked)
 	m := NewModel(b.Session, func(State) {}, nil)
-	if s := m.State(); !s.Loading || s.Chosen != -1 || s.Folder != b.Shop.BackupFolder() {
+	if s := m.State(); !s.Loading || s.Chosen != -1 || s.Folder != b.Copies.Folder() {
 		t.Errorf("before anything is read: %+v", s)
 	}
 	m.Load()
@@ -188,7 +190,7 @@ func TestLoadEmpty(t *testing.T) {
 // A folder of copies that cannot be read is said, and is not the same as none.
 func TestLoadFails(t *testing.T) {
 	r := full(t)
-	if err := os.WriteFile(r.Shop.BackupFolder(), []byte("x"), 0o600); err != nil {
+	if err := os.WriteFile(r.Copies.Folder(), []byte("x"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	s := r.do(r.m.Load)
@@ -210,7 +212,7 @@ func TestCopy(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			r := full(t)
-			folder, want := row.folder, r.Shop.BackupFolder()
+			folder, want := row.folder, r.Copies.Folder()
 			if row.elsewhere {
 				folder = filepath.Join(t.TempDir(), row.folder)
 				want, folder = folder, " "+folder+" "
@@ -221,7 +223,7 @@ func TestCopy(t *testing.T) {
 			wantFiles(t, "copied", want, 1)
 			file := filepath.Join(want, files(t, want)[0])
 			r.wantSaid("copied", notice.OK, "Copied, and the copy is whole:", file)
-			if err := store.CheckCopy(context.Background(), file); err != nil {
+			if err := storecopies.Check(context.Background(), file); err != nil {
 				t.Errorf("the copy: %v", err)
 			}
 			if got := len(r.m.State().Rows); row.elsewhere == (got == 1) {
@@ -281,7 +283,7 @@ func TestStop(t *testing.T) {
 				t.Errorf("the copies are said to be %q, want %q", got, rows)
 			}
 			wantFiles(t, "stopped", dir, 0)
-			wantFiles(t, "stopped", r.Shop.BackupFolder(), 1)
+			wantFiles(t, "stopped", r.Copies.Folder(), 1)
 			wantFiles(t, "stopped", filepath.Dir(r.Shop.File()), len(files(t, filepath.Dir(r.Shop.File()))))
 			if r.Journal() != entries {
 				t.Errorf("%d entries, want %d", r.Journal(), entries)
@@ -306,7 +308,7 @@ func TestOneAtATime(t *testing.T) {
 		t.Errorf("%d pieces of work wait, want 1", r.Waiting())
 	}
 	r.Drain()
-	wantFiles(t, "copied", r.Shop.BackupFolder(), 1)
+	wantFiles(t, "copied", r.Copies.Folder(), 1)
 	wantFiles(t, "not exported", dir, 0)
 	if lead := r.m.State().Said.Lead; lead != "Copied, and the copy is whole:" {
 		t.Errorf("it says %q", lead)

@@ -5,10 +5,11 @@ import (
 	"errors"
 	"path/filepath"
 
+	storecopies "stowright/store/copies"
+
 	"stowright/app/loop"
 	"stowright/app/table"
 	"stowright/app/wording"
-	"stowright/store"
 )
 
 // RescueState is what the page shows that a damaged shop file opens on.
@@ -29,7 +30,7 @@ type RescueModel struct {
 	show   func(RescueState)
 	opened func(aside string) // the file is whole again
 	state  RescueState
-	plan   store.RestorePlan
+	plan   storecopies.Plan
 	job    *loop.Job
 }
 
@@ -47,21 +48,21 @@ func (m *RescueModel) render() {
 
 // Load looks for the newest good copy.
 func (m *RescueModel) Load() {
-	m.look(func(ctx context.Context) (store.RestorePlan, error) {
-		return store.PlanRestore(ctx, m.file, store.BackupFolder(m.file))
+	m.look(func(ctx context.Context) (storecopies.Plan, error) {
+		return storecopies.PlanRestore(ctx, m.file, storecopies.Folder(m.file))
 	})
 }
 
 // Use looks at a copy that is named.
 func (m *RescueModel) Use(copyFile string) {
-	m.look(func(ctx context.Context) (store.RestorePlan, error) {
-		return store.PlanRestoreFrom(ctx, m.file, copyFile)
+	m.look(func(ctx context.Context) (storecopies.Plan, error) {
+		return storecopies.PlanRestoreFrom(ctx, m.file, copyFile)
 	})
 }
 
-func (m *RescueModel) look(plan func(context.Context) (store.RestorePlan, error)) {
+func (m *RescueModel) look(plan func(context.Context) (storecopies.Plan, error)) {
 	m.state.Error = ""
-	work(m.job, "Looking for what is whole", plan, func(p store.RestorePlan, err error) {
+	work(m.job, "Looking for what is whole", plan, func(p storecopies.Plan, err error) {
 		if err != nil {
 			m.fail(err)
 			return
@@ -77,7 +78,7 @@ func (m *RescueModel) look(plan func(context.Context) (store.RestorePlan, error)
 }
 
 // rescueWords says what restoring does to a damaged file.
-func rescueWords(p store.RestorePlan) string {
+func rescueWords(p storecopies.Plan) string {
 	text := p.Sentence()
 	if len(p.Missing) == 0 && !p.Difference.None() {
 		text += " " + p.Difference.Sentence()
@@ -102,7 +103,7 @@ func (m *RescueModel) Restore(putBack bool) {
 		return
 	}
 	work(m.job, "Restoring", func(ctx context.Context) (string, error) {
-		return store.Restore(ctx, m.plan, putBack)
+		return storecopies.Restore(ctx, m.plan, putBack)
 	}, func(aside string, err error) {
 		if err != nil {
 			m.fail(err)

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	storecopies "stowright/store/copies"
+
 	"stowright/app/demo"
 	"stowright/app/loop"
 	"stowright/app/session/sessiontest"
@@ -33,7 +35,7 @@ func newWreck(t *testing.T, spoil func(t *testing.T, file string)) *wreck {
 	t.Helper()
 	b := sessiontest.Open(t, demo.Unpacked)
 	w := &wreck{Queue: &loop.Queue{}, t: t, file: b.Shop.File(), copied: journalOf(t, b.Shop)}
-	if _, err := b.Shop.Backup(context.Background(), b.Shop.BackupFolder(), store.ByHand); err != nil {
+	if _, err := b.Copies.Make(context.Background(), "", storecopies.ByHand); err != nil {
 		t.Fatal(err)
 	}
 	newRig(t, b).count("A-12", 3)
@@ -60,7 +62,7 @@ func (w *wreck) do(f func()) RescueState {
 // noCopies takes the copies of a shop file away.
 func noCopies(t *testing.T, file string) {
 	t.Helper()
-	if err := os.RemoveAll(store.BackupFolder(file)); err != nil {
+	if err := os.RemoveAll(storecopies.Folder(file)); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -68,7 +70,7 @@ func noCopies(t *testing.T, file string) {
 // theCopy is the one copy of a shop file.
 func theCopy(t *testing.T, file string) string {
 	t.Helper()
-	copies, err := store.Backups(file, store.BackupFolder(file))
+	copies, err := storecopies.List(file, storecopies.Folder(file))
 	if err != nil || len(copies) != 1 {
 		t.Fatalf("copies %v, %v; want one", copies, err)
 	}
@@ -227,7 +229,7 @@ func TestRescueOfAnotherShop(t *testing.T) {
 	if !s.CanDo || s.Older || len(s.Rows) != 1 || !strings.Contains(s.Rows[0].Cells[0].Text, "Barn") {
 		t.Errorf("restore %v, the copy alone %v, entries %+v; want the entry that would be lost", s.CanDo, s.Older, s.Rows)
 	}
-	plan, err := store.PlanRestore(context.Background(), w.file, store.BackupFolder(w.file))
+	plan, err := storecopies.PlanRestore(context.Background(), w.file, storecopies.Folder(w.file))
 	must(t, err)
 	if !strings.Contains(s.Text, plan.Difference.Sentence()) {
 		t.Errorf("it says %q, want the difference too", s.Text)
@@ -257,7 +259,7 @@ func TestRescueStop(t *testing.T) {
 	if s.Error != "Stopped: nothing was changed." || len(w.opened) != 0 || !slices.Equal(read(t, w.file), was) {
 		t.Errorf("stopped while restoring: error %q, opened %d times", s.Error, len(w.opened))
 	}
-	wantFiles(t, "stopped", store.BackupFolder(w.file), 1)
+	wantFiles(t, "stopped", storecopies.Folder(w.file), 1)
 	wantFiles(t, "stopped", filepath.Dir(w.file), len(files(t, filepath.Dir(w.file))))
 }
 

@@ -42,7 +42,7 @@ func TestAskRestore(t *testing.T) {
 	if want := "Restore the copy of 18 March 2026 10:00?"; s.Plan.Title != want {
 		t.Errorf("the title is %q, want %q", s.Plan.Title, want)
 	}
-	plan, err := r.Shop.PlanRestore(context.Background(), s.Rows[0].ID)
+	plan, err := r.Copies.PlanRestore(context.Background(), s.Rows[0].ID)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,13 +141,13 @@ func TestRestore(t *testing.T) {
 	if got := journalOf(t, storetest.OpenFile(t, file, store.Options{})); !slices.Equal(got, copied) {
 		t.Errorf("restored there are %d entries, want the %d of the copy", len(got), len(copied))
 	}
-	if filepath.Dir(aside) != r.Shop.BackupFolder() {
+	if filepath.Dir(aside) != r.Copies.Folder() {
 		t.Errorf("what was there before is at %s, want it among the copies", aside)
 	}
 	if got := journalOf(t, storetest.OpenFile(t, aside, store.Options{})); !slices.Equal(got, now) {
 		t.Errorf("what was there before has %d entries, want %d", len(got), len(now))
 	}
-	wantFiles(t, "restored", r.Shop.BackupFolder(), 2)
+	wantFiles(t, "restored", r.Copies.Folder(), 2)
 }
 
 // A shop that went on after the question is not replaced by what was decided before.

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	storecopies "stowright/store/copies"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
@@ -17,7 +19,6 @@ import (
 	"stowright/app/loop"
 	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
-	"stowright/store"
 )
 
 // window is the window as the page sees it: it keeps what it is asked.
@@ -64,14 +65,14 @@ type bench struct {
 	t        *testing.T
 	w        *window
 	p        *Page
-	replaced []*store.Restored
+	replaced []*storecopies.Restored
 }
 
 func newBench(t *testing.T, b *sessiontest.Bench) *bench {
 	t.Helper()
 	v := &bench{Bench: b, t: t, w: newWindow(t)}
 	v.p = New(b.Session, v.w, routes.Route{}, Options{
-		Replace: func(r *store.Restored, _ string) { v.replaced = append(v.replaced, r) }, Shown: v.w.Shown,
+		Replace: func(r *storecopies.Restored, _ string) { v.replaced = append(v.replaced, r) }, Shown: v.w.Shown,
 	})
 	t.Cleanup(func() {
 		for _, r := range v.replaced {
@@ -140,7 +141,7 @@ func TestPageWorking(t *testing.T) {
 	if v.p.root.Objects[0] != v.p.lasting || !strings.Contains(v.p.said.Text(), "Nothing was changed") {
 		t.Errorf("stopped, it says %q", v.p.said.Text())
 	}
-	wantFiles(t, "stopped", v.Shop.BackupFolder(), 0)
+	wantFiles(t, "stopped", v.Copies.Folder(), 0)
 }
 
 // What a restore would change stands alone on the page until it is answered.

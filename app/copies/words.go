@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"time"
 
+	storecopies "stowright/store/copies"
+
 	"stowright/app/notice"
 	"stowright/app/table"
 	"stowright/app/wording"
@@ -29,15 +31,15 @@ func behind(copied, now uint64) string {
 }
 
 // looked is how a copy was looked at: in this window, or when it was made.
-func looked(c store.Copy, seen map[string]string) table.Cell {
+func looked(c storecopies.Copy, seen map[string]string) table.Cell {
 	switch problem, now := seen[c.File]; {
 	case now && problem == "":
 		return table.State("whole, looked at now", notice.OK)
 	case now:
 		return table.State("damaged", notice.Stop)
-	case c.Why == store.BeforeRestore:
+	case c.Why == storecopies.Replaced:
 		return table.State("not looked at", notice.Quiet)
-	case c.Why == store.BeforeImport:
+	case c.Why == storecopies.Import:
 		return table.State("read back when made", notice.OK)
 	}
 	return table.State("whole when made", notice.OK)
@@ -54,7 +56,7 @@ func Columns() []table.Column {
 }
 
 // rows are the copies as rows.
-func rows(copies []store.Copy, newest uint64, now time.Time, seen map[string]string) []table.Row {
+func rows(copies []storecopies.Copy, newest uint64, now time.Time, seen map[string]string) []table.Row {
 	list := make([]table.Row, 0, len(copies))
 	for _, c := range copies {
 		list = append(list, table.Row{ID: c.File, Cells: []table.Cell{

@@ -4,9 +4,10 @@ import (
 	"testing"
 	"time"
 
+	storecopies "stowright/store/copies"
+
 	"stowright/app/notice"
 	"stowright/app/table"
-	"stowright/store"
 )
 
 func TestBehind(t *testing.T) {
@@ -28,18 +29,18 @@ func TestBehind(t *testing.T) {
 // How a copy was looked at: what this window found counts before what its reason says.
 func TestLooked(t *testing.T) {
 	for _, row := range []struct {
-		why  store.Why
+		why  storecopies.Why
 		seen map[string]string
 		want table.Cell
 	}{
-		{store.Daily, nil, table.State("whole when made", notice.OK)},
-		{store.BeforeImport, nil, table.State("read back when made", notice.OK)},
-		{store.BeforeRestore, nil, table.State("not looked at", notice.Quiet)},
-		{store.BeforeRestore, map[string]string{"a": ""}, table.State("whole, looked at now", notice.OK)},
-		{store.Daily, map[string]string{"a": "cut short"}, table.State("damaged", notice.Stop)},
-		{store.Daily, map[string]string{"b": "cut short"}, table.State("whole when made", notice.OK)},
+		{storecopies.Daily, nil, table.State("whole when made", notice.OK)},
+		{storecopies.Import, nil, table.State("read back when made", notice.OK)},
+		{storecopies.Replaced, nil, table.State("not looked at", notice.Quiet)},
+		{storecopies.Replaced, map[string]string{"a": ""}, table.State("whole, looked at now", notice.OK)},
+		{storecopies.Daily, map[string]string{"a": "cut short"}, table.State("damaged", notice.Stop)},
+		{storecopies.Daily, map[string]string{"b": "cut short"}, table.State("whole when made", notice.OK)},
 	} {
-		if got := looked(store.Copy{File: "a", Why: row.why}, row.seen); got != row.want {
+		if got := looked(storecopies.Copy{File: "a", Why: row.why}, row.seen); got != row.want {
 			t.Errorf("%s, seen %v: got %+v, want %+v", row.why, row.seen, got, row.want)
 		}
 	}

@@ -6,12 +6,14 @@ import (
 	"runtime/debug"
 	"time"
 
+	storecopies "stowright/store/copies"
+
 	"stowright/app"
 	"stowright/app/loop"
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/wording"
-	"stowright/store"
+	"stowright/store/progress"
 )
 
 // indexTick is how often the footer says anew how far the index is.
@@ -81,7 +83,7 @@ func (d *Desktop) KeepCopies(ctx context.Context) <-chan struct{} {
 // followCopy has the footer say how far the copy is, a hundred times at most for each
 // part of the work.
 func (d *Desktop) followCopy(ctx context.Context) context.Context {
-	return store.WithProgress(ctx, store.Progress(loop.EachPercent(func(what string, done float64) {
+	return progress.With(ctx, progress.Func(loop.EachPercent(func(what string, done float64) {
 		words := wording.Progress("safe copy: "+what, done)
 		d.session.Loop.Post(func() { d.sayCopy(words) })
 	})))
@@ -97,9 +99,9 @@ func (d *Desktop) sayCopy(words string) {
 // which needs several times what the program holds: in percent, 100 at other times.
 const thrift = 30
 
-func (d *Desktop) copyWhenDue(ctx context.Context) (made store.Copy, due bool, err error) {
+func (d *Desktop) copyWhenDue(ctx context.Context) (made storecopies.Copy, due bool, err error) {
 	usual := debug.SetGCPercent(thrift)
-	made, due, err = d.session.Shop.BackupWhenDue(ctx)
+	made, due, err = d.session.Copies.MakeWhenDue(ctx)
 	debug.SetGCPercent(usual)
 	if due {
 		debug.FreeOSMemory()
@@ -107,7 +109,7 @@ func (d *Desktop) copyWhenDue(ctx context.Context) (made store.Copy, due bool, e
 	return made, due, err
 }
 
-func (d *Desktop) copied(made store.Copy, due bool, err error) {
+func (d *Desktop) copied(made storecopies.Copy, due bool, err error) {
 	switch {
 	case err != nil:
 		d.sayCopy("")

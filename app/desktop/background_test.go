@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	storecopies "stowright/store/copies"
+
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app/demo"
@@ -15,7 +17,6 @@ import (
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/session/sessiontest"
-	"stowright/store"
 )
 
 // The footer and Find say that the index is not there yet; then Find asks again by itself.
@@ -100,7 +101,7 @@ func TestKeepCopies(t *testing.T) {
 			s.Drain()
 			<-copied
 			folder := filepath.Join(filepath.Dir(s.Shop.File()), "backups")
-			copies, err := store.Backups(s.Shop.File(), folder)
+			copies, err := storecopies.List(s.Shop.File(), folder)
 			if err != nil || len(copies) != row.copies {
 				t.Errorf("copies: %v, %v; want %d", copies, err, row.copies)
 			}

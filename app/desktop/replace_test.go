@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	storecopies "stowright/store/copies"
+
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/app/demo"
@@ -145,7 +147,7 @@ func TestSavingNeverReplacesAShop(t *testing.T) {
 	for _, f := range saveFields() {
 		t.Run(f.name, func(t *testing.T) {
 			b, dir := savingBench(t)
-			copied, err := b.Shop.Backup(t.Context(), filepath.Join(dir, "copies"), store.ByHand)
+			copied, err := b.Copies.Make(t.Context(), filepath.Join(dir, "copies"), storecopies.ByHand)
 			if err != nil {
 				t.Fatal(err)
 			}

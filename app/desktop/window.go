@@ -4,6 +4,9 @@ import (
 	"context"
 	"io"
 
+	storecopies "stowright/store/copies"
+	"stowright/store/progress"
+
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
@@ -25,7 +28,7 @@ type Window struct {
 	loop    loop.Loop
 	options Options
 	file    string
-	open    func(store.Progress) (*store.Shop, error)
+	open    func(progress.Func) (*store.Shop, error)
 	ctx     context.Context
 
 	desktop *Desktop        // nil while there is no shop
@@ -35,7 +38,7 @@ type Window struct {
 
 // NewWindow shows a shop file in a window. Open opens it, again when it was restored.
 // Ctx ends what runs in the background.
-func NewWindow(ctx context.Context, w fyne.Window, l loop.Loop, file string, o Options, open func(store.Progress) (*store.Shop, error)) *Window {
+func NewWindow(ctx context.Context, w fyne.Window, l loop.Loop, file string, o Options, open func(progress.Func) (*store.Shop, error)) *Window {
 	return &Window{window: w, loop: l, options: o, file: file, open: open, ctx: ctx}
 }
 
@@ -52,7 +55,7 @@ func lookAt(shop *store.Shop, problem error) opened {
 	if problem != nil {
 		return opened{problem: problem}
 	}
-	strange := shop.Strange()
+	strange := storecopies.NewKeeper(shop, "").Strange()
 	if strange == nil {
 		return opened{shop: shop}
 	}
@@ -96,7 +99,7 @@ func updating(bar *look.Progress) fyne.CanvasObject {
 // update opens the file away from the window.
 func (w *Window) update(bar *look.Progress, failed func(error)) {
 	tell := loop.EachPercent(func(what string, done float64) { w.loop.Post(func() { bar.Set(what, done) }) })
-	o := lookAt(w.open(store.Progress(tell)))
+	o := lookAt(w.open(progress.Func(tell)))
 	if o.problem != nil && store.KindOf(o.problem) != store.Corrupt {
 		w.loop.Post(func() { failed(o.problem) })
 		return
@@ -110,7 +113,7 @@ func (w *Window) openAnyway() {
 	w.loop.Run(func() {
 		shop, problem := w.open(nil)
 		if problem == nil {
-			if _, problem = shop.Backup(w.ctx, shop.BackupFolder(), store.ByHand); problem != nil {
+			if problem = storecopies.NewKeeper(shop, "").Adopt(w.ctx); problem != nil {
 				_ = shop.Close() // what is wrong is said already
 			}
 		}
@@ -141,7 +144,7 @@ func (w *Window) Close() error {
 
 // replace puts a restored file in the place of the shop file, and shows the window
 // anew on it. Meanwhile the window takes no keys.
-func (w *Window) replace(r *store.Restored, done string) {
+func (w *Window) replace(r *storecopies.Restored, done string) {
 	was := w.desktop
 	w.bare("restoring", func(*app.Frame) app.Page {
 		return plain{look.NewEmptyState("Restoring", "The copy takes the place of the shop file.")}

@@ -10,6 +10,9 @@ import (
 	"testing"
 	"time"
 
+	storecopies "stowright/store/copies"
+	"stowright/store/progress"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
@@ -23,7 +26,7 @@ import (
 // older makes a safe copy, and then takes six bolts of one drawer to another.
 func (b *bench) older() {
 	b.t.Helper()
-	if _, err := b.Shop.Backup(context.Background(), b.Shop.BackupFolder(), store.Daily); err != nil {
+	if _, err := b.Copies.Make(context.Background(), "", storecopies.Daily); err != nil {
 		b.t.Fatal(err)
 	}
 	heap := b.Heap("A-12")
@@ -45,7 +48,7 @@ func onWindow(t *testing.T, s *sessiontest.Bench, spoil func(file string)) (*ben
 	return b, all
 }
 
-func newOnWindow(t *testing.T, s *sessiontest.Bench, spoil func(file string)) (*bench, *Window, func(store.Progress) (*store.Shop, error)) {
+func newOnWindow(t *testing.T, s *sessiontest.Bench, spoil func(file string)) (*bench, *Window, func(progress.Func) (*store.Shop, error)) {
 	t.Helper()
 	file := s.Shop.File()
 	if err := s.Close(); err != nil {
@@ -57,9 +60,9 @@ func newOnWindow(t *testing.T, s *sessiontest.Bench, spoil func(file string)) (*
 	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
 	w := test.NewTempWindow(t, nil)
 	b := &bench{Bench: s, t: t, w: &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}}
-	open := func(p store.Progress) (*store.Shop, error) {
+	open := func(p progress.Func) (*store.Shop, error) {
 		later := func() time.Time { return demo.NewClock(demo.Today, true).Now().Add(time.Hour) }
-		return store.Open(file, store.Options{Clock: later, Create: true, Progress: p})
+		return store.Open(file, store.Options{Clock: later, Create: true, BeforeUpgrade: storecopies.BeforeUpgrade(progress.With(context.Background(), p), "")})
 	}
 	all := NewWindow(t.Context(), b.w, b.Session.Loop, file, Options{Open: noCamera}, open)
 	b.w.Resize(Size)
@@ -105,7 +108,7 @@ func TestRestoreInTheWindow(t *testing.T) {
 	before := b.place(all, "A-40")
 	b.press("Esc", "Esc", "F12")
 	b.has("before a restore", "1 entry more than now")
-	b.press("Enter")
+	b.press("Down", "Enter") // what was replaced comes after the copies of the shop
 	b.has("1 entry would come back")
 	b.press("Enter")
 	b.d = all.desktop
@@ -245,7 +248,7 @@ func TestUpdateInTheWindow(t *testing.T) {
 	if store.UpdateDue(shop.File()) {
 		t.Error("it is still due")
 	}
-	if copies, err := store.Backups(shop.File(), shop.BackupFolder()); err != nil || len(copies) == 0 || copies[len(copies)-1].Why != store.BeforeUpgrade {
+	if copies, err := storecopies.List(shop.File(), storecopies.Folder(shop.File())); err != nil || len(copies) == 0 || copies[len(copies)-1].Why != storecopies.Upgrade {
 		t.Errorf("copies %v, %v", copies, err)
 	}
 }
@@ -253,7 +256,7 @@ func TestUpdateInTheWindow(t *testing.T) {
 // What is wrong other than with the file is not taken for damage.
 func TestUpdateFails(t *testing.T) {
 	b, all, _ := newOnWindow(t, sessiontest.Empty(t), nil)
-	all.open = func(store.Progress) (*store.Shop, error) {
+	all.open = func(progress.Func) (*store.Shop, error) {
 		return nil, &store.Error{Kind: store.Busy, Message: "It is busy."}
 	}
 	var failed error
@@ -329,7 +332,7 @@ func TestCopiesByKeys(t *testing.T) {
 	b.has("whole, looked at now")
 	b.press("H")
 	b.has("Whole:", "entries add up to what the shop says")
-	copies, err := store.Backups(b.Shop.File(), b.Shop.BackupFolder())
+	copies, err := b.Copies.List()
 	if err != nil || len(copies) != 1 {
 		t.Fatalf("copies %v, %v", copies, err)
 	}
@@ -351,7 +354,7 @@ func TestCopiesStopped(t *testing.T) {
 	b.w.Canvas().OnTypedKey()(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	b.Elapse()
 	b.has("Stopped.", "There is no safe copy yet")
-	if copies, err := store.Backups(b.Shop.File(), b.Shop.BackupFolder()); err != nil || len(copies) != 0 {
+	if copies, err := b.Copies.List(); err != nil || len(copies) != 0 {
 		t.Errorf("copies %v, %v", copies, err)
 	}
 }
@@ -387,7 +390,7 @@ func TestSwappedInTheWindow(t *testing.T) {
 				t.Fatalf("the window shows no shop:\n%s", b.texts())
 			}
 			b.onceAt(all, row.rooms)
-			if err := all.desktop.session.Shop.Strange(); row.key == "U" && err != nil {
+			if err := all.desktop.session.Copies.Strange(); row.key == "U" && err != nil {
 				t.Errorf("used as it is, it still says %v", err)
 			}
 		})

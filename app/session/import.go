@@ -1,17 +1,35 @@
 package session
 
 import (
+	"context"
+	"slices"
 	"strings"
 
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/hardware"
 	"stowright/store/packinglist"
 )
 
-// Import brings a packing list that was read into the shop. Fresh is false where
-// the shop has the same list already.
-func (s *Session) Import(list packinglist.List, supplier string) (ship store.Shipment, fresh bool, err error) {
-	return s.Shop.Import(NewShipment(s.Catalog(), list, supplier))
+// Import brings a packing list that was read into the shop, as BringIn does.
+func (s *Session) Import(ctx context.Context, list packinglist.List, supplier string) (ship store.Shipment, fresh bool, err error) {
+	return BringIn(ctx, s.Shop, s.Copies, NewShipment(s.Catalog(), list, supplier))
+}
+
+// BringIn brings a packing list into a shop, once there is a safe copy of the shop as it
+// was, which takes its time where it is large: ctx ends that, and then nothing was brought
+// in. Fresh is false where the shop has the same list already; then nothing is copied.
+func BringIn(ctx context.Context, shop *store.Shop, keeper *copies.Keeper, list store.NewShipment) (ship store.Shipment, fresh bool, err error) {
+	known, err := shop.Shipments()
+	if err != nil {
+		return store.Shipment{}, false, err
+	}
+	if !slices.ContainsFunc(known, func(k store.Shipment) bool { return list.Fingerprint != "" && k.Fingerprint == list.Fingerprint }) {
+		if err := keeper.BeforeImport(ctx); err != nil {
+			return store.Shipment{}, false, err
+		}
+	}
+	return shop.Import(list)
 }
 
 // NewShipment is a packing list as the store takes it: designations in their

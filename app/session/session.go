@@ -13,6 +13,7 @@ import (
 	"stowright/app/photos"
 	"stowright/labels/scan"
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/hardware"
 	"stowright/store/search"
 )
@@ -31,6 +32,8 @@ type Session struct {
 	Loop  loop.Loop
 	// Photos are the pictures of the shop's photographs, as they are looked at.
 	Photos *photos.Seen
+	// Copies keeps the shop's safe copies.
+	Copies *copies.Keeper
 	// Folders are where files are looked for, and where something was chosen last.
 	Folders *folders.Ways
 	// Log is the file of the program's log, for the page that says so; empty for none.
@@ -83,7 +86,7 @@ func Start(ctx context.Context, shop *store.Shop, l loop.Loop) *Session {
 }
 
 func newSession(shop *store.Shop, l loop.Loop) *Session {
-	s := &Session{Shop: shop, Loop: l, Photos: photos.NewSeen(shop), Folders: folders.New(l, shop.File()), Index: search.New(l.Run), indexed: indexing{ended: make(chan struct{})}}
+	s := &Session{Shop: shop, Loop: l, Photos: photos.NewSeen(shop), Copies: copies.NewKeeper(shop, ""), Folders: folders.New(l, shop.File()), Index: search.New(l.Run), indexed: indexing{ended: make(chan struct{})}}
 	shop.Listen(s.follow)
 	if newest, err := shop.Newest(); err == nil {
 		s.followed.Store(newest)

@@ -255,7 +255,7 @@ func (m *ListModel) Confirm(order, supplier string) {
 	m.reading.Drop()
 	m.show(m.state)
 	loop.DoOnce(m.session.Loop, &m.writing, func() (imported, error) {
-		ship, fresh, err := m.session.Import(list, strings.TrimSpace(supplier))
+		ship, fresh, err := m.session.Import(context.Background(), list, strings.TrimSpace(supplier))
 		return imported{ship, fresh}, err
 	}, m.brought)
 }

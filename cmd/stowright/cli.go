@@ -14,6 +14,8 @@ import (
 	"stowright/app/session"
 	"stowright/app/userdirs"
 	"stowright/store"
+	"stowright/store/copies"
+	"stowright/store/progress"
 )
 
 // grammar is the command line. The field tags are its documentation.
@@ -159,8 +161,8 @@ func (p *program) open(create bool) (*store.Shop, error) {
 }
 
 // options are how the shop file is opened.
-func (p *program) options(progress store.Progress) store.Options {
-	return store.Options{Clock: p.clock, Hand: p.hand, Backups: store.BackupFolder(p.shop), Progress: progress}
+func (p *program) options(follow progress.Func) store.Options {
+	return store.Options{Clock: p.clock, Hand: p.hand, BeforeUpgrade: copies.BeforeUpgrade(progress.With(p.ctx, follow), "")}
 }
 
 // withSession does work on the shop with its index, and closes it.

@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"strings"
 
+	"stowright/store/copies"
+
 	"stowright/app/wording"
 	"stowright/store"
 )
@@ -24,9 +26,9 @@ func (c *backupCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	var made store.Copy
+	var made copies.Copy
 	err = p.long(func(ctx context.Context) (err error) {
-		made, err = shop.Backup(ctx, folderOr(c.To, p.shop), store.ByHand)
+		made, err = copies.NewKeeper(shop, "").Make(ctx, c.To, copies.ByHand)
 		return err
 	})
 	if err = errors.Join(err, shop.Close()); err != nil {
@@ -40,7 +42,7 @@ func (c *backupCommand) Run(p *program) error {
 
 func folderOr(folder, shopFile string) string {
 	if folder == "" {
-		return store.BackupFolder(shopFile)
+		return copies.Folder(shopFile)
 	}
 	return folder
 }
@@ -135,13 +137,13 @@ type restoreCommand struct {
 
 // restoreReport is what restore prints with --json.
 type restoreReport struct {
-	Shop     string       `json:"shop"`
-	Copy     *store.Copy  `json:"copy"`    // null: none is good
-	Bad      []store.Copy `json:"bad"`     // newer ones that are damaged
-	Missing  []string     `json:"missing"` // later entries that can be put back
-	Differs  []string     `json:"differs"` // stock that would be otherwise, were they not
-	Restored bool         `json:"restored"`
-	Aside    string       `json:"aside"` // where the file as it was is kept
+	Shop     string        `json:"shop"`
+	Copy     *copies.Copy  `json:"copy"`    // null: none is good
+	Bad      []copies.Copy `json:"bad"`     // newer ones that are damaged
+	Missing  []string      `json:"missing"` // later entries that can be put back
+	Differs  []string      `json:"differs"` // stock that would be otherwise, were they not
+	Restored bool          `json:"restored"`
+	Aside    string        `json:"aside"` // where the file as it was is kept
 }
 
 // Run shows the plan, and does it where that was said.
@@ -153,7 +155,7 @@ func (c *restoreCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	r := restoreReport{Shop: p.shop, Bad: append([]store.Copy{}, plan.Bad...), Missing: []string{}, Differs: []string{}}
+	r := restoreReport{Shop: p.shop, Bad: append([]copies.Copy{}, plan.Bad...), Missing: []string{}, Differs: []string{}}
 	if plan.Copy.File != "" {
 		r.Copy = &plan.Copy
 	}
@@ -165,7 +167,7 @@ func (c *restoreCommand) Run(p *program) error {
 	}
 	if c.Yes {
 		err := p.long(func(ctx context.Context) (err error) {
-			r.Aside, err = store.Restore(ctx, plan, !c.Older)
+			r.Aside, err = copies.Restore(ctx, plan, !c.Older)
 			return err
 		})
 		if err != nil {
@@ -176,12 +178,12 @@ func (c *restoreCommand) Run(p *program) error {
 	return p.emit(r, func(w io.Writer) error { return printRestore(w, plan, r, c.Older) })
 }
 
-func (c *restoreCommand) plan(p *program) (plan store.RestorePlan, err error) {
+func (c *restoreCommand) plan(p *program) (plan copies.Plan, err error) {
 	err = p.long(func(ctx context.Context) (err error) {
 		if c.File != "" {
-			plan, err = store.PlanRestoreFrom(ctx, p.shop, c.File)
+			plan, err = copies.PlanRestoreFrom(ctx, p.shop, c.File)
 		} else {
-			plan, err = store.PlanRestore(ctx, p.shop, folderOr(c.From, p.shop))
+			plan, err = copies.PlanRestore(ctx, p.shop, folderOr(c.From, p.shop))
 		}
 		return err
 	})
@@ -191,7 +193,7 @@ func (c *restoreCommand) plan(p *program) (plan store.RestorePlan, err error) {
 // mostDiffering is how many heaps of stock are printed that would be otherwise.
 const mostDiffering = 20
 
-func printRestore(w io.Writer, plan store.RestorePlan, r restoreReport, older bool) error {
+func printRestore(w io.Writer, plan copies.Plan, r restoreReport, older bool) error {
 	text := plan.Sentence() + "\n"
 	if older || len(plan.Difference.Gained) > 0 {
 		text += plan.Difference.Sentence() + "\n"
@@ -220,7 +222,7 @@ func printRestore(w io.Writer, plan store.RestorePlan, r restoreReport, older bo
 
 // bringIn makes the shop file of an export.
 func (c *restoreCommand) bringIn(p *program) error {
-	r := restoreReport{Shop: p.shop, Bad: []store.Copy{}, Missing: []string{}, Differs: []string{}, Restored: c.Yes}
+	r := restoreReport{Shop: p.shop, Bad: []copies.Copy{}, Missing: []string{}, Differs: []string{}, Restored: c.Yes}
 	if c.Yes {
 		if err := p.long(func(ctx context.Context) error { return c.importAny(ctx, p.shop) }); err != nil {
 			return err

@@ -17,6 +17,7 @@ import (
 	"stowright/labels"
 	"stowright/labels/scan"
 	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/output"
 )
 
@@ -89,13 +90,13 @@ func (c *demoCommand) Run(p *program) error {
 // what the demo wrote beside it is written over then. A file of that name that is not the
 // demo's is somebody's shop, and stays.
 func (c *demoCommand) clearAway(p *program) error {
-	copies, err := store.Backups(p.shop, store.BackupFolder(p.shop))
+	old, err := copies.List(p.shop, copies.Folder(p.shop))
 	if err != nil {
 		return err
 	}
 	shop, err := p.open(false)
 	switch {
-	case store.KindOf(err) == store.NotFound && len(copies) == 0:
+	case store.KindOf(err) == store.NotFound && len(old) == 0:
 		return nil
 	case store.KindOf(err) == store.Busy:
 		return err
@@ -111,7 +112,7 @@ func (c *demoCommand) clearAway(p *program) error {
 			Message: fmt.Sprintf("%s, or a copy of it, is not a demo shop and is left alone: name another folder with --dir.", p.shop),
 		}
 	}
-	for _, of := range copies {
+	for _, of := range old {
 		if err := os.Remove(of.File); err != nil {
 			return fmt.Errorf("removing a copy of the last demo shop: %w", err)
 		}

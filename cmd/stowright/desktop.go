@@ -15,6 +15,7 @@ import (
 	"stowright/app/look"
 	"stowright/store"
 	"stowright/store/output"
+	"stowright/store/progress"
 )
 
 // appID names the program to the desktop.
@@ -100,7 +101,7 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 	defer end()
 	w := a.NewWindow("Stowright")
 	w.Resize(desktop.Size)
-	all := desktop.NewWindow(ctx, w, loop, p.shop, options, func(progress store.Progress) (*store.Shop, error) {
+	all := desktop.NewWindow(ctx, w, loop, p.shop, options, func(progress progress.Func) (*store.Shop, error) {
 		return store.Open(p.shop, p.options(progress))
 	})
 	leave := newLeaving(all.Close)

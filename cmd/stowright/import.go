@@ -8,6 +8,8 @@ import (
 	"text/tabwriter"
 
 	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/copies"
 	"stowright/store/packinglist"
 )
 
@@ -131,9 +133,10 @@ func (c *importCommand) bringIn(p *program, list packinglist.List, answer *impor
 	if err != nil {
 		return errors.Join(err, shop.Close())
 	}
-	err = p.long(func(ctx context.Context) error {
-		ship, fresh, err := shop.ImportContext(ctx, session.NewShipment(catalog, list, c.Supplier))
-		answer.Shipment, answer.New = ship.ID, fresh
+	var ship store.Shipment
+	err = p.long(func(ctx context.Context) (err error) {
+		ship, answer.New, err = session.BringIn(ctx, shop, copies.NewKeeper(shop, ""), session.NewShipment(catalog, list, c.Supplier))
+		answer.Shipment = ship.ID
 		return err
 	})
 	return errors.Join(err, shop.Close())

@@ -115,7 +115,7 @@ var bans = []struct {
 		"the store below itself", func(i string) bool { return i == module+"store" },
 		func(f sourceFile) bool {
 			below := strings.HasPrefix(f.pkg(), "store/")
-			return !below || f.pkg() == "store/storetest"
+			return !below || f.pkg() == "store/storetest" || f.pkg() == "store/copies"
 		},
 		"hardware, packinglist, search, measure, fault and disk know no shop",
 	},

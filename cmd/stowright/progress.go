@@ -10,7 +10,7 @@ import (
 	"unicode/utf8"
 
 	"stowright/app/wording"
-	"stowright/store"
+	"stowright/store/progress"
 )
 
 // progressEvery is how often a line of progress is written anew.
@@ -39,7 +39,7 @@ func (p *program) progress() *progressLine {
 func (p *program) long(work func(ctx context.Context) error) error {
 	line := p.progress()
 	defer line.clear()
-	return work(store.WithProgress(p.ctx, line.work))
+	return work(progress.With(p.ctx, line.work))
 }
 
 // isTerminal reports whether what is written to a file is seen by a person at once.

@@ -17,12 +17,12 @@ var writers = map[string]string{
 	"store/output/write.go":   "this is where files for people are written",
 	"store/output/staging.go": "this is where files for people are written",
 
-	"store/backup.go":        "a safe copy, under a name that nothing has",
-	"store/disk/guard.go":    "opens the shop file for bbolt",
-	"store/disk/temp.go":     "gives a shop file or a copy its name once it is whole",
-	"store/disk/wal.go":      "the write-ahead log beside the shop file",
-	"store/disk/recovery.go": "brings the shop file to what the log says",
-	"store/replace.go":       "puts a copy in the place of the shop file, which is set aside",
+	"store/copies/make.go":    "a safe copy, under a name that nothing has",
+	"store/disk/guard.go":     "opens the shop file for bbolt",
+	"store/disk/temp.go":      "gives a shop file or a copy its name once it is whole",
+	"store/disk/wal.go":       "the write-ahead log beside the shop file",
+	"store/disk/recovery.go":  "brings the shop file to what the log says",
+	"store/copies/replace.go": "puts a copy in the place of the shop file, which is set aside",
 
 	"app/logfile/rotate.go": "the program's own log",
 	"app/logfile/crash.go":  "what the program died of, until the log has it",

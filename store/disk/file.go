@@ -100,7 +100,7 @@ func Open(path string, o Options) (*File, error) {
 
 // BaseName is the name of a file without its folder and without .stow: what the names of
 // its copies and of the hidden files beside it begin with.
-func BaseName(path string) string { return strings.TrimSuffix(filepath.Base(path), ".stow") }
+func BaseName(path string) string { return strings.TrimSuffix(filepath.Base(path), Ext) }
 
 // makeFile makes a file with all its buckets under a hidden name, so that it is never seen
 // without them, and gives it its own; unless another program has made one meanwhile.

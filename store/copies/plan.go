@@ -1,20 +1,23 @@
-package store
+package copies
 
 import (
 	"context"
 	"fmt"
 	"io"
-	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"time"
 
+	"stowright/store"
 	"stowright/store/disk"
+	"stowright/store/fault"
+	"stowright/store/phrase"
+	"stowright/store/progress"
 )
 
-// RestorePlan says what restoring would do, before anything is done.
-type RestorePlan struct {
+// Plan says what restoring would do, before anything is done.
+type Plan struct {
 	File string // the shop file that would be replaced
 	// Copy is what would take its place. Without a File there is no good copy, and
 	// the shop would be made anew from the entries that can be read in the file.
@@ -22,15 +25,15 @@ type RestorePlan struct {
 	Bad  []Copy // newer copies that are damaged themselves
 	// Missing are the entries that the file has and the copy lacks, as far as they
 	// can be read, the oldest first. They can be put back.
-	Missing []Entry
+	Missing []store.Entry
 	// Lost are photographs among the missing entries whose pictures cannot be read in
 	// the file: they are put back without.
-	Lost []Photo
+	Lost []store.Photo
 	// Cut is how many entries at least come after the missing ones and cannot be put
 	// back, since one before them cannot be read.
 	Cut uint64
-	// Difference is what the shop would be otherwise than the file says, were nothing put back.
-	Difference Difference
+	// store.Difference is what the shop would be otherwise than the file says, were nothing put back.
+	Difference store.Difference
 
 	at     time.Time // of planning
 	seen   []byte    // the file at that time: see fingerprint
@@ -44,7 +47,7 @@ type RestorePlan struct {
 }
 
 // Sentence says the plan to a person.
-func (p RestorePlan) Sentence() string {
+func (p Plan) Sentence() string {
 	text := "The newest good copy is of " + p.Copy.String() + "."
 	if p.Copy.File == "" {
 		text = "There is no good copy."
@@ -62,7 +65,7 @@ func (p RestorePlan) Sentence() string {
 		lost = append(lost, photo.Name())
 	}
 	if len(lost) > 0 {
-		text += " What is on photograph " + joinNames(lost) + " cannot be read any more."
+		text += " What is on photograph " + phrase.List(lost) + " cannot be read any more."
 	}
 	if p.Cut > 0 {
 		text += fmt.Sprintf(" %d entries after those cannot be put back: what they follow cannot be read.", p.Cut)
@@ -73,17 +76,20 @@ func (p RestorePlan) Sentence() string {
 // PlanRestore looks for the newest good copy of a shop file in a folder, and for
 // what the file holds that the copy lacks. The file may be damaged or missing, and
 // must not be open. It is NotFound when there is neither a copy nor an entry.
-func PlanRestore(ctx context.Context, file, folder string) (RestorePlan, error) {
-	copies, err := Backups(file, folder)
+func PlanRestore(ctx context.Context, file, folder string) (Plan, error) {
+	file, err := disk.Resolve(file)
 	if err != nil {
-		return RestorePlan{}, err
+		return Plan{}, err
 	}
-	slices.SortStableFunc(copies, func(a, b Copy) int { return boolOrder(setAside(a), setAside(b)) })
+	copies, err := List(file, folder)
+	if err != nil {
+		return Plan{}, err
+	}
 	p := newPlan(file, folder)
 	for _, c := range copies {
-		end, err := verify(ctx, c.File)
+		end, err := store.Verify(ctx, c.File)
 		if ctx.Err() != nil {
-			return RestorePlan{}, ctx.Err()
+			return Plan{}, ctx.Err()
 		}
 		if err != nil {
 			p.Bad = append(p.Bad, c)
@@ -93,32 +99,36 @@ func PlanRestore(ctx context.Context, file, folder string) (RestorePlan, error) 
 		break
 	}
 	if err := p.look(ctx, nil); err != nil {
-		return RestorePlan{}, err
+		return Plan{}, err
 	}
 	if p.Copy.File == "" && len(p.read) == 0 {
-		return RestorePlan{}, fail(NotFound, file, "There is no good copy of %s in %s, and no entry can be read in it: look for a copy elsewhere, and name it.", filepath.Base(file), folder)
+		return Plan{}, fault.New(fault.NotFound, file, "There is no good copy of %s in %s, and no entry can be read in it: look for a copy elsewhere, and name it.", filepath.Base(file), folder)
 	}
 	return p, nil
 }
 
-// PlanRestore is PlanRestoreFrom of a shop that is open here.
-func (s *Shop) PlanRestore(ctx context.Context, copyFile string) (RestorePlan, error) {
-	return planFrom(ctx, s.File(), s.backups, copyFile, s)
+// PlanRestore is PlanRestoreFrom of the shop, which is open here.
+func (k *Keeper) PlanRestore(ctx context.Context, copyFile string) (Plan, error) {
+	return planFrom(ctx, k.shop.File(), k.folder, copyFile, k.shop)
 }
 
 // PlanRestoreFrom is PlanRestore with a copy that is named.
-func PlanRestoreFrom(ctx context.Context, file, copyFile string) (RestorePlan, error) {
-	return planFrom(ctx, file, BackupFolder(file), copyFile, nil)
+func PlanRestoreFrom(ctx context.Context, file, copyFile string) (Plan, error) {
+	file, err := disk.Resolve(file)
+	if err != nil {
+		return Plan{}, err
+	}
+	return planFrom(ctx, file, Folder(file), copyFile, nil)
 }
 
-func planFrom(ctx context.Context, file, folder, copyFile string, now *Shop) (RestorePlan, error) {
-	end, err := verify(ctx, copyFile)
+func planFrom(ctx context.Context, file, folder, copyFile string, now *store.Shop) (Plan, error) {
+	end, err := store.Verify(ctx, copyFile)
 	if err != nil {
-		return RestorePlan{}, err
+		return Plan{}, err
 	}
 	info, err := os.Stat(copyFile)
 	if err != nil {
-		return RestorePlan{}, disk.ErrUnreadable(copyFile, err)
+		return Plan{}, disk.ErrUnreadable(copyFile, err)
 	}
 	p := newPlan(file, folder)
 	if now != nil {
@@ -129,13 +139,13 @@ func planFrom(ctx context.Context, file, folder, copyFile string, now *Shop) (Re
 }
 
 // newPlan notes how the file is before anything is read of it.
-func newPlan(file, folder string) RestorePlan {
-	return RestorePlan{File: file, folder: folder, at: time.Now(), seen: fingerprint(file)}
+func newPlan(file, folder string) Plan {
+	return Plan{File: file, folder: folder, at: time.Now(), seen: fingerprint(file)}
 }
 
 // copyOf is a copy that was named: what its name does not say, the file does.
 func copyOf(file, copyFile string, info os.FileInfo, end disk.End) Copy {
-	if copies, err := Backups(file, filepath.Dir(copyFile)); err == nil {
+	if copies, err := List(file, filepath.Dir(copyFile)); err == nil {
 		for _, c := range copies {
 			if c.File == copyFile {
 				return c
@@ -147,9 +157,9 @@ func copyOf(file, copyFile string, info os.FileInfo, end disk.End) Copy {
 
 // look reads what follows the copy in the file, and what would be otherwise. Now is the
 // shop where it is open here; nil where the file is not.
-func (p *RestorePlan) look(ctx context.Context, now *Shop) error {
+func (p *Plan) look(ctx context.Context, now *store.Shop) error {
 	carved, err := disk.Carve(p.File, p.end.Seq, func(done, size int64) error {
-		tellProgress(ctx, "reading what the file still holds", share(done, size))
+		progress.Report(ctx, "reading what the file still holds", progress.Share(done, size))
 		return ctx.Err()
 	})
 	if err != nil {
@@ -157,7 +167,7 @@ func (p *RestorePlan) look(ctx context.Context, now *Shop) error {
 	}
 	p.carved = carved
 	for _, r := range carved.Follow(p.end) {
-		e, err := decode[Entry](r.Body)
+		e, err := store.EntryOf(r)
 		if err != nil {
 			break // no entry of this program's: nothing can follow it
 		}
@@ -172,28 +182,12 @@ func (p *RestorePlan) look(ctx context.Context, now *Shop) error {
 	return p.compare(ctx, now)
 }
 
-// photos are those that entries to be put back have made.
-func (p RestorePlan) photos() (pictured, error) {
-	photos := pictured{}
-	for _, e := range p.Missing {
-		if e.Verb != VerbPhoto {
-			continue // an undo or redo brings no picture
-		}
-		for _, c := range e.Changes {
-			if c.Before != nil {
-				continue
-			}
-			if err := photos.note(c); err != nil {
-				return nil, err
-			}
-		}
-	}
-	return photos, nil
-}
+// pictured are the photographs that the entries have made which can be put back.
+func (p Plan) pictured() ([]store.Photo, error) { return store.Pictured(p.Missing) }
 
 // lose finds the photographs whose pictures cannot be read in the file.
-func (p *RestorePlan) lose() error {
-	photos, err := p.photos()
+func (p *Plan) lose() error {
+	photos, err := p.pictured()
 	if err != nil || len(photos) == 0 {
 		return err
 	}
@@ -202,9 +196,9 @@ func (p *RestorePlan) lose() error {
 		return disk.ErrUnreadable(p.File, err)
 	}
 	defer from.Close()
-	for _, number := range slices.Sorted(maps.Keys(photos)) {
-		if p.carvePicture(from, photos[number]) == nil {
-			p.Lost = append(p.Lost, photos[number])
+	for _, photo := range photos {
+		if p.carvePicture(from, photo) == nil {
+			p.Lost = append(p.Lost, photo)
 		}
 	}
 	return nil
@@ -212,47 +206,28 @@ func (p *RestorePlan) lose() error {
 
 // carvePicture puts the picture of a photograph together from parts in the file,
 // whatever state that is in; nil when it cannot be.
-func (p RestorePlan) carvePicture(from io.ReaderAt, photo Photo) []byte {
+func (p Plan) carvePicture(from io.ReaderAt, photo store.Photo) []byte {
 	picture := p.carved.Blob(from, photo.Number, photo.Bytes)
-	if photo.proves(picture) != nil {
+	if photo.Proves(picture) != nil {
 		return nil
 	}
 	return picture
 }
 
-// setAside says that a copy is what another copy took the place of: not the shop as it
-// went on, unless nothing else is there.
-func setAside(c Copy) bool { return c.Why == BeforeRestore }
-
 // Strange says so where the file is not the shop that its newest copy is of: another
 // shop's file has taken its place. It is nil where there is no copy that can be read.
-func (s *Shop) Strange() error {
-	copies, err := Backups(s.File(), s.backups)
-	if copies = slices.DeleteFunc(copies, setAside); err != nil || len(copies) == 0 {
+func (k *Keeper) Strange() error {
+	list, err := k.List()
+	if list = slices.DeleteFunc(list, setAside); err != nil || len(list) == 0 {
 		return err
 	}
-	mine, err := s.firstEntry()
-	if err != nil {
-		return err
-	}
-	c, err := openCopy(copies[0].File)
-	if err != nil {
+	theirs, err := disk.RecordOf(list[0].File, 1)
+	if err != nil || theirs.Seq == 0 {
 		return nil // a damaged copy says nothing of the file
 	}
-	defer func() { _ = c.Close() }() // it was only read
-	if theirs, err := c.firstEntry(); err != nil || theirs == "" || mine == theirs {
-		return nil
-	}
-	return fail(Corrupt, s.File(), "%s is not the shop that its safe copies are of, another shop's file has taken its place: restore a copy, or use the file as it is.", s.File())
-}
-
-// firstEntry is the checksum of the first entry of the journal, which no other shop has;
-// empty for none.
-func (s *Shop) firstEntry() (sum string, err error) {
-	err = s.view(func(tx *disk.Tx) error {
-		first, _, err := tx.Record(1)
-		sum = first.Sum
+	// The first entry of a journal is one that no other shop has.
+	if same, err := k.shop.Continues(theirs); err != nil || same {
 		return err
-	})
-	return sum, err
+	}
+	return fault.New(fault.Corrupt, k.shop.File(), "%s is not the shop that its safe copies are of, another shop's file has taken its place: restore a copy, or use the file as it is.", k.shop.File())
 }

@@ -1,4 +1,4 @@
-package store
+package copies
 
 import (
 	"context"
@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"stowright/store"
 	"stowright/store/disk"
 	"stowright/store/measure"
 )
@@ -30,9 +31,9 @@ func openFiles(t *testing.T, path string) (n int) {
 // A program that waits for the file while another one puts a copy in its place gets
 // the new file, and not the one that was set aside: nothing that it writes is lost.
 func TestOpenWhileReplaced(t *testing.T) {
-	shop, _, heap := smallShop(t)
+	shop, heap := smallShop(t)
 	path := shop.File()
-	made, err := shop.Backup(context.Background(), filepath.Join(filepath.Dir(path), "backups"), ByHand)
+	made, err := NewKeeper(shop, "").Make(context.Background(), "", ByHand)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,12 +57,12 @@ func TestOpenWhileReplaced(t *testing.T) {
 		t.Fatal(err)
 	}
 	type opened struct {
-		shop *Shop
+		shop *store.Shop
 		err  error
 	}
 	other := make(chan opened)
 	go func() {
-		s, err := Open(path, Options{})
+		s, err := store.Open(path, store.Options{})
 		other <- opened{s, err}
 	}()
 	for began := time.Now(); openFiles(t, path) < 2; runtime.Gosched() {
@@ -85,26 +86,45 @@ func TestOpenWhileReplaced(t *testing.T) {
 		t.Fatal(err)
 	}
 	for file, want := range map[string]uint64{path: made.Entries + 1, aside: made.Entries + 1} {
-		end, err := verify(context.Background(), file)
+		end, err := store.Verify(context.Background(), file)
 		if err != nil || end.Seq != want {
 			t.Errorf("%s has %d entries, %v; want %d", file, end.Seq, err, want)
 		}
 	}
-	if again, err := Open(path, Options{}); err != nil {
+	if again, err := store.Open(path, store.Options{}); err != nil {
 		t.Error(err)
 	} else {
 		defer again.Close()
-		if stock, err := again.Stock(); err != nil || len(stock) != 1 || stock[0].Amount != Exact(measure.Pieces(7)) {
+		if stock, err := again.Stock(); err != nil || len(stock) != 1 || stock[0].Amount != store.Exact(measure.Pieces(7)) {
 			t.Errorf("the restored file has %v, %v", stock, err)
 		}
 	}
 }
 
+// smallShop is a shop with a bin of bolts that were counted.
+func smallShop(t *testing.T) (shop *store.Shop, heap store.StockKey) {
+	t.Helper()
+	shop, err := store.Open(filepath.Join(t.TempDir(), "shop.stow"), store.Options{Create: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = shop.Close() })
+	bin, _, err := shop.AddPlace(store.Place{Kind: store.Bin, Name: "Bin 1"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	heap = store.StockKey{Item: "AN3-5A", Place: bin.ID}
+	if _, err := shop.Count(heap, measure.Pieces(24)); err != nil {
+		t.Fatal(err)
+	}
+	return shop, heap
+}
+
 // While a file is being replaced, another program is told that it is busy.
 func TestBusyWhileReplaced(t *testing.T) {
-	shop, _, _ := smallShop(t)
+	shop, _ := smallShop(t)
 	path := shop.File()
-	if _, err := disk.Lock(path); KindOf(err) != Busy {
+	if _, err := disk.Lock(path); store.KindOf(err) != store.Busy {
 		t.Errorf("the lock of an open shop: %v", err)
 	}
 	if err := shop.Close(); err != nil {
@@ -114,11 +134,11 @@ func TestBusyWhileReplaced(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Open(path, Options{}); KindOf(err) != Busy {
+	if _, err := store.Open(path, store.Options{}); store.KindOf(err) != store.Busy {
 		t.Errorf("opened while locked: %v", err)
 	}
 	unlock()
-	if again, err := Open(path, Options{}); err != nil {
+	if again, err := store.Open(path, store.Options{}); err != nil {
 		t.Error(err)
 	} else {
 		_ = again.Close()

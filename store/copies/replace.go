@@ -1,4 +1,4 @@
-package store
+package copies
 
 import (
 	"bytes"
@@ -10,13 +10,16 @@ import (
 	"os"
 	"time"
 
+	"stowright/store"
 	"stowright/store/disk"
+	"stowright/store/fault"
+	"stowright/store/progress"
 )
 
 // Restored is a shop file that was made of a copy and is whole, under a name of its
 // own beside the file that it is to replace. Until Replace nothing else has changed.
 type Restored struct {
-	plan RestorePlan
+	plan Plan
 	temp *disk.Temp
 }
 
@@ -24,7 +27,7 @@ type Restored struct {
 // missing entries put back where putBack is true. The file as it was is kept under
 // the name that is returned, which is empty when there was none. Until all of it is
 // known to be whole, nothing is replaced, and no other program can open the file.
-func Restore(ctx context.Context, p RestorePlan, putBack bool) (aside string, err error) {
+func Restore(ctx context.Context, p Plan, putBack bool) (aside string, err error) {
 	unlock, err := disk.Lock(p.File)
 	if err != nil {
 		return "", err
@@ -40,12 +43,24 @@ func Restore(ctx context.Context, p RestorePlan, putBack bool) (aside string, er
 
 // Prepare makes the restored file. The shop may be open meanwhile, and is not touched.
 // Discard it in any case in the end.
-func (p RestorePlan) Prepare(ctx context.Context, putBack bool) (*Restored, error) {
+func (p Plan) Prepare(ctx context.Context, putBack bool) (*Restored, error) {
 	temp, err := p.build(ctx, putBack)
 	if err != nil {
 		return nil, err
 	}
 	return &Restored{plan: p, temp: temp}, nil
+}
+
+// PrepareImport makes a shop file of an archive that is to replace the shop, in which
+// nothing was done yet. The shop may be open meanwhile. Discard it in any case in the end.
+func (k *Keeper) PrepareImport(ctx context.Context, archive string) (*Restored, error) {
+	r := &Restored{plan: newPlan(k.shop.File(), k.folder)}
+	r.plan.empty = true
+	var err error
+	if r.temp, err = k.shop.ImportArchiveBeside(ctx, archive); err != nil {
+		return nil, err
+	}
+	return r, nil
 }
 
 // Discard removes what Prepare made, unless it has taken its place.
@@ -70,7 +85,7 @@ func (r *Restored) Replace() (aside string, err error) {
 func (r *Restored) replace() (aside string, err error) {
 	p := r.plan
 	if now := fingerprint(p.File); !bytes.Equal(now, p.seen) {
-		return "", fail(Conflict, p.File, "%s has changed since you looked at what restoring does: look again, then decide.", p.File)
+		return "", fault.New(fault.Conflict, p.File, "%s has changed since you looked at what restoring does: look again, then decide.", p.File)
 	}
 	if p.seen == nil {
 		if err := r.temp.BecomeNew(p.File); err != nil {
@@ -86,21 +101,43 @@ func (r *Restored) replace() (aside string, err error) {
 	if err := r.temp.Become(p.File); err != nil {
 		return aside, errNotRestored(p.File, r.temp.Named(err))
 	}
+	setOthersAside(p.File, p.folder)
 	return aside, p.keepLog(aside)
+}
+
+// setOthersAside marks the copies that the journal of a shop file does not continue: they
+// are of the shop that it took the place of, and none of them is the newest any more. One
+// that cannot be renamed stays what it was called.
+func setOthersAside(file, folder string) {
+	list, err := List(file, folder)
+	if err != nil {
+		return
+	}
+	for _, c := range list {
+		end, err := disk.EndOf(c.File)
+		if err != nil || setAside(c) {
+			continue
+		}
+		if there, err := disk.RecordOf(file, end.Seq); err != nil || there == end {
+			continue
+		}
+		c.Why = Replaced
+		_ = os.Rename(c.File, disk.UnusedName(copyStem(file, folder, c), disk.Ext))
+	}
 }
 
 // keepLog gives the write-ahead log of the file, as one that was not closed leaves it, the
 // name that goes with that of the file as it was. What could be put back was carved out of both.
-func (p RestorePlan) keepLog(aside string) error {
+func (p Plan) keepLog(aside string) error {
 	beside := disk.LogPath(p.File)
 	if _, err := os.Lstat(beside); errors.Is(err, os.ErrNotExist) {
 		return nil
 	}
 	if aside == "" {
-		aside = unusedName(p.File+".before-restore", "")
+		aside = disk.UnusedName(p.File+".before-restore", "")
 	}
 	if err := os.Rename(beside, disk.LogPath(aside)); err != nil {
-		return &Error{Kind: Internal, Where: beside, Message: fmt.Sprintf("%s is restored, but %s is in its way: move that elsewhere.", p.File, beside), Err: err}
+		return &fault.Error{Kind: fault.Internal, Where: beside, Message: fmt.Sprintf("%s is restored, but %s is in its way: move that elsewhere.", p.File, beside), Err: err}
 	}
 	return nil
 }
@@ -127,21 +164,21 @@ func fingerprint(path string) []byte {
 }
 
 func errNotRestored(file string, cause error) error {
-	return &Error{Kind: Internal, Where: file, Message: fmt.Sprintf("%s could not be restored, and is as it was: see that its folder may be written and its disk has room.", file), Err: cause}
+	return &fault.Error{Kind: fault.Internal, Where: file, Message: fmt.Sprintf("%s could not be restored, and is as it was: see that its folder may be written and its disk has room.", file), Err: cause}
 }
 
 // keepAside gives the file a second name: a whole one that of a copy among the
 // copies, any other one beside its own.
-func (p RestorePlan) keepAside() (aside string, err error) {
+func (p Plan) keepAside() (aside string, err error) {
 	if p.whole && p.newest > 0 && os.MkdirAll(p.folder, disk.FolderPerm) == nil {
-		c := Copy{At: p.at.UTC().Truncate(time.Second), Entries: p.newest, Why: BeforeRestore}
-		aside = unusedName(copyStem(p.File, p.folder, c), copyExt)
+		c := Copy{At: p.at.UTC().Truncate(time.Second), Entries: p.newest, Why: Replaced}
+		aside = disk.UnusedName(copyStem(p.File, p.folder, c), disk.Ext)
 		if err := os.Link(p.File, aside); err == nil {
 			disk.SyncFolder(aside)
 			return aside, nil
 		}
 	}
-	aside = unusedName(p.File+".before-restore", "")
+	aside = disk.UnusedName(p.File+".before-restore", "")
 	return aside, secondName(p.File, aside)
 }
 
@@ -155,11 +192,11 @@ func secondName(file, aside string) error {
 }
 
 // build makes the restored file under a hidden name beside the one it replaces.
-func (p RestorePlan) build(ctx context.Context, putBack bool) (_ *disk.Temp, err error) {
+func (p Plan) build(ctx context.Context, putBack bool) (_ *disk.Temp, err error) {
 	if err := disk.MakeFolder(p.File); err != nil {
 		return nil, err
 	}
-	temp, err := disk.NewTemp(p.File, copyBase(p.File))
+	temp, err := disk.NewTemp(p.File, disk.BaseName(p.File))
 	if err != nil {
 		return nil, errNotRestored(p.File, err)
 	}
@@ -175,42 +212,31 @@ func (p RestorePlan) build(ctx context.Context, putBack bool) (_ *disk.Temp, err
 		}
 		return nil, errNotRestored(p.File, err)
 	}
-	s, err := openShop(temp.Path(), Options{}, disk.Options{Create: p.Copy.File == ""})
-	if err != nil {
-		return nil, err
-	}
-	err = s.rebuild(ctx, p, putBack || p.Copy.File == "")
-	if err := errors.Join(err, s.Close()); err != nil {
+	if err := p.rebuild(ctx, temp.Path(), putBack || p.Copy.File == ""); err != nil {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
-		return nil, asError(err)
+		return nil, err
 	}
-	_, err = verify(ctx, temp.Path())
+	_, err = store.Verify(ctx, temp.Path())
 	return temp, err
 }
 
-func (s *Shop) rebuild(ctx context.Context, p RestorePlan, putBack bool) error {
-	if err := s.migrate(); err != nil || !putBack {
-		return err
-	}
-	if err := s.file.Replay(p.read, ctx.Err); err != nil {
-		return err
-	}
-	photos, err := p.photos()
-	if err != nil || len(photos) == 0 {
-		return err
+// rebuild brings the copy up to date and puts the missing entries back.
+func (p Plan) rebuild(ctx context.Context, path string, putBack bool) error {
+	if !putBack || len(p.read) == 0 {
+		return store.Rebuild(ctx, path, nil, nil)
 	}
 	from, err := os.Open(p.File)
 	if err != nil {
 		return disk.ErrUnreadable(p.File, err)
 	}
 	defer from.Close()
-	return s.takePictures(ctx, photos, func(photo Photo) ([]byte, error) { return p.carvePicture(from, photo), nil })
+	return store.Rebuild(ctx, path, p.read, func(photo store.Photo) ([]byte, error) { return p.carvePicture(from, photo), nil })
 }
 
 // copyInto copies the copy to a file, if there is one.
-func (p RestorePlan) copyInto(ctx context.Context, path string) error {
+func (p Plan) copyInto(ctx context.Context, path string) error {
 	if p.Copy.File == "" {
 		return nil // a new one is made
 	}
@@ -223,6 +249,6 @@ func (p RestorePlan) copyInto(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	_, err = io.Copy(&watched{ctx: ctx, to: to, what: "copying", whole: p.Copy.Bytes}, from)
+	_, err = io.Copy(progress.NewWriter(ctx, to, "copying", p.Copy.Bytes), from)
 	return errors.Join(err, to.Sync(), to.Close())
 }

@@ -1,4 +1,4 @@
-package store
+package copies
 
 import (
 	"cmp"
@@ -12,7 +12,9 @@ import (
 	"strings"
 	"time"
 
+	"stowright/store"
 	"stowright/store/disk"
+	"stowright/store/fault"
 )
 
 // Copy is a safe copy of a shop file.
@@ -28,12 +30,13 @@ type Copy struct {
 type Why string
 
 // The reasons for a copy. Copies of earlier versions of the program do not say theirs.
+// What was Replaced is not the shop as it went on: a restored file took its place.
 const (
-	ByHand        Why = "hand"
-	Daily         Why = "daily"
-	BeforeImport  Why = "import"
-	BeforeUpgrade Why = "upgrade"
-	BeforeRestore Why = "restore"
+	ByHand   Why = "hand"
+	Daily    Why = "daily"
+	Import   Why = "import"
+	Upgrade  Why = "upgrade"
+	Replaced Why = "restore"
 )
 
 // String is the reason in words: "once a day", "before a packing list".
@@ -43,11 +46,11 @@ func (w Why) String() string {
 		return "by hand"
 	case Daily:
 		return "once a day"
-	case BeforeImport:
+	case Import:
 		return "before a packing list"
-	case BeforeUpgrade:
+	case Upgrade:
 		return "before an update"
-	case BeforeRestore:
+	case Replaced:
 		return "before a restore"
 	}
 	return "not noted"
@@ -55,38 +58,39 @@ func (w Why) String() string {
 
 // String is "14 March 2026 09:00, 123 entries", by the time of day of UTC.
 func (c Copy) String() string {
-	return fmt.Sprintf("%s %s, %d entries", DateOf(c.At), c.At.Format("15:04"), c.Entries)
+	return fmt.Sprintf("%s %s, %d entries", store.DateOf(c.At), c.At.Format("15:04"), c.Entries)
 }
 
-// BackupFolder is where the safe copies of a shop file go unless another folder is named.
-func BackupFolder(shopFile string) string { return filepath.Join(filepath.Dir(shopFile), "backups") }
+// Folder is where the safe copies of a shop file go unless another folder is named.
+func Folder(shopFile string) string { return filepath.Join(filepath.Dir(shopFile), "backups") }
 
 const (
 	copyTime = "20060102T150405Z"
-	copyExt  = ".stow"
 )
 
 // copyName is the end of a copy's name: when it was made, how many entries it has,
-// and why, so that the newest one can be told without opening any.
+// and why, so that copies are listed without opening any.
 var copyName = regexp.MustCompile(`^-(\d{8}T\d{6}Z)-(\d{1,19})(?:-(hand|daily|import|upgrade|restore))?(?:-(\d{1,9}))?\.stow$`)
 
 // copyStem is the name of a copy without its ending.
 func copyStem(shopFile, folder string, c Copy) string {
-	stem := fmt.Sprintf("%s-%s-%d", copyBase(shopFile), c.At.Format(copyTime), c.Entries)
+	stem := fmt.Sprintf("%s-%s-%d", disk.BaseName(shopFile), c.At.Format(copyTime), c.Entries)
 	if c.Why != "" {
 		stem += "-" + string(c.Why)
 	}
 	return filepath.Join(folder, stem)
 }
 
-func copyBase(shopFile string) string { return disk.BaseName(shopFile) }
-
-// Backups are the safe copies of a shop file in a folder, the newest first. They
-// are not opened. A folder that is not there holds none.
-func Backups(shopFile, folder string) ([]Copy, error) {
+// List lists the safe copies of a shop file in a folder, the newest first. They are not
+// opened. A folder that is not there holds none.
+//
+// Newest is what has the most entries, since a journal only grows; what a restored file
+// took the place of comes after all others. When a copy was made says nothing of it: a
+// clock can be wrong.
+func List(shopFile, folder string) ([]Copy, error) {
 	files, err := os.ReadDir(folder)
 	if err != nil && !errors.Is(err, os.ErrNotExist) {
-		return nil, &Error{Kind: Invalid, Where: folder, Message: fmt.Sprintf("The folder %s cannot be read: see that it may be.", folder), Err: err}
+		return nil, &fault.Error{Kind: fault.Invalid, Where: folder, Message: fmt.Sprintf("The folder %s cannot be read: see that it may be.", folder), Err: err}
 	}
 	type numbered struct {
 		Copy
@@ -94,7 +98,7 @@ func Backups(shopFile, folder string) ([]Copy, error) {
 	}
 	var list []numbered
 	for _, f := range files {
-		rest, ours := strings.CutPrefix(f.Name(), copyBase(shopFile))
+		rest, ours := strings.CutPrefix(f.Name(), disk.BaseName(shopFile))
 		parts := copyName.FindStringSubmatch(rest)
 		if !ours || parts == nil || !f.Type().IsRegular() {
 			continue
@@ -109,7 +113,7 @@ func Backups(shopFile, folder string) ([]Copy, error) {
 		list = append(list, numbered{Copy{File: filepath.Join(folder, f.Name()), At: at, Entries: entries, Why: Why(parts[3]), Bytes: info.Size()}, number})
 	}
 	slices.SortFunc(list, func(a, b numbered) int {
-		return cmp.Or(b.At.Compare(a.At), cmp.Compare(b.Entries, a.Entries), cmp.Compare(b.number, a.number))
+		return cmp.Or(boolOrder(setAside(b.Copy), setAside(a.Copy)), cmp.Compare(b.Entries, a.Entries), cmp.Compare(b.number, a.number), cmp.Compare(b.File, a.File))
 	})
 	copies := make([]Copy, 0, len(list))
 	for _, c := range list {
@@ -120,15 +124,15 @@ func Backups(shopFile, folder string) ([]Copy, error) {
 
 // thin removes the copies of the shop that are no longer needed. What was kept when
 // another copy took its place stays: it may be all that there is of later work.
-func (s *Shop) thin(folder string) error {
-	copies, err := Backups(s.File(), folder)
+func thin(shopFile, folder string) error {
+	copies, err := List(shopFile, folder)
 	if err != nil {
 		return err
 	}
 	copies = slices.DeleteFunc(copies, setAside)
 	for _, c := range unneeded(copies) {
 		if err := os.Remove(c.File); err != nil {
-			return &Error{Kind: Internal, Where: c.File, Message: fmt.Sprintf("The old copy %s cannot be removed: see that its folder may be written.", c.File), Err: err}
+			return &fault.Error{Kind: fault.Internal, Where: c.File, Message: fmt.Sprintf("The old copy %s cannot be removed: see that its folder may be written.", c.File), Err: err}
 		}
 	}
 	return nil
@@ -169,4 +173,18 @@ func unneeded(copies []Copy) []Copy {
 		bytes += c.Bytes
 	}
 	return drop
+}
+
+// setAside reports whether a copy is what another file took the place of.
+func setAside(c Copy) bool { return c.Why == Replaced }
+
+// boolOrder puts what is true first.
+func boolOrder(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
 }

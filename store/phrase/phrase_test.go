@@ -1,0 +1,31 @@
+package phrase_test
+
+import (
+	"testing"
+
+	"stowright/store/phrase"
+)
+
+func TestList(t *testing.T) {
+	for _, row := range []struct {
+		names []string
+		want  string
+	}{
+		{nil, ""},
+		{[]string{"C1"}, "C1"},
+		{[]string{"C1", "C2"}, "C1 and C2"},
+		{[]string{"C1", "C2", "C3"}, "C1, C2 and C3"},
+	} {
+		if got := phrase.List(row.names); got != row.want {
+			t.Errorf("List(%q): got %q, want %q", row.names, got, row.want)
+		}
+	}
+}
+
+func TestCount(t *testing.T) {
+	for n, want := range map[int]string{0: "0 lines", 1: "1 line", 2: "2 lines"} {
+		if got := phrase.Count(n, "line", "lines"); got != want {
+			t.Errorf("Count(%d): got %q, want %q", n, got, want)
+		}
+	}
+}
