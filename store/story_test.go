@@ -18,9 +18,9 @@ func tailKit(t *testing.T) world {
 	t.Helper()
 	w := world{t: t, clock: storetest.NewClock(t, "2026-03-14"), place: map[string]string{}}
 	w.Shop = storetest.Open(t, store.Options{Clock: w.clock.Now})
-	table, err := packinglist.Open(demo.PackingListCSV, demo.PackingList(demo.PackingListCSV))
+	book, err := packinglist.Open(demo.PackingListCSV, demo.PackingList(demo.PackingListCSV))
 	w.must(err)
-	list, problems := packinglist.Read(table, packinglist.Guess(table))
+	list, problems := book.Read(packinglist.Choices{}).List()
 	if len(problems) > 0 {
 		t.Fatalf("reading the list: %v", problems)
 	}

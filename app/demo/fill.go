@@ -168,11 +168,11 @@ func makeNeeds(shop *store.Shop) error {
 
 // Import brings the demo packing list in.
 func Import(shop *store.Shop) (store.Shipment, error) {
-	table, err := packinglist.Open(demo.PackingListCSV, demo.PackingList(demo.PackingListCSV))
+	book, err := packinglist.Open(demo.PackingListCSV, demo.PackingList(demo.PackingListCSV))
 	if err != nil {
 		return store.Shipment{}, err
 	}
-	list, problems := packinglist.Read(table, packinglist.Guess(table))
+	list, problems := book.Read(packinglist.Choices{}).List()
 	if len(problems) > 0 {
 		return store.Shipment{}, &problems[0]
 	}

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"errors"
 	"fmt"
 
 	"stowright/store"
@@ -11,10 +12,13 @@ import (
 // part of a piece, is refused with a sentence.
 func ParseAmount(text string, u measure.Unit) (measure.Quantity, error) {
 	q, err := measure.ParseQuantity(text, u)
+	if errors.Is(err, measure.ErrPiece) {
+		return q, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%s is not a whole number of pieces: count them again.", text)}
+	}
 	if err != nil {
 		return q, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%q is not a quantity: type a number such as 12.", text)}
 	}
-	return q, Whole(q)
+	return q, nil
 }
 
 // Whole refuses a part of a piece with a sentence. Other units have parts.

@@ -11,11 +11,6 @@ import (
 	"stowright/store/packinglist"
 )
 
-// Import brings a packing list that was read into the shop, as BringIn does.
-func (s *Session) Import(ctx context.Context, list packinglist.List, supplier string) (ship store.Shipment, fresh bool, err error) {
-	return BringIn(ctx, s.Shop, s.Copies, NewShipment(s.Catalog(), list, supplier))
-}
-
 // BringIn brings a packing list into a shop, once there is a safe copy of the shop as it
 // was, which takes its time where it is large: ctx ends that, and then nothing was brought
 // in. Fresh is false where the shop has the same list already; then nothing is copied.

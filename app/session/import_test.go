@@ -27,7 +27,7 @@ func TestImport(t *testing.T) {
 		{Number: 2, Group: "H1", Designation: "OQ-10-001", Description: "Spar", Listed: measure.Pieces(1), Status: packinglist.BackOrdered},
 		{Number: 3, Crate: "C2", Designation: "SEAL-B2", Description: "Sealant", Listed: measure.Pieces(2), Status: packinglist.NotArrived, Lot: "7"},
 	}}
-	ship, fresh, err := s.Import(context.Background(), list, "the kit maker")
+	ship, fresh, err := session.BringIn(context.Background(), s.Shop, s.Copies, session.NewShipment(s.Catalog(), list, "the kit maker"))
 	if err != nil || !fresh {
 		t.Fatalf("Import: fresh %v, %v", fresh, err)
 	}
@@ -47,7 +47,7 @@ func TestImport(t *testing.T) {
 	if d := cmp.Diff(want, got, cmp.AllowUnexported(line{})); d != "" {
 		t.Errorf("lines (-want +got):\n%s", d)
 	}
-	again, fresh, err := s.Import(context.Background(), list, "the kit maker")
+	again, fresh, err := session.BringIn(context.Background(), s.Shop, s.Copies, session.NewShipment(s.Catalog(), list, "the kit maker"))
 	if err != nil || fresh || again.ID != ship.ID {
 		t.Errorf("the same list again: %s, fresh %v, %v; want %s", again.ID, fresh, err, ship.ID)
 	}

@@ -3,9 +3,7 @@ package unpack
 import (
 	"context"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
+	"maps"
 	"slices"
 	"strings"
 
@@ -20,18 +18,21 @@ import (
 
 // ListState is what is shown while a packing list is brought in.
 type ListState struct {
-	Path     string
-	Working  string // what is being done; empty when nothing is
-	Title    string // name of the file
-	Note     string // "CSV, commas, UTF-8 · 60 lines in 3 crates"
-	Columns  []table.Row
-	Column   int // index of the field in hand
-	Lines    []table.Row
-	Problems []table.Row
-	Trouble  *notice.Notice // why the list cannot be brought in, or what to look at
-	Ready    bool           // Enter brings the list in
-	Order    string         // as the list gives it
-	Sheets   int            // of a workbook with packing lists; 0 for text
+	Path    string
+	Working string // what is being done; empty when nothing is
+	Title   string // name of the file
+	Note    string // "CSV, commas, UTF-8 · 60 lines in 3 crates"
+	Columns []table.Row
+	Column  int // index of the field in hand
+	Lines   []table.Row
+	Points  []table.Row // what is to be settled first, then what was settled or left out
+	Point   int         // index of the one in hand
+	Ways    []string    // the ways to settle that one, by the digit from 1 up
+	Settle  bool        // the points are shown, else the lines
+	Trouble *notice.Notice
+	Ready   bool   // Enter brings the list in
+	Order   string // as the list gives it
+	Sheets  int    // of a workbook that are read; 0 for text
 }
 
 // ListModel brings a packing list in.
@@ -42,10 +43,15 @@ type ListModel struct {
 	state   ListState
 
 	writing loop.Once // the list is brought in, whole or not at all
-	reading loop.Latest
-	table   *packinglist.Table
-	columns packinglist.Columns
-	list    packinglist.List
+	working loop.Latest
+	book    *packinglist.Book
+	choices packinglist.Choices
+	reading *packinglist.Reading
+	sheet   int // index of the sheet whose columns are shown
+	points  []point
+	revised *session.Revised // another list of the same order in the shop, nil for none
+	beside  bool             // it is brought in beside that one
+	doubts  []session.ListDoubt
 }
 
 // NewListModel makes the model. Show is called with every new state, and opened when
@@ -57,47 +63,73 @@ func NewListModel(s *session.Session, show func(ListState), opened func(store.Sh
 // State is what is shown now.
 func (m *ListModel) State() ListState { return m.state }
 
-// reading is a table with what was made of it.
-type reading struct {
-	table    *packinglist.Table
-	columns  packinglist.Columns
-	list     packinglist.List
-	problems []packinglist.Problem
+// read is a file with what was made of it.
+type read struct {
+	book    *packinglist.Book
+	reading *packinglist.Reading
+	revised *session.Revised // nil while anything is open, and for none
 }
 
 // Open reads a file and recognises its columns.
 func (m *ListModel) Open(path string) {
-	m.state = ListState{Path: path, Working: "Reading " + path}
-	m.table = nil
-	m.read(func() (reading, error) {
-		table, err := packinglist.OpenFile(path)
+	m.open(path, "Reading "+path, func() (*packinglist.Book, error) { return packinglist.OpenFile(path) })
+}
+
+// Paste reads a table that was copied from a spreadsheet or a mail.
+func (m *ListModel) Paste(text string) {
+	m.open("", "Reading what was pasted", func() (*packinglist.Book, error) { return packinglist.Open("pasted table", []byte(text)) })
+}
+
+func (m *ListModel) open(path, words string, open func() (*packinglist.Book, error)) {
+	m.state = ListState{Path: path, Working: words}
+	m.book, m.reading, m.choices, m.sheet, m.beside = nil, nil, packinglist.Choices{}, 0, false
+	m.read(func() (read, error) {
+		book, err := open()
 		if err != nil {
-			return reading{}, err
+			return read{}, err
 		}
-		return read(table, guess(table)), nil
+		return m.by(book, packinglist.Choices{})
 	})
 }
 
-// guess recognises the columns. Where no headings are known the first row is taken
-// for headings all the same: a person chooses the columns then, and says so if not.
-func guess(t *packinglist.Table) packinglist.Columns {
-	columns := packinglist.Guess(t)
-	if columns == (packinglist.Columns{}) && len(t.Rows) > 1 {
-		columns.Heading = t.Rows[0].Number
-	}
-	return columns
-}
-
-func read(table *packinglist.Table, columns packinglist.Columns) reading {
-	r := reading{table: table, columns: columns}
-	r.list, r.problems = packinglist.Read(table, columns)
-	return r
-}
-
 // read reads away from the window and shows what came of it.
-func (m *ListModel) read(work func() (reading, error)) {
+func (m *ListModel) read(work func() (read, error)) {
 	m.show(m.state)
-	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (reading, error) { return work() }, m.took)
+	loop.DoLatest(m.session.Loop, &m.working, func(context.Context) (read, error) { return work() }, m.took)
+}
+
+// again reads the file anew with one more choice. The choices before are kept as they
+// were, for a reading under way.
+func (m *ListModel) again(choose func(*packinglist.Choices)) {
+	c := packinglist.Choices{
+		Sheets: own(m.choices.Sheets), Columns: own(m.choices.Columns), Answers: own(m.choices.Answers),
+		Cells: own(m.choices.Cells), LeftOut: own(m.choices.LeftOut),
+	}
+	choose(&c)
+	m.choices = c
+	book := m.book
+	m.read(func() (read, error) { return m.by(book, c) })
+}
+
+// by reads the file by the choices, and looks for another list of the same order.
+func (m *ListModel) by(book *packinglist.Book, c packinglist.Choices) (read, error) {
+	r := read{book: book, reading: book.Read(c)}
+	list, problems := r.reading.List()
+	if len(problems) > 0 {
+		return r, nil
+	}
+	revised, found, err := session.FindRevised(m.session.Shop, session.NewShipment(m.session.Catalog(), list, ""))
+	if found {
+		r.revised = &revised
+	}
+	return r, err
+}
+
+// own is a copy that can be written to.
+func own[K comparable, V any](from map[K]V) map[K]V {
+	to := make(map[K]V, len(from))
+	maps.Copy(to, from)
+	return to
 }
 
 // Stop gives up what is being read.
@@ -105,32 +137,99 @@ func (m *ListModel) Stop() {
 	if m.state.Working == "" || m.writing.Busy() {
 		return
 	}
-	m.reading.Drop()
+	m.working.Drop()
 	m.state = ListState{Path: m.state.Path, Trouble: &notice.Notice{Tone: notice.Warn, Text: "Stopped. Nothing was brought in."}}
 	m.show(m.state)
 }
 
-func (m *ListModel) took(r reading, err error) {
-	chosen := m.state.Column
-	m.state = ListState{Path: m.state.Path, Column: chosen}
+func (m *ListModel) took(r read, err error) {
+	before := m.state
+	m.state = ListState{Path: before.Path, Column: before.Column}
 	if err != nil {
 		m.state.Trouble = &notice.Notice{Tone: notice.Stop, Lead: "Not read:", Text: err.Error() + "."}
 		m.show(m.state)
 		return
 	}
-	m.table, m.columns, m.list = r.table, r.columns, r.list
-	m.state.Title, m.state.Order = r.table.File, r.list.Order
-	m.state.Note = strings.Join([]string{format(r.table), headings(r.columns), summary(r.list)}, " · ")
-	m.state.Sheets = len(r.table.Sheets)
-	m.state.Columns = columnRows(r.table, r.columns)
-	doubts := session.ListDoubts(m.session.Catalog(), r.list)
-	m.state.Lines = previewRows(r.list, doubts)
-	m.state.Problems = problemRows(r.problems)
-	m.state.Ready = len(r.problems) == 0 && !r.list.Empty()
-	if m.state.Trouble = trouble(r); m.state.Trouble == nil {
-		m.state.Trouble = doubtNotice(doubts)
+	m.book, m.reading, m.revised = r.book, r.reading, r.revised
+	sheets := m.sheets()
+	m.sheet = min(m.sheet, max(0, len(sheets)-1))
+	m.state.Title, m.state.Order = m.reading.File, m.reading.Order
+	m.state.Note = strings.Join([]string{m.reading.Format, m.headings(), summary(m.reading.Lines)}, " · ")
+	if t := m.table(); t != nil {
+		m.state.Columns = columnRows(t, m.columns())
 	}
+	if len(m.book.Sheets) > 1 {
+		m.state.Sheets = len(sheets)
+	}
+	m.doubts = session.ListDoubts(m.session.Catalog(), packinglist.List{Lines: m.reading.Lines})
+	m.state.Lines = previewRows(m.reading.Lines, m.doubts)
+	m.settled()
+}
+
+// settled shows what is open, and whether the list can be brought in.
+func (m *ListModel) settled() {
+	m.points = points(m.reading)
+	_, problems := m.reading.List()
+	m.state.Ready = len(problems) == 0
+	if m.revised != nil {
+		m.points = slices.Insert(m.points, 0, m.revisedPoint())
+		m.state.Ready = m.state.Ready && m.beside
+	}
+	m.state.Settle = !m.state.Ready
+	m.render()
+}
+
+// render shows the points with the one in hand.
+func (m *ListModel) render() {
+	m.state.Points = pointRows(m.points)
+	m.state.Point = min(m.state.Point, max(0, len(m.points)-1))
+	m.state.Ways = nil
+	if m.state.Settle && m.state.Point < len(m.points) {
+		m.state.Ways = m.points[m.state.Point].words()
+	}
+	m.state.Trouble = m.trouble()
 	m.show(m.state)
+}
+
+// sheets are those that are read.
+func (m *ListModel) sheets() []packinglist.SheetReading {
+	if m.reading == nil {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(m.reading.Sheets), func(s packinglist.SheetReading) bool { return !s.Taken })
+}
+
+// table is the sheet whose columns are shown, nil for none.
+func (m *ListModel) table() *packinglist.Table {
+	if s := m.sheets(); m.sheet < len(s) {
+		return s[m.sheet].Table
+	}
+	return nil
+}
+
+// columns are those of the sheet shown. Where no headings are known the first row is
+// taken for headings all the same: a person chooses the columns then, and says so if
+// not.
+func (m *ListModel) columns() packinglist.Columns {
+	t := m.table()
+	c := m.sheets()[m.sheet].Columns
+	if c == (packinglist.Columns{}) && len(t.Rows) > 1 {
+		c.Heading = t.Rows[0].Number
+	}
+	return c
+}
+
+// headings says which row was taken for the headings, and of which sheet.
+func (m *ListModel) headings() string {
+	t := m.table()
+	if t == nil {
+		return "nothing is read"
+	}
+	words := headings(m.columns())
+	if len(m.book.Sheets) > 1 {
+		words = "sheet " + t.Sheet + ", " + words
+	}
+	return words
 }
 
 // doubtNotice says which numbers no table has. The list can be brought in all the same.
@@ -146,23 +245,26 @@ func doubtNotice(doubts []session.ListDoubt) *notice.Notice {
 }
 
 // trouble says what stands against bringing the list in, or what to look at first.
-func trouble(r reading) *notice.Notice {
-	switch {
-	case len(r.columns.Missing()) > 0:
+func (m *ListModel) trouble() *notice.Notice {
+	if t := m.table(); t != nil && len(m.columns().Missing()) > 0 {
 		var names []string
-		for _, f := range r.columns.Missing() {
+		for _, f := range m.columns().Missing() {
 			names = append(names, f.String())
 		}
 		return &notice.Notice{Tone: notice.Stop, Lead: "Which column?", Text: "The " + strings.Join(names, " and the ") + " was not recognised. Choose its column with Left and Right."}
-	case len(r.problems) > 0:
-		return &notice.Notice{Tone: notice.Stop, Lead: "Nothing was brought in.", Text: wording.Plural(len(r.problems), "row wants", "rows want") + " mending: put it right in the file and open it again, or choose another column."}
 	}
-	for _, f := range packinglist.Fields() {
-		if r.columns.Confidence(f) == packinglist.Likely {
-			return &notice.Notice{Tone: notice.Warn, Lead: "Look at the " + f.String() + ":", Text: "its heading is only likely. Left and Right choose another column."}
+	if m.state.Settle && m.state.Point < len(m.points) {
+		p := m.points[m.state.Point]
+		return &notice.Notice{Tone: p.tone(), Lead: openWords(m.points), Text: wording.Upper(p.where() + p.text)}
+	}
+	if t := m.table(); t != nil {
+		for _, f := range packinglist.Fields() {
+			if m.columns().Confidence(f) == packinglist.Likely {
+				return &notice.Notice{Tone: notice.Warn, Lead: "Look at the " + f.String() + ":", Text: "its heading is only likely. Left and Right choose another column."}
+			}
 		}
 	}
-	return nil
+	return doubtNotice(m.doubts)
 }
 
 // ChooseField takes the field with that index in hand.
@@ -177,69 +279,52 @@ func (m *ListModel) ChooseField(index int) {
 // Shift gives the field in hand the next column of the file, or the one before;
 // before the first stands no column at all.
 func (m *ListModel) Shift(by int) {
-	if m.table == nil || m.state.Working != "" {
+	t := m.table()
+	if t == nil || m.state.Working != "" {
 		return
 	}
 	field := packinglist.Fields()[m.state.Column]
-	n := width(m.table) + 1
-	columns := m.columns.With(field, (m.columns.Column(field)+by+n)%n)
-	m.columns = columns
-	table := m.table
-	m.read(func() (reading, error) { return read(table, columns), nil })
+	n := width(t) + 1
+	m.choose(m.columns().With(field, (m.columns().Column(field)+by+n)%n))
 }
 
-// NextSheet reads the next sheet of a workbook that has several with lines.
+// choose reads the file anew by other columns of the sheet shown.
+func (m *ListModel) choose(columns packinglist.Columns) {
+	name := m.table().Sheet
+	m.again(func(c *packinglist.Choices) { c.Columns[name] = columns })
+}
+
+// NextSheet shows the columns of the next sheet that is read.
 func (m *ListModel) NextSheet() {
-	if m.table == nil || m.state.Working != "" || len(m.table.Sheets) < 2 {
+	sheets := m.sheets()
+	if len(sheets) < 2 || m.state.Working != "" {
 		return
 	}
-	sheets, path := m.table.Sheets, m.state.Path
-	next := sheets[(slices.Index(sheets, m.table.Sheet)+1)%len(sheets)]
-	m.state.Working = "Reading sheet " + next
-	m.read(func() (reading, error) {
-		table, err := openSheet(path, next)
-		if err != nil {
-			return reading{}, err
-		}
-		return read(table, guess(table)), nil
-	})
-}
-
-// openSheet reads one sheet of a workbook, no larger than a packing list may be.
-func openSheet(path, sheet string) (*packinglist.Table, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, packinglist.MaxBytes+1)) // one more is refused as too large
-	if err != nil {
-		return nil, err
-	}
-	return packinglist.OpenSheet(filepath.Base(path), data, sheet)
+	m.sheet = (m.sheet + 1) % len(sheets)
+	m.took(read{m.book, m.reading, m.revised}, nil)
 }
 
 // Headings says that the lines start with the first row of the file, or that it
 // holds headings after all.
 func (m *ListModel) Headings() {
-	if m.table == nil || m.state.Working != "" || len(m.table.Rows) == 0 {
+	t := m.table()
+	if t == nil || m.state.Working != "" || len(t.Rows) == 0 {
 		return
 	}
-	columns := m.columns
+	columns := m.columns()
 	if columns.Heading != 0 {
 		columns.Heading = 0
 	} else {
-		columns.Heading = m.table.Rows[0].Number
+		columns.Heading = t.Rows[0].Number
 	}
-	m.columns = columns
-	table := m.table
-	m.read(func() (reading, error) { return read(table, columns), nil })
+	m.choose(columns)
 }
 
 // imported is a shipment and whether the list was new.
 type imported struct {
-	ship  store.Shipment
-	fresh bool
+	ship    store.Shipment
+	fresh   bool
+	revised *session.Revised // then nothing was brought in: it has to be asked
 }
 
 // Confirm brings the list in, with the order and the supplier as typed.
@@ -247,16 +332,25 @@ func (m *ListModel) Confirm(order, supplier string) {
 	if !m.state.Ready || m.state.Working != "" {
 		return
 	}
-	list := m.list
+	list, problems := m.reading.List()
+	if len(problems) > 0 {
+		return
+	}
 	if order = strings.TrimSpace(order); order != "" {
 		list.Order = order
 	}
 	m.state.Working, m.state.Ready = "Bringing "+wording.Plural(len(list.Lines), "line", "lines")+" in, all of them or none", false
-	m.reading.Drop()
+	m.working.Drop()
 	m.show(m.state)
+	beside := m.beside
 	loop.DoOnce(m.session.Loop, &m.writing, func() (imported, error) {
-		ship, fresh, err := m.session.Import(context.Background(), list, strings.TrimSpace(supplier))
-		return imported{ship, fresh}, err
+		made := session.NewShipment(m.session.Catalog(), list, strings.TrimSpace(supplier))
+		revised, found, err := session.FindRevised(m.session.Shop, made) // by the order as it was typed
+		if err != nil || found && !beside {
+			return imported{revised: &revised}, err
+		}
+		ship, fresh, err := session.BringIn(context.Background(), m.session.Shop, m.session.Copies, made)
+		return imported{ship: ship, fresh: fresh}, err
 	}, m.brought)
 }
 
@@ -266,6 +360,11 @@ func (m *ListModel) brought(i imported, err error) {
 		m.state.Ready = true
 		m.state.Trouble = &notice.Notice{Tone: notice.Stop, Lead: "Nothing was brought in.", Text: wording.Error(err)}
 		m.show(m.state)
+		return
+	}
+	if i.revised != nil {
+		m.revised = i.revised
+		m.settled()
 		return
 	}
 	m.opened(i.ship, i.fresh)

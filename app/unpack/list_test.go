@@ -92,8 +92,8 @@ func TestBadListsBringNothingIn(t *testing.T) {
 			if s.Ready || s.Trouble == nil || !strings.Contains(s.Trouble.Lead+" "+s.Trouble.Text, row.trouble) {
 				t.Errorf("%q: ready %v, trouble %+v; want %q", row.text, s.Ready, s.Trouble, row.trouble)
 			}
-			if row.where != "" && (len(s.Problems) == 0 || s.Problems[0].Cells[0].Text != row.where) {
-				t.Errorf("%q: problems %+v, want the first at %s", row.text, s.Problems, row.where)
+			if row.where != "" && (len(s.Points) == 0 || s.Points[0].Cells[0].Text != row.where) {
+				t.Errorf("%q: points %+v, want the first at %s", row.text, s.Points, row.where)
 			}
 			i.Confirm("", "")
 			b.queue.Drain()
@@ -270,19 +270,9 @@ func TestSheetsOfAWorkbook(t *testing.T) {
 	}
 	b := newBench(t, demo.Furnished)
 	i := b.importer()
-	for n, want := range []string{"OQ-1", "OQ-2", "OQ-1"} {
-		if n == 0 {
-			i.read("list.xlsx", buf.String())
-		} else {
-			i.NextSheet()
-			b.queue.Drain()
-		}
-		if s := i.State(); s.Sheets != 2 || len(s.Lines) != 1 || s.Lines[0].Cells[2].Text != want {
-			t.Fatalf("step %d: %d sheets, %q, lines %+v; want %s", n, s.Sheets, s.Note, s.Lines, want)
-		}
-	}
-	if got := i.State().Note; !strings.Contains(got, "sheet First, one of 2") {
-		t.Errorf("note: %q", got)
+	i.read("list.xlsx", buf.String())
+	if s := i.State(); s.Sheets != 2 || len(s.Lines) != 2 || s.Lines[0].Cells[2].Text != "OQ-1" || s.Lines[1].Cells[2].Text != "OQ-2" {
+		t.Fatalf("%d sheets, %q, lines %+v; want those of both", s.Sheets, s.Note, s.Lines)
 	}
 }
 
@@ -296,6 +286,151 @@ func TestBringingInIsNotStopped(t *testing.T) {
 	b.queue.Drain()
 	if got := fmt.Sprint(i.opened); got != "[fresh]" {
 		t.Errorf("opened %s, want the list brought in", got)
+	}
+}
+
+// What can be read in two ways is settled by one key, every place of it at once.
+func TestQuestionsAreSettledByAKey(t *testing.T) {
+	b := newBench(t, demo.Furnished)
+	i := b.importer()
+	s := i.read("list.csv", "Part;Qty\nOQ-1;1.200\nOQ-2;2.400\nTotal;3601\n")
+	if s.Ready || !s.Settle || len(s.Ways) != 2 || !strings.Contains(s.Trouble.Lead+s.Trouble.Text, "1 question is open") || s.Lines[0].Cells[4].Text != "unsure" {
+		t.Fatalf("ready %v, ways %q, trouble %+v, lines %+v; want the question", s.Ready, s.Ways, s.Trouble, s.Lines)
+	}
+	i.Confirm("", "")
+	b.queue.Drain()
+	if len(i.opened) > 0 {
+		t.Fatal("a list with an open question was brought in")
+	}
+	i.Settle(2)
+	b.queue.Drain()
+	if s = i.State(); s.Ready || len(s.Ways) != 1 || s.Lines[0].Cells[3].Text != "1,200" || s.Lines[1].Cells[3].Text != "2,400" {
+		t.Fatalf("ready %v, ways %q, lines %+v; want both lines settled, and the total asked about", s.Ready, s.Ways, s.Lines)
+	}
+	i.Settle(1)
+	b.queue.Drain()
+	if s = i.State(); !s.Ready || s.Settle {
+		t.Fatalf("ready %v, trouble %+v; want all settled", s.Ready, s.Trouble)
+	}
+	i.Confirm("", "")
+	b.queue.Drain()
+	if got := fmt.Sprint(i.opened); got != "[fresh]" {
+		t.Errorf("opened %s", got)
+	}
+}
+
+// A bad row is typed anew or left out; the good rows are shown meanwhile.
+func TestBadRowsAreMendedInPlace(t *testing.T) {
+	b := newBench(t, demo.Furnished)
+	i := b.importer()
+	s := i.read("list.csv", "Part,Qty\nOQ-1,2\nOQ-2,some\nOQ-3,many\n")
+	if len(s.Lines) != 1 || len(s.Points) < 2 || s.Ready {
+		t.Fatalf("lines %+v, points %+v; want one line and two points", s.Lines, s.Points)
+	}
+	cell := i.Settle(1)
+	if cell == nil || cell.Text != "some" || cell.Where != "row 3, column B" {
+		t.Fatalf("to be typed anew: %+v", cell)
+	}
+	i.Mend(cell, " 7 ")
+	b.queue.Drain()
+	if s = i.State(); len(s.Lines) != 2 || s.Lines[1].Cells[3].Text != "7" {
+		t.Fatalf("mended: lines %+v", s.Lines)
+	}
+	i.Settle(2)
+	b.queue.Drain()
+	if s = i.State(); !s.Ready || len(s.Lines) != 2 {
+		t.Fatalf("left out: ready %v, lines %+v", s.Ready, s.Lines)
+	}
+	i.ShowPoints()
+	for n, row := range i.State().Points {
+		if row.Cells[0].Text == "row 4" {
+			i.ChoosePoint(n)
+		}
+	}
+	i.Settle(1)
+	b.queue.Drain()
+	if s = i.State(); s.Ready {
+		t.Error("a row that is read after all is not bad any more")
+	}
+}
+
+// Sheets are read and left out by choice, and hidden ones are named.
+func TestSheetsAreChosen(t *testing.T) {
+	b := newBench(t, demo.Furnished)
+	for _, c := range []struct{ name, sheet, before, after string }{
+		{"sheet-per-crate.xlsx", "sheet Crate C2", "OQ-1 OQ-2 OQ-3", "OQ-1 OQ-2"},
+		{"hidden-older-list.xlsx", "sheet Old", "12", "12 99"},
+	} {
+		i := b.importer()
+		i.Open(filepath.Join("..", "..", "testdata", "packinglists", "shapes", c.name))
+		b.queue.Drain()
+		cells := func(column int) string {
+			var all []string
+			for _, l := range i.State().Lines {
+				all = append(all, l.Cells[column].Text)
+			}
+			return strings.Join(all, " ")
+		}
+		column := 2
+		if c.name == "hidden-older-list.xlsx" {
+			column = 3
+		}
+		if got := cells(column); got != c.before {
+			t.Errorf("%s: got %s, want %s", c.name, got, c.before)
+		}
+		i.ShowPoints()
+		for n, row := range i.State().Points {
+			if row.Cells[0].Text == c.sheet {
+				i.ChoosePoint(n)
+			}
+		}
+		i.Settle(1)
+		b.queue.Drain()
+		if got := cells(column); got != c.after {
+			t.Errorf("%s after the choice: got %s, want %s", c.name, got, c.after)
+		}
+	}
+}
+
+// A table is pasted as it was copied from a spreadsheet.
+func TestATableIsPasted(t *testing.T) {
+	b := newBench(t, demo.Furnished)
+	i := b.importer()
+	i.Paste("Part\tQty\nOQ-1\t2\n")
+	b.queue.Drain()
+	if s := i.State(); !s.Ready || len(s.Lines) != 1 || s.Title != "pasted table" {
+		t.Errorf("ready %v, title %q, lines %+v", s.Ready, s.Title, s.Lines)
+	}
+}
+
+// Another list of the same order is compared with the one in the shop, and a person
+// says that it is one of its own.
+func TestAnotherListOfAnOrderIsAskedAbout(t *testing.T) {
+	b := newBench(t, demo.Furnished)
+	i := b.importer()
+	i.read("first.csv", "Order: OK-1,\nPart,Qty\nOQ-1,2\n")
+	i.Confirm("", "")
+	b.queue.Drain()
+	s := i.read("second.csv", "Order: OK-1,\nPart,Qty\nOQ-1,3\n")
+	if s.Ready || !s.Settle || !strings.Contains(s.Points[0].Cells[1].Text, "OQ-1: 3 ea, was 2 ea") {
+		t.Fatalf("ready %v, points %+v; want the difference", s.Ready, s.Points)
+	}
+	i.Confirm("", "")
+	b.queue.Drain()
+	i.Settle(1)
+	if s = i.State(); !s.Ready {
+		t.Fatalf("settled: %+v", s)
+	}
+	i.Confirm("", "")
+	b.queue.Drain()
+	if got := fmt.Sprint(i.opened); got != "[fresh fresh]" {
+		t.Errorf("opened %s", got)
+	}
+	i.read("third.csv", "Part,Qty\nOQ-1,4\n")
+	i.Confirm("ok-1", "")
+	b.queue.Drain()
+	if s = i.State(); len(i.opened) != 2 || s.Ready || !s.Settle {
+		t.Errorf("with the order typed by hand: opened %v, ready %v; want it asked", i.opened, s.Ready)
 	}
 }
 

@@ -29,19 +29,6 @@ func PreviewColumns() []table.Column {
 	}
 }
 
-// ProblemColumns are those of what is wrong with a list.
-func ProblemColumns() []table.Column {
-	return []table.Column{{Title: "where", Width: 150}, {Title: "what is wrong, and what to do"}}
-}
-
-// format is the kind of file, with the sheet where there are several.
-func format(t *packinglist.Table) string {
-	if len(t.Sheets) < 2 {
-		return t.Format
-	}
-	return fmt.Sprintf("%s, sheet %s, one of %d", t.Format, t.Sheet, len(t.Sheets))
-}
-
 // headings says which row was taken for the headings.
 func headings(c packinglist.Columns) string {
 	if c.Heading == 0 {
@@ -101,56 +88,49 @@ func sample(t *packinglist.Table, c packinglist.Columns, column int) (heading, v
 }
 
 // previewRows are the lines as they will be brought in, each number that is doubted
-// with why.
-func previewRows(l packinglist.List, doubts []session.ListDoubt) []table.Row {
+// with why. One that hangs on an open question shows one reading of several, and says
+// so.
+func previewRows(lines []packinglist.Line, doubts []session.ListDoubt) []table.Row {
 	doubted := map[int]string{}
 	for _, d := range doubts {
 		doubted[d.Line] = d.Problem
 	}
-	rows := make([]table.Row, 0, len(l.Lines))
-	for _, line := range l.Lines {
+	rows := make([]table.Row, 0, len(lines))
+	for _, line := range lines {
 		where := strings.Trim(line.Crate+", "+line.Group, ", ")
-		tone := notice.OK
-		if line.Status != packinglist.Shipped {
-			tone = notice.Quiet
+		state := table.T(line.Status.String())
+		if line.Doubt != "" {
+			state = table.T("unsure")
 		}
-		rows = append(rows, table.Row{ID: fmt.Sprint(line.Number), Dim: tone == notice.Quiet, Cells: []table.Cell{
+		rows = append(rows, table.Row{ID: fmt.Sprint(line.Number), Dim: line.Status != packinglist.Shipped, Cells: []table.Cell{
 			table.T(fmt.Sprint(line.Number)), table.T(where), table.Name(line.Designation, line.Description),
 			{Text: line.Listed.Number(), Sub: string(line.Listed.Unit)},
-			table.T(line.Status.String()),
+			state,
 		}})
 		if doubt := doubted[line.Number]; doubt != "" {
 			last := &rows[len(rows)-1]
 			last.Cells[2] = table.Name(line.Designation, strings.Trim(doubt+" · "+line.Description, " ·"))
-			last.Cells[4] = table.State("look at it", notice.Warn)
+			if line.Doubt == "" {
+				last.Cells[4] = table.State("look at it", notice.Warn)
+			}
 		}
-	}
-	return rows
-}
-
-func problemRows(problems []packinglist.Problem) []table.Row {
-	rows := make([]table.Row, 0, len(problems))
-	for _, p := range problems {
-		where := strings.TrimPrefix(p.Where(), p.File+", ")
-		wrong, do, _ := strings.Cut(p.Message, "; ")
-		rows = append(rows, table.Row{ID: p.Where(), Cells: []table.Cell{table.T(where), {Text: wrong, Sub: do}}})
 	}
 	return rows
 }
 
 // summary is "60 lines in 3 crates and 14 bags".
-func summary(l packinglist.List) string {
+func summary(lines []packinglist.Line) string {
 	crates, bags := map[string]bool{}, map[string]bool{}
-	for _, line := range l.Lines {
+	for _, line := range lines {
 		crates[line.Crate] = true
 		if line.Group != "" {
 			bags[line.Crate+"\n"+line.Group] = true
 		}
 	}
-	if l.Empty() {
+	if len(lines) == 0 {
 		return "no line could be read"
 	}
-	words := wording.Plural(len(l.Lines), "line", "lines") + " in " + wording.Plural(len(crates), "crate", "crates")
+	words := wording.Plural(len(lines), "line", "lines") + " in " + wording.Plural(len(crates), "crate", "crates")
 	if len(bags) > 0 {
 		words += " and " + wording.Plural(len(bags), "bag", "bags")
 	}

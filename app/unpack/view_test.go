@@ -38,6 +38,8 @@ func scenes() []scene {
 		{name: "unpack-list", about: file(demofiles.PackingListXLSX), scene: demo.Furnished},
 		{name: "unpack-list-empty", about: func(*bench) routes.Route { return routes.Route{Part: ListPart} }, scene: demo.Furnished},
 		{name: "unpack-list-bad", about: badFile, scene: demo.Furnished},
+		{name: "unpack-list-unsure", about: sampleFile("quantities-to-ask.csv"), scene: demo.Furnished},
+		{name: "unpack-list-sheets", about: sampleFile("sheet-per-crate.xlsx"), scene: demo.Furnished, keys: []string{"L"}},
 		{name: "unpack-arrival", about: shipment(ArrivalPart), scene: demo.Unpacking},
 		{name: "unpack-claim", about: shipment(ClaimPart), scene: demo.Unpacked},
 		{name: "unpack-all", about: root, scene: demo.Unpacked, line: 17},
@@ -52,6 +54,13 @@ func file(name string) func(*bench) routes.Route {
 			b.t.Fatal(err)
 		}
 		return routes.Route{Part: ListPart, About: path}
+	}
+}
+
+// sampleFile is the route of a sample packing list.
+func sampleFile(name string) func(*bench) routes.Route {
+	return func(*bench) routes.Route {
+		return routes.Route{Part: ListPart, About: filepath.Join("..", "..", "testdata", "packinglists", "shapes", name)}
 	}
 }
 

@@ -5,6 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
 	"text/tabwriter"
 
 	"stowright/app/session"
@@ -15,12 +19,15 @@ import (
 
 // importCommand brings a packing list into a shipment.
 type importCommand struct {
-	File     string         `arg:"" help:"The packing list." type:"path"`
-	DryRun   bool           `help:"Show the lines and bring nothing in."`
-	Sheet    string         `help:"The sheet of a workbook (default: the first with a packing list's headings)."`
-	Column   map[string]int `help:"Which column holds what, where the headings do not tell: --column quantity=6." placeholder:"NAME=NUMBER"`
-	Order    string         `help:"The order number."`
-	Supplier string         `help:"Who sent it."`
+	File     string            `arg:"" help:"The packing list." type:"path"`
+	DryRun   bool              `help:"Show what is read, left out and asked, and bring nothing in."`
+	Sheet    []string          `help:"Read only this sheet of a workbook; may be given more than once (default: all that are lists and not hidden)." sep:"none"`
+	Column   map[string]int    `help:"Which column holds what, where the headings do not tell: --column quantity=6." placeholder:"NAME=NUMBER"`
+	Assume   map[string]string `help:"Settle one question about the list: --assume decimal-mark=point." placeholder:"QUESTION=ANSWER"`
+	Set      map[string]string `help:"What a cell should say, where it cannot be read: --set F12=24, or with the sheet 'C2!F12=24'." placeholder:"CELL=TEXT" mapsep:"none"`
+	LeaveOut []string          `help:"Leave this row out: --leave-out 12, or with the sheet 'C2!12'." placeholder:"ROW" sep:"none"`
+	Order    string            `help:"The order number."`
+	Supplier string            `help:"Who sent it."`
 }
 
 // importLine is a line in the JSON answer.
@@ -33,22 +40,23 @@ type importLine struct {
 	Quantity    string `json:"quantity"`
 	Unit        string `json:"unit"`
 	Status      string `json:"status"`
+	Sheet       string `json:"sheet"`
+	Row         int    `json:"row"`
+	Unsure      string `json:"unsure"` // id of the open question that the line hangs on
 }
 
 // importProblem is a reason in the JSON answer why nothing was brought in.
 type importProblem struct {
+	Sheet   string `json:"sheet"`
 	Row     int    `json:"row"`
 	Column  string `json:"column"`
 	Message string `json:"message"`
 }
 
-// importAnswer is the JSON answer. Shipment is empty where nothing was brought in.
-type importAnswer struct {
-	Shipment string          `json:"shipment"`
-	New      bool            `json:"new"`
-	Lines    []importLine    `json:"lines"`
-	Problems []importProblem `json:"problems"`
-	Doubts   []importDoubt   `json:"doubts"`
+// importReading is one way to read what a question is about.
+type importReading struct {
+	Answer string `json:"answer"`
+	Means  string `json:"means"`
 }
 
 // importDoubt is a number in the JSON answer that no table has, as decode says it.
@@ -58,9 +66,38 @@ type importDoubt struct {
 	Message     string `json:"message"`
 }
 
-// Run reads the list whole, or says what is wrong with every bad row.
+// importQuestion is a question in the JSON answer. Answer is empty while it is open.
+type importQuestion struct {
+	Question string          `json:"question"`
+	Text     string          `json:"text"`
+	Places   []string        `json:"places"`
+	Readings []importReading `json:"readings"`
+	Answer   string          `json:"answer"`
+}
+
+// importLeftOut is a row or a sheet that is no part of the list.
+type importLeftOut struct {
+	Sheet string `json:"sheet"`
+	Row   int    `json:"row"` // 0 for the whole sheet
+	Text  string `json:"text"`
+	Why   string `json:"why"`
+}
+
+// importAnswer is the JSON answer. Shipment is empty where nothing was brought in.
+type importAnswer struct {
+	Shipment  string           `json:"shipment"`
+	New       bool             `json:"new"`
+	Lines     []importLine     `json:"lines"`
+	LeftOut   []importLeftOut  `json:"leftOut"`
+	Questions []importQuestion `json:"questions"`
+	Problems  []importProblem  `json:"problems"`
+	Doubts    []importDoubt    `json:"doubts"`
+}
+
+// Run brings the list in, or says what is wrong with every bad row and what is
+// still to be asked.
 func (c *importCommand) Run(p *program) error {
-	list, problems, err := c.read()
+	reading, err := c.read()
 	if err != nil {
 		return err
 	}
@@ -68,51 +105,139 @@ func (c *importCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	answer := importAnswer{Lines: []importLine{}, Problems: []importProblem{}, Doubts: []importDoubt{}}
-	for _, l := range list.Lines {
-		answer.Lines = append(answer.Lines, importLine{
-			Line: l.Number, Crate: l.Crate, Group: l.Group, Designation: session.Canonical(k.Catalog, l.Designation), Description: l.Description,
-			Quantity: l.Listed.Plain(), Unit: string(l.Listed.Unit), Status: l.Status.String(),
-		})
+	answer := answerOf(reading)
+	for i := range answer.Lines {
+		answer.Lines[i].Designation = session.Canonical(k.Catalog, answer.Lines[i].Designation)
 	}
-	for _, d := range session.ListDoubts(k.Catalog, list) {
+	for _, d := range session.ListDoubts(k.Catalog, packinglist.List{Lines: reading.Lines}) {
 		answer.Doubts = append(answer.Doubts, importDoubt{d.Line, d.Designation, d.Problem})
 	}
-	for _, b := range problems {
-		answer.Problems = append(answer.Problems, importProblem{Row: b.Row, Column: b.Column, Message: b.Message})
-	}
-	if len(problems) == 0 && !c.DryRun {
-		if err := c.bringIn(p, list, &answer); err != nil {
+	refused := openPoint(reading)
+	if refused == nil && !c.DryRun {
+		if err := c.bringIn(p, reading, &answer); err != nil {
 			return err
 		}
 	}
-	if err := p.emit(answer, func(w io.Writer) error { return c.print(w, answer) }); err != nil {
+	if err := p.emit(answer, func(w io.Writer) error { return c.print(w, answer, refused) }); err != nil {
 		return err
 	}
-	if len(problems) > 0 {
-		return fmt.Errorf("nothing was brought in: %w", &problems[0])
+	return refused
+}
+
+// read reads the file by the choices on the command line.
+func (c *importCommand) read() (*packinglist.Reading, error) {
+	book, err := packinglist.OpenFile(c.File)
+	if err != nil {
+		return nil, err
+	}
+	choices := packinglist.Choices{Answers: c.Assume, Sheets: c.sheets(book)}
+	if err := c.places(book.Read(choices), &choices); err != nil {
+		return nil, err
+	}
+	reading := book.Read(choices)
+	if len(c.Column) > 0 {
+		if choices.Columns, err = c.columns(reading); err != nil {
+			return nil, err
+		}
+		reading = book.Read(choices)
+	}
+	if c.Order != "" {
+		reading.Order = c.Order
+	}
+	return reading, c.assumed(reading)
+}
+
+// sheets are those to be read and those to be left out, nil where none is named.
+func (c *importCommand) sheets(book *packinglist.Book) map[string]bool {
+	if len(c.Sheet) == 0 {
+		return nil
+	}
+	chosen := make(map[string]bool)
+	for _, s := range book.Sheets {
+		chosen[s.Name] = false
+	}
+	for _, name := range c.Sheet {
+		chosen[name] = true
+	}
+	return chosen
+}
+
+// places adds the cells and the rows of the command line to the choices.
+func (c *importCommand) places(first *packinglist.Reading, choices *packinglist.Choices) error {
+	choices.Cells, choices.LeftOut = make(map[packinglist.Place]string), make(map[packinglist.Place]bool)
+	for at, text := range c.Set {
+		sheet, cell := sheetAnd(at)
+		column, row, ok := packinglist.CellAt(cell)
+		if !ok {
+			return &usageError{fmt.Errorf("--set: %q is not a cell such as F12", cell)}
+		}
+		place, err := placed(first, packinglist.Place{Sheet: sheet, Row: row, Column: column})
+		if err != nil {
+			return &usageError{fmt.Errorf("--set %s: %w", at, err)}
+		}
+		choices.Cells[place] = text
+	}
+	for _, at := range c.LeaveOut {
+		sheet, row := sheetAnd(at)
+		n, err := strconv.Atoi(row)
+		if err != nil || n < 1 {
+			return &usageError{fmt.Errorf("--leave-out: %q is not the number of a row", row)}
+		}
+		place, err := placed(first, packinglist.Place{Sheet: sheet, Row: n})
+		if err != nil {
+			return &usageError{fmt.Errorf("--leave-out %s: %w", at, err)}
+		}
+		choices.LeftOut[place] = true
 	}
 	return nil
 }
 
-func (c *importCommand) read() (packinglist.List, []packinglist.Problem, error) {
-	table, err := packinglist.OpenFile(c.File)
-	if err != nil {
-		return packinglist.List{}, nil, err
-	}
-	columns := packinglist.Guess(table)
-	for name, number := range c.Column {
-		field, ok := fieldOf(name)
-		if !ok {
-			return packinglist.List{}, nil, &usageError{fmt.Errorf("--column: %q is not one of line, crate, group, part number, description, quantity, unit, status, lot", name)}
+// placed is a place with its sheet, which may be left out where only one is read.
+func placed(first *packinglist.Reading, at packinglist.Place) (packinglist.Place, error) {
+	var taken []packinglist.SheetReading
+	for _, s := range first.Sheets {
+		if s.Taken && (at.Sheet == "" || at.Sheet == s.Name) {
+			taken = append(taken, s)
 		}
-		columns = columns.With(field, number)
 	}
-	list, problems := packinglist.Read(table, columns)
-	if c.Order != "" {
-		list.Order = c.Order
+	if len(taken) != 1 {
+		return at, errors.New("say which sheet, as in 'C2!F12'")
 	}
-	return list, problems, nil
+	at.Sheet = taken[0].Name
+	for _, r := range taken[0].Table.Rows {
+		if r.Number == at.Row {
+			return at, nil
+		}
+	}
+	return at, fmt.Errorf("row %d is blank", at.Row)
+}
+
+// sheetAnd parts "C2!F12" as spreadsheets write it.
+func sheetAnd(at string) (sheet, rest string) {
+	if i := strings.LastIndexByte(at, '!'); i >= 0 {
+		return at[:i], at[i+1:]
+	}
+	return "", at
+}
+
+// columns are those recognised with the ones of the command line in their place.
+func (c *importCommand) columns(reading *packinglist.Reading) (map[string]packinglist.Columns, error) {
+	all := make(map[string]packinglist.Columns)
+	for _, s := range reading.Sheets {
+		if !s.Taken {
+			continue
+		}
+		columns := s.Columns
+		for _, name := range slices.Sorted(maps.Keys(c.Column)) {
+			field, ok := fieldOf(name)
+			if !ok {
+				return nil, &usageError{fmt.Errorf("--column: %q is not one of line, crate, group, part number, description, quantity, unit, status, lot", name)}
+			}
+			columns = columns.With(field, c.Column[name])
+		}
+		all[s.Name] = columns
+	}
+	return all, nil
 }
 
 func fieldOf(name string) (packinglist.Field, bool) {
@@ -124,7 +249,88 @@ func fieldOf(name string) (packinglist.Field, bool) {
 	return 0, false
 }
 
-func (c *importCommand) bringIn(p *program, list packinglist.List, answer *importAnswer) error {
+// assumed refuses an answer to what was not asked, and one that is no answer: it
+// would settle nothing, and nobody would know.
+func (c *importCommand) assumed(reading *packinglist.Reading) error {
+	for _, id := range slices.Sorted(maps.Keys(c.Assume)) {
+		if id == "order" && c.Assume[id] == beside {
+			continue // asked of the shop, see revised
+		}
+		i := slices.IndexFunc(reading.Questions, func(q packinglist.Question) bool { return q.ID == id })
+		if i < 0 {
+			return &usageError{fmt.Errorf("--assume %s: this list does not ask that", id)}
+		}
+		if q := reading.Questions[i]; q.Open() {
+			return &usageError{fmt.Errorf("--assume %s: %q is no answer to it; %s", id, c.Assume[id], settle(q))}
+		}
+	}
+	return nil
+}
+
+// settle says how the command line answers a question.
+func settle(q packinglist.Question) string {
+	var ways []string
+	for _, a := range q.Readings {
+		ways = append(ways, fmt.Sprintf("--assume %s=%s (%s)", q.ID, a.ID, a.Text))
+	}
+	return "settle it by " + strings.Join(ways, " or ")
+}
+
+// openPoint is why the list cannot be brought in, nil where it can.
+func openPoint(reading *packinglist.Reading) error {
+	_, problems := reading.List()
+	if len(problems) == 0 {
+		return nil
+	}
+	first := problems[0]
+	if open := reading.Open(); len(reading.Bad) == 0 && len(open) > 0 {
+		first.Message = open[0].Text + " " + strings.ToUpper(settle(open[0])[:1]) + settle(open[0])[1:]
+		if len(open) > 1 {
+			first.Message += fmt.Sprintf("; %d more questions are open, see --dry-run", len(open)-1)
+		}
+	}
+	return fmt.Errorf("nothing was brought in: %w", &first)
+}
+
+func answerOf(reading *packinglist.Reading) importAnswer {
+	a := importAnswer{Lines: []importLine{}, LeftOut: []importLeftOut{}, Questions: []importQuestion{}, Problems: []importProblem{}, Doubts: []importDoubt{}}
+	for _, l := range reading.Lines {
+		a.Lines = append(a.Lines, importLine{
+			Line: l.Number, Crate: l.Crate, Group: l.Group, Designation: l.Designation, Description: l.Description, Quantity: l.Listed.Plain(),
+			Unit: string(l.Listed.Unit), Status: l.Status.String(), Sheet: l.Sheet, Row: l.Row, Unsure: l.Doubt,
+		})
+	}
+	for _, s := range reading.Sheets {
+		if !s.Taken {
+			a.LeftOut = append(a.LeftOut, importLeftOut{Sheet: s.Name, Why: s.Why})
+		}
+	}
+	for _, l := range reading.LeftOut {
+		a.LeftOut = append(a.LeftOut, importLeftOut{Sheet: l.Place.Sheet, Row: l.Place.Row, Text: l.Text, Why: l.Why})
+	}
+	for _, q := range reading.Questions {
+		asked := importQuestion{Question: q.ID, Text: q.Text, Answer: q.Answer, Places: []string{}, Readings: []importReading{}}
+		for _, p := range q.Places {
+			asked.Places = append(asked.Places, p.String())
+		}
+		for _, r := range q.Readings {
+			asked.Readings = append(asked.Readings, importReading{Answer: r.ID, Means: r.Text})
+		}
+		a.Questions = append(a.Questions, asked)
+	}
+	for _, b := range reading.Bad {
+		for _, p := range b.Problems {
+			a.Problems = append(a.Problems, importProblem{Sheet: p.Sheet, Row: p.Row, Column: p.Column, Message: p.Message})
+		}
+	}
+	return a
+}
+
+func (c *importCommand) bringIn(p *program, reading *packinglist.Reading, answer *importAnswer) error {
+	list, problems := reading.List()
+	if len(problems) > 0 {
+		return &problems[0]
+	}
 	shop, err := p.open(true)
 	if err != nil {
 		return err
@@ -133,34 +339,98 @@ func (c *importCommand) bringIn(p *program, list packinglist.List, answer *impor
 	if err != nil {
 		return errors.Join(err, shop.Close())
 	}
-	var ship store.Shipment
-	err = p.long(func(ctx context.Context) (err error) {
-		ship, answer.New, err = session.BringIn(ctx, shop, copies.NewKeeper(shop, ""), session.NewShipment(catalog, list, c.Supplier))
-		answer.Shipment = ship.ID
+	made := session.NewShipment(catalog, list, c.Supplier)
+	if err := c.revised(shop, made); err != nil {
+		return errors.Join(err, shop.Close())
+	}
+	err = p.long(func(ctx context.Context) error {
+		ship, fresh, err := session.BringIn(ctx, shop, copies.NewKeeper(shop, ""), made)
+		answer.Shipment, answer.New = ship.ID, fresh
 		return err
 	})
 	return errors.Join(err, shop.Close())
 }
 
-func (c *importCommand) print(w io.Writer, a importAnswer) error {
+// beside is the answer that a list of an order is brought in beside another one of it.
+const beside = "beside"
+
+// revised refuses a list of an order that the shop has another list of, and says how
+// they differ: brought in without a word it would stand there twice.
+func (c *importCommand) revised(shop *store.Shop, made store.NewShipment) error {
+	r, found, err := session.FindRevised(shop, made)
+	if err != nil || !found || c.Assume["order"] == beside {
+		return err
+	}
+	var words []string
+	for _, change := range r.Changes[:min(len(r.Changes), 8)] {
+		words = append(words, change.String())
+	}
+	if more := len(r.Changes) - len(words); more > 0 {
+		words = append(words, fmt.Sprintf("and %d more", more))
+	}
+	return &usageError{fmt.Errorf("nothing was brought in: the shop has another list of order %s, from %s. Against that one: %s. If this one is a list of its own, bring it in by --assume order=%s",
+		r.Of.Order, r.Of.File, strings.Join(words, "; "), beside)}
+}
+
+func (c *importCommand) print(w io.Writer, a importAnswer, refused error) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, l := range a.Lines {
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s %s\t%s\n", l.Line, l.Crate, l.Group, l.Designation, l.Description, l.Quantity, l.Unit, l.Status)
+		unsure := ""
+		if l.Unsure != "" {
+			unsure = "unsure: " + l.Unsure
+		}
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s %s\t%s\t%s\n", l.Line, l.Crate, l.Group, l.Designation, l.Description, l.Quantity, l.Unit, l.Status, unsure)
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	c.printRest(w, a)
+	switch {
+	case refused != nil:
+		fmt.Fprintln(w, "Nothing was brought in.")
+	case c.DryRun:
+		fmt.Fprintf(w, "%d lines; nothing was brought in.\n", len(a.Lines))
+	case a.New:
+		fmt.Fprintf(w, "%d lines brought in.\n", len(a.Lines))
+	default:
+		fmt.Fprintln(w, "The shop has this list already: nothing was changed.")
+	}
+	return nil
+}
+
+// printRest prints what is no line: what was left out, what is bad, what is asked.
+func (c *importCommand) printRest(w io.Writer, a importAnswer) {
+	for _, l := range a.LeftOut {
+		switch {
+		case l.Row == 0:
+			fmt.Fprintf(w, "Sheet %s left out: %s.\n", l.Sheet, l.Why)
+		default:
+			fmt.Fprintf(w, "%s left out, %q: %s.\n", packinglist.Place{Sheet: l.Sheet, Row: l.Row}, l.Text, l.Why)
+		}
 	}
 	for _, d := range a.Doubts {
-		fmt.Fprintf(t, "Look at line %d: %s\n", d.Line, d.Message)
+		fmt.Fprintf(w, "Look at line %d: %s\n", d.Line, d.Message)
 	}
 	for _, b := range a.Problems {
-		fmt.Fprintf(t, "row %d, column %s\t%s\n", b.Row, b.Column, b.Message)
+		where := packinglist.Place{Sheet: b.Sheet, Row: b.Row}.String()
+		if b.Column != "" {
+			where += ", column " + b.Column
+		}
+		fmt.Fprintf(w, "%s: %s.\n", where, b.Message)
 	}
-	switch {
-	case len(a.Problems) > 0:
-	case c.DryRun:
-		fmt.Fprintf(t, "%d lines; nothing was brought in.\n", len(a.Lines))
-	case a.New:
-		fmt.Fprintf(t, "%d lines brought in.\n", len(a.Lines))
-	default:
-		fmt.Fprintln(t, "The shop has this list already: nothing was changed.")
+	for _, q := range a.Questions {
+		fmt.Fprintf(w, "Question %s: %s\n", q.Question, q.Text)
+		for _, r := range q.Readings {
+			mark := " "
+			if r.Answer == q.Answer {
+				mark = "*"
+			}
+			fmt.Fprintf(w, "  %s --assume %s=%s: %s\n", mark, q.Question, r.Answer, r.Means)
+		}
+		places := q.Places
+		if len(places) > 8 {
+			places = append(slices.Clone(places[:8]), fmt.Sprintf("and %d more", len(q.Places)-8))
+		}
+		fmt.Fprintf(w, "    at %s\n", strings.Join(places, "; "))
 	}
-	return t.Flush()
 }

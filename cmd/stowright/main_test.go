@@ -24,7 +24,8 @@ func TestMain(m *testing.M) {
 }
 
 // TestScripts runs one story for each subcommand. Each finds in its folder: the
-// demo packing list as list.csv and list.xlsx, the demo shop with everything stowed
+// demo packing list as list.csv and list.xlsx, two workbooks with several sheets as
+// crates.xlsx and hidden.xlsx, the demo shop with everything stowed
 // as shop.stow, a label of A-07 as a07.png, a code that is not ours as foreign.png,
 // a label of another shop as other.png, photographs as dent.jpg and edge.jpg, one cut
 // short as cut.jpg, and one that a phone kept its own way as phone.heic.
@@ -52,6 +53,13 @@ func writeFixtures(t *testing.T, dir string) {
 	}
 	write("list.csv", demodata.PackingList(demodata.PackingListCSV))
 	write("list.xlsx", demodata.PackingList(demodata.PackingListXLSX))
+	for name, sample := range map[string]string{"crates.xlsx": "sheet-per-crate.xlsx", "hidden.xlsx": "hidden-older-list.xlsx"} {
+		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "packinglists", "shapes", sample))
+		if err != nil {
+			t.Fatal(err)
+		}
+		write(name, data)
+	}
 	clock := demo.NewClock(demo.Today, true)
 	shop, err := store.Open(filepath.Join(dir, "shop.stow"), store.Options{Clock: clock.Now, Random: storetest.Random(), Create: true})
 	if err != nil {

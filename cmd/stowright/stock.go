@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"stowright/app/session"
@@ -49,6 +50,9 @@ func (f heapFlags) transfer(s *session.Session, which session.Which, amount, to 
 // amountOf reads an amount in the unit that the item is kept by.
 func amountOf(text string, unit measure.Unit) (measure.Quantity, error) {
 	q, err := measure.ParseQuantity(text, unit)
+	if errors.Is(err, measure.ErrPiece) {
+		return q, &usageError{fmt.Errorf("%q is not an amount of %s: %w; write a whole number", text, wording.Unit(unit), measure.ErrPiece)}
+	}
 	if err != nil {
 		return q, &usageError{fmt.Errorf("%q is not an amount: write a number such as 12 (the unit is %s)", text, wording.Unit(unit))}
 	}

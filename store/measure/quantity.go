@@ -61,6 +61,10 @@ func ParseUnit(s string) (Unit, error) {
 	return u, nil
 }
 
+// Whole reports whether there is no fraction of the unit: pieces, sets and pairs
+// are counted.
+func (u Unit) Whole() bool { return u == Each || u == Set || u == Pair }
+
 // Quantity is so many of a unit, exact to a millionth. The zero value is
 // nothing of no unit and may be added to a quantity of any unit.
 type Quantity struct {
@@ -77,6 +81,9 @@ const MaxQuantity = 100_000_000
 // compared: nothing is converted silently.
 var ErrUnits = errors.New("the units differ")
 
+// ErrPiece is returned for a fraction of what is counted in pieces.
+var ErrPiece = errors.New("a piece is never a fraction")
+
 // ErrOverflow is returned when a sum leaves the range of a quantity.
 var ErrOverflow = errors.New("the quantity is too large")
 
@@ -91,8 +98,18 @@ func Pieces(n int64) Quantity { return Of(n, Each) }
 var grouped = regexp.MustCompile(`^[1-9][0-9]{0,2}(,[0-9]{3})+(\.[0-9]*)?$`)
 
 // ParseQuantity reads a decimal or a fraction such as "0.30", "12", "1,680" or
-// "1/2" of the unit; at most six decimal places, no sign.
+// "1/2" of the unit; at most six decimal places, no sign. A fraction of a piece,
+// a set or a pair is ErrPiece.
 func ParseQuantity(s string, u Unit) (Quantity, error) {
+	q, err := parseQuantity(s, u)
+	if err == nil && u.Whole() && q.Micro%one != 0 {
+		return Quantity{}, fmt.Errorf("quantity %q: %w", clip(s), ErrPiece)
+	}
+	return q, err
+}
+
+// parseQuantity reads fractions of any unit: a shop file may hold some of before.
+func parseQuantity(s string, u Unit) (Quantity, error) {
 	text := strings.TrimSpace(s)
 	if grouped.MatchString(text) {
 		text = strings.ReplaceAll(text, ",", "")
@@ -207,7 +224,7 @@ func (q Quantity) MarshalText() ([]byte, error) {
 func (q *Quantity) UnmarshalText(b []byte) error {
 	number, unit, _ := strings.Cut(string(b), " ")
 	number, neg := strings.CutPrefix(number, "-")
-	v, err := ParseQuantity(number, Unit(unit))
+	v, err := parseQuantity(number, Unit(unit))
 	if err != nil {
 		return err
 	}

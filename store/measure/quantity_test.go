@@ -69,6 +69,30 @@ func TestParseQuantityRefuses(t *testing.T) {
 	}
 }
 
+// TestAPieceIsNeverAFraction: what is counted comes whole, what is measured may not,
+// and what an older shop file holds is still read.
+func TestAPieceIsNeverAFraction(t *testing.T) {
+	for _, u := range []measure.Unit{measure.Each, measure.Set, measure.Pair} {
+		for _, s := range []string{"0.5", "1/2", "1 1/2", "1.000001"} {
+			if q, err := measure.ParseQuantity(s, u); !errors.Is(err, measure.ErrPiece) {
+				t.Errorf("ParseQuantity(%q, %s): got %v, %v; want ErrPiece", s, u, q, err)
+			}
+		}
+		if q, err := measure.ParseQuantity("2.0", u); err != nil || q != measure.Of(2, u) {
+			t.Errorf("ParseQuantity(2.0, %s): got %v, %v", u, q, err)
+		}
+	}
+	for _, u := range []measure.Unit{measure.Pound, measure.Feet, measure.Roll} {
+		if _, err := measure.ParseQuantity("1/2", u); err != nil {
+			t.Errorf("ParseQuantity(1/2, %s): got %v", u, err)
+		}
+	}
+	var q measure.Quantity
+	if err := q.UnmarshalText([]byte("0.5 ea")); err != nil || q.Micro != 500_000 {
+		t.Errorf("of an older file: got %v, %v", q, err)
+	}
+}
+
 // TestParseUnit takes the ways a unit is written on packing lists (common practice).
 func TestParseUnit(t *testing.T) {
 	for _, c := range []struct {

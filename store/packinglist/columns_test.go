@@ -11,7 +11,7 @@ import (
 // open opens lines of text as a CSV file.
 func open(t testing.TB, lines ...string) *packinglist.Table {
 	t.Helper()
-	table, err := packinglist.Open("list.csv", []byte(strings.Join(lines, "\n")+"\n"))
+	table, err := openTable("list.csv", []byte(strings.Join(lines, "\n")+"\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,7 +71,7 @@ func TestGuess(t *testing.T) {
 			1, "part number=A certain; quantity=C certain; back-ordered=D certain",
 		},
 		{"owed beside ordered alone", []string{"Part,Qty ordered,Qty B/O", "OQ-1,4,2"}, 1, "part number=A certain; back-ordered=C certain"},
-		{"owed, in words", []string{"Part,Qty,Backordered", "OQ-1,4,yes"}, 1, "part number=A certain; quantity=B certain"},
+		{"owed, in words", []string{"Part,Qty,Backordered", "OQ-1,4,yes"}, 1, "part number=A certain; quantity=B certain; back-ordered=C certain"},
 		{"no headings", []string{"1,C1,OQ-1,2", "2,C1,OQ-2,4"}, 0, ""},
 		{"one heading is none", []string{"Crate,C1", "OQ-1,2"}, 0, ""},
 		{"a sentence is no heading", []string{"Please check every part number against the quantity printed,and the description"}, 0, ""},

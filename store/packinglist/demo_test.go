@@ -10,11 +10,11 @@ import (
 // readAll opens data, guesses its columns and reads it.
 func readAll(t *testing.T, name string, data []byte) packinglist.List {
 	t.Helper()
-	table, err := packinglist.Open(name, data)
+	table, err := openTable(name, data)
 	if err != nil {
 		t.Fatalf("Open(%s): %v", name, err)
 	}
-	list, problems := packinglist.Read(table, packinglist.Guess(table))
+	list, problems := readTable(table, packinglist.Guess(table))
 	for _, p := range problems {
 		t.Errorf("Read(%s): %v", name, &p)
 	}

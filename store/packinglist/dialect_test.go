@@ -212,7 +212,7 @@ func TestEveryDialectIsTheSameList(t *testing.T) {
 				t.Fatalf("lines: got %d, want %d", len(got.Lines), len(want.Lines))
 			}
 			for i, line := range got.Lines {
-				line.Row = want.Lines[i].Row
+				line.Row, line.Sheet = want.Lines[i].Row, want.Lines[i].Sheet
 				if line != want.Lines[i] {
 					t.Errorf("line %d: got %+v, want %+v", i+1, line, want.Lines[i])
 				}

@@ -2,16 +2,18 @@
 // text with commas, semicolons or tabs between its columns, and XLSX and ODS
 // workbooks.
 //
-// It works in three steps, so that a person can look at the middle one. [Open]
-// turns the bytes of a file into a [Table] of plain cells. [Guess] finds the row
-// of headings and says which column holds what; the caller may correct it.
-// [Read] turns the table into a [List] of lines by those columns.
+// It works in three steps, so that a person can look at each. [Open] takes the
+// bytes of a file apart into a [Book] of sheets with plain cells. [Book.Read] makes
+// of it what can be made with the [Choices] of a person: a [Reading] of lines, rows
+// left out with a reason, bad rows, and questions. [Reading.List] is the [List],
+// once nothing of that is open.
 //
-// A list is read whole or not at all: one bad row and the List is empty, with
-// every [Problem] found, each one a sentence that says what is wrong, where, and
-// what to do. Every input is bounded by the limits below. The package keeps no
-// state, opens no window and writes nothing; all its functions may be used from
-// several goroutines at once.
+// Nothing is guessed where two readings are possible: that is a [Question], and one
+// answer settles it for every place of the file. While it is open, and while a row
+// is bad, there is no List; every [Problem] is one sentence that says what is wrong,
+// where, and what to do. Every input is bounded by the limits below. The package
+// keeps no state, opens no window and writes nothing; all its functions may be used
+// from several goroutines at once.
 //
 // It does not read PDF files, pictures, or the XLS format of before 2007.
 package packinglist

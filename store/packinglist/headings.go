@@ -20,7 +20,7 @@ var headings = map[string]Field{
 
 	"part number": Designation, "part no": Designation, "part #": Designation, "part num": Designation, "partno": Designation,
 	"partnumber": Designation, "part": Designation, "pn": Designation, "p n": Designation, "designation": Designation,
-	"item number": Designation, "item code": Designation, "part code": Designation, "stock no": Designation, "stock number": Designation,
+	"item code": Designation, "part code": Designation, "stock no": Designation, "stock number": Designation,
 	"sku": Designation, "catalog no": Designation, "catalogue number": Designation,
 
 	"description": Description, "desc": Description, "descr": Description, "part description": Description, "item description": Description,
@@ -77,28 +77,28 @@ var strange = []string{
 	"old", "supersedes", "replaces", "alternate", "drawing", "page", "date", "order", "po", "customer",
 }
 
-// recognise says which field a heading names and how surely. numbers says whether
-// whole numbers stand below it: "Item", "No." and "#" head line numbers or part
-// numbers, "Shipped" a quantity or a status.
-func recognise(heading string, numbers func() bool) (Field, Confidence, bool) {
+// recognise says which field a heading names and how surely. What stands below
+// helps: "Item", "No." and "#" head line numbers or part numbers, "Shipped" a
+// quantity or a status.
+func recognise(heading string, below contents) (Field, Confidence, bool) {
 	const longest = 40 // a longer cell is a sentence of a title, no heading
 	if heading == "" || len(heading) > longest {
 		return 0, Unknown, false
 	}
 	w := words(heading)
 	switch w {
-	case "item", "item no", "item #", "no", "#", "number":
-		if numbers() {
+	case "item", "item no", "item #", "item number", "no", "#", "number":
+		if below.counts() {
 			return LineNumber, Likely, true
 		}
 		return Designation, Likely, true
 	case "shipped":
-		if numbers() {
+		if below.figures() {
 			return Quantity, Certain, true
 		}
 		return StatusField, Certain, true
 	case "back ordered", "backordered", "back order", "backorder", "bo", "owed":
-		return Owed, Certain, numbers()
+		return Owed, Certain, true
 	case "qty ordered", "quantity ordered", "ordered", "order qty":
 		return Quantity, Likely, true
 	}
@@ -118,3 +118,17 @@ func recognise(heading string, numbers func() bool) (Field, Confidence, bool) {
 	}
 	return 0, Unknown, false
 }
+
+// headingVocabulary is every word that headings are made of.
+var headingVocabulary = func() map[string]bool {
+	all := map[string]bool{"item": true, "ordered": true, "number": true, "of": true}
+	for h := range headings {
+		for _, w := range strings.Fields(h) {
+			all[w] = true
+		}
+	}
+	for _, w := range strange {
+		all[w] = true
+	}
+	return all
+}()

@@ -73,24 +73,17 @@ type Line struct {
 	Listed      measure.Quantity // above zero
 	Status      Status
 	Lot         string
-	Row         int // 1-based row of the file
+	Sheet       string // of a workbook; empty for text
+	Row         int    // 1-based row of the sheet
+	Doubt       string // id of an open question that the line hangs on; then it shows one reading of several
 }
 
-// Note is a row among the lines that has neither part number nor quantity nor
-// line number: a heading of a section, a remark, a total. It is shown to a
-// person, so that nothing is dropped unseen.
-type Note struct {
-	Row  int // 1-based row of the file
-	Text string
-}
-
-// List is a packing list that was read whole.
+// List is a packing list that was read whole, with nothing left to ask.
 type List struct {
-	File  string // base name of the file
-	Sheet string // sheet of a workbook; empty for text
-	Order string // order number, where a row above the headings gives one
-	Lines []Line // in the order of the list, at least one
-	Notes []Note
+	File    string    // base name of the file
+	Order   string    // order number, where a row above the headings gives one
+	Lines   []Line    // in the order of the list, at least one
+	LeftOut []LeftOut // rows that are no lines
 }
 
 // Empty says that nothing was read.

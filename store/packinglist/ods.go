@@ -1,203 +1,206 @@
 package packinglist
 
 import (
-	"archive/zip"
-	"encoding/xml"
-	"io"
+	"fmt"
 	"strconv"
 	"strings"
 )
 
 // openODS reads an OpenDocument spreadsheet (OASIS OpenDocument 1.3, part 3,
 // chapter 9): the tables of content.xml, with their repeated rows and cells.
-func openODS(name string, archive *zip.Reader, sheet string) (*Table, error) {
-	part, err := archive.Open("content.xml")
-	if err != nil {
-		return nil, fileProblem(name, "%v", damaged("content.xml"))
+func openODS(b *Book, a *archive) error {
+	r := &odsReader{book: b, hiddenStyles: make(map[string]bool)}
+	if err := a.walk("content.xml", r.token); err != nil {
+		return err
 	}
-	defer part.Close()
-	rd := &odsReader{file: name, dec: xml.NewDecoder(io.LimitReader(part, MaxUnpacked))}
-	if err := rd.read(); err != nil {
-		return nil, fileProblem(name, "%v", damaged("content.xml"))
+	if len(r.sheets) > maxSheets {
+		return fmt.Errorf("has more than %d sheets; save the list alone in a new workbook", maxSheets)
 	}
-	names := make([]string, len(rd.sheets))
-	for i, s := range rd.sheets {
-		names[i] = s.table.Sheet
+	for _, s := range r.sheets {
+		b.add(*s)
 	}
-	if len(names) > maxSheets {
-		return nil, fileProblem(name, "has more than %d sheets; save the list alone in a new workbook", maxSheets)
-	}
-	return choose(name, names, sheet, func(sheet string) (*Table, *Problem) {
-		for _, s := range rd.sheets {
-			if s.table.Sheet == sheet {
-				return s.table, s.problem
-			}
-		}
-		return &Table{File: name}, nil
-	})
+	return nil
 }
 
-// odsReader walks through content.xml.
+// odsReader reads content.xml from end to end.
 type odsReader struct {
-	file   string
-	dec    *xml.Decoder
-	sheets []*odsSheet
-}
+	book         *Book
+	sheets       []*Sheet
+	style        string // the one in hand
+	hiddenStyles map[string]bool
 
-// odsSheet is one table: a problem ends its reading and not that of the others.
-type odsSheet struct {
-	table   *Table
-	problem *Problem
-	row     int // rows so far
-}
-
-func (rd *odsReader) read() error {
-	var sheet *odsSheet
-	for {
-		token, err := rd.dec.Token()
-		if err == io.EOF {
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		el, ok := token.(xml.StartElement)
-		if !ok {
-			continue
-		}
-		switch el.Name.Local {
-		case "table":
-			sheet = &odsSheet{table: &Table{File: rd.file, Format: "ODS", Sheet: attr(el, "name")}}
-			rd.sheets = append(rd.sheets, sheet)
-		case "table-row":
-			if sheet == nil {
-				continue
-			}
-			if err := rd.readRow(el, sheet); err != nil {
-				return err
-			}
-		}
-	}
-}
-
-// readRow reads up to the end of a row and adds it as often as it is repeated.
-func (rd *odsReader) readRow(start xml.StartElement, sheet *odsSheet) error {
-	row := &odsRow{numbers: make(map[int]string)}
-	for {
-		token, err := rd.dec.Token()
-		if err != nil {
-			return err
-		}
-		switch el := token.(type) {
-		case xml.EndElement:
-			if el.Name.Local == "table-row" {
-				sheet.addRow(row.cells, row.numbers, repeats(start, "number-rows-repeated"))
-				return nil
-			}
-		case xml.StartElement:
-			if el.Name.Local != "table-cell" && el.Name.Local != "covered-table-cell" {
-				continue
-			}
-			text, err := rd.cellText()
-			if err != nil {
-				return err
-			}
-			row.add(text, el)
-		}
-	}
+	row    odsRow
+	column int // columns declared so far
+	cell   odsCell
+	inRow  bool
+	inCell bool
 }
 
 // odsRow gathers the cells of a row.
 type odsRow struct {
+	number  int // of the last row
+	repeats int
+	hidden  bool
 	cells   []string
-	numbers map[int]string // see Row
-	column  int            // cells so far, blank ones included
+	values  map[int]value
+	column  int // cells so far, blank ones included
 }
 
-// add appends a cell as often as it is repeated; one column beyond those that a
-// list may have is enough to be refused.
-func (r *odsRow) add(text string, el xml.StartElement) {
-	n := repeats(el, "number-columns-repeated")
-	end := min(r.column+n, MaxColumns+1)
-	if text == "" {
-		r.column = end
-		return
-	}
-	for ; r.column < end; r.column++ {
-		for len(r.cells) <= r.column {
-			r.cells = append(r.cells, "")
-		}
-		r.cells[r.column] = text
-		if v, ok := odsNumber(el); ok && v != text {
-			r.numbers[r.column] = v
-		}
-	}
+// odsCell gathers the text of a cell: its paragraphs without its comments.
+type odsCell struct {
+	repeats, down, right int
+	value                value
+	text                 strings.Builder
+	paragraphs, notes    int // open ones
 }
 
-// addRow adds the cells n times; blank rows only count.
-func (s *odsSheet) addRow(cells []string, numbers map[int]string, n int) {
-	for range n {
-		if s.problem != nil {
-			return
+func (r *odsReader) token(m *markup) error {
+	if m.kind == textToken {
+		if c := &r.cell; r.inCell && c.paragraphs > 0 && c.notes == 0 && c.text.Len() <= MaxCell {
+			c.text.Write(m.text)
 		}
-		s.row++
-		if len(cells) == 0 {
-			s.row += n - 1
-			return
-		}
-		s.problem = s.table.addRow(s.row, cells, numbers)
+		return nil
 	}
+	name, start := string(m.name), m.kind == startToken
+	switch {
+	case r.inCell && name != "table-cell" && name != "covered-table-cell":
+		r.cell.inside(name, start)
+	case name == "style" && start:
+		r.style = m.attr("name")
+	case name == "table-properties" && start && m.attr("display") == "false":
+		r.hiddenStyles[r.style] = true
+	case name == "table" && start:
+		return r.startTable(m)
+	case len(r.sheets) == 0:
+	case name == "table-column" && start:
+		n := repeats(m, "number-columns-repeated")
+		if v := m.attr("visibility"); v == "collapse" || v == "filter" {
+			r.table().hideColumns(r.column+1, r.column+n)
+		}
+		r.column += n
+	case name == "table-row" && start:
+		v := m.attr("visibility")
+		r.inRow = true
+		r.row = odsRow{number: r.row.number, repeats: repeats(m, "number-rows-repeated"), hidden: v == "collapse" || v == "filter", cells: r.row.cells[:0]}
+	case name == "table-row":
+		r.inRow = false
+		r.endRow()
+	case (name == "table-cell" || name == "covered-table-cell") && start:
+		if r.inCell || !r.inRow {
+			return errMarkup
+		}
+		r.inCell = true
+		r.cell = odsCell{repeats: repeats(m, "number-columns-repeated"), down: repeats(m, "number-rows-spanned"), right: repeats(m, "number-columns-spanned"), value: odsValue(m)}
+	case name == "table-cell" || name == "covered-table-cell":
+		r.inCell = false
+		return r.endCell()
+	}
+	return nil
 }
 
-// repeats is a count in an attribute, 1 where there is none or no sound one.
-func repeats(el xml.StartElement, name string) int {
-	const most = 1 << 20 // rows of the largest sheet of any maker
-	n, err := strconv.Atoi(attr(el, name))
-	if err != nil || n < 1 {
-		return 1
-	}
-	return min(n, most)
-}
+func (r *odsReader) table() *Table { return r.sheets[len(r.sheets)-1].Table }
 
-// odsNumber is what a cell with a number or a date holds, whatever it shows.
-func odsNumber(el xml.StartElement) (string, bool) {
-	switch attr(el, "value-type") {
-	case "float":
-		return attr(el, "value"), true
-	case "date":
-		return attr(el, "date-value"), true
+func (r *odsReader) startTable(m *markup) error {
+	if r.inRow || len(r.sheets) > maxSheets {
+		return errMarkup // a table inside a cell
 	}
-	return "", false
-}
-
-// cellText reads the paragraphs of a cell up to its end, without its comments.
-func (rd *odsReader) cellText() (string, error) {
-	var text strings.Builder
-	inside := make(map[string]int) // elements open, by name
-	for depth := 1; depth > 0; {
-		token, err := rd.dec.Token()
-		if err != nil {
-			return "", err
-		}
-		switch el := token.(type) {
-		case xml.StartElement:
-			depth++
-			inside[el.Name.Local]++
-			if odsGaps[el.Name.Local] {
-				text.WriteByte(' ')
-			}
-		case xml.EndElement:
-			depth--
-			inside[el.Name.Local]--
-		case xml.CharData:
-			if inside["p"] > 0 && inside["annotation"] == 0 {
-				text.Write(el)
-			}
-		}
-	}
-	return strings.TrimSpace(text.String()), nil
+	name := m.attr("name")
+	r.sheets = append(r.sheets, &Sheet{Name: name, Hidden: r.hiddenStyles[m.attr("style-name")], Table: r.book.newTable("ODS", name)})
+	r.row, r.column = odsRow{}, 0
+	return nil
 }
 
 // odsGaps are the elements that part words: paragraphs, runs of spaces, tabs
 // and line breaks.
 var odsGaps = map[string]bool{"p": true, "s": true, "tab": true, "line-break": true}
+
+// inside follows the elements within a cell.
+func (c *odsCell) inside(name string, start bool) {
+	by := -1
+	if start {
+		by = 1
+	}
+	switch name {
+	case "p":
+		c.paragraphs += by
+	case "annotation":
+		c.notes += by
+	}
+	if start && odsGaps[name] && c.notes == 0 {
+		c.text.WriteByte(' ')
+	}
+}
+
+// endCell appends a cell as often as it is repeated; one column beyond those that
+// a list may have is enough to be refused.
+func (r *odsReader) endCell() error {
+	text, row := strings.TrimSpace(r.cell.text.String()), &r.row
+	end := min(row.column+r.cell.repeats, MaxColumns+1)
+	if text == "" && r.cell.value.kind == holdsText {
+		row.column = end
+		return nil
+	}
+	if r.cell.down > 1 || r.cell.right > 1 {
+		top, left := row.number+1, row.column+1
+		if err := r.table().merge(area{top, left, top + r.cell.down - 1, left + r.cell.right - 1}); err != nil {
+			return err
+		}
+	}
+	for ; row.column < end; row.column++ {
+		for len(row.cells) <= row.column {
+			row.cells = append(row.cells, "")
+		}
+		row.cells[row.column] = text
+		if v := r.cell.value; v.kind != holdsText && (v.kind != holdsNumber || v.number != text) {
+			if row.values == nil {
+				row.values = make(map[int]value)
+			}
+			row.values[row.column+1] = v
+		}
+	}
+	return nil
+}
+
+// endRow adds the row as often as it is repeated; blank rows only count.
+func (r *odsReader) endRow() {
+	s := r.sheets[len(r.sheets)-1]
+	for i := range r.row.repeats {
+		if len(r.row.cells) == 0 || s.Problem != nil {
+			r.row.number += r.row.repeats - i
+			return
+		}
+		r.row.number++
+		s.Problem = s.Table.addRow(Row{Number: r.row.number, Cells: r.row.cells, Hidden: r.row.hidden, values: r.row.values})
+	}
+}
+
+// repeats is a count in an attribute, 1 where there is none or no sound one.
+func repeats(m *markup, name string) int {
+	const most = 1 << 20 // rows of the largest sheet of any maker
+	return max(1, min(atoiOr(m.attr(name), 1), most))
+}
+
+// odsValue is what a cell holds, whatever it shows (OASIS OpenDocument 1.3, part 3, 19.385).
+func odsValue(m *markup) value {
+	switch m.attr("value-type") {
+	case "float":
+		return odsNumber(holdsNumber, m)
+	case "percentage":
+		return odsNumber(holdsPercent, m)
+	case "currency":
+		return odsNumber(holdsMoney, m)
+	case "date":
+		return value{holdsDate, m.attr("date-value")}
+	case "time":
+		return value{holdsDate, m.attr("time-value")}
+	}
+	return value{}
+}
+
+func odsNumber(kind holds, m *markup) value {
+	n, ok := storedNumber(m.attr("value"))
+	if !ok {
+		return value{}
+	}
+	return value{kind, strconv.FormatFloat(n, 'f', -1, 64)}
+}

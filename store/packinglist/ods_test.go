@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-
-	"stowright/store/packinglist"
 )
 
 // odsRows is the content of a workbook with one table of the given rows.
@@ -32,7 +30,7 @@ func TestODSCells(t *testing.T) {
 		{"no sound count", `<table-row number-rows-repeated="-2"><table-cell number-columns-repeated="x"><p>x</p></table-cell></table-row>`, "1 x"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			table, err := packinglist.Open("list.ods", odsParts(t, odsRows(c.rows)))
+			table, err := openTable("list.ods", odsParts(t, odsRows(c.rows)))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -53,7 +51,7 @@ func TestODSNumbers(t *testing.T) {
 		return odsParts(t, odsRows(`<table-row><table-cell><p>Part</p></table-cell><table-cell><p>Qty</p></table-cell></table-row>`, `<table-row>`+part+quantity+`</table-row>`))
 	}
 	one := `<table-cell value-type="float" value="1"><p>1</p></table-cell>`
-	list := readAll(t, "list.ods", line(`<table-cell value-type="float" value="12"><p>0012</p></table-cell>`, `<table-cell value-type="float" value="1.5"><p>2</p></table-cell>`))
+	list := readAll(t, "list.ods", line(`<table-cell value-type="float" value="12"><p>0012</p></table-cell>`, `<table-cell value-type="float" value="1.5"><p>2 lb</p></table-cell>`))
 	if l := list.Lines[0]; l.Designation != "0012" || l.Listed.Plain() != "1.5" {
 		t.Errorf("got %q, %s; want 0012, 1.5", l.Designation, l.Listed.Plain())
 	}

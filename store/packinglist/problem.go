@@ -44,19 +44,15 @@ func (p *Problem) Where() string {
 
 // problems collects up to MaxProblems and counts the rest.
 type problems struct {
-	file, sheet string
-	list        []Problem
-	more        int
+	file string
+	list []Problem
+	more int
 }
 
-func (ps *problems) add(row, column int, format string, args ...any) {
+func (ps *problems) take(p Problem) {
 	if len(ps.list) == MaxProblems {
 		ps.more++
 		return
-	}
-	p := Problem{File: ps.file, Sheet: ps.sheet, Row: row, Message: fmt.Sprintf(format, args...)}
-	if column > 0 {
-		p.Column = ColumnName(column)
 	}
 	ps.list = append(ps.list, p)
 }
@@ -65,7 +61,7 @@ func (ps *problems) add(row, column int, format string, args ...any) {
 func (ps *problems) done() []Problem {
 	if ps.more > 0 {
 		ps.list = append(ps.list, Problem{
-			File: ps.file, Sheet: ps.sheet,
+			File:    ps.file,
 			Message: fmt.Sprintf("and %d more problems; mend these first, then read the list again", ps.more),
 		})
 	}

@@ -1,125 +1,180 @@
 package packinglist
 
 import (
-	"regexp"
-	"strconv"
+	"fmt"
+	"slices"
 	"strings"
 )
 
-// Bounds of the texts of a line, in bytes: longer ones are no such thing.
-const (
-	maxDesignation = 64
-	maxDescription = 500
-	maxShort       = 64 // crate, group, lot
-)
-
-// Read turns the rows below the headings into lines. With any problem the List
-// is empty, and all problems are returned, up to MaxProblems and one that counts
-// the rest.
-func Read(t *Table, cols Columns) (List, []Problem) {
-	rd := &reader{table: t, cols: cols, problems: problems{file: t.File, sheet: t.Sheet}}
-	if cols == (Columns{}) {
-		rd.problems.add(0, 0, `no headings are recognised; say which columns hold the part number and the quantity, or write "Part number" and "Qty" above them`)
-		return List{}, rd.problems.done()
+// Read makes of the file what can be made of it with these choices. It guesses
+// nothing: where two readings are possible the result has a question.
+func (b *Book) Read(c Choices) *Reading {
+	r := &bookReader{book: b, choices: c, asked: asked{answers: c.Answers}}
+	r.reading = &Reading{File: b.File, Format: b.Format}
+	for _, s := range b.Sheets {
+		r.survey(s)
 	}
-	for _, f := range cols.Missing() {
-		rd.problems.add(cols.Heading, 0, "no column is known to hold the %s; say which one it is, or give it a heading such as %s", f, exampleHeading(f))
-	}
-	if len(rd.problems.list) > 0 {
-		return List{}, rd.problems.done()
-	}
-	list := List{File: t.File, Sheet: t.Sheet}
-	var heading Row
-	for _, r := range t.Rows {
-		switch {
-		case r.Number < cols.Heading:
-			if list.Order == "" {
-				list.Order = orderNumber(r)
-			}
-		case r.Number == cols.Heading:
-			heading = r
-		case sameCells(r, heading): // headings repeated on each printed page
-		case rd.cutShort(r, heading):
-			rd.problems.add(r.Number, 0, "the file ends in the middle of this row, so it was cut short; copy or download it again")
-		default:
-			rd.row(r, &list)
+	r.choose()
+	for i := range r.reading.Sheets {
+		if s := &r.reading.Sheets[i]; s.Taken {
+			r.readSheet(s, b.Sheets[i].Problem)
 		}
 	}
-	rd.checkNumbers(list.Lines)
-	numberOwed(list.Lines)
-	if len(list.Lines) == 0 && len(rd.problems.list) == 0 {
-		rd.problems.add(0, 0, "there are no lines below the headings; check that this is the right file and sheet")
+	r.repeatedSheets()
+	r.numberThrough()
+	for _, q := range r.asked.list {
+		r.reading.Questions = append(r.reading.Questions, *q)
 	}
-	if found := rd.problems.done(); len(found) > 0 {
-		return List{}, found
+	return r.reading
+}
+
+// bookReader holds what the sheets of one reading share.
+type bookReader struct {
+	book    *Book
+	choices Choices
+	asked   asked
+	reading *Reading
+}
+
+// survey recognises the columns of a sheet, and says whether it is a list.
+func (r *bookReader) survey(s Sheet) {
+	table := mended(s.Table, r.choices.Cells)
+	columns, chosen := r.choices.Columns[s.Name]
+	if !chosen {
+		columns = Guess(table)
 	}
-	return list, nil
-}
-
-func exampleHeading(f Field) string {
-	if f == Designation {
-		return `"Part number"`
+	sheet := SheetReading{Name: s.Name, Hidden: s.Hidden, Columns: columns, Table: table}
+	isList := chosen || len(columns.Missing()) == 0
+	wanted, said := r.choices.Sheets[s.Name]
+	switch {
+	case said && !wanted:
+		sheet.Why = ByChoice
+	case said:
+		sheet.Taken = true
+	case len(table.Rows) == 0 && s.Problem == nil:
+		sheet.Why = "nothing is on it"
+	case s.Hidden && isList:
+		sheet.Why = "it is hidden; choose it to read it"
+	case s.Hidden:
+		sheet.Why = "it is hidden, and has no headings of a packing list"
+	case !isList && s.Problem != nil:
+		sheet.Why = s.Problem.Message
+	case !isList:
+		sheet.Why = "it has no headings of a packing list"
+	default:
+		sheet.Taken = true
 	}
-	return `"Qty"`
+	r.reading.Sheets = append(r.reading.Sheets, sheet)
 }
 
-// reader holds what the rows of one list share.
-type reader struct {
-	table    *Table
-	cols     Columns
-	problems problems
-	rows     int // rows with a line so far
-}
-
-// next counts a line of the list, for one that bears no number.
-func (rd *reader) next() int {
-	rd.rows++
-	return rd.rows
-}
-
-func (rd *reader) text(r Row, f Field) string { return r.Cell(rd.cols.at[f]) }
-
-func (rd *reader) add(r Row, f Field, format string, args ...any) {
-	rd.problems.add(r.Number, rd.cols.at[f], format, args...)
-}
-
-// row reads one row into a line or a note, or adds its problems.
-func (rd *reader) row(r Row, list *List) {
-	if rd.blank(r, Designation, Quantity, LineNumber, Owed) {
-		list.Notes = append(list.Notes, Note{Row: r.Number, Text: strings.TrimSpace(fold(strings.Join(r.Cells, " ")))})
+// choose takes the first sheet with anything on it where none is a list, so that
+// a person can say which column holds what.
+func (r *bookReader) choose() {
+	for name := range r.choices.Sheets {
+		if !slices.ContainsFunc(r.reading.Sheets, func(s SheetReading) bool { return s.Name == name }) {
+			r.bad(Place{}, "", r.problem(Place{}, "has no sheet %q; its sheets are %s", clip(name), r.sheetNames()))
+		}
+	}
+	hidden := -1
+	for i, s := range r.reading.Sheets {
+		if s.Taken || r.choices.Sheets[s.Name] {
+			return
+		}
+		if s.Hidden && len(s.Columns.Missing()) == 0 {
+			hidden = i
+		}
+	}
+	if hidden >= 0 {
+		name := r.reading.Sheets[hidden].Name
+		r.bad(Place{Sheet: name}, "", r.problem(Place{Sheet: name}, "the only list is on a hidden sheet; show the sheet in the workbook, or choose it to be read"))
 		return
 	}
-	listed, owed := rd.amounts(r)
-	line := Line{
-		Number:      rd.next(),
-		Crate:       rd.bounded(r, Crate, maxShort),
-		Group:       rd.bounded(r, Group, maxShort),
-		Designation: rd.designation(r),
-		Description: rd.bounded(r, Description, maxDescription),
-		Listed:      listed,
-		Lot:         rd.bounded(r, Lot, maxShort),
-		Row:         r.Number,
-	}
-	if text := rd.text(r, LineNumber); text != "" {
-		n, err := strconv.Atoi(strings.TrimSuffix(text, "."))
-		if err != nil || n < 1 || n > 1_000_000 {
-			rd.add(r, LineNumber, "the line number %q is not a whole number from 1 up; write it as digits alone", clip(text))
+	for i := range r.reading.Sheets {
+		s := &r.reading.Sheets[i]
+		_, said := r.choices.Sheets[s.Name]
+		if !said && !s.Hidden && (len(s.Table.Rows) > 0 || r.book.Sheets[i].Problem != nil) {
+			s.Taken, s.Why = true, ""
+			return
 		}
-		line.Number = n
-	} else if rd.cols.at[LineNumber] > 0 {
-		rd.add(r, LineNumber, "the line has no number; number it, or say that no column holds line numbers")
 	}
-	var err error
-	if line.Status, err = ParseStatus(rd.text(r, StatusField)); err != nil {
-		rd.add(r, StatusField, "the %v; write one of these, or leave it empty for shipped", err)
+}
+
+func (r *bookReader) sheetNames() string {
+	var names []string
+	for _, s := range r.reading.Sheets {
+		names = append(names, s.Name)
 	}
-	if !owed.IsZero() && listed.IsZero() {
-		line.Listed, line.Status = owed, BackOrdered
+	return clip(strings.Join(names, ", "))
+}
+
+func (r *bookReader) problem(at Place, format string, args ...any) Problem {
+	return Problem{File: r.book.File, Sheet: at.Sheet, Row: at.Row, Column: ColumnName(at.Column), Message: fmt.Sprintf(format, args...)}
+}
+
+func (r *bookReader) bad(at Place, text string, problems ...Problem) {
+	r.reading.Bad = append(r.reading.Bad, BadRow{Place: at, Text: text, Problems: problems})
+}
+
+// mended is the table with cells as a person mended them; without any for this
+// sheet it is the table itself.
+func mended(t *Table, cells map[Place]string) *Table {
+	out := t
+	for at, text := range cells {
+		if at.Sheet != t.Sheet || at.Column < 1 || at.Column > MaxColumns {
+			continue
+		}
+		i, found := slices.BinarySearchFunc(t.Rows, at.Row, func(r Row, n int) int { return r.Number - n })
+		if !found {
+			continue
+		}
+		if out == t {
+			table := *t
+			table.Rows = slices.Clone(t.Rows)
+			out = &table
+		}
+		out.Rows[i] = out.Rows[i].with(at.Column, fold(text))
 	}
-	list.Lines = append(list.Lines, line)
-	if !owed.IsZero() && !listed.IsZero() {
-		line.Number, line.Listed, line.Status = 0, owed, BackOrdered
-		list.Lines = append(list.Lines, line)
+	return out
+}
+
+// with is the row with another text in a column.
+func (r Row) with(column int, text string) Row {
+	r.Cells = slices.Clone(r.Cells)
+	for len(r.Cells) < column {
+		r.Cells = append(r.Cells, "")
+	}
+	r.Cells[column-1] = text
+	for len(r.Cells) > 0 && r.Cells[len(r.Cells)-1] == "" {
+		r.Cells = r.Cells[:len(r.Cells)-1]
+	}
+	values := make(map[int]value, len(r.values))
+	for c, v := range r.values {
+		if c != column {
+			values[c] = v
+		}
+	}
+	r.values = values
+	return r
+}
+
+// numberThrough numbers all lines anew where two sheets use the same number, or
+// where none has numbers, and gives numbers to the lines that stand for what is
+// owed of others.
+func (r *bookReader) numberThrough() {
+	taken := make(map[int]string)
+	clash := false
+	for _, l := range r.reading.Lines {
+		if sheet, known := taken[l.Number]; known && sheet != l.Sheet && l.Number > 0 {
+			clash = true
+		}
+		taken[l.Number] = l.Sheet
+	}
+	if !clash {
+		numberOwed(r.reading.Lines)
+		return
+	}
+	for i := range r.reading.Lines {
+		r.reading.Lines[i].Number = i + 1
 	}
 }
 
@@ -137,130 +192,48 @@ func numberOwed(lines []Line) {
 	}
 }
 
-// blank says that the row has nothing in the columns of these fields.
-func (rd *reader) blank(r Row, fields ...Field) bool {
-	for _, f := range fields {
-		if rd.text(r, f) != "" {
-			return false
+// repeatedSheets asks where a sheet says again what another says, as a summary
+// beside one sheet per crate does.
+func (r *bookReader) repeatedSheets() {
+	type said struct{ designation, quantity string }
+	lines := make(map[string]map[said]bool)
+	var names []string
+	for _, l := range r.reading.Lines {
+		if lines[l.Sheet] == nil {
+			lines[l.Sheet] = make(map[said]bool)
+			names = append(names, l.Sheet)
+		}
+		lines[l.Sheet][said{l.Designation, l.Listed.String()}] = true
+	}
+	for i, a := range names {
+		for _, b := range names[i+1:] {
+			same := 0
+			for s := range lines[a] {
+				if lines[b][s] {
+					same++
+				}
+			}
+			if least := min(len(lines[a]), len(lines[b])); same > least/2 {
+				r.askSheets(a, b, same)
+			}
 		}
 	}
-	return true
 }
 
-func (rd *reader) bounded(r Row, f Field, limit int) string {
-	s := rd.text(r, f)
-	if len(s) > limit {
-		rd.add(r, f, "the %s is longer than %d characters; shorten it", f, limit)
-	}
-	return s
-}
-
-// hyphens replaces the dashes that look like a hyphen in print.
-var hyphens = strings.NewReplacer("\u2010", "-", "\u2011", "-", "\u2012", "-", "\u2013", "-", "\u2212", "-")
-
-func (rd *reader) designation(r Row) string {
-	s := hyphens.Replace(rd.bounded(r, Designation, maxDesignation))
-	stored, _ := r.number(rd.cols.at[Designation])
-	switch {
-	case s == "":
-		rd.add(r, Designation, "the line has no part number; write it in, or delete the row")
-	case isDate(s, stored):
-		rd.add(r, Designation, "%q is a date: a spreadsheet turns part numbers such as 3-4 into dates; format the column as text and type the part number again", clip(s))
-	case scientific.MatchString(s):
-		rd.add(r, Designation, "%q is a rounded number: a spreadsheet does this to long part numbers; format the column as text and type the part number again", clip(s))
-	case spreadsheetError.MatchString(s):
-		rd.add(r, Designation, "%q is an error of the spreadsheet; write the part number in its place", clip(s))
-	}
-	return s
-}
-
-var (
-	// scientific is how spreadsheets show numbers too long for their cell.
-	scientific = regexp.MustCompile(`^-?\d(\.\d+)?[eE]\+\d+$`)
-	// spreadsheetError is one of the error values of ISO/IEC 29500-1, 18.18.11.
-	spreadsheetError = regexp.MustCompile(`^#(REF!|N/A|VALUE!|NAME\?|DIV/0!|NULL!|NUM!|GETTING_DATA)$`)
-	// textDate is how spreadsheets write a date into a text: 4-Mar, Mar-04, 4-Mar-26, 3/4/2026, 2026-03-04.
-	textDate = regexp.MustCompile(`^(?i:\d{1,2}[-. ](jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]{0,6}([-. ]\d{2,4})?|(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]{0,6}[-. ]\d{1,4}|\d{1,2}/\d{1,2}/\d{2,4}|(19|20)\d\d-\d\d-\d\d([T ].*)?)$`)
-	// cellDate is, beyond that, how a number formatted as a date may show.
-	cellDate = regexp.MustCompile(`\d{1,4}[-./]\d{1,2}([-./]\d{2,4})?|[A-Za-z]{3}`)
-)
-
-// isDate says that a cell shows a date. Where it holds a number, stored, nearly
-// anything with two figures and a mark between them is one, unless the figures
-// are those of the number: a format such as 00-000 shows 12345 as 12-345.
-func isDate(shown, stored string) bool {
-	if textDate.MatchString(shown) {
-		return true
-	}
-	if stored == "" || !cellDate.MatchString(shown) {
-		return false
-	}
-	_, notNumber := strconv.ParseFloat(shown, 64)
-	return notNumber != nil && figures(shown) != figures(stored)
-}
-
-// figures are the digits of a text without zeros in front.
-func figures(s string) string {
-	digits := strings.Map(func(r rune) rune {
-		if r < '0' || r > '9' {
-			return -1
-		}
-		return r
-	}, s)
-	return strings.TrimLeft(digits, "0")
-}
-
-// checkNumbers finds lines that bear the same number.
-func (rd *reader) checkNumbers(lines []Line) {
-	if rd.cols.at[LineNumber] == 0 {
+func (r *bookReader) askSheets(a, b string, same int) {
+	answer := r.asked.ask(Question{
+		ID:       "sheets",
+		Text:     fmt.Sprintf("do sheets %q and %q say the same things twice, %d times a part with its quantity?", clip(a), clip(b), same),
+		Readings: []Answer{{"all", "no, every sheet counts"}, {"first", "yes, only the first of them counts"}, {"last", "yes, only the last of them counts"}},
+	}, Place{Sheet: b})
+	drop := map[string]string{"first": b, "last": a}[answer]
+	if drop == "" {
 		return
 	}
-	first := make(map[int]int, len(lines))
-	for _, line := range lines {
-		if line.Number == 0 {
-			continue
-		}
-		if row, again := first[line.Number]; again {
-			rd.problems.add(line.Row, rd.cols.at[LineNumber], "line %d is already in row %d; delete one of them, or give it a number of its own", line.Number, row)
-			continue
-		}
-		first[line.Number] = line.Row
-	}
-}
-
-// cutShort says that a text was cut off in this row, its last: it has fewer cells
-// than there are headings, and no line end.
-func (rd *reader) cutShort(r, heading Row) bool {
-	last := rd.table.Rows[len(rd.table.Rows)-1]
-	return r.Number == last.Number && rd.table.openCells > 0 && rd.table.openCells < len(heading.Cells)
-}
-
-func sameCells(r, heading Row) bool {
-	if len(r.Cells) != len(heading.Cells) {
-		return false
-	}
-	for i := range r.Cells {
-		if !strings.EqualFold(r.Cells[i], heading.Cells[i]) {
-			return false
+	r.reading.Lines = slices.DeleteFunc(r.reading.Lines, func(l Line) bool { return l.Sheet == drop })
+	for i := range r.reading.Sheets {
+		if s := &r.reading.Sheets[i]; s.Name == drop && s.Taken {
+			s.Taken, s.Why, s.Lines = false, "it says the same as another sheet", 0
 		}
 	}
-	return true
-}
-
-var (
-	orderLabel = regexp.MustCompile(`^(?i:(sales |your |our )?order( no\.?| number| #)?|s\.?o\.?( no\.?| #)?)\s*:?$`)
-	orderCell  = regexp.MustCompile(`^(?i:(sales |your |our )?order( no\.?| number)?)\s*[:#]?\s*#?([A-Za-z0-9][A-Za-z0-9./-]{0,40}\d)(?:[ ,;].*)?$`)
-)
-
-// orderNumber finds "Order: OK-1" in one cell or in two side by side.
-func orderNumber(r Row) string {
-	for i, cell := range r.Cells {
-		if m := orderCell.FindStringSubmatch(cell); m != nil {
-			return m[3]
-		}
-		if orderLabel.MatchString(cell) && i+1 < len(r.Cells) && len(r.Cells[i+1]) <= maxShort {
-			return r.Cells[i+1]
-		}
-	}
-	return ""
 }

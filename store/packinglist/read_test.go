@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"stowright/store/measure"
 	"stowright/store/packinglist"
 )
@@ -14,7 +16,7 @@ import (
 func readLines(t testing.TB, lines ...string) (packinglist.List, []packinglist.Problem) {
 	t.Helper()
 	table := open(t, lines...)
-	return packinglist.Read(table, packinglist.Guess(table))
+	return readTable(table, packinglist.Guess(table))
 }
 
 // readOne reads one line below the headings and wants no problem.
@@ -57,8 +59,8 @@ func TestQuantities(t *testing.T) {
 
 func TestQuantitiesThatAreRefused(t *testing.T) {
 	for _, c := range []struct{ name, quantity, unit, column, want string }{
-		{"two units", "12 ft", "ea", "B", "not a plain number"},
-		{"unknown unit behind", "12 bags", "", "C", `unit "bags"`},
+		{"two units", "12 ft", "ea", "B", "the column of units says ea"},
+		{"unknown unit behind", "12 bags", "", "B", `unit "bags"`},
 		{"two commas", `"1,2,3"`, "ea", "B", "not a plain number"},
 		{"nothing", "0", "ea", "B", "the quantity is 0"},
 		{"below nothing", "-4", "ea", "B", "not a plain number"},
@@ -132,23 +134,25 @@ func TestStatuses(t *testing.T) {
 }
 
 func TestRowsAmongTheLines(t *testing.T) {
-	_, problems := readLines(t,
-		"Osterhollow Kitworks,,", "Order:,OK-20731,", "Part,Description,Qty",
-		"Crate C1,,", "", "OQ-1,Rib,2", "PART,description,QTY", "OQ-2,\"Skin, left\",1", ",see drawing 4,", ",,")
-	if len(problems) != 1 || problems[0].Row != 4 || problems[0].Column != "C" {
-		t.Fatalf("a section in the column of part numbers: got %v, want one problem in row 4, column C", problems)
-	}
 	list, problems := readLines(t,
 		"Osterhollow Kitworks,,", "Order:,OK-20731,", "Part,Description,Qty",
 		",Crate C1,", "", "OQ-1,Rib,2", "PART,description,QTY", "OQ-2,\"Skin, left\",1", ",see drawing 4,", ",,")
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	if got, want := fmt.Sprint(list.Notes), "[{4 Crate C1} {9 see drawing 4}]"; got != want {
-		t.Errorf("notes: got %s, want %s", got, want)
+	var left []string
+	for _, l := range list.LeftOut {
+		left = append(left, fmt.Sprintf("%d %s: %s", l.Place.Row, l.Text, l.Why))
 	}
-	if list.Order != "OK-20731" || list.File != "list.csv" || list.Sheet != "" {
-		t.Errorf("got order %q, file %q, sheet %q", list.Order, list.File, list.Sheet)
+	want := []string{
+		"1 Osterhollow Kitworks: above the headings", "2 Order: OK-20731: above the headings", "4 Crate C1: names where the lines below are",
+		"7 PART description QTY: the headings again", "9 see drawing 4: words among the lines",
+	}
+	if diff := cmp.Diff(want, left); diff != "" {
+		t.Errorf("left out (-want +got):\n%s", diff)
+	}
+	if list.Order != "OK-20731" || list.File != "list.csv" {
+		t.Errorf("got order %q, file %q", list.Order, list.File)
 	}
 	if len(list.Lines) != 2 || list.Lines[0].Number != 1 || list.Lines[1].Number != 2 || list.Lines[1].Row != 8 || list.Lines[1].Description != "Skin, left" {
 		t.Errorf("lines: got %+v", list.Lines)
@@ -247,11 +251,11 @@ func TestOrderNumbers(t *testing.T) {
 func TestColumnsChosenByHand(t *testing.T) {
 	table := open(t, "1,C1,OQ-1,2", "2,C1,OQ-2,4")
 	cols := packinglist.Columns{}.With(packinglist.Designation, 3).With(packinglist.Quantity, 4).With(packinglist.LineNumber, 1)
-	list, problems := packinglist.Read(table, cols)
+	list, problems := readTable(table, cols)
 	if len(problems) > 0 || len(list.Lines) != 2 || list.Lines[1].Designation != "OQ-2" || list.Lines[1].Number != 2 {
 		t.Errorf("got %+v, %v", list.Lines, problems)
 	}
-	list, problems = packinglist.Read(table, cols.With(packinglist.Designation, 9))
+	list, problems = readTable(table, cols.With(packinglist.Designation, 9))
 	if !list.Empty() || len(problems) != 2 {
 		t.Errorf("an empty column as part number: got %d lines, %v; want two problems", len(list.Lines), problems)
 	}
@@ -305,5 +309,81 @@ func TestFingerprint(t *testing.T) {
 				t.Errorf("%s: same fingerprint %v, want %v", changed[1], got == want, c.same)
 			}
 		})
+	}
+}
+
+// TestTheFirstHeadingsHold has headings again on a later page, where a column that was
+// blank so far has its first figures: the lines above them are still lines.
+func TestTheFirstHeadingsHold(t *testing.T) {
+	for _, c := range []struct{ heading, last, status string }{
+		{"Back ordered", "2", "back-ordered"},
+		{"Item", "1", "shipped"},
+	} {
+		lines := []string{"Part,Qty," + c.heading, "OQ-1,2,", "OQ-2,3,"}
+		for range 12 {
+			lines = append(lines, "OQ-3,1,")
+		}
+		lines = append(lines, "Part,Qty,"+c.heading, "OQ-4,1,"+c.last)
+		list, problems := readLines(t, lines...)
+		if len(problems) > 0 || len(list.Lines) < 15 || list.Lines[0].Designation != "OQ-1" || list.Lines[len(list.Lines)-1].Status.String() != c.status {
+			t.Errorf("%s: got %+v, %v; want every line, the last one %s", c.heading, list.Lines, problems, c.status)
+		}
+	}
+}
+
+// TestARowAboveTheHeadingsIsAskedAbout has a line in the place of titles.
+func TestARowAboveTheHeadingsIsAskedAbout(t *testing.T) {
+	r := reading(t, packinglist.Choices{}, "OQ-1,Rib,2\nPart,Description,Qty\nOQ-2,Skin,3\n")
+	if open := r.Open(); len(open) != 1 || open[0].ID != "above-headings" || open[0].Places[0].Row != 1 {
+		t.Errorf("asked %+v, want about row 1", open)
+	}
+}
+
+// TestOneAnswerSettlesEveryPlace answers a question about three cells.
+func TestOneAnswerSettlesEveryPlace(t *testing.T) {
+	const text = "Part;Qty\nOQ-1;1.200\nOQ-2;2.500\nOQ-3;24\nOQ-4;3.000\n"
+	for answer, want := range map[string]string{"comma": "1200 2500 24 3000", "": "asked"} {
+		r := reading(t, packinglist.Choices{Answers: map[string]string{"decimal-mark": answer}}, text)
+		if answer == "" {
+			if q := r.Open(); len(q) != 1 || len(q[0].Places) != 3 {
+				t.Errorf("asked %+v, want one question about three cells", q)
+			}
+			if list, problems := r.List(); !list.Empty() || len(problems) != 1 {
+				t.Errorf("with an open question: got %d lines, %v", len(list.Lines), problems)
+			}
+			continue
+		}
+		list, problems := r.List()
+		got := ""
+		for _, l := range list.Lines {
+			got += " " + l.Listed.Plain()
+		}
+		if len(problems) > 0 || strings.TrimSpace(got) != want {
+			t.Errorf("%s: got %s, %v; want %s", answer, got, problems, want)
+		}
+	}
+	if r := reading(t, packinglist.Choices{Answers: map[string]string{"decimal-mark": "semicolon"}}, text); len(r.Open()) != 1 {
+		t.Error("an answer that is none settles the question")
+	}
+}
+
+// TestBadRowsAreMendedOrLeftOut settles one bad row in each of the two ways.
+func TestBadRowsAreMendedOrLeftOut(t *testing.T) {
+	const text = "Part,Qty\nOQ-1,2\nOQ-2,some\nOQ-3,4\n"
+	for name, c := range map[string]packinglist.Choices{
+		"OQ-1 2 ea; OQ-2 7 ea; OQ-3 4 ea": {Cells: map[packinglist.Place]string{{Row: 3, Column: 2}: "7"}},
+		"OQ-1 2 ea; OQ-3 4 ea":            {LeftOut: map[packinglist.Place]bool{{Row: 3}: true}},
+	} {
+		list, problems := reading(t, c, text).List()
+		var got []string
+		for _, l := range list.Lines {
+			got = append(got, l.Designation+" "+l.Listed.String())
+		}
+		if len(problems) > 0 || strings.Join(got, "; ") != name {
+			t.Errorf("got %v, %v; want %s", got, problems, name)
+		}
+	}
+	if r := reading(t, packinglist.Choices{}, text); len(r.Lines) != 2 || len(r.Bad) != 1 || r.Bad[0].Place.Row != 3 {
+		t.Errorf("unsettled: got %d lines and %+v; want the two good ones and the bad row", len(r.Lines), r.Bad)
 	}
 }

@@ -13,9 +13,9 @@ import (
 type scanner struct {
 	text  string
 	sep   byte
-	row   int // 1-based number of the row in cells
-	cells []string
-	err   error // why next stopped, nil at the end of the text
+	row   int      // 1-based number of the row in cells
+	cells []string // lost with the next row
+	err   error    // why next stopped, nil at the end of the text
 }
 
 // next reads a row into cells and says whether there was one.
@@ -24,13 +24,16 @@ func (s *scanner) next() bool {
 		return false
 	}
 	s.row++
-	s.cells = nil
+	s.cells = s.cells[:0]
 	for {
 		cell, ok := s.cell()
 		if !ok {
 			return false
 		}
-		s.cells = append(s.cells, cell)
+		if s.cells = append(s.cells, cell); len(s.cells) > maxFilled {
+			s.err = errors.New("the row goes on too far to the right; delete what is not part of the list")
+			return false
+		}
 		if s.text == "" {
 			return true
 		}
@@ -82,4 +85,12 @@ func (s *scanner) cell() (string, bool) {
 		return "", false
 	}
 	return cell.String(), true
+}
+
+// skipBlank ends the text where nothing but blank rows follows, as a spreadsheet
+// may write a million of them.
+func (s *scanner) skipBlank() {
+	if strings.TrimLeft(s.text, string(s.sep)+"\r\n \t") == "" {
+		s.text = ""
+	}
 }

@@ -68,7 +68,7 @@ func TestScannerStopsWhereACellIsBroken(t *testing.T) {
 func scan(text string, sep byte) (rows [][]string, err error) {
 	s := &scanner{text: text, sep: sep}
 	for s.next() {
-		rows = append(rows, s.cells)
+		rows = append(rows, append([]string(nil), s.cells...))
 	}
 	return rows, s.err
 }

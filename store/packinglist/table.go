@@ -2,6 +2,7 @@ package packinglist
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -10,25 +11,52 @@ import (
 	"unicode"
 )
 
-// Table is a sheet as it was found: rows of cells, with nothing understood yet.
-type Table struct {
-	File   string   // base name of the file
-	Format string   // for people: "CSV, semicolons, Windows-1252" or "XLSX"
-	Sheet  string   // sheet that was read; empty for text
-	Sheets []string // every sheet with headings of a packing list, this one included; nil for text
-	Rows   []Row    // in the order of the file; blank rows are left out
+// Book is a file as it was found: its sheets, with nothing understood yet. It is
+// not changed once it is open, and may be read by several goroutines.
+type Book struct {
+	File   string  // base name of the file
+	Format string  // for people: "text, semicolons, Windows-1252", "XLSX" or "ODS"
+	Sheets []Sheet // in the order of the file, at least one with rows or a problem; a text is one sheet without a name
 
-	semicolons bool // columns parted by semicolons, so a comma may be a decimal one
-	openCells  int  // cells of the last row where a text ends without a line end, as when cut short; else 0
-	size       int  // bytes in all cells
+	size, rows int // bytes in all cells and rows kept so far
 }
+
+// Sheet is one sheet of a file.
+type Sheet struct {
+	Name    string
+	Hidden  bool     // not seen in a spreadsheet unless it is asked for
+	Table   *Table   // never nil; up to the problem where there is one
+	Problem *Problem // why the sheet could not be read to its end, nil if it was
+}
+
+// Table is the cells of a sheet.
+type Table struct {
+	File   string
+	Format string
+	Sheet  string
+	Rows   []Row // in the order of the file; blank rows are left out
+
+	book          *Book
+	wide          []area   // merged cells of one row, near the top
+	tall          []uint64 // by row: a bit for each column whose cell is one with that of another row
+	under         []uint64 // by row: the same, where that other row is above
+	merged        int      // rows of merged areas so far
+	hiddenColumns map[int]bool
+	semicolons    bool // columns parted by semicolons, so a comma may be a decimal one
+	commas        bool // columns parted by commas, so a comma in a number is hardly a decimal one
+	openCells     int  // cells of the last row where a text ends without a line end, as when cut short; else 0
+}
+
+// area is cells that a workbook shows as one, each bound included, from 1 up.
+type area struct{ top, left, bottom, right int }
 
 // Row is one row that is not blank.
 type Row struct {
 	Number int      // 1-based, as a spreadsheet counts rows
 	Cells  []string // trimmed, spaces and line breaks folded to one space; no empty ones at the end
+	Hidden bool     // not seen in a spreadsheet, as when it is filtered out
 
-	numbers map[int]string // by index: the number that a cell holds where it shows another text
+	values map[int]value // by 1-based column, where a cell holds more than it shows
 }
 
 // Cell is the text of the 1-based column, empty where the row has none.
@@ -39,14 +67,19 @@ func (r Row) Cell(column int) string {
 	return r.Cells[column-1]
 }
 
-// number is the stored number of a cell that shows it in some other way.
-func (r Row) number(column int) (string, bool) {
-	s, ok := r.numbers[column-1]
-	return s, ok
+// filled is how many cells have a text.
+func (r Row) filled() int {
+	n := 0
+	for _, c := range r.Cells {
+		if c != "" {
+			n++
+		}
+	}
+	return n
 }
 
-// OpenFile reads the file at path. Its error is a *Problem.
-func OpenFile(path string) (*Table, error) {
+// OpenFile opens the file at path. Its error is a *Problem.
+func OpenFile(path string) (*Book, error) {
 	name := filepath.Base(path)
 	f, err := os.Open(path)
 	if err != nil {
@@ -60,31 +93,97 @@ func OpenFile(path string) (*Table, error) {
 	return Open(name, data)
 }
 
-// Open reads the bytes of a file into a table. It goes by what the bytes are and
-// not by the name, which only serves in messages. Of a workbook it takes the
-// first sheet that has the headings of a packing list, or else the first that
-// is not empty. Its error is a *Problem.
-func Open(name string, data []byte) (*Table, error) { return OpenSheet(name, data, "") }
+// Open takes the bytes of a file apart into sheets of cells. It goes by what the
+// bytes are and not by the name, which only serves in messages. A table pasted
+// from a spreadsheet is text with tabs, and is read as such. Its error is a
+// *Problem.
+func Open(name string, data []byte) (*Book, error) {
+	b := &Book{File: filepath.Base(name)}
+	if err := b.open(data); err != nil {
+		if p, ok := err.(*Problem); ok {
+			return nil, p
+		}
+		return nil, fileProblem(b.File, "%v", err)
+	}
+	for _, s := range b.Sheets {
+		if len(s.Table.Rows) > 0 || s.Problem != nil {
+			return b, nil
+		}
+	}
+	return nil, fileProblem(b.File, "has no filled sheet; check that this is the right file")
+}
 
-// OpenSheet is Open for one sheet of a workbook, by its name. An empty name lets
-// Open choose; text files have no sheets, and the name is ignored.
-func OpenSheet(name string, data []byte, sheet string) (*Table, error) {
-	name = filepath.Base(name)
-	if len(data) > MaxBytes {
-		return nil, fileProblem(name, "is larger than %d MB, too large for a packing list; save the list alone in a file of its own", MaxBytes>>20)
-	}
-	if len(bytes.TrimSpace(data)) == 0 {
-		return nil, fileProblem(name, "is empty; save the list again")
-	}
+// open tells the formats apart by how their files begin.
+func (b *Book) open(data []byte) error {
 	switch {
+	case len(data) > MaxBytes:
+		return fmt.Errorf("is larger than %d MB, too large for a packing list; save the list alone in a file of its own", MaxBytes>>20)
+	case len(bytes.TrimSpace(data)) == 0:
+		return errors.New("is empty; save the list again")
 	case bytes.HasPrefix(data, []byte("PK")):
-		return openWorkbook(name, data, sheet)
+		return openWorkbook(b, data)
 	case bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")): // OLE2, [MS-CFB] 2.2
-		return nil, fileProblem(name, "is an old XLS workbook, or one with a password; save it as XLSX or CSV, without a password")
+		return errors.New("is an old XLS workbook, or one with a password; save it as XLSX or CSV, without a password")
 	case bytes.HasPrefix(data, []byte("%PDF-")):
-		return nil, fileProblem(name, "is a PDF, which cannot be read as a table; ask for the list as XLSX or CSV")
+		return errors.New("is a PDF, which cannot be read as a table; ask for the list as XLSX or CSV")
 	}
-	return openText(name, data)
+	return openText(b, data)
+}
+
+// newTable is an empty table of the book.
+func (b *Book) newTable(format, sheet string) *Table {
+	return &Table{File: b.File, Format: format, Sheet: sheet, book: b}
+}
+
+func (b *Book) add(s Sheet) { b.Sheets = append(b.Sheets, s) }
+
+// merge notes an area that is one cell. Areas do not overlap, so that together they
+// have no more rows than the sheet has cells.
+func (t *Table) merge(a area) error {
+	a.right, a.bottom = min(a.right, MaxColumns), min(a.bottom, MaxRows)
+	if a.right < a.left || a.bottom < a.top {
+		return nil
+	}
+	if t.merged += 1 + a.bottom - a.top; t.merged > MaxRows*MaxColumns {
+		return errMarkup
+	}
+	if a.top == a.bottom {
+		if a.top <= headingDepth && len(t.wide) < headingDepth*MaxColumns {
+			t.wide = append(t.wide, a)
+		}
+		return nil
+	}
+	for len(t.tall) <= a.bottom {
+		t.tall, t.under = append(t.tall, 0), append(t.under, 0)
+	}
+	columns := (^uint64(0) >> (MaxColumns - (a.right - a.left + 1))) << (a.left - 1)
+	for row := a.top; row <= a.bottom; row++ {
+		t.tall[row] |= columns
+		if row > a.top {
+			t.under[row] |= columns
+		}
+	}
+	return nil
+}
+
+// marked reports whether a cell has its bit among those of t.tall or t.under.
+func marked(bits []uint64, row, column int) bool {
+	return row < len(bits) && column > 0 && bits[row]>>(column-1)&1 == 1
+}
+
+// hideColumns notes that these columns are not seen in a spreadsheet.
+func (t *Table) hideColumns(from, to int) {
+	for c := max(from, 1); c <= min(to, MaxColumns); c++ {
+		if t.hiddenColumns == nil {
+			t.hiddenColumns = make(map[int]bool)
+		}
+		t.hiddenColumns[c] = true
+	}
+}
+
+// problem is one with a place in the table; column 0 means the whole row.
+func (t *Table) problem(row, column int, format string, args ...any) *Problem {
+	return &Problem{File: t.File, Sheet: t.Sheet, Row: row, Column: ColumnName(column), Message: fmt.Sprintf(format, args...)}
 }
 
 func fileProblem(name, format string, args ...any) *Problem {
@@ -114,29 +213,26 @@ func fold(s string) string {
 	return strings.Join(strings.Fields(clean), " ")
 }
 
-// addRow folds the cells and appends the row unless it is blank.
-func (t *Table) addRow(number int, cells []string, numbers map[int]string) *Problem {
-	refuse := func(column int, format string, args ...any) *Problem {
-		p := &Problem{File: t.File, Sheet: t.Sheet, Row: number, Message: fmt.Sprintf(format, args...)}
-		if column > 0 {
-			p.Column = ColumnName(column)
+// addRow folds the cells of the row and appends it unless it is blank. The cells
+// given stay the caller's.
+func (t *Table) addRow(r Row) *Problem {
+	folded := make([]string, 0, min(len(r.Cells), MaxColumns))
+	for i, c := range r.Cells {
+		if c == "" {
+			continue
 		}
-		return p
-	}
-	folded := make([]string, 0, min(len(cells), MaxColumns))
-	for i, c := range cells {
 		if len(c) > MaxCell {
-			return refuse(i+1, "the cell holds more than %d characters; a packing list has short cells, so check that this is one", MaxCell)
+			return t.problem(r.Number, i+1, "the cell holds more than %d characters; a packing list has short cells, so check that this is one", MaxCell)
 		}
-		if t.size += len(c); t.size > MaxText {
-			return refuse(0, "the list holds more than %d MB of text, too much for a packing list; save the list alone in a file of its own", MaxText>>20)
+		if t.book.size += len(c); t.book.size > MaxText {
+			return t.problem(r.Number, 0, "the list holds more than %d MB of text, too much for a packing list; save the list alone in a file of its own", MaxText>>20)
 		}
 		c = fold(c)
 		if c == "" {
 			continue
 		}
 		if i >= MaxColumns {
-			return refuse(i+1, "the row goes on past column %s; delete what is not part of the list", ColumnName(MaxColumns))
+			return t.problem(r.Number, i+1, "the row goes on past column %s; delete what is not part of the list", ColumnName(MaxColumns))
 		}
 		for len(folded) < i {
 			folded = append(folded, "")
@@ -146,9 +242,10 @@ func (t *Table) addRow(number int, cells []string, numbers map[int]string) *Prob
 	if len(folded) == 0 {
 		return nil
 	}
-	if number > MaxRows {
-		return refuse(0, "the list goes on past row %d; split it into smaller files", MaxRows)
+	if t.book.rows++; r.Number > MaxRows || t.book.rows > MaxRows {
+		return t.problem(r.Number, 0, "the list goes on past row %d; split it into smaller files", MaxRows)
 	}
-	t.Rows = append(t.Rows, Row{Number: number, Cells: folded, numbers: numbers})
+	r.Cells = folded
+	t.Rows = append(t.Rows, r)
 	return nil
 }

@@ -19,32 +19,36 @@ var separators = []struct {
 // openText reads text with separated columns. Of the three separators it takes
 // the one by which most headings are recognised, then the one that gives most
 // cells; commas win a tie.
-func openText(name string, data []byte) (*Table, error) {
+func openText(b *Book, data []byte) error {
 	text, encoding, err := decodeText(data)
 	if err != nil {
-		return nil, fileProblem(name, "%v", err)
+		return err
 	}
 	if hint, rest, ok := separatorHint(text); ok {
-		return whole(splitTable(name, rest, encoding, hint, 1))
+		return b.addText(splitTable(b, rest, encoding, hint, 1))
 	}
 	var best *Table
 	var bestErr *Problem
-	bestScore := -1
+	bestScore, rows := -1, 0
 	for i := range separators {
-		t, err := splitTable(name, text, encoding, i, 0)
+		b.size, b.rows = 0, 0
+		t, err := splitTable(b, text, encoding, i, 0)
 		if score := Guess(t).score()*1_000_000 + cellsIn(t); score > bestScore {
-			best, bestErr, bestScore = t, err, score
+			best, bestErr, bestScore, rows = t, err, score, b.rows
 		}
 	}
-	return whole(best, bestErr)
+	b.rows = rows
+	return b.addText(best, bestErr)
 }
 
-// whole is the table, or the problem that stopped it short and no table.
-func whole(t *Table, p *Problem) (*Table, error) {
+// addText adds the table as the only sheet, unless there is a problem with it.
+func (b *Book) addText(t *Table, p *Problem) error {
 	if p != nil {
-		return nil, p
+		return p
 	}
-	return t, nil
+	b.Format = t.Format
+	b.add(Sheet{Table: t})
+	return nil
 }
 
 // separatorHint reads the first line "sep=;" that some spreadsheets write.
@@ -68,27 +72,27 @@ func cellsIn(t *Table) int {
 
 // splitTable makes a table of the text; skipped rows come before it in the file.
 // With a problem comes the table up to there, to judge the separator by.
-func splitTable(name, text, encoding string, sep, skipped int) (*Table, *Problem) {
+func splitTable(b *Book, text, encoding string, sep, skipped int) (*Table, *Problem) {
 	s := separators[sep]
-	t := &Table{
-		File:       name,
-		Format:     "text, " + s.name + ", " + encoding,
-		semicolons: s.char == ';',
-	}
+	t := b.newTable("text, "+s.name+", "+encoding, "")
+	t.semicolons, t.commas = s.char == ';', s.char == ','
 	scan := &scanner{text: text, sep: s.char, row: skipped}
 	for scan.next() {
-		if p := t.addRow(scan.row, scan.cells, nil); p != nil {
+		if p := t.addRow(Row{Number: scan.row, Cells: scan.cells}); p != nil {
 			return t, p
+		}
+		if scan.row == MaxRows {
+			scan.skipBlank()
 		}
 	}
 	if scan.err != nil {
-		return t, &Problem{File: name, Row: scan.row, Column: ColumnName(len(scan.cells) + 1), Message: scan.err.Error()}
+		return t, &Problem{File: b.File, Row: scan.row, Column: ColumnName(len(scan.cells) + 1), Message: scan.err.Error()}
 	}
 	if n := len(t.Rows); n > 0 && t.Rows[n-1].Number == scan.row && !strings.HasSuffix(text, "\n") && !strings.HasSuffix(text, "\r") {
 		t.openCells = len(scan.cells)
 	}
 	if len(t.Rows) == 0 {
-		return t, fileProblem(name, "has no rows; save the list again")
+		return t, fileProblem(b.File, "has no rows; save the list again")
 	}
 	return t, nil
 }

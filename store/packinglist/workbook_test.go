@@ -3,7 +3,6 @@ package packinglist_test
 import (
 	"os"
 	"path/filepath"
-	"reflect"
 	"strings"
 	"testing"
 
@@ -39,40 +38,51 @@ func sheets(t testing.TB, names []string, rows map[string][][]any) []byte {
 	return buf.Bytes()
 }
 
-func TestTheSheetIsChosen(t *testing.T) {
+func TestSheetsThatAreLists(t *testing.T) {
 	list := func(part string) [][]any { return [][]any{{"Part no", "Qty"}, {part, 1}} }
 	rows := map[string][][]any{"Cover": {{"Welcome"}}, "Blank": nil, "C1": list("OQ-1"), "C2": list("OQ-2")}
 	data := sheets(t, []string{"Cover", "Blank", "C1", "C2"}, rows)
-	for _, c := range []struct{ name, sheet, want string }{
-		{"the first with headings", "", "C1"},
-		{"another by name", "C2", "C2"},
-		{"one without headings by name", "Cover", "Cover"},
+	for _, c := range []struct {
+		name   string
+		chosen map[string]bool
+		want   string
+	}{
+		{"all that are lists", nil, "C1 OQ-1; C2 OQ-2"},
+		{"one left out", map[string]bool{"C1": false}, "C2 OQ-2"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			table, err := packinglist.OpenSheet("list.xlsx", data, c.sheet)
+			book, err := packinglist.Open("list.xlsx", data)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if table.Sheet != c.want || !reflect.DeepEqual(table.Sheets, []string{"C1", "C2"}) {
-				t.Errorf("got sheet %q of %q, want %q of C1 and C2", table.Sheet, table.Sheets, c.want)
+			var got []string
+			for _, l := range book.Read(packinglist.Choices{Sheets: c.chosen}).Lines {
+				got = append(got, l.Sheet+" "+l.Designation)
+			}
+			if strings.Join(got, "; ") != c.want {
+				t.Errorf("got %q, want %q", got, c.want)
 			}
 		})
 	}
-	for _, sheet := range []string{"C3", "Blank"} {
-		if table, err := packinglist.OpenSheet("list.xlsx", data, sheet); err == nil {
-			t.Errorf("sheet %q: got %v, want an error", sheet, table)
+	t.Run("a sheet that is not there", func(t *testing.T) {
+		book, err := packinglist.Open("list.xlsx", data)
+		if err != nil {
+			t.Fatal(err)
 		}
-	}
+		if _, problems := book.Read(packinglist.Choices{Sheets: map[string]bool{"C3": true}}).List(); len(problems) != 1 || !strings.Contains(problems[0].Message, "Cover, Blank, C1, C2") {
+			t.Errorf("got %v, want one problem that names the sheets", problems)
+		}
+	})
 	t.Run("no headings, the first that is filled", func(t *testing.T) {
 		data := sheets(t, []string{"Blank", "Cover"}, rows)
-		if table, err := packinglist.Open("list.xlsx", data); err != nil || table.Sheet != "Cover" {
+		if table, err := openTable("list.xlsx", data); err != nil || table.Sheet != "Cover" {
 			t.Errorf("got %+v, %v; want sheet Cover", table, err)
 		}
 	})
 	t.Run("a sheet beside it that is too wide", func(t *testing.T) {
 		rows := map[string][][]any{"Wide": {make([]any, packinglist.MaxColumns+5)}, "C1": list("OQ-1")}
 		rows["Wide"][0][packinglist.MaxColumns+4] = "far away"
-		if table, err := packinglist.Open("list.xlsx", sheets(t, []string{"Wide", "C1"}, rows)); err != nil || table.Sheet != "C1" {
+		if table, err := openTable("list.xlsx", sheets(t, []string{"Wide", "C1"}, rows)); err != nil || table.Sheet != "C1" {
 			t.Errorf("got %+v, %v; want sheet C1", table, err)
 		}
 	})
@@ -104,10 +114,10 @@ func TestCellsAsShownAndAsStored(t *testing.T) {
 		{"a number as part number", 12.0, 4, nil, "12", "4"},
 		{"zeros in front by the format", 12, 4, style(0, "0000"), "0012", "4"},
 		{"dashes by the format", 12345, 4, style(0, "00-000"), "12-345", "4"},
-		{"decimals hidden", "OQ-1", 1.5, style(1, ""), "OQ-1", "1.5"},
+		{"decimals hidden", "OQ-1", 1.5, style(0, `0" lb"`), "OQ-1", "1.5"},
 		{"thousands shown", "OQ-1", 1680, style(3, ""), "OQ-1", "1680"},
-		{"binary noise", "OQ-1", 0.1 + 0.2, nil, "OQ-1", "0.3"},
-		{"binary noise and a format", "OQ-1", 0.1 + 0.2, style(2, ""), "OQ-1", "0.3"},
+		{"binary noise", "OQ-1", 0.1 + 0.2, style(0, `0.00" lb"`), "OQ-1", "0.3"},
+		{"binary noise and no decimals", "OQ-1", 3 + 4e-16, style(2, ""), "OQ-1", "3"},
 		{"text that is a number", "12.0", "4", nil, "12.0", "4"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -154,8 +164,8 @@ func TestOpenFile(t *testing.T) {
 	if err := os.WriteFile(path, demo.PackingList(demo.PackingListCSV), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if table, err := packinglist.OpenFile(path); err != nil || table.File != "list.csv" || len(table.Rows) != 61 {
-		t.Errorf("got %+v, %v", table, err)
+	if book, err := packinglist.OpenFile(path); err != nil || book.File != "list.csv" || len(book.Sheets[0].Table.Rows) != 61 {
+		t.Errorf("got %+v, %v", book, err)
 	}
 	if _, err := packinglist.OpenFile(filepath.Dir(path)); err == nil {
 		t.Error("a folder: want an error")
@@ -180,10 +190,10 @@ func TestLimits(t *testing.T) {
 		{"blank rows do not count", rows(2) + strings.Repeat(",\n", 2*packinglist.MaxRows), rows(2) + strings.Repeat(",\n", 2*packinglist.MaxRows) + "x", "past row 20000"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if _, err := packinglist.Open("list.csv", []byte(c.inside)); err != nil {
+			if _, err := openTable("list.csv", []byte(c.inside)); err != nil {
 				t.Errorf("inside: %v", err)
 			}
-			if table, err := packinglist.Open("list.csv", []byte(c.beyond)); err == nil || !strings.Contains(err.Error(), c.want) {
+			if table, err := openTable("list.csv", []byte(c.beyond)); err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("beyond: got table %v, %v; want %q", table != nil, err, c.want)
 			}
 		})
@@ -203,11 +213,12 @@ func TestWorkbooksThatMultiply(t *testing.T) {
 		{"one string in every cell", manyRows(wide, 1000), long, "more than 16 MB of text"},
 		{"a row without end", manyRows(strings.Repeat(wide, 20), 1), "x", "does not hold together"},
 		{"a string without end", manyRows(wide, 1), strings.Repeat("x", 70_000), "does not hold together"},
-		{"blank cells far to the right", manyRows(`<c r="XFD1"><f>A1</f></c>`, 1), "x", "goes on too far to the right"},
+		{"blank cells far to the right", manyRows(`<c r="XFD1"><f>A1</f></c>`, 1), "x", "has no filled sheet"},
+		{"a cell far to the right", manyRows(`<c r="XFD1"><v>1</v></c>`, 1), "x", "goes on too far to the right"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			data := parts(t, c.sheet, `<sst><si><t>`+c.str+`</t></si></sst>`)
-			if table, err := packinglist.Open("list.xlsx", data); err == nil || !strings.Contains(err.Error(), c.want) {
+			if table, err := openTable("list.xlsx", data); err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("got table %v, %v; want %q", table != nil, err, c.want)
 			}
 		})
@@ -215,11 +226,11 @@ func TestWorkbooksThatMultiply(t *testing.T) {
 	t.Run("ODS cells repeated", func(t *testing.T) {
 		content := `<document-content><table name="A"><table-row number-rows-repeated="1048576">` +
 			`<table-cell number-columns-repeated="16384"><p>` + long + `</p></table-cell></table-row></table></document-content>`
-		if table, err := packinglist.Open("list.ods", odsParts(t, content)); err == nil || !strings.Contains(err.Error(), "past column BL") {
+		if table, err := openTable("list.ods", odsParts(t, content)); err == nil || !strings.Contains(err.Error(), "past column BL") {
 			t.Errorf("got table %v, %v", table != nil, err)
 		}
 		content = strings.Replace(content, `columns-repeated="16384"`, `columns-repeated="64"`, 1)
-		if table, err := packinglist.Open("list.ods", odsParts(t, content)); err == nil || !strings.Contains(err.Error(), "more than 16 MB of text") {
+		if table, err := openTable("list.ods", odsParts(t, content)); err == nil || !strings.Contains(err.Error(), "more than 16 MB of text") {
 			t.Errorf("got table %v, %v", table != nil, err)
 		}
 	})
