@@ -2,12 +2,11 @@ package places
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"stowright/app/loop"
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/store"
 )
@@ -44,16 +43,13 @@ func NewChange(s *session.Session, done func(words string, err error)) *Change {
 	return &Change{session: s, done: done}
 }
 
-func (c *Change) run(work func() (store.Entry, error)) {
-	loop.DoOnce(c.session.Loop, &c.writing, work, func(e store.Entry, err error) { c.done(e.Text, err) })
+func (c *Change) do(o operation.Operation) {
+	operation.Start(c.session, &c.writing, o, func(r operation.Result, err error) { c.done(r.Words(), err) })
 }
 
 // Add makes a place.
 func (c *Change) Add(parent string, kind store.PlaceKind, name string) {
-	c.run(func() (store.Entry, error) {
-		_, e, err := c.session.Shop.AddPlace(store.Place{Parent: parent, Kind: kind, Name: name})
-		return e, err
-	})
+	c.do(operation.AddPlace{Kind: kind, Name: name, In: parent})
 }
 
 // CabinetForm is a cabinet as typed.
@@ -80,50 +76,19 @@ func NextCabinet(s *session.Session) (CabinetForm, error) {
 	return CabinetForm{Rows: "5", Columns: "8"}, nil
 }
 
-// Spec reads the form.
-func (f CabinetForm) Spec(parent string) (store.CabinetSpec, error) {
-	spec := store.CabinetSpec{Parent: parent, Name: f.Name, Prefix: f.Prefix}
-	for _, n := range []struct {
-		what string
-		text string
-		to   *int
-	}{{"rows", f.Rows, &spec.Rows}, {"columns", f.Columns, &spec.Columns}} {
-		v, err := strconv.Atoi(strings.TrimSpace(n.text))
-		if err != nil {
-			return spec, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("The number of %s is a whole number such as 5, not %q.", n.what, n.text)}
-		}
-		*n.to = v
-	}
-	return spec, nil
-}
-
 // AddCabinet makes a cabinet with all its drawers.
 func (c *Change) AddCabinet(parent string, f CabinetForm) {
-	spec, err := f.Spec(parent)
-	if err != nil {
-		c.done("", err)
-		return
-	}
-	c.run(func() (store.Entry, error) {
-		_, e, err := c.session.Shop.AddCabinet(spec)
-		return e, err
-	})
+	c.do(operation.AddCabinet{Name: f.Name, Prefix: f.Prefix, Rows: f.Rows, Columns: f.Columns, In: parent})
 }
 
 // Move moves a place with all that is in it.
-func (c *Change) Move(id, to string) {
-	c.run(func() (store.Entry, error) { return c.session.Shop.MovePlace(id, to) })
-}
+func (c *Change) Move(id, to string) { c.do(operation.MovePlace{Place: id, To: to}) }
 
 // Rename gives a place another name.
-func (c *Change) Rename(id, name string) {
-	c.run(func() (store.Entry, error) { return c.session.Shop.RenamePlace(id, name) })
-}
+func (c *Change) Rename(id, name string) { c.do(operation.RenamePlace{Place: id, Name: name}) }
 
 // Retire takes an empty place out of use.
-func (c *Change) Retire(id string) {
-	c.run(func() (store.Entry, error) { return c.session.Shop.RetirePlace(id) })
-}
+func (c *Change) Retire(id string) { c.do(operation.RetirePlace{Place: id}) }
 
 // Destination is a place that another can be moved into. The empty ID is the top.
 type Destination struct{ ID, Name, Path string }

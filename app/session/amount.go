@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -16,7 +17,11 @@ func ParseAmount(text string, u measure.Unit) (measure.Quantity, error) {
 		return q, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%s is not a whole number of pieces: count them again.", text)}
 	}
 	if err != nil {
-		return q, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%q is not a quantity: type a number such as 12.", text)}
+		in := ""
+		if u != measure.Each {
+			in = " in " + wording.Units(u)
+		}
+		return q, &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%q is not an amount%s: type a number such as 12.", text, in)}
 	}
 	return q, nil
 }

@@ -21,9 +21,9 @@ func TestParseAmount(t *testing.T) {
 		{"0.30", measure.Pound, "0.3 lb", ""},
 		{"1.5", measure.Feet, "1.5 ft", ""},
 		{"1.5", measure.Each, "", "1.5 is not a whole number of pieces: count them again."},
-		{"twelve", measure.Each, "", "\"twelve\" is not a quantity: type a number such as 12."},
-		{"", measure.Each, "", "\"\" is not a quantity"},
-		{"-2", measure.Each, "", "\"-2\" is not a quantity"},
+		{"twelve", measure.Each, "", "\"twelve\" is not an amount: type a number such as 12."},
+		{"", measure.Each, "", "\"\" is not an amount"},
+		{"-2", measure.Each, "", "\"-2\" is not an amount"},
 	} {
 		t.Run(row.text+" "+string(row.unit), func(t *testing.T) {
 			q, err := ParseAmount(row.text, row.unit)

@@ -10,7 +10,11 @@ import (
 
 // PlaceNamed is the one place in use that a text names: by its tag, by its name, or by
 // its name after those of places around it ("Hangar, Cabinet A"). Case does not matter.
+// The id of a place, as a screen has it, names it too, in use or not.
 func (s *Reader) PlaceNamed(text string) (store.Place, error) {
+	if place, err := s.Shop.Place(text); err == nil || store.KindOf(err) != store.NotFound {
+		return place, err
+	}
 	if tag, problem := store.ParseTag(text); problem == "" {
 		r, err := s.Shop.Resolve(string(tag))
 		if err != nil {
@@ -63,7 +67,7 @@ func endsIn(path []store.Place, wanted []string) bool {
 
 // Which narrows down where stock of an item is meant to be taken from.
 type Which struct {
-	From    string // a place, which may hold the one that is meant; empty: anywhere
+	From    string // a place, which may hold the one that is meant; empty: anywhere but in trays
 	Lot     string // empty: any
 	Damaged bool   // what is damaged or set apart, in place of what is good
 	InBags  bool   // what is in crates and bags only
@@ -102,7 +106,7 @@ func (s *Reader) HeapNamed(item string, which Which) (Heap, error) {
 
 func (w Which) meets(h Heap, within string) bool {
 	place := h.Path[len(h.Path)-1]
-	return !h.Pulled() &&
+	return (!h.Pulled() || place.ID == within) &&
 		(h.Condition != store.Good) == w.Damaged &&
 		(w.Lot == "" || strings.EqualFold(w.Lot, h.Lot)) &&
 		(!w.InBags || place.Kind == store.Bag || place.Kind == store.Crate) &&

@@ -4,11 +4,11 @@ package stockdialog
 
 import (
 	"context"
-	"strings"
 
 	"stowright/app/card"
 	"stowright/app/loop"
 	"stowright/app/notice"
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
@@ -74,52 +74,25 @@ func (m *Model) Hint() string {
 	return wording.Units(m.Unit())
 }
 
-// Quantity reads an amount as typed. Nothing typed is everything that is there,
-// where all is true, and else refused.
-func (m *Model) Quantity(text string, all bool) (measure.Quantity, error) {
-	if strings.TrimSpace(text) == "" {
-		if all {
-			return measure.Quantity{}, nil
-		}
-		return measure.Quantity{}, &store.Error{Kind: store.Invalid, Message: "Type how many there are."}
-	}
-	return session.ParseAmount(text, m.Unit())
-}
-
 // Count records what was counted.
 func (m *Model) Count(text string) {
-	q, err := m.Quantity(text, false)
-	if err != nil {
-		m.done("", err)
-		return
-	}
-	m.run(func() (store.Entry, error) { return m.session.Shop.Count(m.heap.StockKey, q) })
+	m.do(operation.Count{Heap: m.key(), Counted: text})
 }
 
 // Move takes an amount, or everything for none, to a place.
 func (m *Model) Move(text, place string) {
-	q, err := m.Quantity(text, true)
-	if err != nil {
-		m.done("", err)
-		return
-	}
-	t := store.Transfer{StockKey: m.heap.StockKey, To: place, Quantity: q}
-	m.run(func() (store.Entry, error) { return m.session.Shop.Move(t) })
+	m.do(operation.Move{Heap: m.key(), Amount: text, To: place})
 }
 
 // Pull takes an amount out for a sub-assembly.
 func (m *Model) Pull(text, code string) {
-	q, err := m.Quantity(text, false)
-	if err != nil {
-		m.done("", err)
-		return
-	}
-	t := store.Transfer{StockKey: m.heap.StockKey, Quantity: q}
-	m.run(func() (store.Entry, error) { return m.session.Shop.Pull(code, t) })
+	m.do(operation.Take{Heap: m.key(), Amount: text, For: code})
 }
 
-func (m *Model) run(work func() (store.Entry, error)) {
-	loop.DoOnce(m.session.Loop, &m.writing, work, func(e store.Entry, err error) { m.done(e.Text, err) })
+func (m *Model) key() operation.Heap { return operation.Heap{Key: m.heap.StockKey} }
+
+func (m *Model) do(o operation.Operation) {
+	operation.Start(m.session, &m.writing, o, func(r operation.Result, err error) { m.done(r.Words(), err) })
 }
 
 // Offer brings the places that typing names, the best first.

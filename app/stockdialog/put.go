@@ -5,9 +5,9 @@ import (
 
 	"stowright/app/loop"
 	"stowright/app/notice"
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/store"
-	"stowright/store/measure"
 )
 
 // Putting is the question what is put into a place that came from nowhere the
@@ -51,44 +51,9 @@ func (p *Putting) Doubt(designation string) string {
 	return doubt + " Enter again takes it as it stands."
 }
 
-// Put adds an amount of an item to what lies in the place, as a count of the two
-// together: the entry says what there was before.
+// Put adds an amount of an item to what lies in the place.
 func (p *Putting) Put(designation, amount string) {
-	designation = p.spelled(designation)
-	loop.DoOnce(p.session.Loop, &p.writing, func() (store.Entry, error) { return p.put(designation, amount) }, func(e store.Entry, err error) {
-		p.done(Done(e.Text), err)
+	operation.Start(p.session, &p.writing, operation.PutIn{Item: designation, Amount: amount, Place: p.place.ID}, func(r operation.Result, err error) {
+		p.done(Done(r.Words()), err)
 	})
-}
-
-func (p *Putting) put(designation, amount string) (store.Entry, error) {
-	unit := measure.Each
-	if item, err := p.session.Shop.Item(designation); err == nil {
-		unit = item.Unit
-	} else if store.KindOf(err) != store.NotFound {
-		return store.Entry{}, err
-	}
-	q, err := measure.ParseQuantity(amount, unit)
-	if err != nil || q.Sign() == 0 {
-		return store.Entry{}, &store.Error{Kind: store.Invalid, Message: "Type how many go in, as a number such as 12."}
-	}
-	if err := session.Whole(q); err != nil {
-		return store.Entry{}, err
-	}
-	holdings, err := p.session.Shop.Contents(p.place.ID)
-	if err != nil {
-		return store.Entry{}, err
-	}
-	key := store.StockKey{Item: designation, Place: p.place.ID}
-	sum := store.Exact(q)
-	for _, h := range holdings {
-		if h.StockKey == key {
-			if sum, err = sum.Add(h.Amount); err != nil {
-				return store.Entry{}, err
-			}
-		}
-	}
-	if sum.Estimate() { // what is added by hand does not make the rest counted
-		return p.session.Shop.Weigh(key, sum)
-	}
-	return p.session.Shop.Count(key, sum.Quantity)
 }

@@ -5,9 +5,10 @@ import (
 
 	"stowright/app"
 	"stowright/app/look"
+	"stowright/app/loop"
 	"stowright/app/notice"
+	"stowright/app/operation"
 	"stowright/app/session"
-	"stowright/store"
 	"stowright/store/measure"
 )
 
@@ -24,10 +25,11 @@ func AskWeigh(s *session.Session, host app.Asker, heap session.Heap) {
 		listed = heap.Amount.Quantity
 	}
 	AskWeighing(s, host, heap.Item, listed, func(m measure.Weighing, done func(error)) {
-		session.Do(s, func() (store.Entry, error) { return s.Shop.WeighSample(heap.StockKey, m) }, func(e store.Entry, err error) {
+		weigh := operation.Weigh{Heap: operation.Heap{Key: heap.StockKey}, Weighing: &m}
+		operation.Start(s, new(loop.Once), weigh, func(r operation.Result, err error) {
 			done(err)
 			if err == nil {
-				host.Say(Done(e.Text))
+				host.Say(Done(r.Words()))
 			}
 		})
 	})

@@ -1,13 +1,12 @@
 package stockdialog
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
-	"strconv"
-	"strings"
+	"slices"
 
 	"stowright/app/loop"
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
@@ -57,8 +56,7 @@ type Weighing struct {
 	show    func(WeighState)
 
 	state  WeighState
-	known  *measure.Sample // what a sample weighed the last time
-	step   string          // of the scale, the last time
+	last   operation.Remembered
 	ready  *measure.Weighing
 	loaded bool
 
@@ -76,66 +74,55 @@ func (w *Weighing) State() WeighState { return w.state }
 
 // Load brings what was weighed the last time.
 func (w *Weighing) Load() {
-	type last struct {
-		sample *measure.Sample
-		step   measure.Quantity
-	}
-	session.Do(w.session, func() (last, error) {
-		settings, err := w.session.Shop.Settings()
-		if err != nil {
-			return last{}, err
-		}
-		item, err := w.session.Shop.Item(w.item)
-		if store.KindOf(err) == store.NotFound {
-			err = nil
-		}
-		return last{item.Sample, settings.ScaleStep}, err
-	}, func(l last, err error) {
+	session.Do(w.session, func() (operation.Remembered, error) { return operation.LastWeighing(w.session, w.item) }, func(last operation.Remembered, err error) {
 		if err != nil {
 			w.state.Problem = wording.Error(err)
 			w.show(w.state)
 			return
 		}
-		w.begin(l.sample, l.step)
+		w.begin(last)
 	})
 }
 
 // begin fills in what is remembered, unless something was typed already.
-func (w *Weighing) begin(sample *measure.Sample, step measure.Quantity) {
-	w.loaded = true
-	w.known = sample
-	if step.Micro > 0 {
-		w.step = step.Plain()
-	}
+func (w *Weighing) begin(last operation.Remembered) {
+	w.loaded, w.last = true, last
 	if w.state.Form != (WeighForm{}) {
 		w.Set(w.state.Form)
 		return
 	}
-	f := WeighForm{Step: w.step}
-	unit := step.Unit
-	if sample != nil && (unit == "" || unit == sample.Net.Unit) {
-		unit = sample.Net.Unit
-		f.Pieces, f.Net = strconv.FormatInt(sample.Pieces, 10), sample.Net.Plain()
-		f.Step = cmp.Or(f.Step, sample.Step.Plain())
+	unit := last.Step.Unit
+	if unit == "" && last.Sample != nil {
+		unit = last.Sample.Net.Unit
 	}
-	for i, u := range weighUnits {
-		if u == unit {
-			f.Unit = i
-		}
-	}
+	f := WeighForm{Unit: max(slices.Index(weighUnits, unit), 0)}
+	r := last.Fill(f.readings())
+	f.Step, f.Pieces, f.Net = r.Step, r.Pieces, r.Net
 	w.Set(f)
+}
+
+// readings are what was typed.
+func (f WeighForm) readings() operation.Readings {
+	return operation.Readings{Unit: weighUnits[f.Unit], Step: f.Step, Tare: f.Tare, Gross: f.Gross, Pieces: f.Pieces, Net: f.Net}
 }
 
 // Set shows what the typed figures come to.
 func (w *Weighing) Set(f WeighForm) {
 	w.state = WeighState{Form: f, Loaded: w.loaded}
 	w.ready = nil
-	m, old, err := w.read(f)
+	m, err := f.readings().Weighing()
+	var untyped *operation.Untyped
+	missing := errors.As(err, &untyped)
 	switch {
-	case old:
-		w.state.Note = fmt.Sprintf("%d of them weighed %s the last time, %s each. Weigh others to replace that.", w.known.Pieces, w.known.Net, w.known.Piece())
-	case errors.Is(err, errUntyped):
+	case w.last.Same(&m):
+		w.state.Note = fmt.Sprintf("%d of them weighed %s the last time, %s each. Weigh others to replace that.", m.Sample.Pieces, m.Sample.Net, m.Sample.Piece())
+	case missing:
 		w.state.Note = howTo
+	}
+	if missing && m.Sample.Pieces > 0 && m.Sample.Net.Micro > 0 && m.Step.Micro > 0 {
+		if e := m.Sample.Check(); e != nil { // it is too small before the full container is weighed
+			err = e
+		}
 	}
 	if err == nil {
 		err = w.answer(m)
@@ -148,63 +135,6 @@ func (w *Weighing) Set(f WeighForm) {
 }
 
 const howTo = "Count some pieces out and weigh them: the more, the nearer. Then weigh the container with all of them, and empty. Nothing is typed for the empty one where the scale was set to nought with it."
-
-// errUntyped is that something is not typed yet, which is no problem.
-var errUntyped = errors.New("not all is typed")
-
-// read turns the form into a weighing; old says that the sample is the remembered one.
-func (w *Weighing) read(f WeighForm) (m measure.Weighing, old bool, err error) {
-	unit := weighUnits[f.Unit]
-	missing := false
-	for _, part := range []struct {
-		text     string
-		to       *measure.Quantity
-		reading  measure.Reading
-		optional bool
-	}{
-		{f.Step, &m.Step, measure.StepReading, false},
-		{f.Tare, &m.Tare, measure.TareReading, true},
-		{f.Gross, &m.Gross, measure.GrossReading, false},
-		{f.Net, &m.Sample.Net, measure.SampleReading, false},
-	} {
-		part.to.Unit = unit
-		if strings.TrimSpace(part.text) == "" {
-			missing = missing || !part.optional
-			continue
-		}
-		q, parseErr := measure.ParseQuantity(part.text, unit)
-		if parseErr != nil && err == nil {
-			err = &measure.WeighError{Reading: part.reading, Message: fmt.Sprintf("%q is no weight: type a number such as 8.1.", part.text)}
-		}
-		*part.to = q
-	}
-	pieces := strings.TrimSpace(f.Pieces)
-	if pieces != "" && err == nil {
-		n, parseErr := measure.ParseQuantity(pieces, measure.Each)
-		if parseErr != nil || session.Whole(n) != nil {
-			err = &measure.WeighError{Reading: measure.PiecesReading, Message: fmt.Sprintf("%q is no number of pieces: type one such as 100.", pieces)}
-		}
-		m.Sample.Pieces = n.Micro / measure.Pieces(1).Micro
-	}
-	m.Sample.Step = m.Step
-	if k := w.known; k != nil && m.Sample.Pieces == k.Pieces && m.Sample.Net == k.Net {
-		m.Sample.Step, old = k.Step, true
-	}
-	if err == nil && (missing || pieces == "") {
-		err = errUntyped
-	}
-	return m, old, w.early(m, err)
-}
-
-// early says that a sample is too small before the full container is weighed.
-func (w *Weighing) early(m measure.Weighing, err error) error {
-	if errors.Is(err, errUntyped) && m.Sample.Pieces > 0 && m.Sample.Net.Micro > 0 && m.Step.Micro > 0 {
-		if e := m.Sample.Check(); e != nil {
-			return e
-		}
-	}
-	return err
-}
 
 // answer works the count out.
 func (w *Weighing) answer(m measure.Weighing) error {

@@ -203,9 +203,9 @@ func TestAnswersRefused(t *testing.T) {
 		keys []string
 		want string
 	}{
-		{"some: words", 38, []string{"S", `"twelve"`, "Enter"}, `"twelve" is not a quantity`},
-		{"some: negative", 38, []string{"S", `"-2"`, "Enter"}, `"-2" is not a quantity`},
-		{"some: empty", 38, []string{"S", `""`, "Enter"}, `"" is not a quantity`},
+		{"some: words", 38, []string{"S", `"twelve"`, "Enter"}, `"twelve" is not an amount`},
+		{"some: negative", 38, []string{"S", `"-2"`, "Enter"}, `"-2" is not an amount`},
+		{"some: empty", 38, []string{"S", `""`, "Enter"}, `"" is not an amount`},
 		{"damaged: more than here", 38, []string{"D", `"13"`, "Enter"}, "12 are here: 1 to 12"},
 		{"damaged: none", 38, []string{"D", `"0"`, "Enter"}, "12 are here: 1 to 12"},
 		{"wrong: the right number", 38, []string{"W", `"an3-4a"`, "Enter"}, "with the right number use A, S or N"},

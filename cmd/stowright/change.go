@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"io"
 
+	"stowright/app/operation"
 	"stowright/app/session"
-	"stowright/store"
 )
 
 // changed is what a command that changes the shop prints: its entry in the journal,
@@ -17,24 +17,20 @@ type changed struct {
 	Tag   string `json:"tag,omitempty"`
 }
 
-// change does one verb and prints its entry.
-func (p *program) change(do func(*session.Session) (store.Entry, error)) error {
+// do does one operation and prints its entry.
+func (p *program) do(o operation.Operation) error {
 	return p.withSession(func(s *session.Session) error {
-		e, err := do(s)
+		r, err := o.Do(p.ctx, s)
 		if err != nil {
 			return err
 		}
-		return p.changed(e, store.Place{})
-	})
-}
-
-func (p *program) changed(e store.Entry, made store.Place) error {
-	return p.emit(changed{Entry: e.Seq, Hand: e.Hand, Text: e.Text, Tag: string(made.Tag)}, func(w io.Writer) error {
-		line := fmt.Sprintf("%d  %s: %s\n", e.Seq, e.Hand, e.Text)
-		if made.ID != "" {
-			line += "tag " + made.Tag.Spaced() + "\n"
-		}
-		_, err := io.WriteString(w, line)
-		return err
+		return p.emit(changed{Entry: r.Entry.Seq, Hand: r.Entry.Hand, Text: r.Entry.Text, Tag: string(r.Place.Tag)}, func(w io.Writer) error {
+			line := fmt.Sprintf("%d  %s: %s\n", r.Entry.Seq, r.Entry.Hand, r.Words())
+			if r.Place.ID != "" {
+				line += "tag " + r.Place.Tag.Spaced() + "\n"
+			}
+			_, err := io.WriteString(w, line)
+			return err
+		})
 	})
 }

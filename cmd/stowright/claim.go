@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/unpack"
 	"stowright/store"
@@ -17,7 +18,7 @@ type claimCommand struct {
 	On     string `help:"The day it was sent (default: today)." placeholder:"2026-03-18"`
 	How    string `help:"How it was sent." placeholder:"WORDS"`
 	Answer string `help:"What the supplier answered: replacement, credit or refused." enum:",replacement,credit,refused" default:"" placeholder:"ANSWER"`
-	Lines  []int  `help:"The lines that were answered (default: all without an answer)." placeholder:"LINE"`
+	Lines  string `help:"The lines that were answered (default: all without an answer)." placeholder:"LINE,..."`
 	Note   string `help:"The answer in words." placeholder:"WORDS"`
 }
 
@@ -34,31 +35,13 @@ func (c *claimCommand) Run(p *program) error {
 	case c.On != "" && !c.Sent:
 		return &usageError{fmt.Errorf("--on is the day on which it was sent: give it with --sent")}
 	case c.Sent:
-		return p.change(func(s *session.Session) (store.Entry, error) {
-			ship, err := c.shipment(s.Shop)
-			if err != nil {
-				return store.Entry{}, err
-			}
-			on := s.Shop.Today()
-			if c.On != "" {
-				if on, err = store.ParseDate(c.On); err != nil {
-					return store.Entry{}, err
-				}
-			}
-			return s.Shop.ClaimSent(ship.ID, on, c.How)
-		})
+		return p.do(operation.SendClaim{List: c.List, On: c.On, How: c.How})
 	case c.Answer != "":
-		return p.change(func(s *session.Session) (store.Entry, error) {
-			ship, err := c.shipment(s.Shop)
-			if err != nil {
-				return store.Entry{}, err
-			}
-			reply := store.Reply(strings.Replace(c.Answer, "replacement", string(store.Replacement), 1))
-			return s.Shop.ClaimAnswered(ship.ID, c.Lines, reply, c.Note)
-		})
+		answer := strings.Replace(c.Answer, "replacement", string(store.Replacement), 1)
+		return p.do(operation.AnswerClaim{List: c.List, Lines: c.Lines, Answer: store.Reply(answer), Note: c.Note})
 	}
 	return p.withSession(func(s *session.Session) error {
-		ship, err := c.shipment(s.Shop)
+		ship, err := operation.ShipmentNamed(s, c.List)
 		if err != nil {
 			return err
 		}

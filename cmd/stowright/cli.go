@@ -36,6 +36,9 @@ type grammar struct {
 	Stow    stowCommand    `cmd:"" help:"Put things from their bag or crate where they belong."`
 	Move    moveCommand    `cmd:"" help:"Take things from one place to another."`
 	Take    takeCommand    `cmd:"" help:"Take things out for a sub-assembly."`
+	Fit     fitCommand     `cmd:"" help:"What went into a sub-assembly."`
+	PutBack putBackCommand `cmd:"" help:"Put back what was taken out for a sub-assembly, or take out again what was fitted."`
+	Scrap   scrapCommand   `cmd:"" help:"Take things out of the shop for good."`
 	Count   countCommand   `cmd:"" help:"How many were counted in a place."`
 	Weigh   weighCommand   `cmd:"" help:"Count pieces by weight: about how many, and the range. Needs no shop."`
 	Place   placeCommand   `cmd:"" help:"Make, move, rename or retire a place."`

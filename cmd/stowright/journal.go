@@ -7,8 +7,7 @@ import (
 	"strings"
 	"time"
 
-	"stowright/app/session"
-	"stowright/store"
+	"stowright/app/operation"
 )
 
 // journalCommand shows what was done, the newest first.
@@ -65,7 +64,7 @@ type undoCommand struct{}
 
 // Run undoes.
 func (c *undoCommand) Run(p *program) error {
-	return p.change(func(s *session.Session) (store.Entry, error) { return s.Shop.Undo() })
+	return p.do(operation.Undo{})
 }
 
 // redoCommand takes the newest undo back.
@@ -73,5 +72,5 @@ type redoCommand struct{}
 
 // Run redoes.
 func (c *redoCommand) Run(p *program) error {
-	return p.change(func(s *session.Session) (store.Entry, error) { return s.Shop.Redo() })
+	return p.do(operation.Redo{})
 }

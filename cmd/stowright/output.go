@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -63,7 +64,11 @@ func describe(err error) failure {
 		if e.Kind == store.Busy || e.Kind == store.Corrupt || e.Kind == store.Internal {
 			code = exitDamaged
 		}
-		return failure{Kind: string(e.Kind), Message: e.Message, Where: e.Where, code: code, expected: e.Kind != store.Corrupt && e.Kind != store.Internal}
+		where := e.Where
+		if e.Kind == store.Invalid { // what was typed, where nothing else is named
+			where = cmp.Or(where, "command line")
+		}
+		return failure{Kind: string(e.Kind), Message: e.Message, Where: where, code: code, expected: e.Kind != store.Corrupt && e.Kind != store.Internal}
 	}
 	if errors.Is(err, context.Canceled) {
 		return failure{Kind: string(store.Internal), Message: "stopped before it was done.", code: exitUsage, expected: true}

@@ -1,13 +1,13 @@
 package main
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"text/tabwriter"
 	"time"
 
+	"stowright/app/operation"
 	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/store"
@@ -47,20 +47,21 @@ type photoAnswer struct {
 
 // Run does what was asked for.
 func (c *photoCommand) Run(p *program) error {
+	if err := c.usage(); err != nil {
+		return err
+	}
 	return p.withSession(func(s *session.Session) error { return c.run(p, s) })
 }
 
 func (c *photoCommand) run(p *program, s *session.Session) (err error) {
 	var list []store.Photo
-	switch {
-	case c.Remove != "" || c.Describe != "":
-		list, err = c.change(s.Shop)
-	case len(c.File) > 0:
-		list, err = c.bringIn(s)
-	default:
-		list, err = c.list(s)
-	}
-	if err != nil {
+	if o := c.operation(); o != nil {
+		r, err := o.Do(p.ctx, s)
+		if err != nil {
+			return err
+		}
+		list = r.Photos
+	} else if list, err = c.list(s); err != nil {
 		return err
 	}
 	answer, err := c.answer(s.Shop, list)
@@ -73,75 +74,50 @@ func (c *photoCommand) run(p *program, s *session.Session) (err error) {
 	return errors.Join(p.emit(answer, answer.print), err)
 }
 
-// subject is what the flags name, and whether they name anything.
-func (c *photoCommand) subject(s *session.Session) (of store.Subject, named bool, err error) {
+// subject is what the flags name.
+func (c *photoCommand) subject() operation.Subject {
+	return operation.Subject{List: c.List, Line: c.Line, Place: c.Place, Item: c.Item}
+}
+
+// usage refuses flags that go with each other no better than two answers do.
+func (c *photoCommand) usage() error {
+	of := count(c.Line != 0, c.Place != "", c.Item != "")
 	switch {
-	case c.Line != 0 && c.Place == "" && c.Item == "":
-		ship, err := c.shipment(s.Shop)
-		return store.OfLine(ship.ID, c.Line), true, err
-	case c.Place != "" && c.Line == 0 && c.Item == "":
-		place, err := s.PlaceNamed(c.Place)
-		return store.OfPlace(place.ID), true, err
-	case c.Item != "" && c.Line == 0 && c.Place == "":
-		item, err := s.Shop.Item(s.Canonical(c.Item))
-		return store.OfItem(item.Designation), true, err
-	case c.Line != 0 || c.Place != "" || c.Item != "":
-		return of, false, &usageError{errors.New("say what the photograph is of once: --line, --place or --item")}
+	case count(c.Remove != "", c.Describe != "", len(c.File) > 0) > 1:
+		return &usageError{errors.New("--remove, --describe and files to bring in are entries of their own: give one of them")}
+	case of > 1:
+		return &usageError{errors.New("say what the photograph is of once: --line, --place or --item")}
+	case of == 0 && len(c.File) > 0 && c.Remove == "" && c.Describe == "":
+		return &usageError{errors.New("say what the photographs are of: --line, --place or --item")}
 	}
-	return of, false, nil
+	return nil
 }
 
-// bringIn brings all of the files in, or none of them.
-func (c *photoCommand) bringIn(s *session.Session) ([]store.Photo, error) {
-	of, named, err := c.subject(s)
-	if err == nil && !named {
-		err = &usageError{errors.New("say what the photographs are of: --line, --place or --item")}
-	}
-	if err != nil {
-		return nil, err
-	}
-	var pictures [][]byte
-	for _, file := range c.File {
-		picture, err := photos.Read(file)
-		if err != nil {
-			return nil, err
+// count is how many are true.
+func count(are ...bool) (n int) {
+	for _, is := range are {
+		if is {
+			n++
 		}
-		pictures = append(pictures, picture)
 	}
-	var list []store.Photo
-	err = s.Shop.Together(func(group *store.Shop) error {
-		for _, picture := range pictures {
-			made, _, err := group.AddPhoto(of, c.Caption, picture)
-			if err != nil {
-				return err
-			}
-			list = append(list, made)
-		}
-		return nil
-	})
-	return list, err
+	return n
 }
 
-// change takes a photograph away or describes it.
-func (c *photoCommand) change(shop *store.Shop) ([]store.Photo, error) {
-	name := cmp.Or(c.Remove, c.Describe)
-	number, ok := store.PhotoNumber(name)
-	if !ok || c.Remove != "" && c.Describe != "" || len(c.File) > 0 {
-		return nil, &usageError{fmt.Errorf("%q does not name one photograph: photographs are called P-17", name)}
+// operation is what the flags ask for; nil where photographs are to be listed.
+func (c *photoCommand) operation() operation.Operation {
+	switch {
+	case c.Remove != "":
+		return operation.RemovePhoto{Photo: c.Remove}
+	case c.Describe != "":
+		return operation.DescribePhoto{Photo: c.Describe, Caption: c.Caption}
+	case len(c.File) > 0:
+		return operation.AddPhotos{Of: c.subject(), Files: c.File, Caption: c.Caption}
 	}
-	if c.Remove != "" {
-		_, err := shop.RemovePhoto(number)
-		return nil, err
-	}
-	if _, err := shop.CaptionPhoto(number, c.Caption); err != nil {
-		return nil, err
-	}
-	photo, err := shop.Photo(number)
-	return []store.Photo{photo}, err
+	return nil
 }
 
 func (c *photoCommand) list(s *session.Session) ([]store.Photo, error) {
-	of, named, err := c.subject(s)
+	of, named, err := c.subject().Find(s)
 	switch {
 	case err != nil:
 		return nil, err

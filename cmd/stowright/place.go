@@ -1,7 +1,7 @@
 package main
 
 import (
-	"stowright/app/session"
+	"stowright/app/operation"
 	"stowright/store"
 )
 
@@ -22,48 +22,20 @@ type placeAddCommand struct {
 
 // Run makes the place and prints its tag.
 func (c *placeAddCommand) Run(p *program) error {
-	return p.make(c.In, func(shop *store.Shop, parent string) (store.Place, store.Entry, error) {
-		return shop.AddPlace(store.Place{Parent: parent, Kind: store.PlaceKind(c.Kind), Name: c.Name})
-	})
+	return p.do(operation.AddPlace{Kind: store.PlaceKind(c.Kind), Name: c.Name, In: c.In})
 }
 
 type placeCabinetCommand struct {
 	Name    string `arg:"" help:"What it is called."`
 	In      string `help:"The place that it is in; without it, it stands by itself." placeholder:"PLACE"`
 	Prefix  string `help:"What the names of its drawers begin with: A gives A-01." required:""`
-	Rows    int    `help:"From top to bottom." default:"5"`
-	Columns int    `help:"From left to right." default:"8"`
+	Rows    string `help:"From top to bottom." default:"5" placeholder:"NUMBER"`
+	Columns string `help:"From left to right." default:"8" placeholder:"NUMBER"`
 }
 
 // Run makes the cabinet and prints its tag.
 func (c *placeCabinetCommand) Run(p *program) error {
-	return p.make(c.In, func(shop *store.Shop, parent string) (store.Place, store.Entry, error) {
-		return shop.AddCabinet(store.CabinetSpec{Parent: parent, Name: c.Name, Prefix: c.Prefix, Rows: c.Rows, Columns: c.Columns})
-	})
-}
-
-// make makes a place in another and prints its entry with its tag.
-func (p *program) make(in string, build func(shop *store.Shop, parent string) (store.Place, store.Entry, error)) error {
-	return p.withSession(func(s *session.Session) error {
-		parent, err := placeOrTop(s, in)
-		if err != nil {
-			return err
-		}
-		made, e, err := build(s.Shop, parent)
-		if err != nil {
-			return err
-		}
-		return p.changed(e, made)
-	})
-}
-
-// placeOrTop is the id of the place named, or the empty one of the top of the shop.
-func placeOrTop(s *session.Session, name string) (string, error) {
-	if name == "" {
-		return "", nil
-	}
-	place, err := s.PlaceNamed(name)
-	return place.ID, err
+	return p.do(operation.AddCabinet{Name: c.Name, In: c.In, Prefix: c.Prefix, Rows: c.Rows, Columns: c.Columns})
 }
 
 type placeMoveCommand struct {
@@ -73,13 +45,7 @@ type placeMoveCommand struct {
 
 // Run moves the place.
 func (c *placeMoveCommand) Run(p *program) error {
-	return p.changePlace(c.Place, func(s *session.Session, place store.Place) (store.Entry, error) {
-		to, err := placeOrTop(s, c.To)
-		if err != nil {
-			return store.Entry{}, err
-		}
-		return s.Shop.MovePlace(place.ID, to)
-	})
+	return p.do(operation.MovePlace{Place: c.Place, To: c.To})
 }
 
 type placeRenameCommand struct {
@@ -89,9 +55,7 @@ type placeRenameCommand struct {
 
 // Run renames the place.
 func (c *placeRenameCommand) Run(p *program) error {
-	return p.changePlace(c.Place, func(s *session.Session, place store.Place) (store.Entry, error) {
-		return s.Shop.RenamePlace(place.ID, c.Name)
-	})
+	return p.do(operation.RenamePlace{Place: c.Place, Name: c.Name})
 }
 
 type placeRetireCommand struct {
@@ -100,18 +64,5 @@ type placeRetireCommand struct {
 
 // Run retires the place.
 func (c *placeRetireCommand) Run(p *program) error {
-	return p.changePlace(c.Place, func(s *session.Session, place store.Place) (store.Entry, error) {
-		return s.Shop.RetirePlace(place.ID)
-	})
-}
-
-// changePlace does one verb on the place that is named.
-func (p *program) changePlace(name string, do func(*session.Session, store.Place) (store.Entry, error)) error {
-	return p.change(func(s *session.Session) (store.Entry, error) {
-		place, err := s.PlaceNamed(name)
-		if err != nil {
-			return store.Entry{}, err
-		}
-		return do(s, place)
-	})
+	return p.do(operation.RetirePlace{Place: c.Place})
 }

@@ -1,14 +1,6 @@
 package main
 
-import (
-	"errors"
-	"fmt"
-
-	"stowright/app/session"
-	"stowright/app/wording"
-	"stowright/store"
-	"stowright/store/measure"
-)
+import "stowright/app/operation"
 
 // heapFlags say which heap of an item is meant; they may be left out where there is one.
 type heapFlags struct {
@@ -18,45 +10,8 @@ type heapFlags struct {
 	Damaged bool   `help:"What is damaged or set apart, and not what is good."`
 }
 
-func (f heapFlags) which() session.Which {
-	return session.Which{From: f.From, Lot: f.Lot, Damaged: f.Damaged}
-}
-
-// transfer is a heap, or an amount of it, on its way to a place.
-func (f heapFlags) transfer(s *session.Session, which session.Which, amount, to string) (store.Transfer, error) {
-	heap, err := s.HeapNamed(f.Item, which)
-	if err != nil {
-		return store.Transfer{}, err
-	}
-	t := store.Transfer{StockKey: heap.StockKey}
-	if amount != "" {
-		if t.Quantity, err = amountOf(amount, heap.Amount.Unit); err != nil {
-			return t, err
-		}
-		if t.Quantity.Sign() == 0 {
-			return t, &usageError{fmt.Errorf("--amount %s moves nothing", amount)}
-		}
-	}
-	if to != "" {
-		place, err := s.PlaceNamed(to)
-		if err != nil {
-			return t, err
-		}
-		t.To = place.ID
-	}
-	return t, nil
-}
-
-// amountOf reads an amount in the unit that the item is kept by.
-func amountOf(text string, unit measure.Unit) (measure.Quantity, error) {
-	q, err := measure.ParseQuantity(text, unit)
-	if errors.Is(err, measure.ErrPiece) {
-		return q, &usageError{fmt.Errorf("%q is not an amount of %s: %w; write a whole number", text, wording.Unit(unit), measure.ErrPiece)}
-	}
-	if err != nil {
-		return q, &usageError{fmt.Errorf("%q is not an amount: write a number such as 12 (the unit is %s)", text, wording.Unit(unit))}
-	}
-	return q, nil
+func (f heapFlags) heap() operation.Heap {
+	return operation.Heap{Item: f.Item, From: f.From, Lot: f.Lot, Damaged: f.Damaged}
 }
 
 // goes says how much of a heap goes where.
@@ -71,25 +26,15 @@ type stowCommand struct{ goes }
 
 // Run stows.
 func (c *stowCommand) Run(p *program) error {
-	which := c.which()
-	which.InBags = true
-	return p.transfer(c.goes, which, (*store.Shop).Stow)
+	return p.do(operation.Stow{Heap: c.heap(), Amount: c.Amount, To: c.To})
 }
 
 // moveCommand takes things from one place to another.
 type moveCommand struct{ goes }
 
 // Run moves.
-func (c *moveCommand) Run(p *program) error { return p.transfer(c.goes, c.which(), (*store.Shop).Move) }
-
-func (p *program) transfer(g goes, which session.Which, verb func(*store.Shop, ...store.Transfer) (store.Entry, error)) error {
-	return p.change(func(s *session.Session) (store.Entry, error) {
-		t, err := g.heapFlags.transfer(s, which, g.Amount, g.To)
-		if err != nil {
-			return store.Entry{}, err
-		}
-		return verb(s.Shop, t)
-	})
+func (c *moveCommand) Run(p *program) error {
+	return p.do(operation.Move{Heap: c.heap(), Amount: c.Amount, To: c.To})
 }
 
 // takeCommand takes things out for a sub-assembly.
@@ -101,13 +46,46 @@ type takeCommand struct {
 
 // Run takes out.
 func (c *takeCommand) Run(p *program) error {
-	return p.change(func(s *session.Session) (store.Entry, error) {
-		t, err := c.transfer(s, c.which(), c.Amount, "")
-		if err != nil {
-			return store.Entry{}, err
-		}
-		return s.Shop.Pull(c.For, t)
-	})
+	return p.do(operation.Take{Heap: c.heap(), Amount: c.Amount, For: c.For})
+}
+
+// fitCommand records what went into a sub-assembly.
+type fitCommand struct {
+	heapFlags
+	Amount string `help:"How much of it; without it, all that was taken out for the sub-assembly." placeholder:"NUMBER"`
+	In     string `help:"The sub-assembly, by its code." required:"" placeholder:"CODE"`
+}
+
+// Run fits.
+func (c *fitCommand) Run(p *program) error {
+	return p.do(operation.Fit{Heap: c.heap(), Amount: c.Amount, For: c.In})
+}
+
+// putBackCommand takes what was not needed back to its place.
+type putBackCommand struct {
+	Item   string `arg:"" help:"The part number."`
+	From   string `help:"The sub-assembly, by its code." required:"" placeholder:"CODE"`
+	To     string `help:"Where it goes, by name or tag." required:"" placeholder:"PLACE"`
+	Amount string `help:"How much of it; without it, all." placeholder:"NUMBER"`
+	Lot    string `help:"The lot." placeholder:"LOT"`
+	Fitted bool   `help:"It was fitted, and comes out again."`
+}
+
+// Run puts back.
+func (c *putBackCommand) Run(p *program) error {
+	return p.do(operation.PutBack{Heap: operation.Heap{Item: c.Item, Lot: c.Lot}, Amount: c.Amount, From: c.From, To: c.To, Fitted: c.Fitted})
+}
+
+// scrapCommand takes things out of the shop for good.
+type scrapCommand struct {
+	heapFlags
+	Amount string `help:"How much of it." required:"" placeholder:"NUMBER"`
+	Reason string `help:"Why, for the journal." required:"" placeholder:"WORDS"`
+}
+
+// Run scraps.
+func (c *scrapCommand) Run(p *program) error {
+	return p.do(operation.Scrap{Heap: c.heap(), Amount: c.Amount, Reason: c.Reason})
 }
 
 // countCommand records what was counted in a place.
@@ -118,30 +96,7 @@ type countCommand struct {
 	Lot     string `help:"The lot." placeholder:"LOT"`
 }
 
-// Run records the count. A place where none was known to be gets its first.
+// Run records the count.
 func (c *countCommand) Run(p *program) error {
-	return p.change(func(s *session.Session) (store.Entry, error) {
-		key, unit, err := c.key(s)
-		if err != nil {
-			return store.Entry{}, err
-		}
-		counted, err := amountOf(c.Counted, unit)
-		if err != nil {
-			return store.Entry{}, err
-		}
-		return s.Shop.Count(key, counted)
-	})
-}
-
-func (c *countCommand) key(s *session.Session) (store.StockKey, measure.Unit, error) {
-	if c.In == "" {
-		heap, err := s.HeapNamed(c.Item, session.Which{Lot: c.Lot})
-		return heap.StockKey, heap.Amount.Unit, err
-	}
-	place, err := s.PlaceNamed(c.In)
-	if err != nil {
-		return store.StockKey{}, "", err
-	}
-	stock, err := s.Stock(s.Canonical(c.Item))
-	return store.StockKey{Item: stock.Item.Designation, Place: place.ID, Lot: c.Lot}, stock.Item.Unit, err
+	return p.do(operation.Count{Heap: operation.Heap{Item: c.Item, From: c.In, Lot: c.Lot}, Counted: c.Counted})
 }

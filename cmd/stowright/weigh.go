@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -21,7 +22,7 @@ type weighCommand struct {
 	Step         string `help:"The smallest difference that the scale shows (of an item or line: default as the last time)." placeholder:"0.1"`
 	Tare         string `help:"The empty container." default:"0" placeholder:"24.3"`
 	Gross        string `help:"The container with all the pieces." required:"" placeholder:"160.4"`
-	Sample       int64  `help:"How many pieces were counted out and weighed (of an item or line: default the sample of the last time)." placeholder:"100"`
+	Sample       string `help:"How many pieces were counted out and weighed (of an item or line: default the sample of the last time)." placeholder:"100"`
 	SampleWeight string `help:"What those weigh, without a container." placeholder:"8.1"`
 	Expect       string `help:"The weight that is listed, with its unit, to hold beside." placeholder:"\"0.30 lb\""`
 }
@@ -41,92 +42,60 @@ type weighAnswer struct {
 
 // Run counts, and records the count where it is told of what.
 func (c *weighCommand) Run(p *program) error {
-	if c.Item == "" && c.Line == 0 {
-		m, err := c.weighing(measure.Quantity{}, nil)
+	switch {
+	case c.Item != "" && c.Line != 0:
+		return &usageError{errors.New("give a part number or --line, not both")}
+	case (c.Sample == "") != (c.SampleWeight == ""):
+		return &usageError{errors.New(wantSample)}
+	case c.Item == "" && c.Line == 0:
+		m, err := c.readings().Weighing()
 		if err != nil {
-			return err
+			return flagError(err)
 		}
 		return c.answer(p, m, nil)
 	}
-	if c.Item != "" && c.Line != 0 {
-		return &usageError{errors.New("give a part number or --line, not both")}
-	}
 	return p.withSession(func(s *session.Session) error {
-		item, record, err := c.target(s)
+		if c.Line != 0 && c.Expect == "" {
+			line, err := operation.LineOf(s, c.List, c.Line)
+			if err != nil {
+				return err
+			}
+			if line.Listed.Unit.IsWeight() {
+				c.Expect = line.Listed.String()
+			}
+		}
+		o := operation.Weigh{Heap: operation.Heap{Item: c.Item, From: c.In, Lot: c.Lot}, List: c.List, Line: c.Line, Lot: c.Lot, Readings: c.readings()}
+		r, err := o.Do(p.ctx, s)
 		if err != nil {
-			return err
+			return flagError(err)
 		}
-		settings, err := s.Shop.Settings()
-		if err != nil {
-			return err
-		}
-		known, err := s.Shop.Item(item)
-		if err != nil && store.KindOf(err) != store.NotFound {
-			return err
-		}
-		m, err := c.weighing(settings.ScaleStep, known.Sample)
-		if err != nil {
-			return err
-		}
-		e, err := record(m)
-		if err != nil {
-			return err
-		}
-		return c.answer(p, m, &changed{Entry: e.Seq, Hand: e.Hand, Text: e.Text})
+		return c.answer(p, *r.Weighing, &changed{Entry: r.Entry.Seq, Hand: r.Entry.Hand, Text: r.Words()})
 	})
 }
 
-// target is the item that is weighed, and what records it.
-func (c *weighCommand) target(s *session.Session) (item string, record func(measure.Weighing) (store.Entry, error), err error) {
-	if c.Line == 0 {
-		named := countCommand{Item: c.Item, In: c.In, Lot: c.Lot}
-		key, _, err := named.key(s)
-		return key.Item, func(m measure.Weighing) (store.Entry, error) { return s.Shop.WeighSample(key, m) }, err
-	}
-	line, err := c.line(s.Shop, c.Line)
-	if c.Expect == "" && line.Listed.Unit.IsWeight() {
-		c.Expect = line.Listed.String()
-	}
-	return line.Designation, func(m measure.Weighing) (store.Entry, error) {
-		return s.Shop.Receive(line.Shipment, c.Line, store.Finding{Counted: true, Lot: c.Lot, Weighing: &m})
-	}, err
+func (c *weighCommand) readings() operation.Readings {
+	return operation.Readings{Unit: measure.Unit(c.Unit), Step: c.Step, Tare: c.Tare, Gross: c.Gross, Pieces: c.Sample, Net: c.SampleWeight}
 }
 
-// weighing reads the flags; step and sample are those of the last time.
-func (c *weighCommand) weighing(step measure.Quantity, sample *measure.Sample) (measure.Weighing, error) {
-	unit := measure.Unit(c.Unit)
-	var m measure.Weighing
-	if c.Step == "" && step.Unit == unit {
-		c.Step = step.Plain()
+// What is asked for where a flag was left out.
+const (
+	wantStep   = "give the step of the scale as --step 0.1: the smallest difference that it shows"
+	wantSample = "give a sample as --sample 100 --sample-weight 8.1: so many counted pieces, and what they weigh"
+)
+
+// flagError names the flag that an error about a reading is about.
+func flagError(err error) error {
+	var untyped *operation.Untyped
+	var wrong *measure.WeighError
+	switch {
+	case errors.As(err, &untyped) && untyped.Reading == measure.StepReading:
+		return &usageError{errors.New(wantStep)}
+	case errors.As(err, &untyped):
+		return &usageError{errors.New(wantSample)}
+	case errors.As(err, &wrong):
+		return &usageError{wrong}
 	}
-	if c.Step == "" {
-		return m, &usageError{errors.New("give the step of the scale as --step 0.1: the smallest difference that it shows")}
-	}
-	if c.Sample == 0 && c.SampleWeight == "" && sample != nil {
-		m.Sample = *sample
-	} else if c.Sample == 0 || c.SampleWeight == "" {
-		return m, &usageError{errors.New("give a sample as --sample 100 --sample-weight 8.1: so many counted pieces, and what they weigh")}
-	}
-	for _, f := range []struct {
-		flag, text string
-		to         *measure.Quantity
-	}{{"step", c.Step, &m.Step}, {"tare", c.Tare, &m.Tare}, {"gross", c.Gross, &m.Gross}, {"sample-weight", c.SampleWeight, &m.Sample.Net}} {
-		if f.text == "" {
-			continue
-		}
-		q, err := measure.ParseQuantity(f.text, unit)
-		if err != nil {
-			return m, &usageError{fmt.Errorf("--%s %q is no weight: give a number such as 8.1 (the unit is %s)", f.flag, f.text, unit)}
-		}
-		*f.to = q
-	}
-	if c.Sample != 0 {
-		m.Sample.Pieces, m.Sample.Step = c.Sample, m.Step
-	}
-	if _, err := m.Count(); err != nil {
-		return m, &usageError{err}
-	}
-	return m, nil
+	return err
 }
 
 // answer prints what a weighing comes to.

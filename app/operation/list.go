@@ -1,0 +1,166 @@
+package operation
+
+import (
+	"cmp"
+	"context"
+	"strconv"
+	"strings"
+
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// ShipmentNamed is the packing list that a text names: by its id, its order number or
+// the name of its file. An empty text names the only one that the shop has.
+func ShipmentNamed(s *session.Session, list string) (store.Shipment, error) {
+	all, err := s.Shop.Shipments()
+	if err != nil {
+		return store.Shipment{}, err
+	}
+	list = strings.TrimSpace(list)
+	var found []store.Shipment
+	var names []string
+	for _, ship := range all {
+		names = append(names, cmp.Or(ship.Order, ship.File))
+		if list == "" || list == ship.ID || strings.EqualFold(list, ship.Order) || strings.EqualFold(list, ship.File) {
+			found = append(found, ship)
+		}
+	}
+	switch {
+	case len(found) == 1:
+		return found[0], nil
+	case len(all) == 0:
+		return store.Shipment{}, invalid("No packing list is in this shop: bring one in first.")
+	case len(found) == 0:
+		return store.Shipment{}, invalid("No packing list is called %q; there are %s.", list, strings.Join(names, ", "))
+	}
+	return store.Shipment{}, invalid("Say which packing list is meant, by its order number or its file: %s.", strings.Join(names, ", "))
+}
+
+// LineOf is a line of the packing list that a text names.
+func LineOf(s *session.Session, list string, number int) (store.Line, error) {
+	ship, err := ShipmentNamed(s, list)
+	if err != nil {
+		return store.Line{}, err
+	}
+	return s.Shop.Line(ship.ID, number)
+}
+
+// Arrive enters the arrival of crates: the time for claims runs from that day.
+type Arrive struct {
+	List   string   // packing list; "": the only one
+	Crates []string // that came together, as the list names them
+	On     string   // the day they came; "": today
+	// The days that the paperwork allows for claims; the day of arrival is day 0. Where it
+	// says nothing they are empty, and no last day is known.
+	DamageDays, ShortageDays string
+}
+
+// Do enters the delivery.
+func (o Arrive) Do(_ context.Context, s *session.Session) (Result, error) {
+	ship, err := ShipmentNamed(s, o.List)
+	if err != nil {
+		return Result{}, err
+	}
+	d, err := o.Delivery(s.Shop.Today())
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.Arrive(ship.ID, d))
+}
+
+// Delivery is the arrival as it would be recorded.
+func (o Arrive) Delivery(today store.Date) (store.Delivery, error) {
+	d := store.Delivery{Crates: o.Crates}
+	var err error
+	if d.Arrived, err = day(o.On, today); err != nil {
+		return d, err
+	}
+	if d.DamageDays, err = Days(o.DamageDays); err != nil {
+		return d, err
+	}
+	d.ShortageDays, err = Days(o.ShortageDays)
+	return d, err
+}
+
+// mostDays bounds what is typed: longer than any delivery's paperwork allows.
+const mostDays = 3650
+
+// Days reads how many days are allowed for a claim; nil for an empty text.
+func Days(text string) (*int, error) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return nil, nil
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 0 || n > mostDays {
+		return nil, invalid("%q is not a number of days: type one such as 5.", text)
+	}
+	return &n, nil
+}
+
+// day reads a day; an empty text is today.
+func day(text string, today store.Date) (store.Date, error) {
+	if strings.TrimSpace(text) == "" {
+		return today, nil
+	}
+	return store.ParseDate(strings.TrimSpace(text))
+}
+
+// SendClaim notes that the claim of a packing list was sent, with all that was not sent
+// before.
+type SendClaim struct {
+	List string // packing list; "": the only one
+	On   string // the day it was sent; "": today
+	How  string // in words
+}
+
+// Do notes it.
+func (o SendClaim) Do(_ context.Context, s *session.Session) (Result, error) {
+	ship, err := ShipmentNamed(s, o.List)
+	if err != nil {
+		return Result{}, err
+	}
+	on, err := day(o.On, s.Shop.Today())
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.ClaimSent(ship.ID, on, o.How))
+}
+
+// AnswerClaim notes what the supplier answered to lines of a claim that was sent.
+type AnswerClaim struct {
+	List   string // packing list; "": the only one
+	Lines  string // "7, 17"; "" or "all": those that have no answer yet
+	Answer store.Reply
+	Note   string // the answer in words
+}
+
+// Do notes it.
+func (o AnswerClaim) Do(_ context.Context, s *session.Session) (Result, error) {
+	ship, err := ShipmentNamed(s, o.List)
+	if err != nil {
+		return Result{}, err
+	}
+	lines, err := lineNumbers(o.Lines)
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.ClaimAnswered(ship.ID, lines, o.Answer, o.Note))
+}
+
+// lineNumbers reads "7, 17" or "all", which is none.
+func lineNumbers(text string) ([]int, error) {
+	var numbers []int
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' }) {
+		if strings.EqualFold(word, "all") {
+			return nil, nil
+		}
+		n, err := strconv.Atoi(word)
+		if err != nil {
+			return nil, invalid("%s is no line: type the numbers of the lines, or all.", word)
+		}
+		numbers = append(numbers, n)
+	}
+	return numbers, nil
+}

@@ -1,0 +1,122 @@
+package operation
+
+import (
+	"context"
+	"strings"
+
+	"stowright/app/photos"
+	"stowright/app/session"
+	"stowright/store"
+)
+
+// Subject says what a photograph is of: by its key, as a screen has it, or by one of a
+// line of a packing list, a place and an item.
+type Subject struct {
+	Of    store.Subject // where it is not zero, the other fields do not count
+	List  string        // packing list; "": the only one
+	Line  int
+	Place string
+	Item  string // part number
+}
+
+// Find is what is named, and whether anything is.
+func (o Subject) Find(s *session.Session) (of store.Subject, named bool, err error) {
+	switch {
+	case o.Of != (store.Subject{}):
+		return o.Of, true, nil
+	case o.Line != 0 && o.Place == "" && o.Item == "":
+		ship, err := ShipmentNamed(s, o.List)
+		return store.OfLine(ship.ID, o.Line), true, err
+	case o.Place != "" && o.Line == 0 && o.Item == "":
+		place, err := s.PlaceNamed(o.Place)
+		return store.OfPlace(place.ID), true, err
+	case o.Item != "" && o.Line == 0 && o.Place == "":
+		item, err := s.Shop.Item(spelled(s, o.Item))
+		return store.OfItem(item.Designation), true, err
+	case o.Line != 0 || o.Place != "" || o.Item != "":
+		return of, false, invalid("Say once what the photograph is of: a line, a place or an item.")
+	}
+	return of, false, nil
+}
+
+// AddPhotos brings photographs in, all of them or none.
+type AddPhotos struct {
+	Of       Subject
+	Files    []string // PNG, JPEG or GIF
+	Pictures [][]byte // as photos.Prepare makes them, after those of Files
+	Caption  string
+}
+
+// Do brings them in. Result has them in their order.
+func (o AddPhotos) Do(_ context.Context, s *session.Session) (Result, error) {
+	of, named, err := o.Of.Find(s)
+	if err == nil && !named {
+		err = invalid("Say what the photographs are of: a line, a place or an item.")
+	}
+	if err != nil {
+		return Result{}, err
+	}
+	var pictures [][]byte
+	for _, file := range o.Files {
+		picture, err := photos.Read(file)
+		if err != nil {
+			return Result{}, err
+		}
+		pictures = append(pictures, picture)
+	}
+	var r Result
+	err = s.Shop.Together(func(group *store.Shop) error {
+		for _, picture := range append(pictures, o.Pictures...) {
+			made, e, err := group.AddPhoto(of, o.Caption, picture)
+			if err != nil {
+				return err
+			}
+			r.Entry, r.Photos = e, append(r.Photos, made)
+		}
+		return nil
+	})
+	if err != nil {
+		return Result{}, err
+	}
+	return r, nil
+}
+
+// DescribePhoto says what is on a photograph.
+type DescribePhoto struct {
+	Photo   string // P-17
+	Caption string
+}
+
+// Do describes it. Result has the photograph.
+func (o DescribePhoto) Do(_ context.Context, s *session.Session) (Result, error) {
+	number, err := photoNumber(o.Photo)
+	if err != nil {
+		return Result{}, err
+	}
+	e, err := s.Shop.CaptionPhoto(number, o.Caption)
+	if err != nil {
+		return Result{}, err
+	}
+	photo, err := s.Shop.Photo(number)
+	return Result{Entry: e, Photos: []store.Photo{photo}}, err
+}
+
+// RemovePhoto takes a photograph away; its bytes are kept for Undo.
+type RemovePhoto struct{ Photo string } // P-17
+
+// Do takes it away.
+func (o RemovePhoto) Do(_ context.Context, s *session.Session) (Result, error) {
+	number, err := photoNumber(o.Photo)
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.RemovePhoto(number))
+}
+
+func photoNumber(name string) (uint64, error) {
+	number, ok := store.PhotoNumber(strings.TrimSpace(name))
+	if !ok {
+		return 0, invalid("%q does not name one photograph: photographs are called P-17.", name)
+	}
+	return number, nil
+}

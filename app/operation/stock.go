@@ -1,0 +1,181 @@
+package operation
+
+import (
+	"context"
+	"strings"
+
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// Move takes stock from one place to another.
+type Move struct {
+	Heap   Heap
+	Amount string // "": all of it
+	To     string // place
+}
+
+// Do moves.
+func (o Move) Do(_ context.Context, s *session.Session) (Result, error) {
+	t, err := transfer(s, o, session.Which{})
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.Move(t))
+}
+
+// Stow puts stock from its bag or crate where it belongs.
+type Stow struct {
+	Heap   Heap
+	Amount string // "": all of it
+	To     string // place
+}
+
+// Do stows.
+func (o Stow) Do(_ context.Context, s *session.Session) (Result, error) {
+	t, err := transfer(s, Move(o), session.Which{InBags: true})
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.Stow(t))
+}
+
+func transfer(s *session.Session, o Move, which session.Which) (store.Transfer, error) {
+	heap, err := o.Heap.find(s, which)
+	if err != nil {
+		return store.Transfer{}, err
+	}
+	t, err := part(heap, o.Amount)
+	if err != nil {
+		return t, err
+	}
+	to, err := s.PlaceNamed(o.To)
+	t.To = to.ID
+	return t, err
+}
+
+// Take takes stock out of its place into the tray of a sub-assembly.
+type Take struct {
+	Heap   Heap
+	Amount string
+	For    string // code of the sub-assembly
+}
+
+// Do takes out.
+func (o Take) Do(_ context.Context, s *session.Session) (Result, error) {
+	sub, err := subAssembly(s, o.For)
+	if err != nil {
+		return Result{}, err
+	}
+	heap, err := o.Heap.find(s, session.Which{})
+	if err != nil {
+		return Result{}, err
+	}
+	t, err := some(heap, o.Amount)
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.Pull(sub.Code, t))
+}
+
+// Scrap takes stock out of the shop for good.
+type Scrap struct {
+	Heap   Heap
+	Amount string
+	Reason string // is kept with the entry
+}
+
+// Do scraps.
+func (o Scrap) Do(_ context.Context, s *session.Session) (Result, error) {
+	heap, err := o.Heap.find(s, session.Which{})
+	if err != nil {
+		return Result{}, err
+	}
+	t, err := some(heap, o.Amount)
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.Scrap(t, o.Reason))
+}
+
+// Count records what was counted of an item in a place, which gets its first heap of it
+// where none was known to be there.
+type Count struct {
+	Heap    Heap // From is the place itself, and may be left out where there is one heap
+	Counted string
+}
+
+// Do records the count.
+func (o Count) Do(_ context.Context, s *session.Session) (Result, error) {
+	heap, err := counted(s, o.Heap)
+	if err != nil {
+		return Result{}, err
+	}
+	if err := typed(o.Counted); err != nil {
+		return Result{}, err
+	}
+	q, err := session.ParseAmount(o.Counted, heap.Amount.Unit)
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.Count(heap.StockKey, q))
+}
+
+// counted is the heap that was counted or weighed. It need not be there: a place that is
+// named gets its first of an item that the shop knows.
+func counted(s *session.Session, h Heap) (store.Holding, error) {
+	if h.Key != (store.StockKey{}) || h.From == "" {
+		return h.find(s, session.Which{})
+	}
+	place, err := s.PlaceNamed(h.From)
+	if err != nil {
+		return store.Holding{}, err
+	}
+	item, err := s.Shop.Item(spelled(s, h.Item))
+	if err != nil {
+		return store.Holding{}, err
+	}
+	return heapAt(s, store.StockKey{Item: item.Designation, Place: place.ID, Lot: h.Lot})
+}
+
+// spelled is a part number as the shop's catalog writes it.
+func spelled(s *session.Session, designation string) string {
+	return s.Canonical(strings.Join(strings.Fields(designation), " "))
+}
+
+// PutIn adds to what lies in a place what came from nowhere the shop knows: loose stock
+// of the builder's own, or an opening count. It is recorded as a count of the two
+// together, so the entry says what there was before.
+type PutIn struct {
+	Item   string // need not be known to the shop
+	Amount string
+	Place  string
+}
+
+// Do puts in.
+func (o PutIn) Do(_ context.Context, s *session.Session) (Result, error) {
+	place, err := s.PlaceNamed(o.Place)
+	if err != nil {
+		return Result{}, err
+	}
+	have, err := heapAt(s, store.StockKey{Item: spelled(s, o.Item), Place: place.ID})
+	if err != nil {
+		return Result{}, err
+	}
+	q, err := measure.ParseQuantity(o.Amount, have.Amount.Unit)
+	if err != nil || q.IsZero() {
+		return Result{}, invalid("Type how many go in, as a number such as 12.")
+	}
+	if err := session.Whole(q); err != nil {
+		return Result{}, err
+	}
+	sum, err := store.Exact(q).Add(have.Amount)
+	if err != nil {
+		return Result{}, err
+	}
+	if sum.Estimate() { // what is added by hand does not make the rest counted
+		return did(s.Shop.Weigh(have.StockKey, sum))
+	}
+	return did(s.Shop.Count(have.StockKey, sum.Quantity))
+}
