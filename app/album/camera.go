@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"stowright/app/loop"
+	"stowright/app/operation"
 	"stowright/app/photos"
 	"stowright/app/wording"
 	"stowright/labels/camera"
@@ -75,9 +76,9 @@ func (m *Model) Take() {
 	if !m.state.Live || picture == nil {
 		return
 	}
-	m.keep(func() ([][]byte, error) {
+	m.keep(func() (operation.AddPhotos, error) {
 		data, err := photos.Prepare(picture)
-		return [][]byte{data}, err
+		return operation.AddPhotos{Pictures: [][]byte{data}}, err
 	})
 }
 

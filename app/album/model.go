@@ -12,6 +12,7 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/loop"
+	"stowright/app/operation"
 	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/app/wording"
@@ -199,17 +200,7 @@ func (m *Model) Bring(paths ...string) {
 		m.Look(paths[0])
 		return
 	}
-	m.keep(func() ([][]byte, error) {
-		var pictures [][]byte
-		for _, path := range paths {
-			picture, err := photos.Read(path)
-			if err != nil {
-				return nil, err
-			}
-			pictures = append(pictures, picture)
-		}
-		return pictures, nil
-	})
+	m.keep(func() (operation.AddPhotos, error) { return operation.AddPhotos{Files: paths}, nil })
 }
 
 // isSource reports whether a path is a source of pictures (a folder, a device or the
@@ -220,26 +211,22 @@ func isSource(path string) bool {
 }
 
 // keep adds pictures that are made away from the window.
-func (m *Model) keep(pictures func() ([][]byte, error)) {
+func (m *Model) keep(pictures func() (operation.AddPhotos, error)) {
 	m.write(func() (done, error) {
-		list, err := pictures()
+		add, err := pictures()
+		if err != nil {
+			return done{}, err
+		}
+		add.Of.Of = m.of
+		r, err := add.Do(context.Background(), m.session)
 		if err != nil {
 			return done{}, err
 		}
 		var names []string
-		var last uint64
-		err = m.session.Shop.Together(func(group *store.Shop) error {
-			for _, picture := range list {
-				p, _, err := group.AddPhoto(m.of, "", picture)
-				if err != nil {
-					return err
-				}
-				last = p.Number
-				names = append(names, p.Name())
-			}
-			return nil
-		})
-		return done{said: "Kept: " + strings.Join(names, ", ") + ". Ctrl+Z undoes it.", choose: last}, err
+		for _, p := range r.Photos {
+			names = append(names, p.Name())
+		}
+		return done{said: "Kept: " + strings.Join(names, ", ") + ". Ctrl+Z undoes it.", choose: r.Photos[len(r.Photos)-1].Number}, nil
 	})
 }
 
@@ -271,7 +258,7 @@ func (m *Model) Remove() {
 		return
 	}
 	m.write(func() (done, error) {
-		_, err := m.session.Shop.RemovePhoto(p.Number)
+		_, err := operation.RemovePhoto{Photo: p.Name()}.Do(context.Background(), m.session)
 		return done{said: p.Name() + " taken away. Ctrl+Z brings it back."}, err
 	})
 }
@@ -283,7 +270,7 @@ func (m *Model) Describe(caption string) {
 		return
 	}
 	m.write(func() (done, error) {
-		_, err := m.session.Shop.CaptionPhoto(p.Number, caption)
+		_, err := operation.DescribePhoto{Photo: p.Name(), Caption: caption}.Do(context.Background(), m.session)
 		return done{said: p.Name() + " described."}, err
 	})
 }

@@ -48,7 +48,7 @@ type AddPhotos struct {
 }
 
 // Do brings them in. Result has them in their order.
-func (o AddPhotos) Do(_ context.Context, s *session.Session) (Result, error) {
+func (o AddPhotos) Do(ctx context.Context, s *session.Session) (Result, error) {
 	of, named, err := o.Of.Find(s)
 	if err == nil && !named {
 		err = invalid("Say what the photographs are of: a line, a place or an item.")
@@ -56,8 +56,14 @@ func (o AddPhotos) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	if len(o.Files)+len(o.Pictures) == 0 {
+		return Result{}, invalid("Nothing is chosen: say which pictures to bring in.")
+	}
 	var pictures [][]byte
 	for _, file := range o.Files {
+		if err := ctx.Err(); err != nil {
+			return Result{}, err
+		}
 		picture, err := photos.Read(file)
 		if err != nil {
 			return Result{}, err
@@ -67,6 +73,9 @@ func (o AddPhotos) Do(_ context.Context, s *session.Session) (Result, error) {
 	var r Result
 	err = s.Shop.Together(func(group *store.Shop) error {
 		for _, picture := range append(pictures, o.Pictures...) {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
 			made, e, err := group.AddPhoto(of, o.Caption, picture)
 			if err != nil {
 				return err

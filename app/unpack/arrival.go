@@ -2,11 +2,11 @@ package unpack
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"stowright/app/loop"
 	"stowright/app/notice"
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
@@ -51,26 +51,6 @@ type CrateChoice struct {
 type Days struct {
 	Text   string
 	Silent bool // the paperwork says nothing
-}
-
-// mostDays bounds what is typed: longer than any delivery's paperwork allows.
-const mostDays = 3650
-
-// read is the number of days; nil where the paperwork is silent. Known is false while
-// neither was said.
-func (d Days) read() (days *int, known bool, err error) {
-	text := strings.TrimSpace(d.Text)
-	if d.Silent {
-		return nil, true, nil
-	}
-	if text == "" {
-		return nil, false, nil
-	}
-	n, err := strconv.Atoi(text)
-	if err != nil || n < 0 || n > mostDays {
-		return nil, false, say("%q is not a number of days: type one such as 5.", text)
-	}
-	return &n, true, nil
 }
 
 // ArrivalModel enters which crates of a shipment came.
@@ -188,9 +168,11 @@ func (m *ArrivalModel) SetShortage(d Days) {
 
 // check works out the dates, or what is still to be said.
 func (m *ArrivalModel) check() {
-	d, missing, wants := m.delivery()
+	arrival, missing, wants := m.arrival()
 	m.state.Missing, m.state.Wants, m.state.Dates, m.state.Error = missing, wants, nil, ""
 	if missing == "" {
+		d, err := arrival.Delivery(m.data.today)
+		m.state.Error = wording.Error(err)
 		for _, c := range (store.Shipment{Deliveries: []store.Delivery{d}}).Clocks(m.data.today) {
 			lead := "Damage"
 			if c.For == store.ForShortage {
@@ -209,56 +191,55 @@ func (m *ArrivalModel) check() {
 	m.show(m.state)
 }
 
-// delivery is what was entered, what is still missing of it, and in which field.
-func (m *ArrivalModel) delivery() (store.Delivery, string, Want) {
-	var d store.Delivery
+// arrival is what was entered, what is still missing of it, and in which field.
+func (m *ArrivalModel) arrival() (operation.Arrive, string, Want) {
+	o := operation.Arrive{List: m.data.ship.ID, On: m.state.Day}
 	for _, c := range m.state.Crates {
 		if c.Chosen {
-			d.Crates = append(d.Crates, c.Name)
+			o.Crates = append(o.Crates, c.Name)
 		}
 	}
 	if len(m.state.Crates) == 0 {
-		return d, "Every crate of this list has come.", NoField
+		return o, "Every crate of this list has come.", NoField
 	}
-	if len(d.Crates) == 0 {
-		return d, "Say which crates came.", CratesField
+	if len(o.Crates) == 0 {
+		return o, "Say which crates came.", CratesField
 	}
-	day, err := store.ParseDate(strings.TrimSpace(m.state.Day))
-	if err != nil || day.IsZero() {
-		return d, fmt.Sprintf("%q is not a day: write it like %s.", m.state.Day, m.data.today), DayField
+	if day, err := store.ParseDate(strings.TrimSpace(m.state.Day)); err != nil || day.IsZero() {
+		return o, fmt.Sprintf("%q is not a day: write it like %s.", m.state.Day, m.data.today), DayField
 	}
-	d.Arrived = day
 	for _, clock := range []struct {
 		typed Days
-		days  **int
+		days  *string
 		name  string
 		field Want
-	}{{m.state.Damage, &d.DamageDays, "damage", DamageField}, {m.state.Shortage, &d.ShortageDays, "shortages", ShortageField}} {
-		days, known, err := clock.typed.read()
-		if err != nil {
-			return d, wording.Error(err), clock.field
+	}{{m.state.Damage, &o.DamageDays, "damage", DamageField}, {m.state.Shortage, &o.ShortageDays, "shortages", ShortageField}} {
+		if clock.typed.Silent {
+			continue
 		}
-		if !known {
-			return d, "Type the days that the paperwork allows for " + clock.name + ", or say that it says nothing.", clock.field
+		switch days, err := operation.Days(clock.typed.Text); {
+		case err != nil:
+			return o, wording.Error(err), clock.field
+		case days == nil:
+			return o, "Type the days that the paperwork allows for " + clock.name + ", or say that it says nothing.", clock.field
 		}
-		*clock.days = days
+		*clock.days = clock.typed.Text
 	}
-	return d, "", NoField
+	return o, "", NoField
 }
 
 // Confirm records the arrival, once all is said.
 func (m *ArrivalModel) Confirm() {
-	d, missing, _ := m.delivery()
+	arrival, missing, _ := m.arrival()
 	if missing != "" {
 		return
 	}
-	ship := m.data.ship.ID
-	loop.DoOnce(m.session.Loop, &m.writing, func() (store.Entry, error) { return m.session.Shop.Arrive(ship, d) }, func(_ store.Entry, err error) {
+	operation.Start(m.session, &m.writing, arrival, func(_ operation.Result, err error) {
 		if err != nil {
 			m.state.Error = wording.Error(err)
 			m.show(m.state)
 			return
 		}
-		m.entered(ship)
+		m.entered(arrival.List)
 	})
 }

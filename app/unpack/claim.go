@@ -3,10 +3,10 @@ package unpack
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"stowright/app/loop"
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
@@ -258,12 +258,12 @@ func (d delivery) claimNote() string {
 // MarkSent records that what is new on the claim was sent on a day. Asked is told once
 // that is done, or with what is wrong; then nothing has changed.
 func (m *ClaimModel) MarkSent(day, how string, asked func(problem string)) {
-	on, err := store.ParseDate(day)
-	if err != nil {
+	if strings.TrimSpace(day) == "" { // the page shows a day: one that was deleted is not today
+		_, err := store.ParseDate(day)
 		asked(wording.Error(err))
 		return
 	}
-	m.verb(func() (store.Entry, error) { return m.session.Shop.ClaimSent(m.ship, on, how) }, asked)
+	m.do(operation.SendClaim{List: m.ship, On: day, How: how}, asked)
 }
 
 // Answered records what the supplier answered to lines; "" or all are those that have
@@ -275,42 +275,21 @@ func (m *ClaimModel) Answered(lines string, answer store.Reply, note string) {
 			m.show(m.state)
 		}
 	}
-	numbers, err := lineNumbers(lines)
-	if err != nil {
-		asked(wording.Error(err))
-		return
-	}
-	m.verb(func() (store.Entry, error) { return m.session.Shop.ClaimAnswered(m.ship, numbers, answer, note) }, asked)
+	m.do(operation.AnswerClaim{List: m.ship, Lines: lines, Answer: answer, Note: note}, asked)
 }
 
-// lineNumbers reads "7, 17" or "all".
-func lineNumbers(text string) ([]int, error) {
-	var numbers []int
-	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' }) {
-		if strings.EqualFold(word, "all") {
-			return nil, nil
-		}
-		n, err := strconv.Atoi(word)
-		if err != nil {
-			return nil, say("%s is no line: type the numbers of the lines, or all.", word)
-		}
-		numbers = append(numbers, n)
-	}
-	return numbers, nil
-}
-
-// verb does one verb on the claim and draws it up again, or tells asked what is wrong.
-func (m *ClaimModel) verb(do func() (store.Entry, error), asked func(problem string)) {
+// do does an operation on the claim and draws it up again, or tells asked what is wrong.
+func (m *ClaimModel) do(o operation.Operation, asked func(problem string)) {
 	if m.state.Loading {
 		return
 	}
-	loop.DoOnce(m.session.Loop, &m.writing, do, func(e store.Entry, err error) {
+	operation.Start(m.session, &m.writing, o, func(r operation.Result, err error) {
 		if err != nil {
 			asked(wording.Error(err))
 			return
 		}
 		asked("")
-		m.state.Said, m.state.Error = wording.Sentence(e.Text), ""
+		m.state.Said, m.state.Error = wording.Sentence(r.Words()), ""
 		m.show(m.state)
 		m.Load()
 	})

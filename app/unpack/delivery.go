@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"slices"
 
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/hardware"
@@ -137,7 +138,8 @@ func (d delivery) receivable(l store.Line) bool { return d.arrived(l) || l.Statu
 // partial says that pieces from another bag were put to the line, and that it has
 // not been checked itself yet.
 func partial(l store.Line) bool {
-	return l.Finding != nil && !l.Finding.Counted && l.Finding.Came == nil && !l.Extra
+	_, brought := operation.Brought(l)
+	return brought
 }
 
 // state is how a line stands; one that is not checked itself yet is still to check.

@@ -1,10 +1,10 @@
 package unpack
 
 import (
-	"cmp"
 	"fmt"
 	"strings"
 
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/stockdialog"
 	"stowright/app/wording"
@@ -17,43 +17,29 @@ func say(format string, args ...any) error {
 	return &store.Error{Kind: store.Invalid, Message: fmt.Sprintf(format, args...)}
 }
 
-// receive records a finding of a line, asks where it goes, and goes on to the next.
-func (m *Model) receive(l store.Line, f store.Finding) {
-	f.Looked = f.Looked || m.looked[l.Number] || (l.Finding != nil && l.Finding.Looked)
-	if l.Finding != nil {
-		f.Lot = cmp.Or(f.Lot, l.Finding.Lot)
-	}
-	m.work(func() error {
-		_, err := m.session.Shop.Receive(l.Shipment, l.Number, f)
-		return err
-	}, func() {
+// receive records what was found of a line, asks where it goes, and goes on to the next.
+func (m *Model) receive(l store.Line, o operation.Receive) {
+	o.List, o.Line, o.Looked = l.Shipment, l.Number, o.Looked || m.looked[l.Number]
+	m.do(o, func() {
 		delete(m.looked, l.Number)
 		m.stowing = l.Number
 		m.next()
 	})
 }
 
-// brought is what another bag already gave to a line that is not checked itself.
-func brought(l store.Line) measure.Quantity {
-	if partial(l) {
-		return l.Finding.Found
-	}
-	return measure.Quantity{Unit: l.Listed.Unit}
-}
-
 // allHere records that as many as listed are there. Where another bag gave some
 // already, it asks, since "all" could mean either.
 func (m *Model) allHere(l store.Line) {
-	if !brought(l).IsZero() {
+	if brought, _ := operation.Brought(l); !brought.IsZero() {
 		m.someHere(l, l.Listed.Plain())
 		return
 	}
-	m.receive(l, store.Finding{Found: l.Listed, Counted: true})
+	m.receive(l, operation.Receive{Found: "all"})
 }
 
 // someHere asks how many are there.
 func (m *Model) someHere(l store.Line, begun string) {
-	extra := brought(l)
+	extra, _ := operation.Brought(l)
 	hint := fmt.Sprintf("%s listed. A number, then Enter.", l.Listed)
 	question := "How many " + wording.Units(l.Listed.Unit) + " are here?"
 	if !extra.IsZero() {
@@ -68,11 +54,11 @@ func (m *Model) someHere(l store.Line, begun string) {
 		if found, err = found.Add(extra); err != nil {
 			return err
 		}
-		f := store.Finding{Found: found, Counted: true}
+		o := operation.Receive{Found: found.Plain()}
 		if partial(l) {
-			f.Note = l.Finding.Note
+			o.Note = l.Finding.Note
 		}
-		m.receive(l, f)
+		m.receive(l, o)
 		return nil
 	})
 	q.Begun = len(begun) == 1 && extra.IsZero()
@@ -90,13 +76,14 @@ func (m *Model) Weighable() (store.Line, bool) {
 }
 
 func (d delivery) weighable(l store.Line) bool {
-	return d.receivable(l) && brought(l).IsZero() && stockdialog.CanWeigh(l.Listed.Unit)
+	brought, _ := operation.Brought(l)
+	return d.receivable(l) && brought.IsZero() && stockdialog.CanWeigh(l.Listed.Unit)
 }
 
 // Weighed records what the pieces of a line weigh.
 func (m *Model) Weighed(l store.Line, w measure.Weighing) {
 	m.prompt = nil
-	m.receive(l, store.Finding{Counted: true, Weighing: &w})
+	m.receive(l, operation.Receive{Weighing: &w})
 }
 
 // typed is a question that is answered by typing alone.
@@ -129,7 +116,7 @@ func (m *Model) damaged(l store.Line) {
 			return say("%s are here: 1 to %s of them can be damaged.", found.Number(), found.Number())
 		}
 		m.ask(typed("What is damaged?", "Goes on the claim. Then P photographs it before you move it.", "", "Mark damaged", func(text string) error {
-			m.receive(l, store.Finding{Found: found, Damaged: bad, Counted: true, Looked: true, Note: strings.TrimSpace(text)})
+			m.receive(l, operation.Receive{Found: found.Plain(), Damaged: bad.Plain(), Looked: true, Note: text})
 			return nil
 		}))
 		return nil
@@ -144,12 +131,7 @@ func (m *Model) look(l store.Line) {
 		m.render()
 		return
 	}
-	f := *l.Finding
-	f.Looked = !f.Looked
-	m.work(func() error {
-		_, err := m.session.Shop.Receive(l.Shipment, l.Number, f)
-		return err
-	}, nil)
+	m.do(operation.Look{List: l.Shipment, Line: l.Number, Looked: !l.Finding.Looked}, nil)
 }
 
 // wrong asks which number came in place of a line's, how many, and whether that is
@@ -196,7 +178,10 @@ func (m *Model) wrongKind(l store.Line, came store.Came) {
 // wrongRest asks how many right ones are there besides, where there can be any.
 func (m *Model) wrongRest(l store.Line, came store.Came) {
 	record := func(found measure.Quantity) {
-		m.receive(l, store.Finding{Found: found, Came: &came, Counted: true, Looked: true, Note: m.data.difference(l.Designation, came.Designation)})
+		m.receive(l, operation.Receive{
+			Found: found.Plain(), Came: came.Designation, Many: came.Quantity.Plain(), Revision: came.Revision,
+			Looked: true, Note: m.data.difference(l.Designation, came.Designation),
+		})
 	}
 	none := measure.Quantity{Unit: l.Listed.Unit}
 	left, err := l.Listed.Sub(came.Quantity)

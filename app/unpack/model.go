@@ -4,13 +4,15 @@
 package unpack
 
 import (
+	"context"
+
 	"stowright/app/loop"
+	"stowright/app/operation"
 	"stowright/app/photos"
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
-	"stowright/store/measure"
 )
 
 // Model checks a shipment off. Its methods are called on the window's goroutine.
@@ -68,6 +70,14 @@ func (m *Model) work(do func() error, then func()) {
 		o.data, o.loadErr = load(m.session, about)
 		return o, nil
 	}, func(o outcome, _ error) { m.done(o, then) })
+}
+
+// do does an operation and reads the list again; then is called once it is done.
+func (m *Model) do(o operation.Operation, then func()) {
+	m.work(func() error {
+		_, err := o.Do(context.Background(), m.session)
+		return err
+	}, then)
 }
 
 func (m *Model) done(o outcome, then func()) {
@@ -246,7 +256,7 @@ func (m *Model) find(key string) {
 	case "A":
 		m.allHere(*l)
 	case "N":
-		m.receive(*l, store.Finding{Found: measure.Quantity{Unit: l.Listed.Unit}, Counted: true})
+		m.receive(*l, operation.Receive{Found: "0"})
 	case "S":
 		m.someHere(*l, "")
 	case "D":

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -102,69 +103,16 @@ func (m *Model) splitHowMany(bag mixed, p piece) {
 	}))
 }
 
-// splitDone records what the bag holds as one entry, so that one Undo takes all of it
-// back: the line in hand first, then the other numbers.
+// splitDone records what the bag holds: the line in hand first, then the other numbers.
 func (m *Model) splitDone(bag mixed) {
-	from := bag.line
-	from.Finding = &store.Finding{Found: bag.left, Counted: true, Looked: true, Note: bag.note()}
-	data := m.data
-	m.work(func() error {
-		lines := []store.Line{from}
-		for _, p := range bag.parts {
-			l, err := data.given(from, p)
-			if err != nil {
-				return err
-			}
-			lines = append(lines, l)
-		}
-		_, err := m.session.Shop.ReceiveAll(lines)
-		return err
-	}, func() {
-		m.stowing = from.Number
+	o := operation.Split{List: bag.line.Shipment, Line: bag.line.Number, Left: bag.left.Plain()}
+	for _, p := range bag.parts {
+		o.Parts = append(o.Parts, operation.SplitPart{Line: p.line, Part: p.designation, Amount: p.quantity.Plain()})
+	}
+	m.do(o, func() {
+		m.stowing = bag.line.Number
 		m.next()
 	})
-}
-
-// note says what else was in the bag.
-func (b mixed) note() string {
-	var words []string
-	for _, p := range b.parts {
-		words = append(words, p.quantity.Number()+" "+p.designation)
-	}
-	if len(words) == 0 {
-		return ""
-	}
-	return "the bag also held " + strings.Join(words, ", ")
-}
-
-// given is the line of a number with pieces of a mixed bag added to what was found of
-// it, or an extra line.
-func (d delivery) given(from store.Line, p piece) (store.Line, error) {
-	note := fmt.Sprintf("%s from the bag of line %d", p.quantity.Number(), from.Number)
-	known := d.line(p.line)
-	if known == nil {
-		return store.Line{
-			Shipment: from.Shipment, Crate: from.Crate, Group: from.Group, Place: from.Place, Designation: p.designation,
-			Title: d.catalog.Decode(p.designation).Title, Finding: &store.Finding{Found: p.quantity, Counted: true, Looked: true, Note: note},
-		}, nil
-	}
-	l, f := *known, store.Finding{Found: measure.Quantity{Unit: known.Listed.Unit}}
-	if known.Finding != nil {
-		f = *known.Finding
-	}
-	if f.Weighing != nil {
-		return l, say("%s of line %d was counted by weight: put these with the others and weigh them all.", l.Designation, l.Number)
-	}
-	var err error
-	if f.Found, err = f.Found.Add(p.quantity); err != nil {
-		return l, err
-	}
-	if f.Note != "" {
-		note = f.Note + "; " + note
-	}
-	f.Note = note
-	l.Finding = &f
-	return l, nil
 }
 
 // mightBe are the lines that a mixed bag's pieces may belong to, those of the same

@@ -327,6 +327,7 @@ func TestClaimMarkedSent(t *testing.T) {
 		t.Errorf("answered: %q\n%s", got.Error, got.Text)
 	}
 	m.Answered("seven", store.Credit, "")
+	b.queue.Drain()
 	if got := m.State().Error; got != "seven is no line: type the numbers of the lines, or all." {
 		t.Errorf("the error is %q", got)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stowright/app/loop"
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
@@ -61,24 +62,7 @@ func (m *Model) stowTo(number int, to string) {
 	if l == nil {
 		return
 	}
-	line := *l
-	m.work(func() error {
-		heaps, err := m.session.Shop.Contents(line.Place)
-		if err != nil {
-			return err
-		}
-		var transfers []store.Transfer
-		for _, h := range heaps {
-			if h.Item == line.Designation && h.Condition == store.Good {
-				transfers = append(transfers, store.Transfer{StockKey: h.StockKey, To: to})
-			}
-		}
-		if len(transfers) == 0 {
-			return say("Nothing of line %d is left in its bag.", number)
-		}
-		_, err = m.session.Shop.Stow(transfers...)
-		return err
-	}, func() { m.stowing = 0 })
+	m.do(operation.StowLine{List: l.Shipment, Line: number, To: to}, func() { m.stowing = 0 })
 }
 
 // elsewhere asks for another place by part of its name.
