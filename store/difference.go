@@ -218,7 +218,7 @@ func (t contrast) heaps(d *Difference, then ledger) error {
 // where is a place in words, as it is then, or as it was where it is not there then.
 func (t contrast) where(id string, then ledger) string {
 	var path []Place
-	for at := id; at != "" && len(path) < maxDepth; {
+	for at := id; at != "" && len(path) < MaxDepth; {
 		p, found, err := lookup[Place](then, tablePlaces, at)
 		if !found || err != nil {
 			states := t.records[tablePlaces][at]

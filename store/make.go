@@ -128,15 +128,15 @@ func (w *writer) notTooDeep(parent string, p Place) error {
 			return err
 		}
 	}
-	if len(path)+below > maxDepth {
-		return fail(Invalid, p.Name, "Places nest %d deep at most: put %s somewhere less deep.", maxDepth, p.Name)
+	if len(path)+below > MaxDepth {
+		return fail(Invalid, p.Name, "Places nest %d deep at most: put %s somewhere less deep.", MaxDepth, p.Name)
 	}
 	return nil
 }
 
 // height is how many places lie one in the other from a place down, itself counted.
 func height(tx *disk.Tx, id string, depth int) (int, error) {
-	if depth > maxDepth {
+	if depth > MaxDepth {
 		return 0, errCircle()
 	}
 	children, err := childIDs(tx, id)

@@ -115,8 +115,9 @@ func (r *Reader) Path(id string) ([]Place, error) {
 	return path, err
 }
 
-// maxDepth bounds how deep places nest, so that a damaged file cannot make a loop endless.
-const maxDepth = 32
+// MaxDepth bounds how deep places nest, so that a damaged file cannot make a loop endless:
+// a place and all that it lies in are so many at most.
+const MaxDepth = 32
 
 func pathOf(l ledger, id string) ([]Place, error) {
 	var path []Place
@@ -127,7 +128,7 @@ func pathOf(l ledger, id string) ([]Place, error) {
 			return nil, err
 		case !found:
 			return nil, fail(NotFound, "", "That place is not in this shop: choose another one.")
-		case len(path) == maxDepth:
+		case len(path) == MaxDepth:
 			return nil, errCircle()
 		}
 		path = append(path, p)

@@ -210,7 +210,7 @@ func TestRefusals(t *testing.T) {
 		want       string
 	}{
 		{"no number", "A-12", []string{"C", "Enter"}, "Type how many there are."},
-		{"a word", "A-12", []string{"C", `"many"`, "Enter"}, "not a quantity"},
+		{"a word", "A-12", []string{"C", `"many"`, "Enter"}, "not an amount"},
 		{"more than there are", "A-12", []string{"T", `"29"`, "Enter"}, "28"},
 		{"nowhere", "A-12", []string{"M", `"nowhere at all"`, "Enter"}, "Type where it goes"},
 		{"where it is already", "A-12", []string{"M", `"A-12"`, "Enter"}, "Type where it goes"},

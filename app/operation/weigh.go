@@ -127,7 +127,8 @@ type Weigh struct {
 	Weighing *measure.Weighing // where Readings were read already
 }
 
-// Do records the count. The result has the weighing.
+// Do records the count. The result has the weighing. In the error of readings that say too
+// little, or that are not all there, is a *measure.WeighError or an *Untyped.
 func (o Weigh) Do(ctx context.Context, s *session.Session) (Result, error) {
 	item, key, err := o.target(s)
 	if err != nil {
@@ -169,6 +170,9 @@ func (o Weigh) weighing(s *session.Session, item string) (measure.Weighing, erro
 	if err == nil {
 		last.Same(&m)
 		_, err = m.Count()
+	}
+	if err != nil {
+		err = &store.Error{Kind: store.Invalid, Where: item, Message: err.Error(), Err: err}
 	}
 	return m, err
 }

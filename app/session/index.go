@@ -86,9 +86,6 @@ func (s *Reader) readAll() (everything, error) {
 	return all, err
 }
 
-// maxDepth bounds how deep places nest, as in the store.
-const maxDepth = 32
-
 // pathIn is a place and the places it lies in, the outermost first.
 func pathIn(places map[string]store.Place, id string) ([]store.Place, error) {
 	var path []store.Place
@@ -97,7 +94,7 @@ func pathIn(places map[string]store.Place, id string) ([]store.Place, error) {
 		if !ok {
 			break
 		}
-		if len(path) == maxDepth {
+		if len(path) == store.MaxDepth {
 			return nil, fmt.Errorf("place %q lies within itself", id)
 		}
 		path = append(path, p)

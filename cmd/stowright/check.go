@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 
@@ -13,14 +12,14 @@ type checkCommand struct{}
 
 // Run replays the journal and prints what it found.
 func (checkCommand) Run(p *program) error {
-	shop, err := p.open(false)
-	if err != nil {
+	var r store.Report
+	err := p.withShop(func(shop *store.Shop) (err error) {
+		line := p.progress()
+		defer line.clear()
+		r, err = shop.Check(p.ctx, line.entries)
 		return err
-	}
-	line := p.progress()
-	r, err := shop.Check(p.ctx, line.entries)
-	line.clear()
-	if err = errors.Join(err, shop.Close()); err != nil {
+	})
+	if err != nil {
 		return err
 	}
 	if err := p.emit(r, func(w io.Writer) error { return printReport(w, r) }); err != nil {

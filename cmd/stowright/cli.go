@@ -168,6 +168,15 @@ func (p *program) options(follow progress.Func) store.Options {
 	return store.Options{Clock: p.clock, Hand: p.hand, BeforeUpgrade: copies.BeforeUpgrade(progress.With(p.ctx, follow), "")}
 }
 
+// withShop does work on the shop, which has to be there, and closes it.
+func (p *program) withShop(work func(*store.Shop) error) error {
+	shop, err := p.open(false)
+	if err != nil {
+		return err
+	}
+	return errors.Join(work(shop), shop.Close())
+}
+
 // withSession does work on the shop with its index, and closes it.
 func (p *program) withSession(work func(*session.Session) error) error {
 	shop, err := p.open(false)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -30,17 +29,16 @@ func (c *figuresCommand) Run(p *program) error {
 			return err
 		}
 	}
-	shop, err := p.open(false)
-	if err != nil {
-		return err
-	}
 	answer := figuresAnswer{Figures: []hardware.OwnRow{}}
-	err = c.change(shop, rows)
-	if err == nil {
-		rows, err = shop.Figures()
-		answer.Figures = append(answer.Figures, rows...)
-	}
-	if err = errors.Join(err, shop.Close()); err != nil {
+	err := p.withShop(func(shop *store.Shop) error {
+		if err := c.change(shop, rows); err != nil {
+			return err
+		}
+		kept, err := shop.Figures()
+		answer.Figures = append(answer.Figures, kept...)
+		return err
+	})
+	if err != nil {
 		return err
 	}
 	return p.emit(answer, answer.print)

@@ -1,13 +1,13 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"strings"
 	"time"
 
 	"stowright/app/operation"
+	"stowright/store"
 )
 
 // journalCommand shows what was done, the newest first.
@@ -32,12 +32,12 @@ type journalAnswer struct {
 
 // Run prints the entries.
 func (c *journalCommand) Run(p *program) error {
-	shop, err := p.open(false)
-	if err != nil {
+	var entries []store.Entry
+	err := p.withShop(func(shop *store.Shop) (err error) {
+		entries, err = shop.Entries(c.Before, c.Limit)
 		return err
-	}
-	entries, err := shop.Entries(c.Before, c.Limit)
-	if err = errors.Join(err, shop.Close()); err != nil {
+	})
+	if err != nil {
 		return err
 	}
 	answer := journalAnswer{Entries: []journalLine{}}
