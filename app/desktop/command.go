@@ -6,6 +6,7 @@ import (
 
 	"stowright/app/handbook"
 	"stowright/app/notice"
+	"stowright/app/operation"
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/wording"
@@ -85,12 +86,12 @@ func (d *Desktop) fail(err error) {
 }
 
 // reverse undoes or redoes away from the window, and says what that was.
-func (d *Desktop) reverse(do func() (store.Entry, error), lead string) {
-	session.Do(d.session, do, func(e store.Entry, err error) {
+func (d *Desktop) reverse(o operation.Operation, lead string) {
+	operation.Start(d.session, nil, o, func(r operation.Result, err error) {
 		if err != nil {
 			d.fail(err)
 			return
 		}
-		d.Say(notice.Notice{Tone: notice.OK, Lead: lead, Text: e.Text})
+		d.Say(notice.Notice{Tone: notice.OK, Lead: lead, Text: r.Words()})
 	})
 }

@@ -15,6 +15,7 @@ import (
 	"stowright/app/copies"
 	"stowright/app/loop"
 	"stowright/app/notice"
+	"stowright/app/operation"
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/viewfinder"
@@ -62,7 +63,7 @@ func New(s *session.Session, o Options) *Desktop {
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop, Query: d.query, Command: d.command,
 		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Claim: func() { d.Go(routes.Route{Screen: routes.Unpack}) },
-		Undo: func() { d.reverse(s.Shop.Undo, "Undone:") }, Redo: func() { d.reverse(s.Shop.Redo, "Done again:") },
+		Undo: func() { d.reverse(operation.Undo{}, "Undone:") }, Redo: func() { d.reverse(operation.Redo{}, "Done again:") },
 	})
 	s.Log = o.Log
 	s.Listen(d.changed)

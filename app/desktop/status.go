@@ -11,6 +11,7 @@ import (
 	"stowright/app/look"
 	"stowright/app/loop"
 	"stowright/app/notice"
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/store"
@@ -129,8 +130,7 @@ func (d *Desktop) takeHand(settings store.Settings, typed, chosen string) {
 	if slices.Contains(settings.Hands, name) {
 		return
 	}
-	settings.Hands = append(settings.Hands, name)
-	session.Do(d.session, func() (store.Entry, error) { return d.session.Shop.PutSettings(settings) }, func(_ store.Entry, err error) {
+	operation.Start(d.session, nil, operation.AddHand{Name: name}, func(_ operation.Result, err error) {
 		if err != nil {
 			d.fail(err)
 		}

@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"strings"
 
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/app/wording"
-	"stowright/store"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -142,28 +142,24 @@ func (f OwnForm) row() (row hardware.OwnRow, problems []string) {
 
 // Bring reads a CSV and keeps all of its rows, or none.
 func (m *OwnModel) Bring(path string) {
-	session.Do(m.session, func() (store.Entry, error) {
-		rows, err := session.ReadFigures(path)
-		if err != nil {
-			return store.Entry{}, err
-		}
-		return m.session.Shop.PutFigures(rows)
-	}, m.kept)
+	m.do(operation.KeepFigures{File: path})
 }
 
-func (m *OwnModel) put(rows []hardware.OwnRow) {
-	session.Do(m.session, func() (store.Entry, error) { return m.session.Shop.PutFigures(rows) }, m.kept)
+func (m *OwnModel) put(rows []hardware.OwnRow) { m.do(operation.KeepFigures{Rows: rows}) }
+
+func (m *OwnModel) do(o operation.Operation) {
+	operation.Start(m.session, nil, o, m.kept)
 }
 
 // kept says what was kept and empties the form, or shows what is wrong.
-func (m *OwnModel) kept(e store.Entry, err error) {
+func (m *OwnModel) kept(r operation.Result, err error) {
 	if err != nil {
 		m.refuse(eachProblem(err))
 		return
 	}
 	m.state.Problems = nil
 	m.state.Form = OwnForm{Source: m.state.Form.Source, Figures: map[string]string{}}
-	m.said(e.Text)
+	m.said(r.Words())
 	m.Load()
 }
 
@@ -172,7 +168,7 @@ func (m *OwnModel) Drop(designation string) {
 	if designation == "" {
 		return
 	}
-	session.Do(m.session, func() (store.Entry, error) { return m.session.Shop.DropFigures(designation) }, m.kept)
+	m.do(operation.DropFigures{Designations: []string{designation}})
 }
 
 func (m *OwnModel) refuse(problems []string) {

@@ -40,8 +40,11 @@ func (r Result) Words() string { return r.Entry.Text }
 func did(e store.Entry, err error) (Result, error) { return Result{Entry: e}, err }
 
 // Start does an operation in the background of a window, unless one that was started with
-// the same Once has not ended, and reports whether it was started. Back is called on the
-// window's goroutine.
+// the same Once has not ended, and reports whether it was started; without a Once it always
+// is. Back is called on the window's goroutine.
 func Start(s *session.Session, once *loop.Once, o Operation, back func(Result, error)) bool {
+	if once == nil {
+		once = new(loop.Once)
+	}
 	return loop.DoOnce(s.Loop, once, func() (Result, error) { return o.Do(context.Background(), s) }, back)
 }

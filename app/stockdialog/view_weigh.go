@@ -5,7 +5,6 @@ import (
 
 	"stowright/app"
 	"stowright/app/look"
-	"stowright/app/loop"
 	"stowright/app/notice"
 	"stowright/app/operation"
 	"stowright/app/session"
@@ -26,7 +25,7 @@ func AskWeigh(s *session.Session, host app.Asker, heap session.Heap) {
 	}
 	AskWeighing(s, host, heap.Item, listed, func(m measure.Weighing, done func(error)) {
 		weigh := operation.Weigh{Heap: operation.Heap{Key: heap.StockKey}, Weighing: &m}
-		operation.Start(s, new(loop.Once), weigh, func(r operation.Result, err error) {
+		operation.Start(s, nil, weigh, func(r operation.Result, err error) {
 			done(err)
 			if err == nil {
 				host.Say(Done(r.Words()))

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"stowright/app/loop"
+	"stowright/app/operation"
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/table"
@@ -163,7 +164,7 @@ func (m *Model) Undo() {
 	if m.state.Undo == "" {
 		return
 	}
-	loop.DoOnce(m.session.Loop, &m.undoing, m.session.Shop.Undo, func(_ store.Entry, err error) {
+	operation.Start(m.session, &m.undoing, operation.Undo{}, func(_ operation.Result, err error) {
 		if err != nil {
 			m.state.Error = err.Error()
 			m.show(m.state)

@@ -5,8 +5,8 @@ import (
 	"io"
 	"strings"
 
+	"stowright/app/operation"
 	"stowright/app/session"
-	"stowright/store"
 	"stowright/store/hardware"
 )
 
@@ -22,19 +22,18 @@ type figuresAnswer struct {
 
 // Run changes the figures, if it is asked to, and prints those that are kept.
 func (c *figuresCommand) Run(p *program) error {
-	var rows []hardware.OwnRow
-	if c.Bring != "" {
-		var err error
-		if rows, err = session.ReadFigures(c.Bring); err != nil {
-			return err
-		}
-	}
 	answer := figuresAnswer{Figures: []hardware.OwnRow{}}
-	err := p.withShop(func(shop *store.Shop) error {
-		if err := c.change(shop, rows); err != nil {
+	err := p.withSession(func(s *session.Session) (err error) {
+		switch {
+		case c.Bring != "":
+			_, err = operation.KeepFigures{File: c.Bring}.Do(p.ctx, s)
+		case len(c.Drop) > 0:
+			_, err = operation.DropFigures{Designations: c.Drop}.Do(p.ctx, s)
+		}
+		if err != nil {
 			return err
 		}
-		kept, err := shop.Figures()
+		kept, err := s.Shop.Figures()
 		answer.Figures = append(answer.Figures, kept...)
 		return err
 	})
@@ -42,17 +41,6 @@ func (c *figuresCommand) Run(p *program) error {
 		return err
 	}
 	return p.emit(answer, answer.print)
-}
-
-func (c *figuresCommand) change(shop *store.Shop, rows []hardware.OwnRow) error {
-	var err error
-	switch {
-	case len(rows) > 0:
-		_, err = shop.PutFigures(rows)
-	case len(c.Drop) > 0:
-		_, err = shop.DropFigures(c.Drop...)
-	}
-	return err
 }
 
 func (a figuresAnswer) print(w io.Writer) error {
