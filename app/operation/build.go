@@ -116,7 +116,7 @@ func (o PutBack) fitted(s *session.Session, code string) ([]store.Fitted, error)
 	all, err := s.Shop.Fitted(code)
 	item := spelled(s, o.Heap.Item)
 	return slices.DeleteFunc(all, func(f store.Fitted) bool {
-		return f.Item != item || f.Amount.IsZero() || o.Heap.Lot != "" && !strings.EqualFold(o.Heap.Lot, f.Lot)
+		return f.Item != item || o.Heap.Lot != "" && !strings.EqualFold(o.Heap.Lot, f.Lot)
 	}), err
 }
 

@@ -182,6 +182,18 @@ func TestWeigh(t *testing.T) {
 	check(t, b, operation.Weigh{Heap: item("AN426AD3-3.5"), Readings: again}, "weighed AN426AD3-3.5 in A-01: about 940 ea", "")
 	again.Unit = measure.Ounce
 	check(t, b, operation.Weigh{Heap: item("AN426AD3-3.5"), Readings: again}, "", "Type what the scale shows")
+	again.Pieces, again.Net = "100", "0.3"
+	check(t, b, operation.Weigh{Heap: item("AN426AD3-3.5"), Readings: again}, "", "Type what the scale shows")
+
+	// The sample that is remembered keeps the step of the scale that it was weighed on.
+	coarse := operation.Readings{Unit: measure.Gram, Step: "1", Gross: "136", Pieces: "100", Net: "8.1"}
+	r = check(t, b, operation.Weigh{Heap: item("AN426AD3-3.5"), Readings: coarse}, "about", "")
+	if got := r.Weighing.Sample.Step.String() + ", " + r.Weighing.Step.String(); got != "0.1 g, 1 g" {
+		t.Errorf("the steps of the sample and of the scale are %s, want 0.1 g, 1 g", got)
+	}
+
+	// What is added by hand does not make the rest counted.
+	check(t, b, operation.PutIn{Item: "AN426AD3-3.5", Amount: "10", Place: "A-01"}, "about 1,6", "")
 
 	for _, c := range []struct {
 		name   string

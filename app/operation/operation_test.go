@@ -109,6 +109,12 @@ func TestTrayAndAircraft(t *testing.T) {
 		{"some come out", operation.PutBack{Heap: item("AN3-5A"), Amount: "1", From: "SA-10", To: "A-12", Fitted: true}, "AN3-5A: 1 ea back from SA-10 to A-12", ""},
 		{"the rest comes out", operation.PutBack{Heap: item("AN3-5A"), From: "SA-10", To: "A-12", Fitted: true}, "AN3-5A: 5 ea back", ""},
 		{"nothing comes out", operation.PutBack{Heap: item("AN3-5A"), From: "SA-10", To: "A-12", Fitted: true}, "", "No AN3-5A is fitted in SA-10."},
+		{"of a drawer, it comes from the tray all the same", operation.Take{Heap: item("AN3-5A"), Amount: "1", For: "SA-10"}, "1 ea pulled", ""},
+		{"and goes back", operation.PutBack{Heap: operation.Heap{Item: "AN3-5A", From: "A-12"}, From: "SA-10", To: "A-12"}, "1 ea moved to A-12", ""},
+		{"one of a lot", operation.Take{Heap: operation.Heap{Item: "MS21042-3", Lot: "q7714"}, Amount: "2", For: "SA-20"}, "2 ea pulled", ""},
+		{"fit it", operation.Fit{Heap: item("MS21042-3"), For: "SA-20"}, "2 ea fitted", ""},
+		{"another lot was never fitted", operation.PutBack{Heap: operation.Heap{Item: "MS21042-3", Lot: "Q1"}, From: "SA-20", To: "A-22", Fitted: true}, "", "No MS21042-3 is fitted"},
+		{"that lot was", operation.PutBack{Heap: operation.Heap{Item: "MS21042-3", Lot: "q7714"}, From: "SA-20", To: "A-22", Fitted: true}, "2 ea back", ""},
 		{"fit what nobody knows", operation.Fit{Heap: item("AN3-8"), For: "SA-10"}, "", "AN3-8"},
 	})
 	if heap := b.Heap("A-12"); heap.Amount.String() != "28 ea" {
