@@ -2,6 +2,7 @@ package operation
 
 import (
 	"context"
+	"errors"
 	"strings"
 
 	"stowright/app/session"
@@ -164,11 +165,12 @@ func (o PutIn) Do(_ context.Context, s *session.Session) (Result, error) {
 		return Result{}, err
 	}
 	q, err := measure.ParseQuantity(o.Amount, have.Amount.Unit)
+	if errors.Is(err, measure.ErrPiece) {
+		_, err = session.ParseAmount(o.Amount, have.Amount.Unit) // which says so in a sentence
+		return Result{}, err
+	}
 	if err != nil || q.IsZero() {
 		return Result{}, invalid("Type how many go in, as a number such as 12.")
-	}
-	if err := session.Whole(q); err != nil {
-		return Result{}, err
 	}
 	sum, err := store.Exact(q).Add(have.Amount)
 	if err != nil {

@@ -63,7 +63,7 @@ func (r Readings) Weighing() (m measure.Weighing, err error) {
 		return m, cmp.Or(err, untyped, error(&Untyped{measure.PiecesReading}))
 	}
 	n, parseErr := measure.ParseQuantity(pieces, measure.Each)
-	if parseErr != nil || session.Whole(n) != nil {
+	if parseErr != nil {
 		err = cmp.Or(err, wrongReading(measure.PiecesReading, "%q is no number of pieces: type one such as 100.", pieces))
 	}
 	m.Sample.Pieces = n.Micro / measure.Pieces(1).Micro

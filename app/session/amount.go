@@ -25,11 +25,3 @@ func ParseAmount(text string, u measure.Unit) (measure.Quantity, error) {
 	}
 	return q, nil
 }
-
-// Whole refuses a part of a piece with a sentence. Other units have parts.
-func Whole(q measure.Quantity) error {
-	if q.Unit == measure.Each && q.Micro%measure.Pieces(1).Micro != 0 {
-		return &store.Error{Kind: store.Invalid, Message: fmt.Sprintf("%s is not a whole number of pieces: count them again.", q.Number())}
-	}
-	return nil
-}
