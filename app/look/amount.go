@@ -10,7 +10,8 @@ import (
 )
 
 // Amount is how many, large, with its unit near, and how that is known: at the
-// right where it fits, else on the line below.
+// right where it fits, else on the line below. A widget.Label has one size for
+// all of its text, and a widget.RichText breaks at any space.
 type Amount struct {
 	widget.BaseWidget
 	quantity, unit string
@@ -93,7 +94,8 @@ func (a *Amount) CreateRenderer() fyne.WidgetRenderer {
 // baseline is about where the letters of a role stand in a line of height h.
 func baseline(r role, h float32) float32 { return (h-r.height())/2 + r.height()*0.79 }
 
-// Tallies is a small table: words at the left, figures at the right.
+// Tallies is a small table: words at the left, figures at the right. A widget.Table
+// has a fixed row height and scrolls, and these are never more than a few rows.
 type Tallies struct {
 	widget.BaseWidget
 	tallies []card.Tally
@@ -104,12 +106,6 @@ func NewTallies(tallies []card.Tally) *Tallies {
 	t := &Tallies{tallies: tallies}
 	t.ExtendBaseWidget(t)
 	return t
-}
-
-// SetTallies replaces the table.
-func (t *Tallies) SetTallies(tallies []card.Tally) {
-	t.tallies = tallies
-	t.Refresh()
 }
 
 // HeightFor is how high the table is.

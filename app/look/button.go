@@ -18,8 +18,9 @@ const (
 	Link                  // bold words in a line of text
 )
 
-// KeyButton is a button that shows the key which does the same. The window finds
-// it by that key (see PressKey) as long as it is visible.
+// KeyButton is a button that shows the key which does the same. The window finds it
+// by that key (see PressKey) as long as it is visible. A widget.Button shows no
+// key, and cannot be asked for one.
 type KeyButton struct {
 	widget.BaseWidget
 	label, key       string
@@ -258,7 +259,7 @@ func (p *buttonParts) refresh() {
 	p.cap.set(p.b.key, p.b.ink())
 }
 
-// keycap is a key drawn as a small box with its name.
+// keycap is a key drawn as a small box with its name. Fyne has no such widget.
 type keycap struct {
 	box  *canvas.Rectangle
 	text *canvas.Text

@@ -10,6 +10,7 @@ import (
 // CabinetPicture draws a cabinet as it looks from the front. Large, its drawers
 // carry name, designation and level, can be tapped, and the arrow keys move from
 // one to the next; small, on a card, they carry the last digits of their names.
+// Fyne has nothing like it.
 type CabinetPicture struct {
 	widget.BaseWidget
 	// OnChosen is told which drawer was tapped or moved to, by index.

@@ -5,8 +5,9 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// Caption is one line of small text: a quiet label and, after it, bold words. It
-// is cut with dots where it is given less room than it wants.
+// Caption is one line of small text: a quiet label and, after it, bold words. It is
+// cut with dots where it is given less room than it wants. A widget.Label has one
+// style for all of its text.
 type Caption struct {
 	widget.BaseWidget
 	label, words string

@@ -23,7 +23,8 @@ const (
 )
 
 // CardView draws a card.Card: what is chosen, as on its label. What does not fit
-// scrolls, its actions stay at the bottom.
+// scrolls, its actions stay at the bottom. It is made of the widgets here: a
+// widget.Card has room for a title and one object.
 type CardView struct {
 	widget.BaseWidget
 	// OnAction is told the ID of the action that was taken.

@@ -87,7 +87,8 @@ func prefix(text string) int {
 }
 
 // Designation is a designation, tag or drawer name in mono, as large as its width
-// allows up to Size, never broken inside a dash group.
+// allows up to Size, never broken inside a dash group. A widget.Label has a fixed
+// size and breaks anywhere, also between the digits of a number.
 type Designation struct {
 	widget.BaseWidget
 	text string

@@ -8,7 +8,8 @@ import (
 )
 
 // Dialog is a question over the window. Esc closes it, its keys work without a
-// click, and a tap beside it closes nothing, so that nothing typed is lost.
+// click, and a tap beside it closes nothing, so that nothing typed is lost. Fyne's
+// own dialogs are not closed by Esc and show no keys.
 type Dialog struct {
 	widget.BaseWidget
 	// OnClosed is told once when the dialog goes away, however it does.

@@ -5,8 +5,9 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// EmptyState says on a page or in a list that has nothing to show what to do
-// next, with the buttons that do it.
+// EmptyState says on a page or in a list that has nothing to show what to do next,
+// with the buttons that do it. Fyne has nothing like it; it is made of the widgets
+// here.
 type EmptyState struct {
 	widget.BaseWidget
 	body *fyne.Container

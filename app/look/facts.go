@@ -10,7 +10,9 @@ import (
 )
 
 // Facts is a table of facts that hides nothing: names at the left, what each fact
-// is with its mark, and where it is known from, all wrapped and none cut.
+// is with its mark, and where it is known from, all wrapped and none cut. The rows
+// of a widget.Table have a height from outside, and do not grow with text that
+// wraps; widget.Form has no third column.
 type Facts struct {
 	widget.BaseWidget
 	body *fyne.Container

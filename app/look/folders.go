@@ -10,6 +10,7 @@ import (
 
 // Folders is the one dialog in which a file or a folder is chosen: a list that the
 // keyboard walks, large enough for gloves. Esc closes it with nothing chosen.
+// Fyne's file dialog is plain and not closed by Esc.
 type Folders struct {
 	model   *folders.Model
 	where   *Paragraph

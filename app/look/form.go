@@ -9,7 +9,8 @@ import (
 )
 
 // Field is a form row: a label, the field under it, and below that a quiet hint or
-// what is wrong.
+// what is wrong. A widget.FormItem shows only what a Validator of its own field
+// found, and here the model says what is wrong.
 type Field struct {
 	widget.BaseWidget
 	label   *Paragraph
@@ -64,7 +65,8 @@ func (f *Field) CreateRenderer() fyne.WidgetRenderer {
 }
 
 // Choices is a row of answers of which one is chosen: by a tap, or with the arrow
-// keys. It wraps where the row is too narrow.
+// keys. It wraps where the row is too narrow. A widget.RadioGroup does not wrap, so
+// a long row of answers is cut.
 type Choices struct {
 	widget.BaseWidget
 	// OnChosen is told which answer was chosen, by index.

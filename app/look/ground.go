@@ -18,7 +18,8 @@ const (
 	Left               // a card that lies over the work
 )
 
-// plain is a widget that is only painted.
+// plain is a widget that is only painted. A bare canvas.Rectangle keeps its colour
+// when the theme changes.
 type plain struct {
 	widget.BaseWidget
 	fill, line fyne.ThemeColorName
@@ -76,7 +77,8 @@ func (p *plain) CreateRenderer() fyne.WidgetRenderer {
 	return r.ready(p)
 }
 
-// wordmark is the name of the program on the top bar.
+// wordmark is the name of the program on the top bar. A bare canvas.Text keeps its
+// colour and size when the theme changes.
 type wordmark struct {
 	widget.BaseWidget
 	name string

@@ -34,7 +34,7 @@ func newToneShape(tone func() notice.Tone) *canvas.Raster {
 }
 
 // StateMark is a state as a word with a shape: a tick, a ring, a triangle or a
-// square on its corner. Colour only helps.
+// square on its corner. Colour only helps. Fyne has nothing like it.
 type StateMark struct {
 	widget.BaseWidget
 	mark notice.Mark

@@ -7,7 +7,8 @@ import (
 	"stowright/app/notice"
 )
 
-// Notice is a boxed sentence with the shape of its tone.
+// Notice is a boxed sentence with the shape of its tone. Fyne has nothing like it:
+// its dialogs stop the work, its notifications leave the window.
 type Notice struct {
 	widget.BaseWidget
 	tone notice.Tone
@@ -81,8 +82,8 @@ func (n *Notice) CreateRenderer() fyne.WidgetRenderer {
 	return r.ready(n)
 }
 
-// Pill is a short state on the top bar: a claim clock, or whose hand this is.
-// With a key it can be tapped.
+// Pill is a short state on the top bar: a claim clock, or whose hand this is. With
+// a key it can be tapped. Fyne has nothing like it.
 type Pill struct {
 	widget.BaseWidget
 	text, key string

@@ -7,8 +7,9 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// Panel is white paper on the ground: a rounded box with a thin edge around what
-// it holds, with its own padding.
+// Panel is white paper on the ground: a rounded box with a thin edge around what it
+// holds, with its own padding. A widget.Card has a fixed padding and does not ask
+// wrapped text for its height.
 type Panel struct {
 	widget.BaseWidget
 	content *fyne.Container
@@ -59,8 +60,9 @@ func (l *gutterLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	place(objects[0], scrollBleed, scrollBleed, size.Width-l.gutter-2*scrollBleed, size.Height-2*scrollBleed)
 }
 
-// Scroller scrolls what does not fit, top to bottom, and keeps wrapped text whole. Of
-// a Fill the list gives way first.
+// Scroller scrolls what does not fit, top to bottom, and keeps wrapped text whole.
+// Of a Fill the list gives way first. It is a container.Scroll that asks wrapped
+// text for its height at the width that there is.
 type Scroller struct {
 	widget.BaseWidget
 	scroll *container.Scroll

@@ -8,7 +8,9 @@ import (
 )
 
 // Paragraph is text that wraps at words. Lead is drawn bold before it. Its height
-// follows its width: put it in Rows, Panel or another layout of this package.
+// follows its width: put it in Rows, Panel or another layout of this package. A
+// widget.Label cannot say how high it will be at a width, so that wrapped text was
+// cut.
 type Paragraph struct {
 	widget.BaseWidget
 	lead, text string

@@ -7,8 +7,9 @@ import (
 	"stowright/app/folders"
 )
 
-// PathPick is how a file or a folder is named, everywhere: typed or pasted as a path,
-// or chosen in the folders, which fills the same field. It opens nothing itself.
+// PathPick is how a file or a folder is named, everywhere: typed or pasted as a
+// path, or chosen in the folders, which fills the same field. It opens nothing
+// itself. It is made of the widgets here: Fyne has no field for a path.
 type PathPick struct {
 	widget.BaseWidget
 	// OnPicked is told the path after Enter; and when it was chosen, unless something is

@@ -9,7 +9,8 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// Photo shows a picture whole, as large as its room allows.
+// Photo shows a picture whole, as large as its room allows. It is a canvas.Image
+// with a limit: a bare one asks for no height of its own in a column.
 type Photo struct {
 	widget.BaseWidget
 	picture image.Image // nil for none

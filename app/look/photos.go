@@ -10,7 +10,8 @@ import (
 )
 
 // PhotoTiles are photographs small, side by side, each with its name, when it was
-// taken and what is on it. As many stand in a line as there is room for.
+// taken and what is on it. As many stand in a line as there is room for. A
+// container.GridWrap has tiles of one fixed size, which do not fill the line.
 type PhotoTiles struct {
 	widget.BaseWidget
 	// OnTapped is told which photograph was tapped, by index.

@@ -13,7 +13,8 @@ import (
 
 // PiecePicture draws a piece as a thin ink outline with its dimension lines, as
 // large as its room allows up to a limit, or at true size where the scale of the
-// screen is known.
+// screen is known. Fyne has no path object and no true size, so the outline is
+// drawn by a pen on a raster.
 type PiecePicture struct {
 	widget.BaseWidget
 	piece drawing.Piece
@@ -25,12 +26,6 @@ func NewPiecePicture(p drawing.Piece) *PiecePicture {
 	w := &PiecePicture{piece: p}
 	w.ExtendBaseWidget(w)
 	return w
-}
-
-// SetPiece draws another piece.
-func (w *PiecePicture) SetPiece(p drawing.Piece) {
-	w.piece = p
-	w.Refresh()
 }
 
 // SetTrueSize draws at that many points to the millimetre; 0 fits the room again.

@@ -17,7 +17,8 @@ type Segment struct {
 	Tone  notice.Tone
 }
 
-// ProgressBar is how far a job is, in segments by state, with words over it.
+// ProgressBar is how far a job is, in segments by state, with words over it. A
+// widget.ProgressBar has one segment.
 type ProgressBar struct {
 	widget.BaseWidget
 	words    string
@@ -107,7 +108,7 @@ func corner(round bool) float32 {
 }
 
 // Progress is long work under way: what is done, how far it is, and a button that
-// stops it.
+// stops it. A widget.ProgressBar has no words, and no button that stops the work.
 type Progress struct {
 	widget.BaseWidget
 	title  *Paragraph

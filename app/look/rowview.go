@@ -60,7 +60,8 @@ func (s *rowSpace) update() {
 	canvas.Refresh(s)
 }
 
-// rowView draws one row.
+// rowView draws one row. One widget a row, not one for each label in it, is what
+// keeps scrolling cheap.
 type rowView struct {
 	widget.BaseWidget
 	list            *RowList

@@ -13,8 +13,9 @@ import (
 )
 
 // SheetPicture draws one page of labels exactly as it will print, as large as its
-// room allows: the same rectangles, lines, codes and letters in millimetres. It
-// is paper, so it is white with black ink in every theme.
+// room allows: the same rectangles, lines, codes and letters in millimetres. It is
+// paper, so it is white with black ink in every theme. Fyne has nothing that draws
+// in millimetres.
 type SheetPicture struct {
 	widget.BaseWidget
 	// OnTapped is told where the page was tapped, in millimetres from its top
