@@ -15,6 +15,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/copies"
+	"stowright/store/exchange"
 	"stowright/store/measure"
 	"stowright/store/storetest"
 )
@@ -331,5 +332,38 @@ func TestRestorePlanSentence(t *testing.T) {
 		if got := row.plan.Sentence(); got != row.want {
 			t.Errorf("got %q, want %q", got, row.want)
 		}
+	}
+}
+
+// Restored on another machine from a copy, everything is there: its export is the same.
+func TestRestoreElsewhere(t *testing.T) {
+	w := newWorld(t)
+	w.receive(1, found(24))
+	c, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), t.TempDir(), copies.ByHand)
+	w.must(err)
+	elsewhere := filepath.Join(t.TempDir(), "home", "shop.stow")
+	plan, err := copies.PlanRestoreFrom(context.Background(), elsewhere, c.File)
+	w.must(err)
+	aside, err := copies.Restore(context.Background(), plan, true)
+	w.must(err)
+	if aside != "" {
+		t.Errorf("something was set aside: %s", aside)
+	}
+	other, err := store.Open(elsewhere, store.Options{})
+	w.must(err)
+	defer other.Close()
+	var texts []string
+	for i, shop := range []*store.Shop{w.Shop, other} {
+		file := filepath.Join(t.TempDir(), "export.jsonl")
+		w.must(exchange.ExportFile(context.Background(), shop, file, false))
+		text, err := os.ReadFile(file)
+		w.must(err)
+		texts = append(texts, string(text))
+		if len(texts[i]) == 0 {
+			t.Error("an empty export")
+		}
+	}
+	if d := cmp.Diff(texts[0], texts[1]); d != "" {
+		t.Errorf("exports (-here +elsewhere):\n%s", d)
 	}
 }

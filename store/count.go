@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // Count records what a hand counted in a heap: the difference to what the shop
@@ -64,7 +65,7 @@ func cleanKey(k StockKey) (StockKey, error) {
 		return k, err
 	}
 	if k.Condition != Good && k.Condition != Damaged && k.Condition != SetApart {
-		return k, fail(Invalid, k.Item, "%s is not a condition of stock: it is good, %s or %s.", quoteShort(string(k.Condition)), Damaged, SetApart)
+		return k, fail(Invalid, k.Item, "%s is not a condition of stock: it is good, %s or %s.", phrase.Quote(string(k.Condition)), Damaged, SetApart)
 	}
 	return k, nil
 }

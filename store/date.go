@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // Date is a day of the calendar, without a time or a zone.
@@ -17,7 +18,7 @@ func DateOf(t time.Time) Date { return measure.DateOf(t) }
 func ParseDate(s string) (Date, error) {
 	d, err := measure.ParseDate(s)
 	if err != nil {
-		return Date{}, fail(Invalid, quoteShort(s), "%s is not a date: write it like 2026-03-14 or 14 March 2026.", quoteShort(s))
+		return Date{}, fail(Invalid, phrase.Quote(s), "%s is not a date: write it like 2026-03-14 or 14 March 2026.", phrase.Quote(s))
 	}
 	return d, nil
 }

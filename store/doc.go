@@ -10,10 +10,9 @@
 //
 // A file is never trusted. Open looks at every page of it first, every record
 // carries a checksum and every entry the checksum of the one before, and a fault
-// while reading becomes an error of kind Corrupt. Backup makes safe copies of a
-// shop in use; PlanRestore finds the newest good one and what the damaged file
-// holds beyond it, and Restore puts both together. Export writes everything as
-// plain lines, which ImportExport takes back; see EXPORT.md.
+// while reading becomes an error of kind Corrupt. Package copies makes safe copies of
+// a shop in use and restores them; package exchange writes everything as plain lines,
+// which it takes back. Both go over whole shops through Snapshot, Rebuild and NewFile.
 //
 // A Shop is safe for use by several goroutines. It knows no window and draws
 // nothing. It does not look after photographs.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"stowright/store/hardware"
+	"stowright/store/phrase"
 )
 
 // figurePrefix begins the keys of the builder's own figures among the settings:
@@ -106,7 +107,7 @@ func (s *Shop) DropFigures(designations ...string) (Entry, error) {
 				return "", err
 			}
 			if before == nil {
-				return "", fail(NotFound, d, "There are no own figures of %s in this shop: look at the list again.", quoteShort(d))
+				return "", fail(NotFound, d, "There are no own figures of %s in this shop: look at the list again.", phrase.Quote(d))
 			}
 			if err := w.change(Change{Table: tableSettings, Key: key, Before: before}); err != nil {
 				return "", err

@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"stowright/store/disk"
-
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // Fitted is how much of an item of a lot went into a sub-assembly. It is no stock
@@ -129,7 +129,7 @@ func (w *writer) take(t Transfer) (Amount, error) {
 func (w *writer) subAssembly(code string) (SubAssembly, error) {
 	sub, found, err := lookup[SubAssembly](w.ledger, tableSubAssemblies, code)
 	if err == nil && !found {
-		err = fail(NotFound, code, "There is no sub-assembly %s in this shop: make it first, or see how its code is spelled.", quoteShort(code))
+		err = fail(NotFound, code, "There is no sub-assembly %s in this shop: make it first, or see how its code is spelled.", phrase.Quote(code))
 	}
 	return sub, err
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stowright/store/disk"
+	"stowright/store/phrase"
 )
 
 // furniture are the kinds of place that people make.
@@ -20,7 +21,7 @@ func (s *Shop) AddPlace(p Place) (Place, Entry, error) {
 			return "", fail(Invalid, string(p.Kind), "A %s is not made by hand: it comes with a packing list or a sub-assembly.", p.Kind)
 		}
 		if !slices.Contains(furniture, p.Kind) {
-			return "", fail(Invalid, string(p.Kind), "There is no kind of place called %s: it is a room, a rack, a shelf, a cabinet, a drawer, a bin or a tub.", quoteShort(string(p.Kind)))
+			return "", fail(Invalid, string(p.Kind), "There is no kind of place called %s: it is a room, a rack, a shelf, a cabinet, a drawer, a bin or a tub.", phrase.Quote(string(p.Kind)))
 		}
 		if err := w.mayHold(p.Parent, p); err != nil {
 			return "", err

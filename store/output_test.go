@@ -10,6 +10,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/copies"
+	"stowright/store/exchange"
 	"stowright/store/output"
 )
 
@@ -33,7 +34,7 @@ func TestOutputKnowsWhatTheStoreWrites(t *testing.T) {
 		t.Fatal(err)
 	}
 	export := filepath.Join(dir, "export.jsonl")
-	if err := shop.ExportFile(context.Background(), export, false); err != nil {
+	if err := exchange.ExportFile(context.Background(), shop, export, false); err != nil {
 		t.Fatal(err)
 	}
 	text := func(w io.Writer) error { _, err := io.WriteString(w, "lost"); return err }
@@ -54,11 +55,11 @@ func TestOutputKnowsWhatTheStoreWrites(t *testing.T) {
 		}
 	}
 	for _, replace := range []bool{false, true} {
-		err := shop.ExportFile(context.Background(), export, replace)
+		err := exchange.ExportFile(context.Background(), shop, export, replace)
 		if (err == nil) != replace {
 			t.Errorf("an export over an export, replace %v: %v", replace, err)
 		}
-		if err := shop.ExportFile(context.Background(), path, replace); !errors.Is(err, store.ErrConflict) {
+		if err := exchange.ExportFile(context.Background(), shop, path, replace); !errors.Is(err, store.ErrConflict) {
 			t.Errorf("an export over its own shop, replace %v: %v", replace, err)
 		}
 	}

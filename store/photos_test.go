@@ -16,6 +16,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/copies"
+	"stowright/store/exchange"
 	"stowright/store/phototest"
 	"stowright/store/storetest"
 )
@@ -260,7 +261,7 @@ func TestDamagedPicture(t *testing.T) {
 	if _, err := copies.NewKeeper(shop, "").Make(context.Background(), folder, copies.ByHand); store.KindOf(err) != store.Corrupt {
 		t.Errorf("a copy: %v", err)
 	}
-	if err := shop.ExportArchive(context.Background(), &bytes.Buffer{}); store.KindOf(err) != store.Corrupt {
+	if err := exchange.ExportArchive(context.Background(), shop, &bytes.Buffer{}); store.KindOf(err) != store.Corrupt {
 		t.Errorf("an archive: %v", err)
 	}
 	if names, err := filepath.Glob(filepath.Join(folder, "*")); err != nil || len(names) > 0 {

@@ -51,6 +51,46 @@ func (r *Reader) Picture(number uint64) ([]byte, error) {
 	return picture, err
 }
 
+// EachPicture calls do with the number of every picture in the file, in order, with
+// those of photographs that were taken away.
+func EachPicture(tx *disk.Tx, do func(number uint64) error) error {
+	for at := uint64(0); ; {
+		next, err := tx.NextBlob(at)
+		if err != nil || next == 0 {
+			return err
+		}
+		if err := do(next); err != nil {
+			return err
+		}
+		at = next
+	}
+}
+
+// Pictures is how many pictures the shop keeps, with those of photographs that were
+// taken away: what an export of lines alone would lack.
+func (r *Reader) Pictures() (n int, err error) {
+	err = r.view(func(tx *disk.Tx) error {
+		return EachPicture(tx, func(uint64) error { n++; return nil })
+	})
+	return n, err
+}
+
+// Proves reports as an error whether a picture from outside is that of the photograph, and one that
+// AddPhoto would have taken. No bytes are a picture that was lost.
+func (p Photo) Proves(picture []byte) error {
+	if len(picture) == 0 {
+		return nil
+	}
+	if err := p.matches(picture); err != nil {
+		return err
+	}
+	is, err := newPhoto(picture)
+	if err == nil && (is.Width != p.Width || is.Height != p.Height) {
+		err = fmt.Errorf("photograph %s is not of the size that is noted", p.Name())
+	}
+	return err
+}
+
 // pictured are the photographs that entries have made, by number, whether they were
 // taken away since or not: each has its picture.
 type pictured map[uint64]Photo
@@ -65,15 +105,15 @@ func (m pictured) note(c Change) error {
 		return err
 	}
 	known, again := m[p.Number]
-	if again && (known.SHA256 != p.SHA256 || known.Bytes != p.Bytes) || p.Number < 1 || p.Number > maxPhotos {
+	if again && (known.SHA256 != p.SHA256 || known.Bytes != p.Bytes) || p.Number < 1 || p.Number > MaxPhotos {
 		return fmt.Errorf("photograph %s changes its picture", p.Name())
 	}
 	m[p.Number] = p
 	return nil
 }
 
-// maxPhotos bounds the numbers, so that a key says which picture it is of.
-const maxPhotos = 1<<32 - 1
+// MaxPhotos bounds the numbers of photographs, so that a key says which picture it is of.
+const MaxPhotos = 1<<32 - 1
 
 // checkPictures reads every picture that the journal calls for, and looks for others.
 func (c *checker) checkPictures(ctx context.Context, tx *disk.Tx) error {

@@ -14,6 +14,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/disk/disktest"
+	"stowright/store/exchange"
 )
 
 // sector is what a disk writes in whole or not at all.
@@ -295,7 +296,7 @@ func sameShop(t *testing.T, want *store.Shop, file string) {
 func archiveOf(t *testing.T, shop *store.Shop) []byte {
 	t.Helper()
 	var out bytes.Buffer
-	if err := shop.ExportArchive(context.Background(), &out); err != nil {
+	if err := exchange.ExportArchive(context.Background(), shop, &out); err != nil {
 		t.Fatal(err)
 	}
 	return out.Bytes()

@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"stowright/store/disk"
+	"stowright/store/phrase"
 )
 
 // lookup reads one record and whether it is there.
@@ -84,7 +85,7 @@ func (r *Reader) Items() ([]Item, error) { return all[Item](r, tableItems, "") }
 
 // Item is the item of a designation.
 func (r *Reader) Item(designation string) (Item, error) {
-	return one[Item](r, tableItems, designation, "item", quoteShort(designation))
+	return one[Item](r, tableItems, designation, "item", phrase.Quote(designation))
 }
 
 // Equivalents are all old numbers, by old number.

@@ -22,6 +22,21 @@ func OpenCopy(path string) (*Shop, error) {
 // Snapshot does something with one state of the file, whatever is written meanwhile.
 func (s *Shop) Snapshot(do func(tx *disk.Tx) error) error { return s.view(do) }
 
+// EachRecord calls do with every record of every table, in the order of the tables and of
+// their keys. What do is handed is good until it returns.
+func EachRecord(tx *disk.Tx, do func(table, key string, body []byte) error) error {
+	for _, table := range tables {
+		b, err := tx.Bucket(table.name)
+		if err != nil {
+			return err
+		}
+		if err := b.Scan(nil, func(key, body []byte) error { return do(table.name, string(key), body) }); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // Head is where the journal ends: the number of the newest entry and its checksum; zero
 // in a shop in which nothing was done yet.
 func (s *Shop) Head() (end disk.End, err error) {

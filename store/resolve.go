@@ -1,10 +1,8 @@
 package store
 
 import (
-	"strings"
-	"unicode"
-
 	"stowright/store/disk"
+	"stowright/store/phrase"
 )
 
 // Answer is what a scanned or typed text turned out to be.
@@ -46,22 +44,7 @@ func (r Resolution) Sentence() string {
 	case TagMistyped:
 		return "That is not quite a tag: one of its characters is wrong. Read it again."
 	}
-	return "That code is not one of our tags: it says " + quoteShort(r.Text) + "."
-}
-
-const shortText = 40
-
-func quoteShort(s string) string {
-	if r := []rune(s); len(r) > shortText {
-		s = string(r[:shortText]) + "…"
-	}
-	s = strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return unicode.ReplacementChar
-		}
-		return r
-	}, s)
-	return "“" + s + "”"
+	return "That code is not one of our tags: it says " + phrase.Quote(r.Text) + "."
 }
 
 // Resolve says what a scanned or typed text names. Whatever the text is, it gets

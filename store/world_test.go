@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/store"
+	"stowright/store/exchange"
 	"stowright/store/measure"
 	"stowright/store/storetest"
 )
@@ -171,11 +172,11 @@ func comesBack(t *testing.T, shop *store.Shop) {
 	}
 	dir := t.TempDir()
 	archive, path := filepath.Join(dir, "shop.zip"), filepath.Join(dir, "back.stow")
-	if err := shop.ExportArchiveFile(context.Background(), archive, false); err != nil {
+	if err := exchange.ExportArchiveFile(context.Background(), shop, archive, false); err != nil {
 		t.Errorf("exporting: %v", err)
 		return
 	}
-	if err := store.ImportArchive(context.Background(), path, archive); err != nil {
+	if err := exchange.ImportArchive(context.Background(), path, archive); err != nil {
 		t.Errorf("bringing the export in: %v", err)
 		return
 	}
@@ -185,7 +186,7 @@ func comesBack(t *testing.T, shop *store.Shop) {
 	}
 	back := storetest.OpenFile(t, path, store.Options{})
 	var twice bytes.Buffer
-	if err := back.ExportArchive(context.Background(), &twice); err != nil || !bytes.Equal(once, twice.Bytes()) {
+	if err := exchange.ExportArchive(context.Background(), back, &twice); err != nil || !bytes.Equal(once, twice.Bytes()) {
 		t.Errorf("the export of the export differs, %v", err)
 	}
 }

@@ -16,6 +16,7 @@ import (
 	"stowright/app/wording"
 	"stowright/store"
 	storecopies "stowright/store/copies"
+	"stowright/store/exchange"
 	"stowright/store/output"
 )
 
@@ -192,7 +193,7 @@ func (m *Model) Export(folder string) {
 func (m *Model) export(folder, file string, replace bool) {
 	work(m.job, "Writing everything into one file", func(ctx context.Context) (string, error) {
 		shop := m.session.Shop
-		archive := output.File{Path: file, MakeFolder: true, Write: func(w io.Writer) error { return shop.ExportArchive(ctx, w) }}
+		archive := output.File{Path: file, MakeFolder: true, Write: func(w io.Writer) error { return exchange.ExportArchive(ctx, shop, w) }}
 		return file, output.Write(output.Options{Replace: replace, Shop: shop.File()}, archive)
 	}, func(file string, err error) {
 		if files, there := output.Existing(err); there && m.AskReplace != nil {

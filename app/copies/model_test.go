@@ -9,8 +9,6 @@ import (
 	"strings"
 	"testing"
 
-	storecopies "stowright/store/copies"
-
 	"stowright/app/demo"
 	"stowright/app/loop"
 	"stowright/app/notice"
@@ -18,6 +16,8 @@ import (
 	"stowright/app/session/sessiontest"
 	"stowright/app/table"
 	"stowright/store"
+	storecopies "stowright/store/copies"
+	"stowright/store/exchange"
 	"stowright/store/measure"
 	"stowright/store/storetest"
 )
@@ -351,7 +351,7 @@ func TestExport(t *testing.T) {
 	r.wantSaid("exported", notice.OK, "Exported:", file)
 	wantFiles(t, "exported", dir, 1)
 	again := filepath.Join(t.TempDir(), "again.stow")
-	if err := store.ImportArchive(context.Background(), again, file); err != nil {
+	if err := exchange.ImportArchive(context.Background(), again, file); err != nil {
 		t.Fatal(err)
 	}
 	shop := storetest.OpenFile(t, again, store.Options{})

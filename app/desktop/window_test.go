@@ -10,9 +10,6 @@ import (
 	"testing"
 	"time"
 
-	storecopies "stowright/store/copies"
-	"stowright/store/progress"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
@@ -20,7 +17,10 @@ import (
 	"stowright/app/look"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
+	storecopies "stowright/store/copies"
+	"stowright/store/exchange"
 	"stowright/store/measure"
+	"stowright/store/progress"
 )
 
 // older makes a safe copy, and then takes six bolts of one drawer to another.
@@ -313,7 +313,7 @@ func TestBringAnExportIn(t *testing.T) {
 	b.d = all.desktop
 	b.said("is the shop now")
 	again := filepath.Join(dir, "again.zip")
-	if err := all.desktop.session.Shop.ExportArchiveFile(context.Background(), again, false); err != nil {
+	if err := exchange.ExportArchiveFile(context.Background(), all.desktop.session.Shop, again, false); err != nil {
 		t.Fatal(err)
 	}
 	want, err1 := os.ReadFile(exports[0])

@@ -9,10 +9,10 @@ import (
 	"path/filepath"
 	"strings"
 
-	"stowright/store/copies"
-
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/copies"
+	"stowright/store/exchange"
 )
 
 // backupCommand makes a safe copy of the shop.
@@ -63,7 +63,7 @@ type exportReport struct {
 // Run writes what was asked for.
 func (c *exportCommand) Run(p *program) (err error) {
 	if c.Schema {
-		_, err := p.out.Write(store.ExportSchema())
+		_, err := p.out.Write(exchange.Schema())
 		return err
 	}
 	if c.File == "" && c.Tables == "" {
@@ -85,7 +85,7 @@ func (c *exportCommand) Run(p *program) (err error) {
 		r.Files = append(r.Files, c.File)
 	}
 	if c.Tables != "" {
-		tables, err := shop.ExportCSV(p.ctx, c.Tables, c.Replace)
+		tables, err := exchange.ExportCSV(p.ctx, shop, c.Tables, c.Replace)
 		if err != nil {
 			return err
 		}
@@ -106,14 +106,14 @@ func exportLines(p *program, shop *store.Shop) error {
 	if n > 0 {
 		fmt.Fprintf(p.log, "The lines lack the pictures of %s: export to a file that ends in .zip for all.\n", wording.Plural(n, "photograph", "photographs"))
 	}
-	return shop.Export(p.ctx, p.out)
+	return exchange.Export(p.ctx, shop, p.out)
 }
 
 // writeExport writes an archive or lines, by the name of the file. Lines would lack
 // the pictures of a shop that has some.
 func (c *exportCommand) writeExport(p *program, shop *store.Shop) error {
 	if isArchive(c.File) {
-		return p.long(func(ctx context.Context) error { return shop.ExportArchiveFile(ctx, c.File, c.Replace) })
+		return p.long(func(ctx context.Context) error { return exchange.ExportArchiveFile(ctx, shop, c.File, c.Replace) })
 	}
 	n, err := shop.Pictures()
 	if err != nil {
@@ -122,7 +122,7 @@ func (c *exportCommand) writeExport(p *program, shop *store.Shop) error {
 	if n > 0 {
 		return &usageError{fmt.Errorf("the shop has %s, which a file of lines cannot hold: name one that ends in .zip", wording.Plural(n, "photograph", "photographs"))}
 	}
-	return p.long(func(ctx context.Context) error { return shop.ExportFile(ctx, c.File, c.Replace) })
+	return p.long(func(ctx context.Context) error { return exchange.ExportFile(ctx, shop, c.File, c.Replace) })
 }
 
 func isArchive(file string) bool { return strings.EqualFold(filepath.Ext(file), ".zip") }
@@ -240,12 +240,12 @@ func (c *restoreCommand) bringIn(p *program) error {
 
 func (c *restoreCommand) importAny(ctx context.Context, shop string) error {
 	if isArchive(c.File) {
-		return store.ImportArchive(ctx, shop, c.File)
+		return exchange.ImportArchive(ctx, shop, c.File)
 	}
 	f, err := os.Open(c.File)
 	if err != nil {
 		return &usageError{fmt.Errorf("reading the export: %w", err)}
 	}
 	defer f.Close()
-	return store.ImportExport(ctx, shop, f)
+	return exchange.Import(ctx, shop, f)
 }

@@ -115,9 +115,19 @@ var bans = []struct {
 		"the store below itself", func(i string) bool { return i == module+"store" },
 		func(f sourceFile) bool {
 			below := strings.HasPrefix(f.pkg(), "store/")
-			return !below || f.pkg() == "store/storetest" || f.pkg() == "store/copies"
+			return !below || f.pkg() == "store/storetest" || f.pkg() == "store/copies" || f.pkg() == "store/exchange"
 		},
-		"hardware, packinglist, search, measure, fault and disk know no shop",
+		"hardware, packinglist, search, measure, fault and disk know no shop; copies and exchange read and build whole ones",
+	},
+	{
+		"copies from below", func(i string) bool { return i == module+"store/copies" },
+		func(f sourceFile) bool { return f.test() || room(f.path) != "store" },
+		"nothing of the store knows that it is copied",
+	},
+	{
+		"exchange from below", func(i string) bool { return i == module+"store/exchange" },
+		func(f sourceFile) bool { return f.test() || room(f.path) != "store" || f.pkg() == "store/copies" },
+		"nothing of the store knows that it is exported; a shop is replaced by an archive as by a copy",
 	},
 	{
 		"the store from the disk", func(i string) bool { return strings.HasPrefix(i, module+"store") && i != module+"store/fault" },

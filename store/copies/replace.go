@@ -12,6 +12,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/disk"
+	"stowright/store/exchange"
 	"stowright/store/fault"
 	"stowright/store/progress"
 )
@@ -57,7 +58,7 @@ func (k *Keeper) PrepareImport(ctx context.Context, archive string) (*Restored, 
 	r := &Restored{plan: newPlan(k.shop.File(), k.folder)}
 	r.plan.empty = true
 	var err error
-	if r.temp, err = k.shop.ImportArchiveBeside(ctx, archive); err != nil {
+	if r.temp, err = exchange.ImportArchiveBeside(ctx, k.shop, archive); err != nil {
 		return nil, err
 	}
 	return r, nil

@@ -1,7 +1,11 @@
 // Package phrase puts names and figures into the sentences of the store.
 package phrase
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
 
 // List is "C1, C2 and C3".
 func List(names []string) string {
@@ -25,4 +29,22 @@ func Count(n int, one, many string) string {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%d %s", n, many)
+}
+
+// shortText is how much of a foreign text is shown, in characters.
+const shortText = 40
+
+// Quote is a text from outside in quotation marks, cut short where it is long, with nothing in it
+// that steers a terminal.
+func Quote(s string) string {
+	if r := []rune(s); len(r) > shortText {
+		s = string(r[:shortText]) + "…"
+	}
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, s)
+	return "“" + s + "”"
 }

@@ -1,6 +1,7 @@
 package phrase_test
 
 import (
+	"strings"
 	"testing"
 
 	"stowright/store/phrase"
@@ -26,6 +27,20 @@ func TestCount(t *testing.T) {
 	for n, want := range map[int]string{0: "0 lines", 1: "1 line", 2: "2 lines"} {
 		if got := phrase.Count(n, "line", "lines"); got != want {
 			t.Errorf("Count(%d): got %q, want %q", n, got, want)
+		}
+	}
+}
+
+func TestQuote(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                      "“”",
+		"AN3-5A":                "“AN3-5A”",
+		"\x1b[2Ja\tb\n":         "“\ufffd[2Ja\ufffdb\ufffd”",
+		strings.Repeat("ä", 40): "“" + strings.Repeat("ä", 40) + "”",
+		strings.Repeat("ä", 41): "“" + strings.Repeat("ä", 40) + "…”",
+	} {
+		if got := phrase.Quote(text); got != want {
+			t.Errorf("Quote(%q): got %q, want %q", text, got, want)
 		}
 	}
 }

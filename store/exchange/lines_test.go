@@ -1,11 +1,13 @@
-package store
+package exchange
 
 import (
 	"bytes"
+	"compress/gzip"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -15,18 +17,66 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"stowright/store"
 	"stowright/store/disk"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 	"stowright/store/phototest"
+	"stowright/store/storetest"
 )
+
+// kept writes a shop that is kept for tests to a file of the test's own.
+func kept(t testing.TB, name string) string {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "store", name+".gz"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	z, err := gzip.NewReader(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	data, err := io.ReadAll(z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "shop.stow")
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// noCopy lets a file of an older layout be upgraded that a test has a copy of.
+func noCopy(*store.Shop) error { return nil }
+
+// counted is a shop with a bin of bolts, which were counted, of which one count was undone.
+func counted(t *testing.T) (shop *store.Shop, heap store.StockKey) {
+	t.Helper()
+	shop = storetest.Open(t, store.Options{})
+	bin, _, err := shop.AddPlace(store.Place{Kind: store.Bin, Name: "Bin 1"})
+	heap = store.StockKey{Item: "AN3-5A", Place: bin.ID}
+	for _, n := range []int64{20, 24} {
+		if err == nil {
+			_, err = shop.Count(heap, measure.Pieces(n))
+		}
+	}
+	if err == nil {
+		_, err = shop.Undo()
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return shop, heap
+}
 
 // exported is the export of the demo shop, opened from the file that is kept, with
 // something fitted.
-func exported(t testing.TB) (shop *Shop, export []byte) {
+func exported(t testing.TB) (shop *store.Shop, export []byte) {
 	t.Helper()
-	path := unpackKept(t, "format1.stow")
-	shop, err := Open(path, Options{BeforeUpgrade: noCopy})
+	path := kept(t, "format1.stow")
+	shop, err := store.Open(path, store.Options{BeforeUpgrade: noCopy})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,7 +89,7 @@ func exported(t testing.TB) (shop *Shop, export []byte) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := shop.Fit(subs[0].Code, Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Pieces(2)}); err != nil {
+	if _, err := shop.Fit(subs[0].Code, store.Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Pieces(2)}); err != nil {
 		t.Fatal(err)
 	}
 	row := hardware.OwnRow{Designation: "AN7-10", Source: "printed sheet page 2", Figures: []hardware.OwnFigure{{Name: hardware.Grip, Length: measure.Inches(7, 16)}}}
@@ -47,7 +97,7 @@ func exported(t testing.TB) (shop *Shop, export []byte) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	if err := shop.Export(context.Background(), &out); err != nil {
+	if err := Export(context.Background(), shop, &out); err != nil {
 		t.Fatal(err)
 	}
 	return shop, out.Bytes()
@@ -57,23 +107,23 @@ func exported(t testing.TB) (shop *Shop, export []byte) {
 func TestExportAndBack(t *testing.T) {
 	shop, export := exported(t)
 	var again bytes.Buffer
-	if err := shop.Export(context.Background(), &again); err != nil || !bytes.Equal(export, again.Bytes()) {
+	if err := Export(context.Background(), shop, &again); err != nil || !bytes.Equal(export, again.Bytes()) {
 		t.Errorf("a second export differs from the first, %v", err)
 	}
 	path := filepath.Join(t.TempDir(), "new", "shop.stow")
-	if err := ImportExport(context.Background(), path, bytes.NewReader(export)); err != nil {
+	if err := Import(context.Background(), path, bytes.NewReader(export)); err != nil {
 		t.Fatal(err)
 	}
 	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o600 {
 		t.Errorf("the file has mode %v, %v", info.Mode(), err)
 	}
-	back, err := Open(path, Options{BeforeUpgrade: noCopy})
+	back, err := store.Open(path, store.Options{BeforeUpgrade: noCopy})
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer back.Close()
 	again.Reset()
-	if err := back.Export(context.Background(), &again); err != nil || !bytes.Equal(export, again.Bytes()) {
+	if err := Export(context.Background(), back, &again); err != nil || !bytes.Equal(export, again.Bytes()) {
 		t.Errorf("the export of what was brought in differs, %v", err)
 	}
 	if report, err := back.Check(context.Background(), nil); err != nil || !report.OK {
@@ -84,7 +134,7 @@ func TestExportAndBack(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" || err != nil {
 		t.Errorf("stock (-shop +brought in), %v:\n%s", err, d)
 	}
-	for _, do := range []func() (Entry, error){back.Undo, back.Undo, back.Redo} { // the undo index is there too
+	for _, do := range []func() (store.Entry, error){back.Undo, back.Undo, back.Redo} { // the undo index is there too
 		if _, err := do(); err != nil {
 			t.Error(err)
 		}
@@ -94,22 +144,27 @@ func TestExportAndBack(t *testing.T) {
 // An empty shop and one of many entries export too.
 func TestExportOfOtherShops(t *testing.T) {
 	for _, entries := range []int{0, 2500} {
-		shop, _, heap := smallShop(t)
-		shop.file.SetUnsynced(true)
-		for i := range entries {
-			if _, err := shop.Count(heap, measure.Pieces(int64(i))); err != nil {
-				t.Fatal(err)
+		shop, heap := counted(t)
+		err := shop.Together(func(group *store.Shop) error {
+			for i := range entries {
+				if _, err := group.Count(heap, measure.Pieces(int64(i))); err != nil {
+					return err
+				}
 			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
 		}
 		if entries == 0 {
 			var err error
-			if shop, err = Open(filepath.Join(t.TempDir(), "empty.stow"), Options{Create: true}); err != nil {
+			if shop, err = store.Open(filepath.Join(t.TempDir(), "empty.stow"), store.Options{Create: true}); err != nil {
 				t.Fatal(err)
 			}
 			defer shop.Close()
 		}
 		file := filepath.Join(t.TempDir(), "shop.jsonl")
-		if err := shop.ExportFile(context.Background(), file, false); err != nil {
+		if err := ExportFile(context.Background(), shop, file, false); err != nil {
 			t.Fatal(err)
 		}
 		export, err := os.ReadFile(file)
@@ -117,13 +172,13 @@ func TestExportOfOtherShops(t *testing.T) {
 			t.Fatal(err)
 		}
 		path := filepath.Join(t.TempDir(), "shop.stow")
-		if err := ImportExport(context.Background(), path, bytes.NewReader(export)); err != nil {
+		if err := Import(context.Background(), path, bytes.NewReader(export)); err != nil {
 			t.Fatal(err)
 		}
-		if err := shop.ExportFile(context.Background(), file, false); KindOf(err) != Conflict {
+		if err := ExportFile(context.Background(), shop, file, false); store.KindOf(err) != store.Conflict {
 			t.Errorf("over a file that is there: %v", err)
 		}
-		if err := ImportExport(context.Background(), path, bytes.NewReader(export)); KindOf(err) != Conflict {
+		if err := Import(context.Background(), path, bytes.NewReader(export)); store.KindOf(err) != store.Conflict {
 			t.Errorf("over a shop that is there: %v", err)
 		}
 	}
@@ -200,7 +255,7 @@ func TestImportExportRefuses(t *testing.T) {
 		{"a record under another key", replace(entryLine, `"key":"shop"`, `"key":"../../shop"`), "filed under"},
 		{"an undo of what is to come", replace(entryLine, `"verb":"undo"`, `"verb":"undo","undoes":999999`), "line"},
 		{"a count that undoes", func() []byte {
-			e, err := strictly[Entry]([]byte(strings.TrimSuffix(strings.TrimPrefix(lines[last], entryLine), "}")))
+			e, err := strictly[store.Entry]([]byte(strings.TrimSuffix(strings.TrimPrefix(lines[last], entryLine), "}")))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -217,8 +272,8 @@ func TestImportExportRefuses(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			dir := t.TempDir()
-			err := ImportExport(context.Background(), filepath.Join(dir, "shop.stow"), bytes.NewReader(row.make()))
-			if KindOf(err) != Invalid || !strings.Contains(err.Error(), row.want) {
+			err := Import(context.Background(), filepath.Join(dir, "shop.stow"), bytes.NewReader(row.make()))
+			if store.KindOf(err) != store.Invalid || !strings.Contains(err.Error(), row.want) {
 				t.Errorf("got %v, want an error with %q", err, row.want)
 			}
 			if left, _ := os.ReadDir(dir); len(left) != 0 {
@@ -230,46 +285,49 @@ func TestImportExportRefuses(t *testing.T) {
 
 // A line without end is given up early, and a cancelled import leaves nothing.
 func TestImportExportIsBounded(t *testing.T) {
-	shop, err := Open(filepath.Join(t.TempDir(), "shop.stow"), Options{Create: true})
+	shop, err := store.Open(filepath.Join(t.TempDir(), "shop.stow"), store.Options{Create: true})
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer shop.Close()
-	in := newExportReader(context.Background(), strings.NewReader(strings.Repeat("x", 3<<20)), shop)
-	in.longest = 2 << 20
-	if err := in.read(); err == nil || !strings.Contains(err.Error(), "longer than") {
+	err = store.NewFile(context.Background(), filepath.Join(t.TempDir(), "new.stow"), func(d *store.Draft) error {
+		in := newExportReader(context.Background(), strings.NewReader(strings.Repeat("x", 3<<20)), d)
+		in.longest = 2 << 20
+		return in.read()
+	})
+	if err == nil || !strings.Contains(err.Error(), "longer than") {
 		t.Errorf("a line without end: %v", err)
 	}
 	_, export := exported(t)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	dir := t.TempDir()
-	if err := ImportExport(ctx, filepath.Join(dir, "shop.stow"), bytes.NewReader(export)); !errors.Is(err, context.Canceled) {
+	if err := Import(ctx, filepath.Join(dir, "shop.stow"), bytes.NewReader(export)); !errors.Is(err, context.Canceled) {
 		t.Errorf("cancelled: %v", err)
 	}
 	if left, _ := os.ReadDir(dir); len(left) != 0 {
 		t.Errorf("%v is left", left)
 	}
-	if err := shop.Export(ctx, &bytes.Buffer{}); !errors.Is(err, context.Canceled) {
+	if err := Export(ctx, shop, &bytes.Buffer{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("a cancelled export: %v", err)
 	}
 }
 
 // Whatever is read as an export, it is refused or gives the same export again.
-func FuzzImportExport(f *testing.F) {
-	shop, err := Open(filepath.Join(f.TempDir(), "shop.stow"), Options{Create: true})
+func FuzzImport(f *testing.F) {
+	shop, err := store.Open(filepath.Join(f.TempDir(), "shop.stow"), store.Options{Create: true})
 	if err != nil {
 		f.Fatal(err)
 	}
-	bin, _, err := shop.AddPlace(Place{Kind: Bin, Name: "Bin 1"})
+	bin, _, err := shop.AddPlace(store.Place{Kind: store.Bin, Name: "Bin 1"})
 	if err == nil {
-		_, err = shop.Count(StockKey{Item: "AN3-5A", Place: bin.ID}, measure.Pieces(4))
+		_, err = shop.Count(store.StockKey{Item: "AN3-5A", Place: bin.ID}, measure.Pieces(4))
 	}
 	if err == nil {
 		_, err = shop.Undo()
 	}
 	var out bytes.Buffer
-	if err := errors.Join(err, shop.Export(context.Background(), &out), shop.Close()); err != nil {
+	if err := errors.Join(err, Export(context.Background(), shop, &out), shop.Close()); err != nil {
 		f.Fatal(err)
 	}
 	f.Add(out.Bytes())
@@ -278,18 +336,18 @@ func FuzzImportExport(f *testing.F) {
 		lines := strings.Split(strings.TrimSuffix(string(data), "\n"), "\n")
 		for _, data := range [][]byte{data, reseal(lines)} {
 			path := filepath.Join(t.TempDir(), "shop.stow")
-			if err := ImportExport(context.Background(), path, bytes.NewReader(data)); err != nil {
-				if KindOf(err) != Invalid {
+			if err := Import(context.Background(), path, bytes.NewReader(data)); err != nil {
+				if store.KindOf(err) != store.Invalid {
 					t.Fatalf("%q: %v", data, err)
 				}
 				continue
 			}
-			shop, err := Open(path, Options{BeforeUpgrade: noCopy})
+			shop, err := store.Open(path, store.Options{BeforeUpgrade: noCopy})
 			if err != nil {
 				t.Fatal(err)
 			}
 			var again bytes.Buffer
-			if err := errors.Join(shop.Export(context.Background(), &again), shop.Close()); err != nil || !bytes.Equal(again.Bytes(), data) {
+			if err := errors.Join(Export(context.Background(), shop, &again), shop.Close()); err != nil || !bytes.Equal(again.Bytes(), data) {
 				t.Fatalf("%q was taken, and gives %q, %v", data, again.Bytes(), err)
 			}
 		}
@@ -300,11 +358,11 @@ func FuzzImportExport(f *testing.F) {
 // uses of JSON Schema is understood here.
 func TestExportSchema(t *testing.T) {
 	var schema map[string]any
-	if err := json.Unmarshal(ExportSchema(), &schema); err != nil {
+	if err := json.Unmarshal(Schema(), &schema); err != nil {
 		t.Fatal(err)
 	}
 	shop, _ := exported(t)
-	if _, _, err := shop.AddPhoto(OfItem("AN3-5A"), "head", phototest.JPEG(8, 8, 1)); err != nil {
+	if _, _, err := shop.AddPhoto(store.OfItem("AN3-5A"), "head", phototest.JPEG(8, 8, 1)); err != nil {
 		t.Fatal(err)
 	}
 	heaps, err := shop.StockKeys()
@@ -318,7 +376,7 @@ func TestExportSchema(t *testing.T) {
 		t.Fatal(err)
 	}
 	var lines bytes.Buffer
-	if err := shop.Export(context.Background(), &lines); err != nil {
+	if err := Export(context.Background(), shop, &lines); err != nil {
 		t.Fatal(err)
 	}
 	export := lines.Bytes()

@@ -1,4 +1,4 @@
-package store
+package exchange
 
 import (
 	"bufio"
@@ -11,7 +11,9 @@ import (
 	"hash/crc32"
 	"io"
 
+	"stowright/store"
 	"stowright/store/disk"
+	"stowright/store/fault"
 	"stowright/store/output"
 	"stowright/store/progress"
 )
@@ -22,8 +24,11 @@ const exportVersion = 1
 //go:embed export.schema.json
 var exportSchema []byte
 
-// ExportSchema is the JSON Schema of one line of an export.
-func ExportSchema() []byte { return bytes.Clone(exportSchema) }
+// Schema is the JSON Schema of one line of an export.
+func Schema() []byte { return bytes.Clone(exportSchema) }
+
+// progressEvery is how many entries lie between two reports of progress.
+const progressEvery = 4096
 
 // exportBuffer is how many bytes of an export are written or read in one go.
 const exportBuffer = 1 << 20
@@ -55,13 +60,13 @@ const (
 	recordLine = `{"record":{"table":`
 )
 
-// Export writes everything that the shop holds as lines of JSON: a head, each entry
+// Export writes everything that a shop holds as lines of JSON: a head, each entry
 // of the journal as it is kept, each record that they add up to, and an end that
 // says that nothing is missing. The same shop gives the same bytes. What the lines
-// hold is described in EXPORT.md and by ExportSchema. The pictures of photographs are
+// hold is described in EXPORT.md and by Schema. The pictures of photographs are
 // not among the lines: ExportArchive writes them too.
-func (s *Shop) Export(ctx context.Context, to io.Writer) error {
-	return exportError(ctx, s.view(func(tx *disk.Tx) error { return exportLines(ctx, tx, to) }))
+func Export(ctx context.Context, shop *store.Shop, to io.Writer) error {
+	return exportError(ctx, shop.Snapshot(func(tx *disk.Tx) error { return exportLines(ctx, tx, to) }))
 }
 
 func exportLines(ctx context.Context, tx *disk.Tx, to io.Writer) error {
@@ -95,7 +100,7 @@ func exportLines(ctx context.Context, tx *disk.Tx, to io.Writer) error {
 }
 
 func exportError(ctx context.Context, err error) error {
-	var ours *Error
+	var ours *fault.Error
 	switch {
 	case err == nil:
 		return nil
@@ -104,7 +109,7 @@ func exportError(ctx context.Context, err error) error {
 	case errors.As(err, &ours):
 		return err
 	}
-	return &Error{Kind: Internal, Message: "The export could not be written: see that the disk has room, then try again.", Err: err}
+	return &fault.Error{Kind: fault.Internal, Message: "The export could not be written: see that the disk has room, then try again.", Err: err}
 }
 
 // lineWriter writes lines and sums them up.
@@ -137,33 +142,24 @@ func (w *lineWriter) value(v any) error {
 
 // records writes all records of all tables, in the order of the tables and keys.
 func (w *lineWriter) records(tx *disk.Tx) (n uint64, err error) {
-	for _, table := range tables {
-		b, err := tx.Bucket(table.name)
+	err = store.EachRecord(tx, func(table, key string, body []byte) error {
+		name, err := encode(key)
 		if err != nil {
-			return 0, err
+			return err
 		}
-		err = b.Scan(nil, func(key, body []byte) error {
-			name, err := encode(string(key))
-			if err != nil {
-				return err
-			}
-			n++
-			return w.line(recordLine, `"`, table.name, `","key":`, string(name), `,"value":`, string(body), "}}")
-		})
-		if err != nil {
-			return 0, err
-		}
-	}
-	return n, nil
+		n++
+		return w.line(recordLine, `"`, table, `","key":`, string(name), `,"value":`, string(body), "}}")
+	})
+	return n, err
 }
 
 // ExportFile writes an export to a file.
-func (s *Shop) ExportFile(ctx context.Context, path string, replace bool) error {
-	return s.writeFile(path, replace, func(w io.Writer) error { return s.Export(ctx, w) })
+func ExportFile(ctx context.Context, shop *store.Shop, path string, replace bool) error {
+	return writeFile(shop, path, replace, func(w io.Writer) error { return Export(ctx, shop, w) })
 }
 
 // writeFile writes a file for people, over one that is there already only where replace
 // says so.
-func (s *Shop) writeFile(path string, replace bool, write func(w io.Writer) error) error {
-	return output.Write(output.Options{Replace: replace, Shop: s.File()}, output.File{Path: path, Write: write})
+func writeFile(shop *store.Shop, path string, replace bool, write func(w io.Writer) error) error {
+	return output.Write(output.Options{Replace: replace, Shop: shop.File()}, output.File{Path: path, Write: write})
 }

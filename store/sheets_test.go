@@ -10,7 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/store"
-	"stowright/store/copies"
+	"stowright/store/exchange"
 	"stowright/store/measure"
 	"stowright/store/phototest"
 )
@@ -25,7 +25,7 @@ func TestExportCSV(t *testing.T) {
 	w.photograph(store.OfPlace(w.place["S1"]), "=the shelf", phototest.JPEG(8, 6, 1))
 	w.must(second(w.RetirePlace(w.place["S1"])))
 	folder := filepath.Join(t.TempDir(), "tables")
-	files, err := w.ExportCSV(context.Background(), folder, false)
+	files, err := exchange.ExportCSV(context.Background(), w.Shop, folder, false)
 	w.must(err)
 	read := func(name string) [][]string {
 		t.Helper()
@@ -68,46 +68,13 @@ func TestExportCSV(t *testing.T) {
 	if len(files) != 7 || len(names(t, folder)) != 7 {
 		t.Errorf("files %v, in the folder %v", files, names(t, folder))
 	}
-	_, err = w.ExportCSV(context.Background(), folder, false)
+	_, err = exchange.ExportCSV(context.Background(), w.Shop, folder, false)
 	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+", and 6 more of these files: name another folder, or say --replace to write over them.")
 
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	empty := t.TempDir()
-	if _, err := w.ExportCSV(ctx, empty, false); err == nil || len(names(t, empty)) != 0 {
+	if _, err := exchange.ExportCSV(ctx, w.Shop, empty, false); err == nil || len(names(t, empty)) != 0 {
 		t.Errorf("cancelled: %v, %v", err, names(t, empty))
-	}
-}
-
-// Restored on another machine from a copy, everything is there: its export is the same.
-func TestRestoreElsewhere(t *testing.T) {
-	w := newWorld(t)
-	w.receive(1, found(24))
-	c, err := copies.NewKeeper(w.Shop, "").Make(context.Background(), t.TempDir(), copies.ByHand)
-	w.must(err)
-	elsewhere := filepath.Join(t.TempDir(), "home", "shop.stow")
-	plan, err := copies.PlanRestoreFrom(context.Background(), elsewhere, c.File)
-	w.must(err)
-	aside, err := copies.Restore(context.Background(), plan, true)
-	w.must(err)
-	if aside != "" {
-		t.Errorf("something was set aside: %s", aside)
-	}
-	other, err := store.Open(elsewhere, store.Options{})
-	w.must(err)
-	defer other.Close()
-	var texts []string
-	for i, shop := range []*store.Shop{w.Shop, other} {
-		file := filepath.Join(t.TempDir(), "export.jsonl")
-		w.must(shop.ExportFile(context.Background(), file, false))
-		text, err := os.ReadFile(file)
-		w.must(err)
-		texts = append(texts, string(text))
-		if len(texts[i]) == 0 {
-			t.Error("an empty export")
-		}
-	}
-	if d := cmp.Diff(texts[0], texts[1]); d != "" {
-		t.Errorf("exports (-here +elsewhere):\n%s", d)
 	}
 }

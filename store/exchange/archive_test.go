@@ -1,10 +1,11 @@
-package store_test
+package exchange
 
 import (
 	"archive/zip"
 	"bytes"
 	"context"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -14,6 +15,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/phototest"
+	"stowright/store/storetest"
 )
 
 // packed is one file of an archive.
@@ -67,14 +69,20 @@ func pack(t testing.TB, files []packed) []byte {
 // archived is the archive of a shop with three photographs, of which one was taken away.
 func archived(t *testing.T) []byte {
 	t.Helper()
-	w := newWorld(t)
+	shop := storetest.Open(t, store.Options{})
+	shelf, _, err := shop.AddPlace(store.Place{Kind: store.Shelf, Name: "S1"})
 	for i := range uint64(3) {
-		w.photograph(store.OfPlace(w.place["S1"]), "", phototest.JPEG(300, 200, i))
+		if err == nil {
+			_, _, err = shop.AddPhoto(store.OfPlace(shelf.ID), "", phototest.JPEG(300, 200, i))
+		}
 	}
-	_, err := w.RemovePhoto(2)
-	w.must(err)
+	if err == nil {
+		_, err = shop.RemovePhoto(2)
+	}
 	var out bytes.Buffer
-	w.must(w.ExportArchive(context.Background(), &out))
+	if err := errors.Join(err, ExportArchive(context.Background(), shop, &out)); err != nil {
+		t.Fatal(err)
+	}
 	return out.Bytes()
 }
 
@@ -93,7 +101,7 @@ func TestArchiveIsPlain(t *testing.T) {
 	}
 	// Lines alone are refused in one sentence, and leave nothing.
 	path := filepath.Join(t.TempDir(), "shop.stow")
-	err := store.ImportExport(context.Background(), path, bytes.NewReader(files[0].data))
+	err := Import(context.Background(), path, bytes.NewReader(files[0].data))
 	if store.KindOf(err) != store.Invalid || !strings.Contains(err.Error(), "lines hold no pictures") {
 		t.Errorf("the lines alone: %v", err)
 	}
@@ -154,14 +162,14 @@ func TestArchiveRefused(t *testing.T) {
 			if err := os.Mkdir(folder, 0o700); err != nil {
 				t.Fatal(err)
 			}
-			err := store.ImportArchive(context.Background(), filepath.Join(folder, "shop.stow"), archive)
+			err := ImportArchive(context.Background(), filepath.Join(folder, "shop.stow"), archive)
 			if store.KindOf(err) != store.Invalid || !strings.Contains(err.Error(), row.want) {
 				t.Errorf("got %v, want %q", err, row.want)
 			}
 			nothingIn(t, folder)
 		})
 	}
-	if err := store.ImportArchive(context.Background(), filepath.Join(t.TempDir(), "shop.stow"), "none.zip"); store.KindOf(err) != store.NotFound {
+	if err := ImportArchive(context.Background(), filepath.Join(t.TempDir(), "shop.stow"), "none.zip"); store.KindOf(err) != store.NotFound {
 		t.Errorf("no archive: %v", err)
 	}
 }
@@ -206,7 +214,7 @@ func FuzzImportArchive(f *testing.F) {
 		if err := os.WriteFile(archive, data, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if err := store.ImportArchive(context.Background(), path, archive); err != nil && store.KindOf(err) != store.Invalid {
+		if err := ImportArchive(context.Background(), path, archive); err != nil && store.KindOf(err) != store.Invalid {
 			t.Errorf("%v", err)
 		}
 	})

@@ -1,89 +1,26 @@
 package store
 
 import (
-	"context"
-	"encoding/csv"
-	"errors"
-	"io"
-	"path/filepath"
 	"strconv"
-	"strings"
 	"time"
-
-	"stowright/store/output"
 )
 
-// sheets are the tables for people: those that tables have, and the journal.
-func sheets() []sheet {
-	var list []sheet
+// Sheet is a table for people: a file of rows that are opened in a spreadsheet.
+type Sheet struct {
+	File string                              // its name, with the extension: "stock.csv"
+	Rows func(r *Reader) ([][]string, error) // the heading first, cells in plain text
+}
+
+// Sheets are the tables for people: those that tables of the shop have, in their order,
+// and the journal.
+func Sheets() []Sheet {
+	var list []Sheet
 	for _, t := range tables {
 		if t.sheet.rows != nil {
-			list = append(list, t.sheet)
+			list = append(list, Sheet{File: t.sheet.file, Rows: t.sheet.rows})
 		}
 	}
-	return append(list, ownSheet("journal.csv", (*Reader).journalRows))
-}
-
-// ExportCSV writes what the shop holds as tables for people, each a CSV file in
-// UTF-8 with a heading, into a folder, all or none: over tables that are there already
-// only where replace says so. It cannot be brought in again: Export is for that. The
-// files are returned.
-func (s *Shop) ExportCSV(ctx context.Context, folder string, replace bool) ([]string, error) {
-	all, err := s.readSheets(ctx)
-	if err != nil {
-		return nil, err
-	}
-	var names []string
-	var files []output.File
-	for i, sh := range sheets() {
-		path := filepath.Join(folder, sh.file)
-		names = append(names, path)
-		files = append(files, output.File{Path: path, MakeFolder: true, Write: func(w io.Writer) error { return writeSheet(all[i], w) }})
-	}
-	if err := output.Write(output.Options{Replace: replace, Shop: s.File()}, files...); err != nil {
-		return nil, err
-	}
-	return names, nil
-}
-
-// readSheets reads all tables for people, as they are in one state of the shop.
-func (s *Shop) readSheets(ctx context.Context) (all [][][]string, err error) {
-	err = s.Read(func(r *Reader) error {
-		for _, sh := range sheets() {
-			rows, err := sh.rows(r)
-			if err := errors.Join(err, ctx.Err()); err != nil {
-				return err
-			}
-			all = append(all, rows)
-		}
-		return nil
-	})
-	return all, err
-}
-
-func writeSheet(rows [][]string, w io.Writer) error {
-	out := csv.NewWriter(w)
-	for _, row := range rows {
-		for i, cell := range row {
-			row[i] = plainCell(cell)
-		}
-		if err := out.Write(row); err != nil {
-			return err
-		}
-	}
-	out.Flush()
-	return out.Error()
-}
-
-// plainCell keeps a spreadsheet from taking a text for a formula (the advice of
-// OWASP on CSV injection): an apostrophe before it makes it a text.
-func plainCell(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
-		if _, err := strconv.ParseFloat(s, 64); err != nil {
-			return "'" + s
-		}
-	}
-	return s
+	return append(list, Sheet{File: "journal.csv", Rows: (*Reader).journalRows})
 }
 
 // figures are the cells of an amount: the figure, and the range of an estimate.
