@@ -47,12 +47,13 @@ func loadIn(s *session.Reader, about string) (delivery, error) {
 	}
 	var last delivery
 	for i := len(ships) - 1; i >= 0; i-- {
-		d, err := loadOne(s, ships[i])
+		next := ""
+		if len(ships) > 1 {
+			next = ships[(i+1)%len(ships)].ID
+		}
+		d, err := loadOne(s, ships[i], next)
 		if err != nil {
 			return d, err
-		}
-		if len(ships) > 1 {
-			d.next = ships[(i+1)%len(ships)].ID
 		}
 		if d.is(about) || (about == "" && slices.ContainsFunc(d.lines, d.open)) {
 			return d, nil
@@ -74,12 +75,12 @@ func (d delivery) is(about string) bool {
 		slices.ContainsFunc(d.lines, func(l store.Line) bool { return l.Place == about })
 }
 
-func loadOne(s *session.Reader, ship store.Shipment) (delivery, error) {
+func loadOne(s *session.Reader, ship store.Shipment, next string) (delivery, error) {
 	lines, err := s.Shop.Lines(ship.ID)
 	if err != nil {
 		return delivery{}, err
 	}
-	d := delivery{catalog: s.Catalog(), ship: ship, lines: lines, today: s.Shop.Today(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{}}
+	d := delivery{catalog: s.Catalog(), ship: ship, lines: lines, next: next, today: s.Shop.Today(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{}}
 	if d.photos, err = s.Shop.PhotosOfLines(ship.ID); err != nil {
 		return d, err
 	}

@@ -9,6 +9,7 @@ import (
 	"stowright/app/demo"
 	"stowright/app/loop"
 	"stowright/app/session"
+	"stowright/app/session/sessiontest"
 	"stowright/store"
 	"stowright/store/hardware"
 	"stowright/store/measure"
@@ -26,12 +27,8 @@ type bench struct {
 
 func newBench(t *testing.T, scene demo.Scene) *bench {
 	t.Helper()
-	b := &bench{t: t}
-	b.empty()
-	if err := demo.Fill(b.s.Shop, b.clock, scene); err != nil {
-		t.Fatal(err)
-	}
-	b.queue.Drain()
+	b := &bench{t: t, queue: &loop.Queue{}, clock: demo.NewClock(demo.Today, true)}
+	b.session(sessiontest.OpenShop(t, scene, b.clock))
 	b.open("")
 	return b
 }

@@ -63,6 +63,9 @@ func (m *Model) splitWhat(bag mixed) {
 			if _, err := fmt.Sscanf(id, "line %d", &p.line); err == nil {
 				p.designation = m.data.line(p.line).Designation
 			}
+			if p.designation == bag.line.Designation {
+				return say("%s is what the line lists: type another number, or nothing if the rest are all %s.", p.designation, p.designation)
+			}
 			m.splitHowMany(bag, p)
 			return nil
 		},
@@ -157,10 +160,11 @@ func (d delivery) unlisted(designation string) string {
 }
 
 // number is a number as the shop writes it: as the tables or the list have it, or
-// else as typed, in capitals where the list's own numbers are.
+// else as typed, in capitals where the list's own numbers are. The list goes before
+// what only has the form of a number of the tables: an34a is its AN3-4A, no AN34A.
 func (d delivery) number(text string) string {
 	text = strings.TrimSpace(text)
-	if c := session.Canonical(d.catalog, text); c != text {
+	if c, known := d.catalog.Canonical(text); known {
 		return c
 	}
 	capitals := true
@@ -169,6 +173,9 @@ func (d delivery) number(text string) string {
 			return l.Designation
 		}
 		capitals = capitals && l.Designation == strings.ToUpper(l.Designation)
+	}
+	if c := session.Canonical(d.catalog, text); c != text {
+		return c
 	}
 	if capitals {
 		return strings.ToUpper(text)

@@ -54,6 +54,12 @@ func fill(scene demo.Scene) (data []byte, err error) {
 // Open is a session on the demo shop at a scene, on the morning of 18 March 2026.
 func Open(t testing.TB, scene demo.Scene) *Bench {
 	t.Helper()
+	return On(t, OpenShop(t, scene, demo.NewClock(demo.Today, true)))
+}
+
+// OpenShop is the demo shop at a scene with a clock of the test's own.
+func OpenShop(t testing.TB, scene demo.Scene, clock *demo.Clock) *store.Shop {
+	t.Helper()
 	data, err := filled[scene]()
 	if err != nil {
 		t.Fatalf("filling the shop: %v", err)
@@ -62,7 +68,7 @@ func Open(t testing.TB, scene demo.Scene) *Bench {
 	if err := os.WriteFile(path, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	return On(t, storetest.OpenFile(t, path, store.Options{Clock: demo.NewClock(demo.Today, true).Now}))
+	return storetest.OpenFile(t, path, store.Options{Clock: clock.Now})
 }
 
 // Empty is a session on a shop in which nothing is.
