@@ -656,3 +656,68 @@ func TestChoiceStates(t *testing.T) {
 		}
 	}
 }
+
+// A fact without a mark or a source takes no room for them.
+func TestFactsWithoutASource(t *testing.T) {
+	start(t, Theme{})
+	whole := card.Fact{Name: "Grip", Text: "5/16", Source: "sheet 3", Mark: "not cross-checked", Tone: notice.Stop}
+	f := NewFacts(whole)
+	f.Resize(fyne.NewSize(400, 200))
+	if got := texts(f); !slices.Contains(got, "sheet 3") || !slices.Contains(got, "not cross-checked") {
+		t.Errorf("says %q", got)
+	}
+	if mark := written(f.body.Objects[2].(fyne.Widget), "not cross-checked"); mark == nil || mark.Color != theme.Color(ColorStop) {
+		t.Errorf("the mark is %+v, want it in the colour of its tone", mark)
+	}
+	high := f.HeightFor(400)
+	f.SetFacts([]card.Fact{{Name: "Grip", Text: "5/16"}})
+	if low := f.HeightFor(400); low >= high || f.body.Objects[2].Visible() || f.body.Objects[3].Visible() {
+		t.Errorf("without them %v high, with them %v", low, high)
+	}
+}
+
+// A cabinet has a ring around the front where the keyboard is, and none without it.
+func TestCabinetRing(t *testing.T) {
+	start(t, Theme{})
+	p := NewCabinetPicture(drawing.Blank("A", 1, 3))
+	c := window(t, p, 400, 100)
+	rings := func() (n int) {
+		for _, o := range test.WidgetRenderer(p).Objects() {
+			if box, ok := o.(*canvas.Rectangle); ok && box.Visible() && box.StrokeColor == theme.Color(ColorAction) {
+				n++
+			}
+		}
+		return n
+	}
+	for _, step := range []struct {
+		name string
+		do   func()
+		want int
+	}{
+		{"at first", func() {}, 0},
+		{"focused", func() { c.Focus(p) }, 1},
+		{"one on", func() { press(c, fyne.KeyRight) }, 1},
+		{"left", func() { c.Unfocus() }, 0},
+	} {
+		if step.do(); rings() != step.want {
+			t.Errorf("%s: %d rings, want %d", step.name, rings(), step.want)
+		}
+	}
+}
+
+// A designation is broken after its prefix first, then after its dashes, and not at its
+// ends.
+func TestBreaksOfADesignation(t *testing.T) {
+	for text, want := range map[string][]int{
+		"AN470AD4-7": {5, 9}, "NAS1149F0363P": {7}, "OQ-10-031": {3, 6}, "A-1-2": {4}, "AN3": nil, "AN3-": nil, "-": nil, "": nil,
+	} {
+		if got := breaks(text); !slices.Equal(got, want) {
+			t.Errorf("%q: %v, want %v", text, got, want)
+		}
+	}
+	for text, want := range map[string]int{"AN470AD4-7": 5, "470": 0, "AN": 0, "OQ-10": 0, "": 0} {
+		if got := prefix(text); got != want {
+			t.Errorf("the prefix of %q: %d, want %d", text, got, want)
+		}
+	}
+}

@@ -136,3 +136,42 @@ func TestSummaryOfAList(t *testing.T) {
 		}
 	}
 }
+
+// Figures of nothing are not shown, and what is no count is not taken for one.
+func TestNothingIsNotShown(t *testing.T) {
+	d := small()
+	d.ship.Deliveries[0].Crates = []string{"C1", "C2"}
+	d.workOut()
+	s := d.side()
+	if s.Crates != "" || len(s.Tallies) != len(states) {
+		t.Errorf("all has come and nothing is extra: crates %q, %d totals, want %d", s.Crates, len(s.Tallies), len(states))
+	}
+	if sub := d.lineRow(*d.line(1)).Cells[1].Sub; strings.Contains(sub, "photograph") {
+		t.Errorf("without photographs the row says %q", sub)
+	}
+	if !partial(store.Line{Finding: &store.Finding{}}) {
+		t.Error("what another bag gave is taken for a count")
+	}
+	for name, l := range map[string]store.Line{
+		"not found yet":      {},
+		"counted":            {Finding: &store.Finding{Counted: true}},
+		"another came":       {Finding: &store.Finding{Came: came("X", 1, false)}},
+		"not on the list":    {Extra: true, Finding: &store.Finding{}},
+		"not on it, counted": {Extra: true, Finding: &store.Finding{Counted: true}},
+	} {
+		if partial(l) {
+			t.Errorf("%s: taken for what another bag gave", name)
+		}
+	}
+	d.lines[1].Listed = measure.Quantity{Micro: 3_000_000, Unit: measure.Pound}
+	if got := d.mightBe("an35a", d.lines[0]); len(got) != 1 || got[0].id != "typed" {
+		t.Errorf("pieces are put to a line by weight: %+v", got)
+	}
+	if strings.Contains(d.hint(d.lines[0]), "set apart") {
+		t.Errorf("hint: %q", d.hint(d.lines[0]))
+	}
+	d.apart[bagged{"b1", "AN3-4A"}] = true
+	if !strings.Contains(d.hint(d.lines[0]), "set apart") {
+		t.Errorf("hint of what is set apart: %q", d.hint(d.lines[0]))
+	}
+}
