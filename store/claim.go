@@ -212,7 +212,7 @@ func (s *Shop) ClaimAnswered(shipment string, numbers []int, answer Reply, note 
 			return "", err
 		}
 		if answer != Replacement && answer != Credit && answer != Refused {
-			return "", fail(Invalid, string(answer), "%s is no answer: it is %s, %s or %s.", phrase.Quote(string(answer)), Replacement, Credit, Refused)
+			return "", fail(Invalid, string(answer), "%s is not an answer: it is %s, %s or %s.", phrase.Quote(string(answer)), Replacement, Credit, Refused)
 		}
 		if note, err = cleanOptional("The note on the answer", note); err != nil {
 			return "", err

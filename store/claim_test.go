@@ -139,5 +139,5 @@ func TestClaimAnswered(t *testing.T) {
 	_, err = w.ClaimAnswered(w.ship, []int{1}, store.Credit, "")
 	wantRefusal(t, err, store.Conflict, "Line 1 is on no claim that was sent: mark the claim as sent first.")
 	_, err = w.ClaimAnswered(w.ship, nil, "perhaps", "")
-	wantRefusal(t, err, store.Invalid, `“perhaps” is no answer: it is replacement coming, credit or refused.`)
+	wantRefusal(t, err, store.Invalid, `“perhaps” is not an answer: it is replacement coming, credit or refused.`)
 }

@@ -21,7 +21,7 @@ func (w *writer) count(k StockKey, now Amount, how string) (string, error) {
 		return "", err
 	}
 	if now.Quantity.Sign() < 0 {
-		return "", fail(Invalid, k.Item, "%s cannot be less than nothing: type what is there.", k.Item)
+		return "", fail(Invalid, k.Item, "%s cannot be less than zero: type what is there.", k.Item)
 	}
 	if !wholePieces(now.Quantity) {
 		return "", fail(Invalid, k.Item, "%s is not a whole number of pieces: count %s again.", now.Quantity.Number(), k.Item)

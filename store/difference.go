@@ -41,7 +41,7 @@ func (d Difference) None() bool { return len(d.Lost) == 0 && len(d.Gained) == 0 
 // Sentence says the difference to a person.
 func (d Difference) Sentence() string {
 	if d.None() {
-		return "Nothing would be otherwise."
+		return "Nothing would change."
 	}
 	var says []string
 	if len(d.Lost) > 0 {

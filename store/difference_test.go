@@ -37,7 +37,7 @@ func TestRestoreDifference(t *testing.T) {
 
 	none, err := copies.NewKeeper(w.Shop, "").PlanRestore(ctx, c.File)
 	w.must(err)
-	if got := differs(none.Difference); !slices.Equal(got, []string{"Nothing would be otherwise."}) || !none.Difference.None() {
+	if got := differs(none.Difference); !slices.Equal(got, []string{"Nothing would change."}) || !none.Difference.None() {
 		t.Errorf("nothing was done since, and it says %q", got)
 	}
 	w.must(second(w.Move(w.to("AN3-5A", "A-01", 5, "A-02"))))

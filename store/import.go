@@ -110,7 +110,7 @@ type importer struct {
 
 func (in importer) line(l NewLine) error {
 	if l.Number < 1 || l.Number > maxLineNumber || in.numbers[l.Number] {
-		return fail(Invalid, in.ship.File, "Line number %d of %s is not a number from 1 to %d that stands once: correct the list.", l.Number, in.ship.File, maxLineNumber)
+		return fail(Invalid, in.ship.File, "Line number %d of %s is not a number from 1 to %d that occurs once: correct the list.", l.Number, in.ship.File, maxLineNumber)
 	}
 	in.numbers[l.Number] = true
 	l, err := cleanLine(l)
@@ -122,7 +122,7 @@ func (in importer) line(l NewLine) error {
 		return fail(Invalid, designation, "Line %d lists more of %s than can be kept: correct the list.", l.Number, designation)
 	}
 	if l.Listed.Sign() < 0 {
-		return fail(Invalid, designation, "Line %d lists less than nothing of %s: correct the list.", l.Number, designation)
+		return fail(Invalid, designation, "Line %d lists less than zero of %s: correct the list.", l.Number, designation)
 	}
 	place, err := in.placeFor(l.Crate, l.Group)
 	if err != nil {

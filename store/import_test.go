@@ -26,15 +26,15 @@ func TestImportRefusals(t *testing.T) {
 		sentence string
 	}{
 		{"no lines", nil, "list.csv has 0 lines, and a packing list has 1 to 100000: see that it is the right file."},
-		{"a number twice", line(func(l *store.NewLine) { l.Number = 1 }), "Line number 1 of list.csv is not a number from 1 to 900000 that stands once: correct the list."},
-		{"number 0", line(func(l *store.NewLine) { l.Number = 0 }), "Line number 0 of list.csv is not a number from 1 to 900000 that stands once: correct the list."},
-		{"a number too large", line(func(l *store.NewLine) { l.Number = 900_001 }), "Line number 900001 of list.csv is not a number from 1 to 900000 that stands once: correct the list."},
+		{"a number twice", line(func(l *store.NewLine) { l.Number = 1 }), "Line number 1 of list.csv is not a number from 1 to 900000 that occurs once: correct the list."},
+		{"number 0", line(func(l *store.NewLine) { l.Number = 0 }), "Line number 0 of list.csv is not a number from 1 to 900000 that occurs once: correct the list."},
+		{"a number too large", line(func(l *store.NewLine) { l.Number = 900_001 }), "Line number 900001 of list.csv is not a number from 1 to 900000 that occurs once: correct the list."},
 		{"no part number", line(func(l *store.NewLine) { l.Designation = " " }), "The part number of line 2 is empty: type it."},
 		{"no crate", line(func(l *store.NewLine) { l.Crate = "" }), "The crate of line 2 is empty: type it."},
-		{"a control character in the lot", line(func(l *store.NewLine) { l.Lot = "Q\x00X" }), "The lot of line 2 holds a control character: type it again."},
-		{"bytes for a part number", line(func(l *store.NewLine) { l.Designation = "AN\xff" }), "The part number of line 2 holds bytes that are not text: type it again."},
+		{"a control character in the lot", line(func(l *store.NewLine) { l.Lot = "Q\x00X" }), "The lot of line 2 contains a control character: type it again."},
+		{"bytes for a part number", line(func(l *store.NewLine) { l.Designation = "AN\xff" }), "The part number of line 2 contains bytes that are not text: type it again."},
 		{"a description without end", line(func(l *store.NewLine) { l.Title = strings.Repeat("x", 1001) }), "The description of line 2 is longer than 1000 characters: shorten it."},
-		{"less than nothing", line(func(l *store.NewLine) { l.Listed = measure.Pieces(-1) }), "Line 2 lists less than nothing of AN3-6A: correct the list."},
+		{"less than nothing", line(func(l *store.NewLine) { l.Listed = measure.Pieces(-1) }), "Line 2 lists less than zero of AN3-6A: correct the list."},
 		{"more than can be kept", line(func(l *store.NewLine) { l.Listed.Micro = 1 << 62 }), "Line 2 lists more of AN3-6A than can be kept: correct the list."},
 		{"two units for one number", line(func(l *store.NewLine) {
 			l.Designation, l.Listed = "AN3-5A", measure.Of(1, measure.Pound)

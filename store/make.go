@@ -92,7 +92,7 @@ func (w *writer) mayHold(parent string, p Place) error {
 		case err != nil:
 			return err
 		case !into.Kind.Storage() && (p.Kind != Bag || into.Kind == SubAssemblyKind):
-			return fail(Invalid, into.Name, "%s is a %s, which holds no such place: choose a place of the shop.", into.Name, into.Kind)
+			return fail(Invalid, into.Name, "%s is a %s, which cannot contain that: choose a place of the shop.", into.Name, into.Kind)
 		}
 	}
 	if err := w.notTooDeep(parent, p); err != nil {

@@ -144,7 +144,7 @@ func newPhoto(picture []byte) (Photo, error) {
 	}
 	config, err := jpeg.DecodeConfig(bytes.NewReader(picture))
 	if err != nil || !bytes.HasSuffix(picture, []byte{0xff, 0xd9}) {
-		return refused("is no whole JPEG picture: save it as JPEG.")
+		return refused("is not a complete JPEG picture: save it as JPEG.")
 	}
 	if max(config.Width, config.Height) > MaxPhotoSide || config.Width < 1 || config.Height < 1 {
 		return refused("has %d x %d pixels, and %d are kept at most on a side: save it smaller.", config.Width, config.Height, MaxPhotoSide)

@@ -120,9 +120,9 @@ func TestPhotographsRefused(t *testing.T) {
 		picture []byte
 		want    string
 	}{
-		{"nothing", item, "", nil, "is no whole JPEG picture"},
-		{"no picture", item, "", []byte("GIF89a"), "is no whole JPEG picture"},
-		{"cut", item, "", good[:len(good)-1], "is no whole JPEG picture"},
+		{"nothing", item, "", nil, "is not a complete JPEG picture"},
+		{"no picture", item, "", []byte("GIF89a"), "is not a complete JPEG picture"},
+		{"cut", item, "", good[:len(good)-1], "is not a complete JPEG picture"},
 		{"too wide", item, "", phototest.JPEG(1601, 8, 1), "has 1601 x 8 pixels, and 1600"},
 		{"too many bytes", item, "", append(bytes.Clone(good), make([]byte, store.MaxPhotoBytes)...), "are kept at most"},
 		{"its position", item, "", withSegment(good, 0xe1, "Exif\x00\x00"), "carries remarks of the camera"},

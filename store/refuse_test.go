@@ -51,7 +51,7 @@ func TestRefusals(t *testing.T) {
 		}, store.Invalid, "Say how many of which other number came in place of AN3-5A: as it is marked.", nil},
 		{"receive bytes that are not text", func(w world) error {
 			return second(w.Receive(w.ship, 1, store.Finding{Found: measure.Pieces(1), Lot: "Q\xff"}))
-		}, store.Invalid, "The lot holds bytes that are not text: type it again.", nil},
+		}, store.Invalid, "The lot contains bytes that are not text: type it again.", nil},
 		{"receive fewer than have left the bag", func(w world) error {
 			return second(w.Receive(w.ship, 1, found(19)))
 		}, store.Conflict, "Some AN3-5A of line 1 have left their bag already: count them where they are, or move them back first.", func(w world) { w.must(second(w.Stow(w.to("AN3-5A", "H103", 20, "A-01")))) }},
@@ -79,7 +79,7 @@ func TestRefusals(t *testing.T) {
 		},
 		{
 			"stow less than nothing", func(w world) error { return second(w.Stow(w.to("AN3-5A", "H103", -1, "A-01"))) }, store.Conflict,
-			"Less than nothing of AN3-5A cannot be taken: type how many.", nil,
+			"You cannot take less than zero of AN3-5A: type how many.", nil,
 		},
 		{
 			"stow what is not there", func(w world) error { return second(w.Stow(w.to("AN3-5A", "A-02", 1, "A-01"))) }, store.Conflict,
@@ -115,7 +115,7 @@ func TestRefusals(t *testing.T) {
 		}, store.Conflict, "AN3-6A there is damaged: it is not pulled for building.", func(w world) { w.receive(2, store.Finding{Found: measure.Pieces(16), Damaged: measure.Pieces(1)}) }},
 		{
 			"count less than nothing", func(w world) error { return second(w.Count(w.in("AN3-5A", "A-01"), measure.Pieces(-1))) }, store.Invalid,
-			"AN3-5A cannot be less than nothing: type what is there.", nil,
+			"AN3-5A cannot be less than zero: type what is there.", nil,
 		},
 		{
 			"count by another unit", func(w world) error { return second(w.Count(w.in("AN3-5A", "A-01"), pounds)) }, store.Conflict,
@@ -138,7 +138,7 @@ func TestRefusals(t *testing.T) {
 		}, store.Invalid, "“rusty\uFFFD” is not a condition of stock: it is good, damaged or set apart.", nil},
 		{"weigh to no range", func(w world) error {
 			return second(w.Weigh(w.in("AN3-5A", "H103"), store.Amount{Quantity: measure.Pieces(10), Low: measure.Pieces(11), High: measure.Pieces(12)}))
-		}, store.Invalid, "about 10 ea (11 to 12) is no range: weigh AN3-5A again.", nil},
+		}, store.Invalid, "about 10 ea (11 to 12) is not a range: weigh AN3-5A again.", nil},
 		{"weigh one of two heaps to another unit", func(w world) error {
 			return second(w.Weigh(w.in("AN3-5A", "H103"), store.Exact(pounds)))
 		}, store.Conflict, "AN3-5A is kept by ea and lies in several heaps: bring them together before they are given in lb.", func(w world) { w.must(second(w.Stow(w.to("AN3-5A", "H103", 4, "A-01")))) }},
@@ -189,7 +189,7 @@ func TestRefusals(t *testing.T) {
 		}, store.Conflict, "There is already a place S1 there: give this one another name.", nil},
 		{"a shelf in a crate", func(w world) error {
 			return third(w.AddPlace(store.Place{Parent: w.place["C1"], Kind: store.Shelf, Name: "S9"}))
-		}, store.Invalid, "C1 is a crate, which holds no such place: choose a place of the shop.", nil},
+		}, store.Invalid, "C1 is a crate, which cannot contain that: choose a place of the shop.", nil},
 		{"a cabinet of no drawers", func(w world) error {
 			return third(w.AddCabinet(store.CabinetSpec{Name: "B", Prefix: "B", Rows: 0, Columns: 8}))
 		}, store.Invalid, "A cabinet has 1 to 40 rows and columns, and not 0 x 8: make two of it, or correct the figures.", nil},
@@ -253,10 +253,10 @@ func TestRefusals(t *testing.T) {
 		},
 		{"a need of nothing", func(w world) error {
 			return second(w.PutSubAssembly(store.SubAssembly{Code: "SA-20", Requirements: []store.Requirement{{Item: "AN3-5A"}}}))
-		}, store.Invalid, "SA-20 needs more than nothing of AN3-5A: correct the list.", nil},
+		}, store.Invalid, "SA-20 needs a quantity above zero of AN3-5A: correct the list.", nil},
 		{
 			"a name with a control character", func(w world) error { return second(w.PutItem(store.Item{Designation: "A\x00B", Unit: measure.Each})) }, store.Invalid,
-			"A part number holds a control character: type it again.", nil,
+			"A part number contains a control character: type it again.", nil,
 		},
 		{"a name that is too long", func(w world) error {
 			return second(w.PutItem(store.Item{Designation: strings.Repeat("é", 201), Unit: measure.Each}))

@@ -38,7 +38,7 @@ func checkItem(item *Item) error {
 		return fail(Invalid, item.Designation, "%s has no unit: say whether it is counted in ea, ft, lb or the like.", item.Designation)
 	}
 	if item.Minimum.Sign() < 0 || !canBeKept(item.Minimum) {
-		return fail(Invalid, item.Designation, "That is no minimum of %s: give a figure from nothing up.", item.Designation)
+		return fail(Invalid, item.Designation, "That minimum of %s is not possible: give zero or more.", item.Designation)
 	}
 	if !item.Minimum.IsZero() && item.Minimum.Unit != item.Unit {
 		return fail(Invalid, item.Designation, "%s is counted in %s: give its minimum in %s too.", item.Designation, item.Unit, item.Unit)
@@ -137,7 +137,7 @@ func cleanRequirements(sub SubAssembly) ([]Requirement, error) {
 			return nil, fail(Invalid, r.Item, "%s cannot need that much of %s: correct the list.", sub.Code, r.Item)
 		}
 		if r.Needed.Sign() <= 0 {
-			return nil, fail(Invalid, r.Item, "%s needs more than nothing of %s: correct the list.", sub.Code, r.Item)
+			return nil, fail(Invalid, r.Item, "%s needs a quantity above zero of %s: correct the list.", sub.Code, r.Item)
 		}
 	}
 	return needs, nil

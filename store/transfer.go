@@ -148,7 +148,7 @@ func mayTake(t Transfer, have, went Amount) error {
 	case err != nil:
 		return refuse("%s is kept by %s, and this says %s: give it in %s.", t.Item, have.Unit, went.Unit, have.Unit)
 	case went.Quantity.Sign() < 0:
-		return refuse("Less than nothing of %s cannot be taken: type how many.", t.Item)
+		return refuse("You cannot take less than zero of %s: type how many.", t.Item)
 	case have.Quantity.IsZero():
 		return refuse("There is %s of %s there by the records, perhaps nothing: count it first.", have, t.Item)
 	case c > 0:

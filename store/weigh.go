@@ -18,7 +18,7 @@ func (s *Shop) Weigh(k StockKey, about Amount) (Entry, error) {
 	return s.commit(VerbCount, func(w *writer) (string, error) {
 		if about.Low.Unit != about.Unit || about.High.Unit != about.Unit ||
 			about.Low.Micro > about.Micro || about.High.Micro < about.Micro || about.Low.Sign() < 0 {
-			return "", fail(Invalid, k.Item, "%s is no range: weigh %s again.", about, k.Item)
+			return "", fail(Invalid, k.Item, "%s is not a range: weigh %s again.", about, k.Item)
 		}
 		return w.weigh(k, about)
 	})
@@ -195,7 +195,7 @@ func (w *writer) receiveUnit(l Line, f Finding) (bool, error) {
 		return false, err
 	}
 	if was != before {
-		return false, fail(Conflict, l.Designation, "The %s found of line %d no longer lie as such in their bag: weigh %s where it is now.", before, l.Number, l.Designation)
+		return false, fail(Conflict, l.Designation, "The %s found of line %d are no longer together in their bag: weigh %s where it is now.", before, l.Number, l.Designation)
 	}
 	return true, nil
 }

@@ -131,7 +131,7 @@ func TestReceiveWeighedAgain(t *testing.T) {
 	wantRefusal(t, err, store.Conflict, "AN426AD3-3.5 is kept by lb and lies in several heaps: bring them together before they are given in ea.")
 	w.must(second(w.WeighSample(w.in("AN426AD3-3.5", "A-01"), bag)))
 	_, err = w.Receive(w.ship, 3, weighed)
-	wantRefusal(t, err, store.Conflict, "The 0.3 lb found of line 3 no longer lie as such in their bag: weigh AN426AD3-3.5 where it is now.")
+	wantRefusal(t, err, store.Conflict, "The 0.3 lb found of line 3 are no longer together in their bag: weigh AN426AD3-3.5 where it is now.")
 	w.wantStock("AN426AD3-3.5 in Garage, Cabinet A, A-01: about 1,680 ea (1,668 to 1,692)")
 
 	small := tooSmall()

@@ -227,9 +227,9 @@ func clean(what, s string, longest int) (string, error) {
 	case utf8.RuneCountInString(s) > longest:
 		return "", fail(Invalid, what, "%s is longer than %d characters: shorten it.", what, longest)
 	case !utf8.ValidString(s):
-		return "", fail(Invalid, what, "%s holds bytes that are not text: type it again.", what)
+		return "", fail(Invalid, what, "%s contains bytes that are not text: type it again.", what)
 	case strings.ContainsFunc(s, unicode.IsControl):
-		return "", fail(Invalid, what, "%s holds a control character: type it again.", what)
+		return "", fail(Invalid, what, "%s contains a control character: type it again.", what)
 	}
 	return s, nil
 }

@@ -192,7 +192,7 @@ func TestPageAsksForFolders(t *testing.T) {
 	if data, err := os.ReadFile(file); string(data) != "mine" || err != nil {
 		t.Errorf("the file that was named for a folder is %q, %v", data, err)
 	}
-	wantFiles(t, "a file is no folder", disk, 3)
+	wantFiles(t, "a file is not a folder", disk, 3)
 }
 
 // An export that was asked for becomes the shop.

@@ -59,9 +59,9 @@ func sentence(path string, err error) string {
 	case errors.Is(err, fs.ErrNotExist):
 		return fmt.Sprintf("There is no %s.", path)
 	case errors.Is(err, errNoFolder):
-		return fmt.Sprintf("%s is no folder: choose a folder.", path)
+		return fmt.Sprintf("%s is not a folder: choose a folder.", path)
 	case errors.Is(err, fs.ErrPermission):
-		return fmt.Sprintf("%s may not be read: choose another.", path)
+		return fmt.Sprintf("%s cannot be read: choose another.", path)
 	default:
 		return fmt.Sprintf("%s cannot be read: choose another.", path)
 	}
@@ -96,7 +96,7 @@ func refuseFile(path string) string {
 		return sentence(path, err)
 	}
 	if !info.Mode().IsRegular() { // opening a pipe would wait for ever
-		return fmt.Sprintf("%s is no file: choose another.", path)
+		return fmt.Sprintf("%s is not a file: choose another.", path)
 	}
 	f, err := os.Open(path)
 	if err == nil {

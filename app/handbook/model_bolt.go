@@ -145,7 +145,7 @@ func (m *BoltModel) Choose() {
 	joint := hardware.Joint{Layers: plies, Series: series, Nut: m.nut(), DrilledHead: m.form.Wired}
 	if text := strings.TrimSpace(m.form.Height); text != "" {
 		if joint.NutHeight, err = measure.ParseLength(text); err != nil {
-			m.refuse("A bolt for a stack", "The height of the nut is no length: write it like .25 or 1/4.")
+			m.refuse("A bolt for a stack", "The height of the nut is not a length: write it like .25 or 1/4.")
 			return
 		}
 	}

@@ -90,7 +90,7 @@ func TestChooseBolt(t *testing.T) {
 		{name: "no published grip", form: BoltForm{Series: "AN9", Stack: ".5"}, heading: "No answer", problem: "no published table gives the grip"},
 		{name: "no bolt", form: BoltForm{Series: "AN470", Stack: ".5"}, problem: "is not a bolt series"},
 		{name: "no thickness", form: BoltForm{Series: "AN3", Stack: "thick"}, problem: "write each thickness like"},
-		{name: "no height", form: BoltForm{Series: "AN3", Stack: ".3", Height: "high"}, problem: "height of the nut is no length"},
+		{name: "no height", form: BoltForm{Series: "AN3", Stack: ".3", Height: "high"}, problem: "height of the nut is not a length"},
 		{name: "nothing yet", form: BoltForm{Series: "AN3"}, heading: "A bolt for a stack"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -171,7 +171,7 @@ func TestChooseRivet(t *testing.T) {
 		{name: "the diameter of the plans", form: RivetForm{Sheets: ".125, .125", Diameter: "1/8"}, first: "AN470AD4-7", rows: 6},
 		{name: "another material", form: RivetForm{Sheets: ".032, .032", Material: 1}, first: "AN470A3-3.5", rows: 4},
 		{name: "too thick", form: RivetForm{Sheets: ".5"}, problem: "it asks for a bolt"},
-		{name: "no diameter", form: RivetForm{Sheets: ".032", Diameter: "wide"}, problem: "diameter is no length"},
+		{name: "no diameter", form: RivetForm{Sheets: ".032", Diameter: "wide"}, problem: "diameter is not a length"},
 		{name: "no sheet", form: RivetForm{Sheets: "thin"}, problem: "write each thickness like"},
 		{name: "nothing yet"},
 	} {

@@ -88,7 +88,7 @@ func TestOwnFiguresTypedWrong(t *testing.T) {
 		{"no number", "", "sheet", "1/2", "The number is empty"},
 		{"no source", "AN7-11", " ", "1/2", "The source is empty"},
 		{"no figure", "AN7-11", "sheet", "", "There is no figure"},
-		{"no length", "AN7-11", "sheet", "long", "Grip “long” is no length"},
+		{"no length", "AN7-11", "sheet", "long", "Grip “long” is not a length"},
 		{"no steps of 1/8", "AN7-11", "sheet", "1/2", "is not the steps of 1/8 from AN7-10"},
 		{"no such number", "AN7-18", "sheet", "1/2", "AN7-18 cannot be read"},
 		{"against a published figure", "AN3-5", "sheet", "1/2", "look at the sheet again"},
@@ -113,7 +113,7 @@ func TestOwnFiguresAreBrought(t *testing.T) {
 		want       []string // problems
 	}{
 		{"nothing below the header", "designation,grip,source\n", 0, []string{"it holds no rows"}},
-		{"two wrong rows, none kept", "designation,grip,source\nAN7-10,7/16,sheet\nAN7-11,long,sheet\nAN7-18,1,sheet\n", 0, []string{"sheet.csv: row 3: column grip: \"long\" is no length"}},
+		{"two wrong rows, none kept", "designation,grip,source\nAN7-10,7/16,sheet\nAN7-11,long,sheet\nAN7-18,1,sheet\n", 0, []string{"sheet.csv: row 3: column grip: \"long\" is not a length"}},
 		{"wrong by the steps", "designation,grip,source\nAN7-10,7/16,sheet\nAN7-11,1,sheet\nAN7-12,2,sheet\n", 0, []string{"Row 3", "Row 4"}},
 		{"right", "designation,grip,source\nAN7-10,7/16,sheet\nAN7-11,9/16,sheet\n", 2, nil},
 	} {

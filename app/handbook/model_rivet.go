@@ -81,7 +81,7 @@ func (m *RivetModel) Choose() {
 	seam := hardware.Seam{Layers: plies, Material: RivetMaterials()[m.form.Material]}
 	if text := strings.TrimSpace(m.form.Diameter); text != "" {
 		if seam.Diameter, err = measure.ParseLength(text); err != nil {
-			m.refuse(heading, "The diameter is no length: write it like 1/8 or .125.")
+			m.refuse(heading, "The diameter is not a length: write it like 1/8 or .125.")
 			return
 		}
 	}

@@ -308,7 +308,7 @@ func TestNotes(t *testing.T) {
 		all = append(all, labels.Note{Label: i, Text: "no room"})
 	}
 	got := notes(all, list)
-	if len(got) != 1+maxNotes+1 || got[len(got)-1] != "6 other labels want larger stock too." {
+	if len(got) != 1+maxNotes+1 || got[len(got)-1] != "6 other labels need larger stock too." {
 		t.Errorf("eight labels: %q", got)
 	}
 }

@@ -76,7 +76,7 @@ func notes(all []labels.Note, list []labels.Label) []string {
 		named[i] += "."
 	}
 	if more := len(named) - maxNotes; more > 0 {
-		named = append(named[:maxNotes], wording.Plural(more, "other label wants", "other labels want")+" larger stock too.")
+		named = append(named[:maxNotes], wording.Plural(more, "other label needs", "other labels need")+" larger stock too.")
 	}
 	return append(lines, named...)
 }

@@ -14,7 +14,7 @@ const mostNamed = 5
 // AskReplace asks through the window's Ask whether files that are there already are to be
 // written over: Enter does it, Esc goes back.
 func AskReplace(files []string, ask func(d *Dialog, first fyne.Focusable), replace func()) {
-	title, text := "Write over "+filepath.Base(files[0])+"?", "There is already "+files[0]+". What it holds now is lost when it is written over."
+	title, text := "Replace "+filepath.Base(files[0])+"?", "There is already "+files[0]+". Its contents now are lost when it is replaced."
 	if len(files) > 1 {
 		var names []string
 		for _, file := range files[:min(len(files), mostNamed)] {
@@ -23,8 +23,8 @@ func AskReplace(files []string, ask func(d *Dialog, first fyne.Focusable), repla
 		if more := len(files) - len(names); more > 0 {
 			names = append(names, fmt.Sprintf("%d more", more))
 		}
-		title = fmt.Sprintf("Write over %d files?", len(files))
-		text = "There are already " + strings.Join(names, ", ") + " in " + filepath.Dir(files[0]) + ". What they hold now is lost when they are written over."
+		title = fmt.Sprintf("Replace %d files?", len(files))
+		text = "There are already " + strings.Join(names, ", ") + " in " + filepath.Dir(files[0]) + ". Their contents now are lost when they are replaced."
 	}
 	var d *Dialog
 	d = NewDialog(title, NewText(text),

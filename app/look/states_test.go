@@ -615,10 +615,6 @@ func TestFiguresAreReplaced(t *testing.T) {
 	if end := figure.Position().X + figure.MinSize().Width; end < 199.5 || end > 200.5 {
 		t.Errorf("a figure ends at %.1f, want the right edge", end)
 	}
-	tl.SetTallies([]card.Tally{{Words: "over", Figure: "1"}})
-	if got := texts(tl); !slices.Equal(got, []string{"over", "1"}) || tl.HeightFor(200) != 31 {
-		t.Errorf("replaced: %q, %v high", got, tl.HeightFor(200))
-	}
 }
 
 // One answer of a row is chosen, and says so with a tick and the ring of the keyboard.

@@ -100,7 +100,7 @@ func ExampleMove() {
 	// AN3-5A: 8 ea moved to S1
 }
 
-// Readings of a scale are kept as typed; what is not typed yet is told from what is wrong.
+// Readings of a scale are kept as typed; what is not typed yet is distinguished from what is wrong.
 func ExampleReadings() {
 	r := operation.Readings{Unit: measure.Gram, Step: "0.1", Tare: "24.3", Pieces: "100", Net: "8.1"}
 	_, err := r.Weighing()

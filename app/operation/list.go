@@ -158,7 +158,7 @@ func lineNumbers(text string) ([]int, error) {
 		}
 		n, err := strconv.Atoi(word)
 		if err != nil {
-			return nil, invalid("%s is no line: type the numbers of the lines, or all.", word)
+			return nil, invalid("%s is not a line: type the numbers of the lines, or all.", word)
 		}
 		numbers = append(numbers, n)
 	}

@@ -122,7 +122,7 @@ func TestArriveAndClaim(t *testing.T) {
 
 		{"sent on no day", operation.SendClaim{On: "Tuesday"}, "", "is not a date"},
 		{"sent", operation.SendClaim{How: "by e-mail"}, "by e-mail", ""},
-		{"answer to words", operation.AnswerClaim{Lines: "five", Answer: store.Credit}, "", "five is no line"},
+		{"answer to words", operation.AnswerClaim{Lines: "five", Answer: store.Credit}, "", "five is not a line"},
 		{"answer to what was not sent", operation.AnswerClaim{Lines: "60", Answer: store.Credit}, "", "Line 60 is on no claim"},
 		{"answer", operation.AnswerClaim{Lines: "5, 7", Answer: store.Replacement}, "claim answered: 2 lines", ""},
 		{"answer to the rest", operation.AnswerClaim{Lines: "All", Answer: store.Refused}, "claim answered", ""},
@@ -160,7 +160,7 @@ func TestPhotos(t *testing.T) {
 		{"of nothing", operation.AddPhotos{Files: []string{file}}, "", "Say what the photographs are of"},
 		{"of two things", operation.AddPhotos{Of: operation.Subject{Line: 5, Place: "A-12"}, Files: []string{file}}, "", "Say once what"},
 		{"none", operation.AddPhotos{Of: of}, "", "Nothing is chosen"},
-		{"one is no file: none of them", operation.AddPhotos{Of: of, Files: []string{file, file + "x"}}, "", "dent.jpgx"},
+		{"one is not a file: none of them", operation.AddPhotos{Of: of, Files: []string{file, file + "x"}}, "", "dent.jpgx"},
 		{"describe", operation.DescribePhoto{Photo: last, Caption: "the dent"}, "", ""},
 		{"describe which", operation.DescribePhoto{Photo: "the last"}, "", `"the last" does not name one photograph`},
 		{"take away", operation.RemovePhoto{Photo: strings.ToLower(last)}, "", ""},
@@ -200,9 +200,9 @@ func TestWeigh(t *testing.T) {
 		set    func(*operation.Readings)
 		refuse string
 	}{
-		{"gross", func(r *operation.Readings) { r.Gross = "heavy" }, `"heavy" is no weight`},
-		{"step", func(r *operation.Readings) { r.Step = "fine" }, `"fine" is no weight`},
-		{"pieces", func(r *operation.Readings) { r.Pieces = "99.5" }, `"99.5" is no number of pieces`},
+		{"gross", func(r *operation.Readings) { r.Gross = "heavy" }, `"heavy" is not a weight`},
+		{"step", func(r *operation.Readings) { r.Step = "fine" }, `"fine" is not a weight`},
+		{"pieces", func(r *operation.Readings) { r.Pieces = "99.5" }, `"99.5" is not a number of pieces`},
 		{"too few", func(r *operation.Readings) { r.Pieces, r.Net = "10", "0.8" }, "Weigh about 40 pieces"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

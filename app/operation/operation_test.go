@@ -73,7 +73,7 @@ func TestStock(t *testing.T) {
 		{"move all, in words", operation.Move{Heap: key, Amount: "all", To: "A-04"}, "", "is not an amount"},
 		{"move nowhere", operation.Move{Heap: key, To: ""}, "", "No place of this shop is called"},
 		{"move too many", operation.Move{Heap: key, Amount: "29", To: "A-04"}, "", "28 ea"},
-		{"stow what is in no bag", operation.Stow{Heap: item("AN3-5A"), To: "A-04"}, "", "No AN3-5A lies there"},
+		{"stow what is in no bag", operation.Stow{Heap: item("AN3-5A"), To: "A-04"}, "", "There is no AN3-5A there"},
 
 		{"put more in", operation.PutIn{Item: "an3-5a", Amount: "2", Place: a12.ID}, "counted AN3-5A in A-12: 30 ea", ""},
 		{"put in what the shop does not know", operation.PutIn{Item: "Zip ties", Amount: "100", Place: "A-04"}, "counted Zip ties in A-04: 100 ea", ""},

@@ -53,7 +53,7 @@ func (r Readings) Weighing() (m measure.Weighing, err error) {
 		}
 		q, parseErr := measure.ParseQuantity(part.text, r.Unit)
 		if parseErr != nil {
-			err = cmp.Or(err, wrongReading(part.reading, "%q is no weight: type a number such as 8.1.", part.text))
+			err = cmp.Or(err, wrongReading(part.reading, "%q is not a weight: type a number such as 8.1.", part.text))
 		}
 		*part.to = q
 	}
@@ -64,7 +64,7 @@ func (r Readings) Weighing() (m measure.Weighing, err error) {
 	}
 	n, parseErr := measure.ParseQuantity(pieces, measure.Each)
 	if parseErr != nil {
-		err = cmp.Or(err, wrongReading(measure.PiecesReading, "%q is no number of pieces: type one such as 100.", pieces))
+		err = cmp.Or(err, wrongReading(measure.PiecesReading, "%q is not a number of pieces: type one such as 100.", pieces))
 	}
 	m.Sample.Pieces = n.Micro / measure.Pieces(1).Micro
 	return m, cmp.Or(err, untyped)

@@ -95,7 +95,7 @@ func pathIn(places map[string]store.Place, id string) ([]store.Place, error) {
 			break
 		}
 		if len(path) == store.MaxDepth {
-			return nil, fmt.Errorf("place %q lies within itself", id)
+			return nil, fmt.Errorf("place %q is inside itself", id)
 		}
 		path = append(path, p)
 		id = p.Parent

@@ -98,7 +98,7 @@ func (s *Reader) HeapNamed(item string, which Which) (Heap, error) {
 	case 1:
 		return found[0], nil
 	case 0:
-		return Heap{}, named(store.NotFound, designation, "No %s lies there: find %s says where it is.", designation, designation)
+		return Heap{}, named(store.NotFound, designation, "There is no %s there: find %s says where it is.", designation, designation)
 	}
 	return Heap{}, named(store.Invalid, designation, "%s lies in %d heaps: say which, by place or lot; the first is %s in %s.",
 		designation, len(found), found[0].Amount, store.PathText(found[0].Path))

@@ -46,7 +46,7 @@ func (s *Reader) withOwnKind(item string) (store.Place, string, error) {
 			return store.Place{}, "", err
 		}
 		if p.Kind.Storage() && h.Condition == store.Good {
-			return p, fmt.Sprintf("%s of them lie there already", h.Amount), nil
+			return p, fmt.Sprintf("%s of them are there already", h.Amount), nil
 		}
 	}
 	return store.Place{}, "", nil
@@ -146,7 +146,7 @@ func (s *Reader) withGroup(group string) (store.Place, string, error) {
 		return store.Place{}, "", err
 	}
 	if found {
-		return place, "other parts of " + group + " lie there", nil
+		return place, "other parts of " + group + " are there", nil
 	}
 	places, err := s.Shop.Places()
 	if err != nil {

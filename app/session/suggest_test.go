@@ -19,8 +19,8 @@ func TestSuggestPlace(t *testing.T) {
 		name, item, group string
 		place, why        string
 	}{
-		{"more of what there is", "AN3-5A", "H103", "A-12", "28 ea of them lie there already"},
-		{"parts of a group", "OQ-10-099", "SK10", "S1", "other parts of SK10 lie there"},
+		{"more of what there is", "AN3-5A", "H103", "A-12", "28 ea of them are there already"},
+		{"parts of a group", "OQ-10-099", "SK10", "S1", "other parts of SK10 are there"},
 		{"parts of no group", "OQ-99-001", "", "", "the first shelf of the shop"},
 		{"hardware of which there is none", "AN310-6", "H104", "", "empty, and"},
 	} {

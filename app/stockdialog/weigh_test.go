@@ -53,8 +53,8 @@ func TestWeighing(t *testing.T) {
 		{"a sample too small", func(f *WeighForm) { f.Pieces, f.Net = "10", "0.8" }, "", "", measure.PiecesReading, "Weigh about 40 pieces.", ""},
 		{"too small before the rest is weighed", func(f *WeighForm) { f.Gross, f.Pieces, f.Net = "", "10", "0.8" }, "", "", measure.PiecesReading, "Weigh about 40 pieces.", ""},
 		{"not all typed", func(f *WeighForm) { f.Gross = "" }, "", "", "", "", "Count some pieces out"},
-		{"no number", func(f *WeighForm) { f.Gross = "full" }, "", "", measure.GrossReading, `"full" is no weight`, ""},
-		{"half a piece", func(f *WeighForm) { f.Pieces = "99.5" }, "", "", measure.PiecesReading, `"99.5" is no number of pieces`, ""},
+		{"no number", func(f *WeighForm) { f.Gross = "full" }, "", "", measure.GrossReading, `"full" is not a weight`, ""},
+		{"half a piece", func(f *WeighForm) { f.Pieces = "99.5" }, "", "", measure.PiecesReading, `"99.5" is not a number of pieces`, ""},
 		{"between the steps", func(f *WeighForm) { f.Gross = "160.42" }, "", "", measure.GrossReading, "does not show 160.42 g", ""},
 		{"ounces", func(f *WeighForm) { *f = WeighForm{Unit: 1, Step: ".01", Gross: "5", Pieces: "50", Net: "1.25"} }, "about 200", "198 to 202, one piece about 0.025 oz", "", "", "0.3 lb were expected, which is 4.8 oz: 0.2 oz less than weighed."},
 	} {

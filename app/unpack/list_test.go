@@ -81,8 +81,8 @@ func TestBadListsBringNothingIn(t *testing.T) {
 		where      string // of the first problem
 	}{
 		{"empty.csv", "", "Not read:", ""},
-		{"words.csv", "Part number,Qty\nAN3-4A,twelve\nAN3-5A,2\n", "1 row wants mending", "row 2, column B"},
-		{"two.csv", "Part number,Qty\nAN3-4A,twelve\n,2\n", "2 rows want mending", "row 2, column B"},
+		{"words.csv", "Part number,Qty\nAN3-4A,twelve\nAN3-5A,2\n", "1 row needs correction", "row 2, column B"},
+		{"two.csv", "Part number,Qty\nAN3-4A,twelve\n,2\n", "2 rows need correction", "row 2, column B"},
 		{"unknown.csv", "Alpha,Beta\nAN3-4A,12\n", "Choose its column", ""},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -97,7 +97,7 @@ func points(r *packinglist.Reading) []point {
 func badPoint(r *packinglist.Reading, b packinglist.BadRow) point {
 	p := b.Problems[0]
 	wrong, do, _ := strings.Cut(p.Message, "; ")
-	out := point{at: strings.TrimPrefix(p.Where(), p.File+", "), text: wording.Upper(wrong) + ".", more: b.Text, state: notice.Mark{Word: "mend it", Tone: notice.Stop}, open: true}
+	out := point{at: strings.TrimPrefix(p.Where(), p.File+", "), text: wording.Upper(wrong) + ".", more: b.Text, state: notice.Mark{Word: "correct it", Tone: notice.Stop}, open: true}
 	if out.at == p.File {
 		out.at = ""
 	}
@@ -109,7 +109,7 @@ func badPoint(r *packinglist.Reading, b packinglist.BadRow) point {
 	}
 	if column, _, ok := packinglist.CellAt(p.Column + "1"); ok {
 		at := packinglist.Place{Sheet: b.Place.Sheet, Row: p.Row, Column: column}
-		out.ways = append(out.ways, way{words: "Type it anew", mend: &Mending{Where: out.at, Wrong: out.text, Text: cellText(r, at), place: at}})
+		out.ways = append(out.ways, way{words: "Type it again", mend: &Mending{Where: out.at, Wrong: out.text, Text: cellText(r, at), place: at}})
 	}
 	row := b.Place
 	out.ways = append(out.ways, way{words: "Leave the row out", choose: func(c *packinglist.Choices) { c.LeftOut[row] = true }})
@@ -214,7 +214,7 @@ func openWords(points []point) string {
 	rows, questions := 0, 0
 	for _, p := range points {
 		switch {
-		case p.open && p.state.Word == "mend it":
+		case p.open && p.state.Word == "correct it":
 			rows++
 		case p.open:
 			questions++
@@ -222,7 +222,7 @@ func openWords(points []point) string {
 	}
 	var words []string
 	if rows > 0 {
-		words = append(words, wording.Plural(rows, "row wants", "rows want")+" mending")
+		words = append(words, wording.Plural(rows, "row needs", "rows need")+" correction")
 	}
 	if questions > 0 {
 		words = append(words, wording.Plural(questions, "question is", "questions are")+" open")

@@ -1,7 +1,6 @@
 package unpack
 
 import (
-	"errors"
 	"strings"
 	"testing"
 
@@ -242,38 +241,6 @@ func TestSplitInSeveral(t *testing.T) {
 	}
 	if f := b.m.data.line(40).Finding; f == nil || !strings.Contains(f.Note, "3 AN3-5A, 1 AN3-4A") {
 		t.Errorf("line 40: %+v, want what else was in the bag", f)
-	}
-}
-
-// Pieces of a mixed bag are not added to what was counted by weight.
-func TestSplitIntoAWeighedLine(t *testing.T) {
-	d := small()
-	weighed := d.with(2, store.Finding{Counted: true, Weighing: &measure.Weighing{}})
-	p := piece{line: 2, designation: "AN3-5A", quantity: measure.Pieces(3)}
-	var refused *store.Error
-	if _, err := weighed.given(*weighed.line(1), p); !errors.As(err, &refused) || !strings.Contains(refused.Message, "line 2") {
-		t.Errorf("added to a weighed line: %v, want it refused", err)
-	}
-	for _, row := range []struct {
-		name  string
-		d     delivery
-		found string
-		note  string
-	}{
-		{"not counted yet", d, "3", "3 from the bag of line 1"},
-		{"counted", d.with(2, store.Finding{Found: measure.Pieces(24), Counted: true, Note: "oiled"}), "27", "oiled; 3 from the bag of line 1"},
-	} {
-		l, err := row.d.given(*row.d.line(1), p)
-		if err != nil || l.Number != 2 || l.Finding.Found.Number() != row.found || l.Finding.Note != row.note {
-			t.Errorf("%s: %+v, %v; want %s, %q", row.name, l.Finding, err, row.found, row.note)
-		}
-	}
-	if f := d.line(2).Finding; f != nil {
-		t.Errorf("the line itself was written to: %+v", f)
-	}
-	l, err := d.given(*d.line(1), piece{designation: "AN3-6A", quantity: measure.Pieces(3)})
-	if err != nil || l.Number != 0 || l.Designation != "AN3-6A" || l.Place != "b1" || !l.Finding.Counted || !l.Finding.Looked || l.Finding.Found.Number() != "3" {
-		t.Errorf("on no line: %+v, %v", l, err)
 	}
 }
 

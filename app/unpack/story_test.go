@@ -328,7 +328,7 @@ func TestClaimMarkedSent(t *testing.T) {
 	}
 	m.Answered("seven", store.Credit, "")
 	b.queue.Drain()
-	if got := m.State().Error; got != "seven is no line: type the numbers of the lines, or all." {
+	if got := m.State().Error; got != "seven is not a line: type the numbers of the lines, or all." {
 		t.Errorf("the error is %q", got)
 	}
 	if _, err := b.s.Shop.Receive(b.m.data.ship.ID, 50, store.Finding{Found: measure.Pieces(149), Counted: true}); err == nil {

@@ -156,7 +156,7 @@ func (v *listView) way(number int) {
 		v.model.Mend(cell, text.Text)
 	}
 	text.OnSubmitted = func(string) { done() }
-	d = look.NewDialog("Type it anew", look.NewField(cell.Where, text, cell.Wrong+" The file itself is left as it is."),
+	d = look.NewDialog("Type it again", look.NewField(cell.Where, text, cell.Wrong+" The file itself is left as it is."),
 		look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary("Take it", "Enter", done))
 	v.host.Ask(d, text)
 }

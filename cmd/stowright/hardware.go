@@ -59,7 +59,7 @@ func (l *lengthFlag) UnmarshalText(text []byte) error {
 		return err
 	}
 	if v <= 0 {
-		return fmt.Errorf("%q is no length: give one above 0, such as .190, 3/16, #10 or 4.8mm", text)
+		return fmt.Errorf("%q is not a length: give one above 0, such as .190, 3/16, #10 or 4.8mm", text)
 	}
 	*l = lengthFlag(v)
 	return nil

@@ -143,7 +143,7 @@ func (c *identifyCommand) thread(r *hardware.Readings) error {
 		count := c.Thread[strings.LastIndexByte(c.Thread, '-')+1:]
 		n, err := strconv.Atoi(strings.TrimSpace(count))
 		if err != nil || n < 4 || n > 200 {
-			return fmt.Errorf("--thread %q is no thread: give threads per inch such as 32, or a size such as 10-32", c.Thread)
+			return fmt.Errorf("--thread %q is not a thread: give threads per inch such as 32, or a size such as 10-32", c.Thread)
 		}
 		r.ThreadsPerInch = n
 	}
@@ -155,7 +155,7 @@ func (c *identifyCommand) thread(r *hardware.Readings) error {
 	}
 	pitch, err := measure.ParseLength(c.Pitch)
 	if err != nil || pitch <= 0 {
-		return fmt.Errorf("--pitch %q is no length: give the pitch such as .03125 or 0.8mm", c.Pitch)
+		return fmt.Errorf("--pitch %q is not a length: give the pitch such as .03125 or 0.8mm", c.Pitch)
 	}
 	r.ThreadPitch = pitch
 	return nil

@@ -261,7 +261,7 @@ func (c *importCommand) assumed(reading *packinglist.Reading) error {
 			return &usageError{fmt.Errorf("--assume %s: this list does not ask that", id)}
 		}
 		if q := reading.Questions[i]; q.Open() {
-			return &usageError{fmt.Errorf("--assume %s: %q is no answer to it; %s", id, c.Assume[id], settle(q))}
+			return &usageError{fmt.Errorf("--assume %s: %q is not an answer to it; %s", id, c.Assume[id], settle(q))}
 		}
 	}
 	return nil

@@ -17,7 +17,7 @@ type placeCommand struct {
 type placeAddCommand struct {
 	Kind string `arg:"" help:"room, rack, shelf, bin, tub or drawer." enum:"room,rack,shelf,bin,tub,drawer"`
 	Name string `arg:"" help:"What it is called."`
-	In   string `help:"The place that it is in; without it, it stands by itself." placeholder:"PLACE"`
+	In   string `help:"The place that it is in; if left out, it is in no other place." placeholder:"PLACE"`
 }
 
 // Run makes the place and prints its tag.
@@ -27,7 +27,7 @@ func (c *placeAddCommand) Run(p *program) error {
 
 type placeCabinetCommand struct {
 	Name    string `arg:"" help:"What it is called."`
-	In      string `help:"The place that it is in; without it, it stands by itself." placeholder:"PLACE"`
+	In      string `help:"The place that it is in; if left out, it is in no other place." placeholder:"PLACE"`
 	Prefix  string `help:"What the names of its drawers begin with: A gives A-01." required:""`
 	Rows    string `help:"From top to bottom." default:"5" placeholder:"NUMBER"`
 	Columns string `help:"From left to right." default:"8" placeholder:"NUMBER"`
@@ -40,7 +40,7 @@ func (c *placeCabinetCommand) Run(p *program) error {
 
 type placeMoveCommand struct {
 	Place string `arg:"" help:"The place: its name, its name after that of a place around it (\"Garage, Cabinet A\"), or its tag."`
-	To    string `arg:"" optional:"" help:"The place that it goes into; without it, it stands by itself."`
+	To    string `arg:"" optional:"" help:"The place that it goes into; if left out, it is in no other place."`
 }
 
 // Run moves the place.

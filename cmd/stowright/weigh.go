@@ -109,10 +109,10 @@ func (c *weighCommand) answer(p *program, m measure.Weighing, recorded *changed)
 	if c.Expect != "" {
 		var expect measure.Quantity
 		if err := expect.UnmarshalText([]byte(c.Expect)); err != nil {
-			return &usageError{fmt.Errorf("--expect %q is no weight: give it with its unit, such as \"0.30 lb\"", c.Expect)}
+			return &usageError{fmt.Errorf("--expect %q is not a weight: give it with its unit, such as \"0.30 lb\"", c.Expect)}
 		}
 		if a.Expected, err = n.Beside(expect); err != nil {
-			return &usageError{fmt.Errorf("--expect %q is no weight: give it in g, oz, lb or kg", c.Expect)}
+			return &usageError{fmt.Errorf("--expect %q is not a weight: give it in g, oz, lb or kg", c.Expect)}
 		}
 	}
 	return p.emit(a, a.print)

@@ -9,7 +9,7 @@ import (
 func TestDecode(t *testing.T) {
 	tests := []struct {
 		name, text, designation, title string
-		fields                         map[string]string // name: decimal inches, or text where it is no length
+		fields                         map[string]string // name: decimal inches, or text where it is not a length
 	}{
 		// NASM3-20 table rows and worked examples, as published in kit manuals.
 		{"AN3-4A worked example", "AN3-4A", "AN3-4A", "Bolt, steel, hex head, 10-32, grip 1/8, no cotter-pin hole", map[string]string{"length": "0.53125", "grip": "0.125", "diameter": "0.19"}},

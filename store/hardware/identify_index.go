@@ -104,7 +104,7 @@ func (r *Readings) asked() ([]asking, error) {
 	for i, q := range quantities {
 		switch l := *q.of(r); {
 		case l < 0 || l > 100*measure.Inch:
-			return nil, fmt.Errorf("%s %s is no size of hardware", q.words, l)
+			return nil, fmt.Errorf("%s %s is not a size of hardware", q.words, l)
 		case l > 0:
 			out = append(out, asking{i, l})
 		}
@@ -116,7 +116,7 @@ func (r *Readings) asked() ([]asking, error) {
 		return nil, ErrNoReadings
 	}
 	if r.ThreadsPerInch < 0 || r.ThreadsPerInch > 200 {
-		return nil, fmt.Errorf("%d threads per inch is no thread of hardware", r.ThreadsPerInch)
+		return nil, fmt.Errorf("%d threads per inch is not a thread of any hardware", r.ThreadsPerInch)
 	}
 	return out, nil
 }

@@ -30,7 +30,7 @@ type Record struct {
 // FieldRecord is one fact.
 type FieldRecord struct {
 	Name    string `json:"name"`
-	In      string `json:"in"` // decimal inches; "" where the fact is no length
+	In      string `json:"in"` // decimal inches; "" where the fact is not a length
 	Text    string `json:"text"`
 	Unit    string `json:"unit"`
 	Source  string `json:"source"`

@@ -171,7 +171,7 @@ func (ld *loader) open(name string) *series {
 // span is the standards that a label such as "AN3-AN20" or "AN310" takes in.
 type span struct {
 	label     string
-	prefix    string // "" for a label that is no range
+	prefix    string // "" for a label that is not a range
 	low, high int
 }
 

@@ -165,7 +165,7 @@ func ownRow(cells, columns []string, at *OwnError) (OwnRow, []error) {
 			}
 			l, err := measure.ParseLength(cell)
 			if err != nil || l <= 0 {
-				fail(name, cell, "is no length: write it like 7/16, .438 or 11.1 mm")
+				fail(name, cell, "is not a length: write it like 7/16, .438 or 11.1 mm")
 				continue
 			}
 			row.Figures = append(row.Figures, OwnFigure{name, snap(l)})

@@ -66,7 +66,7 @@ func TestReadOwnRefuses(t *testing.T) {
 		{"no source column", "designation,grip\nAN7-10,1\n", []string{"an7.csv: row 1: column source: is missing"}},
 		{"foreign column", "designation,source,colour\nAN7-10,x,red\n", []string{"an7.csv: row 1: column colour: is not a column"}},
 		{"column twice", "designation,source,grip,Grip\nAN7-10,x,1,1\n", []string{"column Grip: is there twice"}},
-		{"no length", "designation,source,grip\nAN7-10,x,seven\nAN7-11,x,-1\n", []string{`an7.csv: row 2: column grip: "seven" is no length`, "row 3"}},
+		{"no length", "designation,source,grip\nAN7-10,x,seven\nAN7-11,x,-1\n", []string{`an7.csv: row 2: column grip: "seven" is not a length`, "row 3"}},
 		{"short row", "designation,source,grip\nAN7-10,x\n", []string{"row 2: has 2 cells, the header 3"}},
 		{"no rows", "designation,source,grip\n", []string{"holds no rows"}},
 		{"broken quotes", "designation,source,grip\n\"AN7-10,x,1\n", []string{"is not CSV"}},

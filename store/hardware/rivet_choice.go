@@ -82,7 +82,7 @@ func (c *Catalog) ChooseRivet(want Seam) (RivetAnswer, error) {
 	if want.Diameter != 0 {
 		rule = slices.IndexFunc(dias, func(d *code) bool { return d.fields[0].Length == want.Diameter })
 		if rule < 0 {
-			return answer, fmt.Errorf("diameter %s is no rivet of the tables: they are 1/16 to 3/8 in steps of 1/32", want.Diameter)
+			return answer, fmt.Errorf("diameter %s is not a rivet of the tables: they are 1/16 to 3/8 in steps of 1/32", want.Diameter)
 		}
 	}
 	shop := map[string]bool{}
@@ -127,7 +127,7 @@ func (c *Catalog) seam(want *Seam) (RivetAnswer, error) {
 	}
 	for i, l := range want.Layers {
 		if l.Thickness < thinnestSheet || l.Thickness > 2*measure.Inch {
-			return answer, fmt.Errorf("sheet %d: thickness %s is no sheet for a rivet: give 0.010 to 2 in each", i+1, l.Thickness)
+			return answer, fmt.Errorf("sheet %d: thickness %s is not a sheet for a rivet: give 0.010 to 2 in each", i+1, l.Thickness)
 		}
 		answer.Thickness += l.Thickness
 		answer.Thickest = max(answer.Thickest, l.Thickness)

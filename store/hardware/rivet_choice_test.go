@@ -125,10 +125,10 @@ func TestChooseRivetRefuses(t *testing.T) {
 		want string
 	}{
 		{"no sheets", Seam{}, "0 sheets"},
-		{"too thick a sheet", Seam{Layers: stack(t, "3")}, "is no sheet for a rivet"},
+		{"too thick a sheet", Seam{Layers: stack(t, "3")}, "is not a sheet for a rivet"},
 		{"no rivet so thick", Seam{Layers: stack(t, "1/4")}, "asks for a bolt"},
-		{"foil", Seam{Layers: stack(t, ".0005", ".0005")}, "is no sheet for a rivet"},
-		{"no such diameter", Seam{Layers: stack(t, ".032"), Diameter: 100 * thou}, "no rivet of the tables"},
+		{"foil", Seam{Layers: stack(t, ".0005", ".0005")}, "is not a sheet for a rivet"},
+		{"no such diameter", Seam{Layers: stack(t, ".032"), Diameter: 100 * thou}, "not a rivet of the tables"},
 		{"no such material", Seam{Layers: stack(t, ".032"), Material: "Q"}, `material "Q"`},
 	}
 	for _, tt := range tests {

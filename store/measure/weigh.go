@@ -180,7 +180,7 @@ func checkStep(step Quantity) error {
 func checkReading(r Reading, q, step Quantity) error {
 	switch {
 	case q.Micro < 0 || q.Micro > MaxQuantity*one:
-		return unweighed(r, "%s is no weight: type what the scale shows.", q)
+		return unweighed(r, "%s is not a weight: type what the scale shows.", q)
 	case q.Unit != step.Unit && q.Micro != 0:
 		return unweighed(r, "%s is in another unit than the steps of the scale (%s): give all in one.", q, step)
 	case q.Micro%step.Micro != 0:

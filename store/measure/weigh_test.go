@@ -72,7 +72,7 @@ func TestWeighRefuses(t *testing.T) {
 		{"another unit", func(w *Weighing) { w.Gross.Unit = Ounce }, GrossReading, "give all in one"},
 		{"a sample in another unit", func(w *Weighing) { w.Sample.Net.Unit, w.Sample.Step.Unit = Ounce, Ounce }, SampleReading, "weigh a sample on this scale"},
 		{"between the steps", func(w *Weighing) { w.Tare = weight(t, "24.35", Gram) }, TareReading, "does not show 24.35 g"},
-		{"a negative reading", func(w *Weighing) { w.Tare.Micro = -100_000 }, TareReading, "is no weight"},
+		{"a negative reading", func(w *Weighing) { w.Tare.Micro = -100_000 }, TareReading, "is not a weight"},
 		{"more than there can be", func(w *Weighing) {
 			w.Gross, w.Sample.Pieces = weight(t, "10,000,000", Gram), 1_000_000
 		}, SampleReading, "over 100,000,000 pieces"},

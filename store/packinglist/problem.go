@@ -62,7 +62,7 @@ func (ps *problems) done() []Problem {
 	if ps.more > 0 {
 		ps.list = append(ps.list, Problem{
 			File:    ps.file,
-			Message: fmt.Sprintf("and %d more problems; mend these first, then read the list again", ps.more),
+			Message: fmt.Sprintf("and %d more problems; correct these first, then read the list again", ps.more),
 		})
 	}
 	return ps.list
