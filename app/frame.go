@@ -260,7 +260,7 @@ func (f *Frame) submitted(text string) {
 }
 
 // ToResults moves the focus from the command bar into the page's list, where there is one:
-// from there single keys work, and a scanner's are told from a person's all the same.
+// from there single keys work, and a scanner's are still distinguished from a person's.
 func (f *Frame) ToResults() {
 	r, ok := f.page.(Results)
 	if !ok || f.canvas() == nil {

@@ -23,7 +23,7 @@ type Host interface {
 // Navigator goes from page to page.
 type Navigator interface {
 	// Go leaves the page and shows that of a route. Going to the route that is shown
-	// makes its page anew.
+	// makes its page again.
 	Go(to routes.Route)
 	// Back returns to the page before, with its state, and reports whether there was one.
 	Back() bool

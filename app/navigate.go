@@ -12,7 +12,7 @@ import (
 const mostVisits = 50
 
 // Go leaves the page that is shown and shows another. The card goes with the old
-// page. Going to the route that is shown already makes its page anew.
+// page. Going to the route that is shown already makes its page again.
 func (f *Frame) Go(to routes.Route) {
 	f.leave()
 	if n := len(f.visits); n == 0 || f.visits[n-1].route != to {
@@ -36,7 +36,7 @@ func (f *Frame) Back() bool {
 	return true
 }
 
-// Reload makes the shown page anew, with its state: after Undo, or when the
+// Reload makes the shown page again, with its state: after Undo, or when the
 // records changed under it. The card and what was said stay.
 func (f *Frame) Reload() {
 	if len(f.visits) == 0 {

@@ -40,7 +40,7 @@ type Saver interface {
 // Leaver is a page that has something to stop when it is left: a camera, a search.
 type Leaver interface{ Leave() }
 
-// GivesWay is a page that makes do with less width, or says whether it does as it
+// GivesWay is a page that makes do with less width, or reports whether it does as it
 // stands: in a window as narrow as one in the larger size it has its card beside it,
 // where other pages are covered by theirs.
 type GivesWay interface{ GivesWay() bool }

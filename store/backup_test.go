@@ -278,7 +278,7 @@ func TestRestore(t *testing.T) {
 	})
 }
 
-// Without a single copy the shop is made anew from the entries in the file.
+// Without a single copy the shop is made again from the entries in the file.
 func TestRestoreWithoutCopies(t *testing.T) {
 	file, all, _ := spoiled(t, func(file string) error { return os.RemoveAll(copies.Folder(file)) })
 	plan, err := copies.PlanRestore(context.Background(), file, copies.Folder(file))

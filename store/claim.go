@@ -134,7 +134,7 @@ func (s Shipment) Unsent(lines []Line) []Claimed {
 	return list
 }
 
-// Settled says that a claim clock of a delivery need not be counted down any more:
+// Settled reports whether a claim clock of a delivery need not be counted down any more:
 // every line that came is checked, a claim was sent, and nothing for that clock is unsent.
 func (s Shipment) Settled(d Delivery, about ClaimFor, lines []Line) bool {
 	if len(s.Claims) == 0 {

@@ -50,7 +50,7 @@ func (w *writer) count(k StockKey, now Amount, how string) (string, error) {
 	return text, w.putCounted(k)
 }
 
-// wholePieces says that a quantity holds no part of a piece.
+// wholePieces reports whether a quantity holds no part of a piece.
 func wholePieces(q measure.Quantity) bool {
 	return q.Unit != measure.Each || q.Micro%measure.Pieces(1).Micro == 0
 }

@@ -18,12 +18,12 @@ import (
 type Difference struct {
 	Lost   []Entry // entries that the file has and the copy lacks, the oldest first
 	Gained []Entry // entries that the copy has and the file lacks: the two went different ways
-	// How many records would be otherwise, or there or not.
+	// How many records would differ, appear or vanish.
 	Items, Places, Lines, Photos, Others int
 	Stock                                []StockDifference // by item and place
 }
 
-// StockDifference is a heap that would be otherwise.
+// StockDifference is a heap that would differ.
 type StockDifference struct {
 	StockKey
 	Where     string // the place in words
@@ -35,7 +35,7 @@ func (d StockDifference) String() string {
 	return fmt.Sprintf("%s in %s: %s now, %s then", d.Item, d.Where, d.Now, d.Then)
 }
 
-// None says that the two are the same.
+// None reports whether the two are the same.
 func (d Difference) None() bool { return len(d.Lost) == 0 && len(d.Gained) == 0 }
 
 // Sentence says the difference to a person.

@@ -17,7 +17,7 @@ func WithoutSync(s *Shop, do func()) {
 // Format is the version of the file's layout that this program writes.
 const Format = formatVersion
 
-// PutBare puts one small record anew, as it stands: the least that a change of the
+// PutBare puts one small record again, as it stands: the least that a change of the
 // file can be, two syncs and what bbolt writes for itself.
 func PutBare(s *Shop) error {
 	return s.update(func(tx *disk.Tx) error { return tx.SetFormat(s.file.Format()) })

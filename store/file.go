@@ -98,7 +98,7 @@ func (f fileLedger) index(name, key string, body []byte) error {
 }
 
 // indexBy moves one key of an index. What is there already is not put again: that would
-// write its pages anew.
+// write its pages again.
 func (f fileLedger) indexBy(index index, key string, before, after []byte) error {
 	b, err := f.tx.ReplayedBucket(index.name)
 	if err != nil {

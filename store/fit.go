@@ -134,7 +134,7 @@ func (w *writer) subAssembly(code string) (SubAssembly, error) {
 	return sub, err
 }
 
-// isFitted says whether any of an item is fitted anywhere.
+// isFitted reports whether any of an item is fitted anywhere.
 func (w *writer) isFitted(item string) (fitted bool, err error) {
 	err = scan(w.ledger.tx, tableFitted, "", func(key string, _ Amount) error {
 		f, err := parseFittedKey(key)

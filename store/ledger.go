@@ -63,11 +63,11 @@ type ledger interface {
 	drop(table, key string) error
 }
 
-// errStale says that a record is not as a change expects it: something has
+// errStale means that a record is not as a change expects it: something has
 // changed it since.
 var errStale = errors.New("the record has changed since")
 
-// errBelowZero says that a change would leave less than nothing.
+// errBelowZero means that a change would leave less than zero.
 var errBelowZero = errors.New("there is not that much there")
 
 // apply makes one change, after checking that it starts from what stands.
@@ -118,7 +118,7 @@ func applyDelta(l ledger, c Change, current []byte) error {
 	return l.put(c.Table, c.Key, body)
 }
 
-// canBeKept says whether a quantity can be read again once it is written.
+// canBeKept reports whether a quantity can be read again once it is written.
 func canBeKept(q measure.Quantity) bool {
 	limit := measure.Of(measure.MaxQuantity, q.Unit)
 	return q.Micro <= limit.Micro && q.Micro >= -limit.Micro

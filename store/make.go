@@ -82,9 +82,9 @@ func (w *writer) fill(cabinet Place, prefix string) error {
 	return nil
 }
 
-// mayHold says whether a place may take p: it exists, is in use, is of a kind that
-// holds such things, holds none of that name yet and does not get too deep. A
-// place that is moved is named by its ID; one that is to be made has none.
+// mayHold checks that a place may take p: it exists, is in use, is of a kind that can
+// contain p, has nothing of that name yet and does not get too deep. A place that is
+// moved is named by its ID; one that is to be made has none.
 func (w *writer) mayHold(parent string, p Place) error {
 	if parent != "" {
 		into, err := w.usablePlace(parent)

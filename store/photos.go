@@ -55,7 +55,7 @@ func (s Subject) reference() reference {
 
 func linePhotos(shipment string) string { return "line" + keySeparator + shipment + keySeparator }
 
-// single says whether exactly one thing is named.
+// single reports whether exactly one thing is named.
 func (s Subject) single() bool {
 	n := 0
 	for _, named := range []bool{s.Item != "", s.Place != "", s.Shipment != "" && s.Line > 0} {
@@ -156,7 +156,7 @@ func newPhoto(picture []byte) (Photo, error) {
 	return Photo{Width: config.Width, Height: config.Height, Bytes: len(picture), SHA256: hex.EncodeToString(sum[:])}, nil
 }
 
-// withoutRemarks says that a JPEG file has no segments for anything but the picture,
+// withoutRemarks reports whether a JPEG file has no segments for anything but the picture,
 // up to where its data starts. Source: ITU-T T.81 annex B, the markers APPn and COM.
 func withoutRemarks(picture []byte) bool {
 	for at := 2; at+4 <= len(picture) && picture[at] == 0xff; {

@@ -223,7 +223,7 @@ func mix(r *rand.Rand, states [][]byte) []byte {
 	return out
 }
 
-// written says whether a sector has changed since the first state.
+// written reports whether a sector has changed since the first state.
 func written(states [][]byte, at int) bool {
 	for _, s := range states[1:] {
 		if at+sector > len(states[0]) || at+sector > len(s) || !bytes.Equal(s[at:at+sector], states[0][at:at+sector]) {

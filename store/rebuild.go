@@ -12,7 +12,7 @@ import (
 )
 
 // What store/copies and store/exchange need of a shop beside its verbs: they write whole
-// files, read journals that may be damaged, and build shops anew.
+// files, read journals that may be damaged, and build shops again.
 
 // OpenCopy opens a file for reading as it stands, whatever lies beside it.
 func OpenCopy(path string) (*Shop, error) {

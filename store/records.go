@@ -49,7 +49,7 @@ const (
 	SubAssemblyKind PlaceKind = "sub-assembly"
 )
 
-// Storage says that the kind is furniture of the shop, and not a crate, a bag or a sub-assembly.
+// Storage reports whether the kind is furniture of the shop, and not a crate, a bag or a sub-assembly.
 func (k PlaceKind) Storage() bool { return k != Crate && k != Bag && k != SubAssemblyKind }
 
 // Place is where things can be. Places nest.
@@ -66,7 +66,7 @@ type Place struct {
 	Retired bool      `json:"retired,omitempty"`
 }
 
-// Condition says whether stock may be used.
+// Condition is whether stock may be used.
 type Condition string
 
 // The conditions of stock.

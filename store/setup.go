@@ -54,7 +54,7 @@ func checkItem(item *Item) error {
 	return err
 }
 
-// inUse says whether there is stock of an item, or some of it is fitted.
+// inUse reports whether there is stock of an item, or some of it is fitted.
 func (w *writer) inUse(item string) (bool, error) {
 	stock, err := w.ledger.tx.Bucket(tableStock)
 	if err != nil {

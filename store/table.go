@@ -110,7 +110,7 @@ func tableOf(name string) (*table, error) {
 
 func formOf[T any](schema string) form { return form{reflect.TypeFor[T](), schema} }
 
-// filed says that a record of type T lies under the key that its own words give.
+// filed checks that a record of type T lies under the key that its own words give.
 func filed[T any](keyOf func(v T) string) func(key string, body []byte) error {
 	return func(key string, body []byte) error {
 		v, err := understood[T](body)
@@ -125,7 +125,7 @@ func filed[T any](keyOf func(v T) string) func(key string, body []byte) error {
 }
 
 // understood decodes a record of which this program knows every field. How it is
-// spelled does not matter: an older program may have spelled it otherwise.
+// spelled does not matter: an older program may have spelled it differently.
 func understood[T any](body []byte) (T, error) {
 	var v T
 	d := json.NewDecoder(bytes.NewReader(body))

@@ -2,7 +2,7 @@ package store
 
 // eachTouched are what the changes of an entry are about, as about takes it from each:
 // each once, in the order in which the entry came to them. What cannot be read of a
-// change is left out: whoever reads the record itself is told.
+// change is left out: reading the record itself gives the error.
 func eachTouched[T comparable](e Entry, about func(touched) T) []T {
 	var list []T
 	var none T

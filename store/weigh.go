@@ -159,7 +159,7 @@ func checkWeighing(l Line, f *Finding) error {
 	return err
 }
 
-// listedDecimals is how far a weight is told on packing lists (common practice).
+// listedDecimals is how many decimals a weight has on packing lists (common practice).
 const listedDecimals = 2
 
 // words is what was found as the journal says it.

@@ -28,7 +28,7 @@ type State struct {
 	Note    string // "2 photographs"
 	Photos  []card.Photo
 	Chosen  int         // index, -1 for none
-	Large   image.Image // the chosen one, when it is looked at; nil otherwise
+	Large   image.Image // the chosen one, when it is looked at; else nil
 	Live    bool        // the camera is looking
 	Picture image.Image // what it sees; nil before the first picture
 	Kept    uint64      // number of the photograph that was brought in last, 0 for none

@@ -108,7 +108,7 @@ func (p *Page) Title() string { return "Photographs" }
 // Leave stops the camera.
 func (p *Page) Leave() { p.model.Stop() }
 
-// Changed reads the photographs anew.
+// Changed reads the photographs again.
 func (p *Page) Changed() { p.model.Changed() }
 
 // Dropped brings picture files in that were dropped on the window.

@@ -38,7 +38,7 @@ func (c Card) Empty() bool {
 
 // Action is one thing that can be done with what is shown.
 type Action struct {
-	ID      string // what the screen is told when it is chosen: "take"
+	ID      string // what the screen gets when it is chosen: "take"
 	Label   string // "Take out"
 	Key     string // the single key that does the same: "T"; "" for none
 	Primary bool   // drawn filled; at most one of a group
@@ -51,7 +51,7 @@ const mostButtons = 4
 // Buttons are the actions that have a button of their own.
 func (c Card) Buttons() []Action { return c.Actions[:min(mostButtons, len(c.Actions))] }
 
-// More are the actions beyond those, which stand in a list that one button opens.
+// More are further actions, which stand in a list that one button opens.
 func (c Card) More() []Action { return c.Actions[len(c.Buttons()):] }
 
 // Tally is one line of a small table: words at the left, a figure at the right.

@@ -37,11 +37,11 @@ type State struct {
 type Plan struct {
 	Title string
 	Text  string
-	Rows  []table.Row // the stock that would be otherwise
+	Rows  []table.Row // the stock that would differ
 }
 
 // Replacer closes the shop, puts a restored file in its place and shows the window
-// anew on it, with what to say of it.
+// again on it, with what to say of it.
 type Replacer func(r *storecopies.Restored, done string)
 
 // shelf is what was read of the copies.

@@ -26,7 +26,7 @@ const (
 // Generate fills an empty shop with items of invented designations, drawn from a
 // seed: one place for every twenty items, and ten entries of the journal for each.
 // All but the last of its packing lists are checked off and stowed, and its drawers
-// are counted and moved again and again. Progress is told how many entries of how
+// are counted and moved again and again. Progress is called with how many entries of how
 // many are made; it may be nil.
 func Generate(ctx context.Context, shop *store.Shop, items int, progress func(done, total int)) error {
 	g := &generated{

@@ -16,7 +16,7 @@ import (
 	"stowright/store/progress"
 )
 
-// indexTick is how often the footer says anew how far the index is.
+// indexTick is how often the footer updates how far the index is.
 const indexTick = 250 * time.Millisecond
 
 // followIndex has the footer say how far the index is until it is there, and then

@@ -26,12 +26,12 @@ import (
 type Options struct {
 	// Camera is where the camera page looks; empty for the first camera.
 	Camera string
-	// Trace gets one line of JSON for all that the window shows anew, so that a
+	// Trace gets one line of JSON for every change that the window shows, so that a
 	// script can wait for it; nil for none.
 	Trace io.Writer
 	// Open opens what the camera page shows; nil for what viewfinder.OpenSource does.
 	Open viewfinder.Opener
-	// Resized is told when F8 has made everything larger, or as it was; nil for nobody.
+	// Resized is called when F8 has made everything larger, or as it was; nil for nobody.
 	Resized func(large bool)
 	// Replace puts a restored file in the place of the shop file, as Window does.
 	Replace copies.Replacer
@@ -135,7 +135,7 @@ func write(trace io.Writer, t traced) {
 	_ = json.NewEncoder(trace).Encode(t)
 }
 
-// changer is a page that follows changes of the shop by itself; others are made anew.
+// changer is a page that follows changes of the shop by itself; others are made again.
 type changer interface{ Changed() }
 
 // changed brings the window up to date after an entry.

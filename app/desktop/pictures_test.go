@@ -211,7 +211,7 @@ func TestPictures(t *testing.T) {
 			for _, m := range gallery.Modes() {
 				fyne.CurrentApp().Settings().SetTheme(m.Theme)
 				b.d.Redraw()
-				b.Elapse() // a page may be made anew for other sizes
+				b.Elapse() // a page may be made again for other sizes
 				b.keysDiffer(m.Name)
 				for _, text := range gallery.ClippedIn(b.w.Canvas(), test.WidgetRenderer) {
 					t.Errorf("%s: %s", m.Name, text)

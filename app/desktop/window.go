@@ -42,7 +42,7 @@ func NewWindow(ctx context.Context, w fyne.Window, l loop.Loop, file string, o O
 	return &Window{window: w, loop: l, options: o, file: file, open: open, ctx: ctx}
 }
 
-// opened is a shop that was opened, or what is the matter with its file.
+// opened is a shop that was opened, or what is wrong with its file.
 type opened struct {
 	shop    *store.Shop
 	problem error
@@ -143,7 +143,7 @@ func (w *Window) Close() error {
 }
 
 // replace puts a restored file in the place of the shop file, and shows the window
-// anew on it. Meanwhile the window takes no keys.
+// again on it. Meanwhile the window takes no keys.
 func (w *Window) replace(r *storecopies.Restored, done string) {
 	was := w.desktop
 	w.bare("restoring", func(*app.Frame) app.Page {

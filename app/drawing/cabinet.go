@@ -14,7 +14,7 @@ type Cabinet struct {
 // Drawer is one front. Level runs from 0 (empty) to 1 (full) against what the
 // drawer usually holds; below 0 no bar is drawn.
 type Drawer struct {
-	ID          string // what the screen is told when it is tapped; Name when empty
+	ID          string // what the screen gets when it is tapped; Name when empty
 	Name        string // "A-07"
 	Designation string // what lies in it; the first of several
 	More        int    // how many further kinds lie in it

@@ -68,7 +68,7 @@ const (
 )
 
 // threadHatch fills the room between the two lines of a thread seen from the side,
-// so that thread and grip are told apart at a glance.
+// so that thread and grip are distinguished at a glance.
 func threadHatch(v hardware.View) []Path {
 	var lines []hardware.Shape
 	for _, s := range v.Shapes {

@@ -14,7 +14,7 @@ import (
 	"stowright/app/wording"
 )
 
-// maxRows is how many answers are shown: further ones want more typing.
+// maxRows is how many answers are shown: further ones need more typing.
 const maxRows = 200
 
 // State is what the screen shows.

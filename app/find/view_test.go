@@ -15,7 +15,7 @@ import (
 	"stowright/app/session/sessiontest"
 )
 
-// host is the window as the page sees it: it keeps what it is told.
+// host is the window as the page sees it: it keeps what it is given.
 type host struct {
 	app.Host // nil: the rest is not asked for
 

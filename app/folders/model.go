@@ -46,7 +46,7 @@ type Model struct {
 	asking loop.Latest // for what is in a folder, or whether a path can be taken
 }
 
-// NewModel makes the model. Chosen is told the path, once.
+// NewModel makes the model. Chosen is called with the path, once.
 func NewModel(ways *Ways, want Want, show func(State), chosen func(path string)) *Model {
 	return &Model{ways: ways, want: want, show: show, chosen: chosen, name: want.name, state: State{Chosen: -1, Top: true}}
 }

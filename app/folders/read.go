@@ -21,7 +21,7 @@ type Entry struct {
 // mostEntries bounds what is read of one folder.
 const mostEntries = 10_000
 
-// errNoFolder says that something is there, and is no folder.
+// errNoFolder means that something is there that is not a folder.
 var errNoFolder = errors.New("no folder")
 
 // read lists a folder of the file system, 10,000 names at most.

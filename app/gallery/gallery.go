@@ -19,7 +19,7 @@ import (
 	"stowright/store/output"
 )
 
-// State is one thing to draw. Make builds it anew each time, after the theme is
+// State is one thing to draw. Make builds a new one each time, after the theme is
 // set. The size is points; shop mode draws on the same size, as a screen does,
 // unless Grow asks for more room.
 type State struct {

@@ -71,7 +71,7 @@ func (m *BoltModel) State() BoltState {
 	return BoltState{Form: m.form, Nuts: m.nuts, Answer: m.answer}
 }
 
-// Set takes the form and chooses anew.
+// Set takes the form and chooses again.
 func (m *BoltModel) Set(form BoltForm) {
 	m.form = form
 	m.Choose()

@@ -57,7 +57,7 @@ func NewRivetModel(s *session.Session, show func(RivetState)) *RivetModel {
 // State is what is shown now.
 func (m *RivetModel) State() RivetState { return RivetState{Form: m.form, Answer: m.answer} }
 
-// Set takes the form and chooses anew.
+// Set takes the form and chooses again.
 func (m *RivetModel) Set(form RivetForm) {
 	m.form = form
 	m.Choose()

@@ -68,7 +68,7 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.content }
 
-// GivesWay says that looking up can stand beside its card in a narrow window; the
+// GivesWay reports whether looking up can stand beside its card in a narrow window; the
 // other parts have fields or tables that need the width.
 func (p *Page) GivesWay() bool {
 	_, ok := p.shown.(*lookUpView)

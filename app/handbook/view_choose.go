@@ -70,7 +70,7 @@ type boltView struct {
 	pane   *answerPane
 	series *look.Entry
 	stack  *look.Entry
-	nuts   *fyne.Container // the choice is made anew for another thread
+	nuts   *fyne.Container // built again for another thread
 	other  *look.Entry
 	height *look.Entry
 	head   *look.Choices

@@ -1,5 +1,5 @@
 // Package logfile keeps the program's log: when it began and ended, what went wrong
-// inside it with all causes, and what it died of. The log is for those who mend the
+// inside it with all causes, and what it died of. The log is for those who fix the
 // program and may be sent to them, so nothing of a shop is in it: whatever text is
 // logged, only words that the program itself says in its messages are kept, and the rest
 // stands as "…".

@@ -13,9 +13,9 @@ import (
 // Fyne has nothing like it.
 type CabinetPicture struct {
 	widget.BaseWidget
-	// OnChosen is told which drawer was tapped or moved to, by index.
+	// OnChosen is called with the drawer that was tapped or moved to, by index.
 	OnChosen func(index int, d drawing.Drawer)
-	// OnOpened is told that Enter was pressed on a drawer.
+	// OnOpened is called when Enter was pressed on a drawer.
 	OnOpened func(index int, d drawing.Drawer)
 
 	cabinet drawing.Cabinet

@@ -27,7 +27,7 @@ const (
 // widget.Card has room for a title and one object.
 type CardView struct {
 	widget.BaseWidget
-	// OnAction is told the ID of the action that was taken.
+	// OnAction is called with the ID of the action that was taken.
 	OnAction func(id string)
 
 	card    card.Card

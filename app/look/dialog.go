@@ -12,7 +12,7 @@ import (
 // own dialogs are not closed by Esc and show no keys.
 type Dialog struct {
 	widget.BaseWidget
-	// OnClosed is told once when the dialog goes away, however it does.
+	// OnClosed is called once when the dialog goes away, however it does.
 	OnClosed func()
 	// OnKey is asked about keys that none of its buttons has, and reports whether it
 	// dealt with one; nil for nobody.

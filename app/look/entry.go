@@ -13,7 +13,7 @@ type Entry struct {
 	widget.Entry
 	// OnEscape is asked on Esc; true means it was dealt with here.
 	OnEscape func() bool
-	// OnDown is told of the down arrow in a field of one line.
+	// OnDown is called for the down arrow in a field of one line.
 	OnDown func()
 
 	self fyne.CanvasObject // what the window shows: this field, or what embeds it

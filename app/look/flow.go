@@ -117,7 +117,7 @@ func Pin(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
 }
 
 // Spare has objects of a Fill or Pin give way where its stretcher would be lower than
-// least (points at normal size). Wanted says whether they are to be seen at all.
+// least (points at normal size). Wanted reports whether they are to be seen at all.
 func Spare(c *fyne.Container, least float32, wanted func() bool, objects ...fyne.CanvasObject) {
 	if l, ok := c.Layout.(*fillLayout); ok {
 		l.spare, l.least, l.wanted = objects, least, wanted

@@ -29,7 +29,7 @@ const (
 	foldersHeight = 352
 )
 
-// NewFolders makes the dialog. Picked is told the path, when it is closed again.
+// NewFolders makes the dialog. Picked is called with the path, when it is closed again.
 func NewFolders(ways *folders.Ways, want folders.Want, picked func(path string)) *Folders {
 	f := &Folders{where: NewText(""), note: NewFoot(""), trouble: NewNotice(notice.Notice{})}
 	f.list = NewRowList(table.Column{}, table.Column{Kind: table.Plain, Width: 90})

@@ -69,7 +69,7 @@ func (f *Field) CreateRenderer() fyne.WidgetRenderer {
 // a long row of answers is cut.
 type Choices struct {
 	widget.BaseWidget
-	// OnChosen is told which answer was chosen, by index.
+	// OnChosen is called with the answer that was chosen, by index.
 	OnChosen func(index int)
 
 	options []string

@@ -87,7 +87,7 @@ func (p *Paragraph) MinSize() fyne.Size {
 	return fyne.NewSize(min(p.width, Px(80)), p.HeightFor(p.width))
 }
 
-// Resize wraps the text anew.
+// Resize wraps the text again.
 func (p *Paragraph) Resize(size fyne.Size) {
 	changed := size.Width != p.width
 	p.width = size.Width

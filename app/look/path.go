@@ -12,7 +12,7 @@ import (
 // itself. It is made of the widgets here: Fyne has no field for a path.
 type PathPick struct {
 	widget.BaseWidget
-	// OnPicked is told the path after Enter; and when it was chosen, unless something is
+	// OnPicked is called with the path after Enter; and when it was chosen, unless something is
 	// written there: then the field has it, for Enter or a button of the page.
 	OnPicked func(path string)
 
@@ -102,7 +102,7 @@ type pathDialog struct {
 }
 
 // AskPath asks for a path through the window's Ask. One that cannot be taken is refused
-// in the dialog; take is told another when the dialog is closed.
+// in the dialog; take is called with another when the dialog is closed.
 func AskPath(ways *folders.Ways, q PathQuestion, ask func(d *Dialog, first fyne.Focusable), take func(path string)) {
 	d := &pathDialog{PathQuestion: q, ways: ways, take: take}
 	pick := NewPathPick(ways, q.Want, "type a path, or choose one")

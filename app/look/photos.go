@@ -14,7 +14,7 @@ import (
 // container.GridWrap has tiles of one fixed size, which do not fill the line.
 type PhotoTiles struct {
 	widget.BaseWidget
-	// OnTapped is told which photograph was tapped, by index.
+	// OnTapped is called with the photograph that was tapped, by index.
 	OnTapped func(index int)
 
 	least  float32 // width of a tile, points at normal size

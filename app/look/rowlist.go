@@ -18,13 +18,13 @@ import (
 // (100,000 rows).
 type RowList struct {
 	widget.BaseWidget
-	// OnChosen is told which row is chosen, by index, whenever that changes.
+	// OnChosen is called with the row that is chosen, by index, whenever that changes.
 	OnChosen func(index int, row table.Row)
-	// OnOpened is told that Enter was pressed on the chosen row.
+	// OnOpened is called when Enter was pressed on the chosen row.
 	OnOpened func(index int, row table.Row)
-	// OnTapped is told that a row was tapped, after it was chosen.
+	// OnTapped is called when a row was tapped, after it was chosen.
 	OnTapped func(index int, row table.Row)
-	// OnTappedAgain is told that the row that was chosen already was tapped.
+	// OnTappedAgain is called when the row that was already chosen was tapped.
 	OnTappedAgain func()
 
 	columns []table.Column

@@ -18,7 +18,7 @@ import (
 // in millimetres.
 type SheetPicture struct {
 	widget.BaseWidget
-	// OnTapped is told where the page was tapped, in millimetres from its top
+	// OnTapped is called with the point where the page was tapped, in millimetres from its top
 	// left corner.
 	OnTapped func(x, y float64)
 

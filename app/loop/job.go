@@ -68,7 +68,7 @@ func DoJob[T any](j *Job, title string, work func(context.Context, Tell) (T, err
 	return true
 }
 
-// EachPercent passes on what is told when the part or its whole percent has changed:
+// EachPercent passes on progress when the part or its whole percent has changed:
 // work tells far more often than anybody can see.
 func EachPercent(tell Tell) Tell {
 	part, percent := "", -1

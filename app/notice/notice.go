@@ -1,4 +1,4 @@
-// Package notice is how a state or a warning is told: a tone, which colour and shape
+// Package notice is how a state or a warning is shown: a tone, which colour and shape
 // follow from, and the words that are always there too. It is plain data; app/look
 // draws it.
 package notice
@@ -10,7 +10,7 @@ type Notice struct {
 	Text string // "in A-13: that one is 1/8 longer in the grip."
 }
 
-// Tone is how much a state wants attention. Colour and shape follow from it, the
+// Tone is how much a state needs attention. Colour and shape follow from it, the
 // word is always there too.
 type Tone int
 

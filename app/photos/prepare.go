@@ -76,7 +76,7 @@ func Read(file string) ([]byte, error) {
 // 23008-12 annex B, and for avif the AV1 Image File Format; from memory.
 var phoneFormats = []string{"heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "avif"}
 
-// phoneFormat says whether a file is in the format that phones make unless told
+// phoneFormat reports whether a file is in the format that phones make unless set
 // otherwise. Its decoders are large and old faults in them many: none is used here.
 func phoneFormat(file string) bool {
 	f, err := os.Open(file)

@@ -97,7 +97,7 @@ func onlyRoom(shop *store.Shop) (string, error) {
 	return top[0].ID, nil
 }
 
-// Again reads the same place anew, because the shop has changed.
+// Again reads the same place once more, because the shop has changed.
 func (m *Model) Again() { m.load(m.state.Place.ID, m.state.Chosen) }
 
 func (m *Model) load(id, chosen string) {
@@ -156,7 +156,7 @@ func openIn(r *session.Reader, id, chosen string) (opened, error) {
 	return o, nil
 }
 
-// holdsNoPlaces says that a place of the kind is looked at from the outside.
+// holdsNoPlaces reports whether a place of the kind is looked at from the outside.
 func holdsNoPlaces(k store.PlaceKind) bool {
 	return k == store.Drawer || k == store.Bin || k == store.Tub || k == store.Shelf || !k.Storage()
 }

@@ -68,7 +68,7 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.content }
 
-// GivesWay says that the page can stand beside its card in a narrow window.
+// GivesWay reports whether the page can stand beside its card in a narrow window.
 func (p *Page) GivesWay() bool { return true }
 
 // Title is the page's title for the window.
@@ -82,7 +82,7 @@ func (p *Page) Results() fyne.Focusable {
 	return p.list
 }
 
-// Changed reads the place anew, because the shop has changed.
+// Changed reads the place again, because the shop has changed.
 func (p *Page) Changed() { p.model.Again() }
 
 // Render shows a state.

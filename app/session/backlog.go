@@ -59,7 +59,7 @@ func (s *Session) takeIn(e store.Entry) {
 	s.reindex(e)
 }
 
-// concernsMany says whether so many places lie under those of an entry that the verb
+// concernsMany reports whether so many places lie under those of an entry that the verb
 // should not wait for the index.
 func (s *Session) concernsMany(e store.Entry) bool {
 	places := e.Places()

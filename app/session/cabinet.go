@@ -169,7 +169,7 @@ func neighbours(n, columns, i int) []int {
 	return near
 }
 
-// confusedNearby says whether a drawer next to drawer i holds what its content is
+// confusedNearby reports whether a drawer next to drawer i holds what its content is
 // easily taken for.
 func confusedNearby(catalog *hardware.Catalog, items []string, columns, i int) bool {
 	if items[i] == "" {

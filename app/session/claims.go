@@ -6,7 +6,7 @@ import "stowright/app/notice"
 // since a claim needs photos and a letter. No standard says so.
 const claimSoon = 7
 
-// ClaimTone is how much a claim clock wants attention with so many days left, which
+// ClaimTone is how much a claim clock needs attention with so many days left, which
 // are below 0 when its end is past.
 func ClaimTone(daysLeft int) notice.Tone {
 	switch {

@@ -35,7 +35,7 @@ func (s *Session) Search(query string, limit int) Hits {
 	return Hits{query, s.Index.Search(query, limit)}
 }
 
-// Found are the hits as the shop has them, the best first. More says that there are
+// Found are the hits as the shop has them, the best first. More reports whether there are
 // others.
 func (s *Reader) Found(hits Hits) (found []Found, more bool, err error) {
 	if s.session.indexed.running.Load() && len(hits.Hits) == 0 {
@@ -114,10 +114,10 @@ type Heap struct {
 	Path []store.Place
 }
 
-// Pulled says that the heap lies with a sub-assembly already.
+// Pulled reports whether the heap lies with a sub-assembly already.
 func (h Heap) Pulled() bool { return h.Path[len(h.Path)-1].Kind == store.SubAssemblyKind }
 
-// Usable says that the heap can be taken from: it is good and not pulled.
+// Usable reports whether the heap can be taken from: it is good and not pulled.
 func (h Heap) Usable() bool { return h.Condition == store.Good && !h.Pulled() }
 
 // Stock adds up an item.

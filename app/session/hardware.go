@@ -96,7 +96,7 @@ func AtHand(shop *store.Shop) ([]string, error) {
 	return have, nil
 }
 
-// forgetFigures has the catalog made anew after an entry that changed own figures.
+// forgetFigures has the catalog made again after an entry that changed own figures.
 func (s *Session) forgetFigures(e store.Entry) {
 	if len(e.Figures()) == 0 {
 		return

@@ -11,7 +11,7 @@ import (
 	"stowright/store/search"
 )
 
-// indexing is how far the index is. It is told from the goroutine that builds it
+// indexing is how far the index is. It is updated by the goroutine that builds it
 // and asked from any.
 type indexing struct {
 	running     atomic.Bool

@@ -67,7 +67,7 @@ func (s *Reader) keptLines(ids []string, all [][]store.Line) []bool {
 	return kept
 }
 
-// forget has the lines of what an entry changed read anew.
+// forget has the lines of what an entry changed read again.
 func (l *lists) forget(e store.Entry) {
 	l.mu.Lock()
 	defer l.mu.Unlock()

@@ -53,7 +53,7 @@ func (s *Reader) PlaceNamed(text string) (store.Place, error) {
 	return store.Place{}, named(store.Invalid, text, "%d places are called %q: say which, as in %q.", len(found), text, paths[0])
 }
 
-// endsIn says that a path holds the wanted names in their order; names between them
+// endsIn reports whether a path holds the wanted names in their order; names between them
 // may be left out.
 func endsIn(path []store.Place, wanted []string) bool {
 	left := len(wanted) - 1

@@ -67,7 +67,7 @@ func (s *Session) pictured(answer func(r *Reader) (card.Card, error)) (card.Card
 // after the Read that gave the card.
 func (s *Session) Picture(c *card.Card) { s.Photos.Fill(c.Photos) }
 
-// Find answers what was typed, the best first, at most limit. More says that there are
+// Find answers what was typed, the best first, at most limit. More reports whether there are
 // others.
 func (s *Session) Find(query string, limit int) (found []Found, more bool, err error) {
 	hits := s.Search(query, limit)

@@ -57,7 +57,7 @@ type Session struct {
 }
 
 // Open makes a session of an open shop: it builds the index, and keeps it current
-// from then on. Progress is told how many items were taken in; it may be nil.
+// from then on. Progress is called with how many items were taken in; it may be nil.
 func Open(ctx context.Context, shop *store.Shop, l loop.Loop, progress func(done int)) (*Session, error) {
 	s := newSession(shop, l)
 	defer close(s.indexed.ended)

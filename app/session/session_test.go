@@ -333,7 +333,7 @@ func TestRetiredPlaceIsNotFound(t *testing.T) {
 	}
 }
 
-// Listeners are told on the window's loop, once the index knows the entry.
+// Listeners are called on the window's loop, once the index knows the entry.
 func TestListen(t *testing.T) {
 	s := open(t, demo.Unpacked)
 	var queue loop.Queue

@@ -57,7 +57,7 @@ type Model struct {
 	then     func()      // what waits for that
 }
 
-// NewModel asks about a heap; done is told on the window's goroutine what was
+// NewModel asks about a heap; done is called on the window's goroutine with what was
 // done, in words, or why it was not.
 func NewModel(s *session.Session, heap session.Heap, done func(words string, err error)) *Model {
 	return &Model{session: s, heap: heap, done: done}

@@ -20,7 +20,7 @@ type Putting struct {
 	writing loop.Once
 }
 
-// NewPutting asks about a place; done is told on the window's goroutine what to say
+// NewPutting asks about a place; done is called on the window's goroutine with what to say
 // of what was done, or why it was not.
 func NewPutting(s *session.Session, place store.Place, done func(said notice.Notice, err error)) *Putting {
 	return &Putting{session: s, place: place, done: done}

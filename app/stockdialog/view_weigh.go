@@ -14,7 +14,7 @@ import (
 // WeighKey opens a count by weight wherever a count is asked for.
 const WeighKey = "F7"
 
-// CanWeigh says that pieces counted in this unit can be weighed instead.
+// CanWeigh reports whether pieces counted in this unit can be weighed instead.
 func CanWeigh(u measure.Unit) bool { return u == measure.Each || u.IsWeight() }
 
 // AskWeigh asks for the weights of a heap and records about how many there are.

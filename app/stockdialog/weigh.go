@@ -162,7 +162,7 @@ func (w *Weighing) answer(m measure.Weighing) error {
 	return nil
 }
 
-// Book does with the count what it is for; failed is told why it was not.
+// Book does with the count what it is for; failed is called with why it was not.
 func (w *Weighing) Book(done func()) {
 	if w.ready == nil {
 		if w.state.Problem == "" {

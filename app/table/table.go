@@ -7,7 +7,7 @@ import "stowright/app/notice"
 // Row is one line of a list. Cells follow the list's columns by index; missing
 // ones are blank.
 type Row struct {
-	ID    string // what the screen is told when the row is chosen
+	ID    string // what the screen gets when the row is chosen
 	Cells []Cell
 	Dim   bool // drawn quiet: archived, not in the shop
 }

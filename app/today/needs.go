@@ -59,7 +59,7 @@ type blocker struct {
 }
 
 // ease is how little it takes to have an item after all: what only the supplier can
-// mend comes first.
+// fix comes first.
 type ease int
 
 const (
@@ -90,7 +90,7 @@ func row(s *session.Reader, status build.Status, b *build.Blocker) blocker {
 
 const aboutWords = "about: count them to be sure"
 
-// why is what a blocker says in the two lines of its cell, and how little mends it.
+// why is what a blocker says in the two lines of its cell, and how little fixes it.
 func why(b *build.Blocker) (table.Cell, ease) {
 	first := b.Reasons[0]
 	for _, r := range b.Reasons {

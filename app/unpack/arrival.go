@@ -64,7 +64,7 @@ type ArrivalModel struct {
 	writing loop.Once
 }
 
-// NewArrivalModel makes the model of a shipment; entered is told when an arrival is
+// NewArrivalModel makes the model of a shipment; entered is called when an arrival is
 // recorded.
 func NewArrivalModel(s *session.Session, shipment string, show func(ArrivalState), entered func(string)) *ArrivalModel {
 	return &ArrivalModel{session: s, about: shipment, show: show, entered: entered, state: ArrivalState{Loading: true}}

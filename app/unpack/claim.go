@@ -255,7 +255,7 @@ func (d delivery) claimNote() string {
 	return strings.Join(words, " ")
 }
 
-// MarkSent records that what is new on the claim was sent on a day. Asked is told once
+// MarkSent records that what is new on the claim was sent on a day. Asked is called once
 // that is done, or with what is wrong; then nothing has changed.
 func (m *ClaimModel) MarkSent(day, how string, asked func(problem string)) {
 	if strings.TrimSpace(day) == "" { // the page shows a day: one that was deleted is not today

@@ -65,7 +65,7 @@ func loadIn(s *session.Reader, about string) (delivery, error) {
 	return last, nil
 }
 
-// is says whether about names this shipment or a crate or bag of it.
+// is reports whether about names this shipment or a crate or bag of it.
 func (d delivery) is(about string) bool {
 	if about == "" {
 		return false
@@ -133,10 +133,10 @@ func (d delivery) arrived(l store.Line) bool {
 	return ok
 }
 
-// receivable says whether findings of a line can be entered.
+// receivable reports whether findings of a line can be entered.
 func (d delivery) receivable(l store.Line) bool { return d.arrived(l) || l.Status == store.BackOrdered }
 
-// partial says that pieces from another bag were put to the line, and that it has
+// partial reports whether pieces from another bag were put to the line, and that it has
 // not been checked itself yet.
 func partial(l store.Line) bool {
 	_, brought := operation.Brought(l)
@@ -151,7 +151,7 @@ func (d delivery) state(l store.Line) store.State {
 	return l.State(d.arrived(l))
 }
 
-// open says whether a line waits to be checked.
+// open reports whether a line waits to be checked.
 func (d delivery) open(l store.Line) bool { return d.state(l) == store.ToCheck }
 
 // inBag is the good stock of a line's item that still lies in its crate or bag.

@@ -198,7 +198,7 @@ func (m *Model) wrongRest(l store.Line, came store.Came) {
 	}))
 }
 
-// revised says whether two numbers differ only in a last letter that is not a hand.
+// revised reports whether two numbers differ only in a last letter that is not a hand.
 func revised(a, b string) bool {
 	i, j := strings.LastIndexByte(a, '-'), strings.LastIndexByte(b, '-')
 	if i < 0 || i != j || a[:i] != b[:j] || len(a) != i+2 || len(b) != j+2 {

@@ -113,7 +113,7 @@ func (d delivery) before(checked, current int) *notice.Notice {
 	return &notice.Notice{Tone: notice.Stop, Lead: l.Designation + " is " + l.Describe(true) + " so far.", Text: "Look first: " + d.lookFirst(*l) + "."}
 }
 
-// toPhotograph says that a line has something to show to the supplier, and no
+// toPhotograph reports whether a line has something to show to the supplier, and no
 // photograph of it yet.
 func (d delivery) toPhotograph(l store.Line) bool {
 	f := l.Finding

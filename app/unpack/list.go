@@ -98,7 +98,7 @@ func (m *ListModel) read(work func() (read, error)) {
 	loop.DoLatest(m.session.Loop, &m.working, func(context.Context) (read, error) { return work() }, m.took)
 }
 
-// again reads the file anew with one more choice. The choices before are kept as they
+// again reads the file with one more choice. The choices before are kept as they
 // were, for a reading under way.
 func (m *ListModel) again(choose func(*packinglist.Choices)) {
 	c := packinglist.Choices{
@@ -288,7 +288,7 @@ func (m *ListModel) Shift(by int) {
 	m.choose(m.columns().With(field, (m.columns().Column(field)+by+n)%n))
 }
 
-// choose reads the file anew by other columns of the sheet shown.
+// choose reads the file again by other columns of the sheet shown.
 func (m *ListModel) choose(columns packinglist.Columns) {
 	name := m.table().Sheet
 	m.again(func(c *packinglist.Choices) { c.Columns[name] = columns })

@@ -319,7 +319,7 @@ func TestQuestionsAreSettledByAKey(t *testing.T) {
 	}
 }
 
-// A bad row is typed anew or left out; the good rows are shown meanwhile.
+// A bad row is typed again or left out; the good rows are shown meanwhile.
 func TestBadRowsAreMendedInPlace(t *testing.T) {
 	b := newBench(t, demo.Furnished)
 	i := b.importer()

@@ -11,7 +11,7 @@ import (
 	"stowright/store/packinglist"
 )
 
-// point is something about a list that a person settles, or could have settled otherwise.
+// point is something about a list that a person settles, or could have settled differently.
 type point struct {
 	at    string // where it is: "row 12, column F"
 	text  string // one sentence
@@ -22,7 +22,7 @@ type point struct {
 }
 
 // way is one way to settle a point: what it says, and the choice that it makes. Mend
-// is the cell to be typed anew, where that is the way.
+// is the cell to be typed again, where that is the way.
 type way struct {
 	words  string
 	chosen bool
@@ -31,7 +31,7 @@ type way struct {
 	beside bool // brings the list in beside another one of its order
 }
 
-// Mending is a cell that is typed anew.
+// Mending is a cell that is typed again.
 type Mending struct {
 	Where string // "row 12, column F"
 	Wrong string // what is wrong with it
@@ -92,7 +92,7 @@ func points(r *packinglist.Reading) []point {
 	return append(open, settled...)
 }
 
-// badPoint is a row that cannot be read: its first bad cell is typed anew, or the row
+// badPoint is a row that cannot be read: its first bad cell is typed again, or the row
 // is left out.
 func badPoint(r *packinglist.Reading, b packinglist.BadRow) point {
 	p := b.Problems[0]
@@ -209,7 +209,7 @@ func pointRows(points []point) []table.Row {
 	return rows
 }
 
-// openWords says how much is to be settled: "1 row wants mending, 2 questions are open".
+// openWords says how much is to be settled: "1 row needs correction, 2 questions are open".
 func openWords(points []point) string {
 	rows, questions := 0, 0
 	for _, p := range points {
@@ -252,7 +252,7 @@ func (m *ListModel) ShowPoints() {
 }
 
 // Settle settles the point in hand in the way with that number, from 1 up. It returns
-// the cell that has to be typed anew, where that is the way.
+// the cell that has to be typed again, where that is the way.
 func (m *ListModel) Settle(number int) *Mending {
 	if m.state.Working != "" || !m.state.Settle || m.state.Point >= len(m.points) {
 		return nil
@@ -274,7 +274,7 @@ func (m *ListModel) Settle(number int) *Mending {
 	return nil
 }
 
-// Mend puts another text into a cell and reads the file anew with it; the file itself
+// Mend puts another text into a cell and reads the file again with it; the file itself
 // is left as it is.
 func (m *ListModel) Mend(cell *Mending, text string) {
 	if m.state.Working != "" || m.reading == nil {

@@ -196,7 +196,7 @@ func (m *Model) Key(key string) bool {
 	return true
 }
 
-// knows says whether a key is one of this screen's now.
+// knows reports whether a key is one of this screen's now.
 func (m *Model) knows(key string) bool {
 	if m.prompt != nil {
 		return key == "Enter" || key == "Esc" || key == "Up" || key == "Down" || len(key) == 1

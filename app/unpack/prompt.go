@@ -19,14 +19,14 @@ type Prompt struct {
 	Option   int // index of the option that Enter takes, -1 for the text alone
 }
 
-// maxOptions is how many options a question shows: further ones want more typing.
+// maxOptions is how many options a question shows: further ones need more typing.
 const maxOptions = 5
 
 // question is a prompt with what to do with the answer. Exactly one of accept and
 // pick is set.
 type question struct {
 	Prompt
-	offers []string                       // what pick is told, by option
+	offers []string                       // what pick is called with, by option
 	accept func(text string) error        // takes what was typed
 	match  func(text string) []offer      // the options for what was typed
 	pick   func(text, offer string) error // takes the option

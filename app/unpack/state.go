@@ -31,7 +31,7 @@ type State struct {
 	Current  Current
 	Before   *notice.Notice // what to do about the line that was checked before this one
 	Shoot    string         // what P says: "Photograph", or of which line where it is another than that in hand
-	Prompt   *Prompt        // a question that wants an answer before all else
+	Prompt   *Prompt        // a question that must be answered before all else
 	Side     Side
 	Error    string // what went wrong, as a sentence; empty for nothing
 }

@@ -30,7 +30,7 @@ func newSideView(m *Model, host app.Host) *sideView {
 	return &sideView{model: m, host: host, root: container.NewStack()}
 }
 
-// render shows the side, which is built anew only where it differs.
+// render shows the side, which is built again only where it differs.
 func (v *sideView) render(s State) {
 	over := v.host.SideOver()
 	if v.shown && over == v.over && reflect.DeepEqual(v.last, s.Side) && reflect.DeepEqual(v.short, s.Before) {

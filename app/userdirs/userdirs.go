@@ -13,7 +13,7 @@ import (
 // appName is the program's folder in those of the system.
 const appName = "stowright"
 
-// errNoHome says that the system does not tell where a person's files are.
+// errNoHome means that the system does not tell where a person's files are.
 var errNoHome = errors.New("the system does not say where your own folder is: name the shop file with --shop")
 
 // System is a machine as far as folders go.

@@ -110,7 +110,7 @@ func TestLitOnFilm(t *testing.T) {
 	}
 }
 
-// near says whether a pixel of a picture is lit, or one a few pixels around.
+// near reports whether a pixel of a picture is lit, or one a few pixels around.
 func near(picture *image.RGBA, x, y, reach int) bool {
 	for dy := -reach; dy <= reach; dy++ {
 		for dx := -reach; dx <= reach; dx++ {

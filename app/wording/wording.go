@@ -43,7 +43,7 @@ func Sentence(text string) string {
 }
 
 // Error is an error as a person reads it: what the store says to do, or else the
-// error itself as a sentence. It is empty for none. What no person can mend is logged with
+// error itself as a sentence. It is empty for none. What no person can fix is logged with
 // its causes.
 func Error(err error) string {
 	if err == nil {

@@ -113,7 +113,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 	return report(errOut, asJSON, err)
 }
 
-// logFailure puts what went wrong into the log. What a person can mend, such as a name
+// logFailure puts what went wrong into the log. What a person can fix, such as a name
 // that is not there, is noted by its kind alone.
 func logFailure(err error) {
 	switch kind := store.KindOf(err); {

@@ -190,7 +190,7 @@ func (c *restoreCommand) plan(p *program) (plan copies.Plan, err error) {
 	return plan, err
 }
 
-// mostDiffering is how many heaps of stock are printed that would be otherwise.
+// mostDiffering is how many heaps of stock are printed that would differ.
 const mostDiffering = 20
 
 func printRestore(w io.Writer, plan copies.Plan, r restoreReport, older bool) error {

@@ -192,7 +192,7 @@ func (d *desk) press(keys []string, event string, texts ...string) {
 	d.wait(event, texts...)
 }
 
-// within reads the trace for so long, and says whether the event came.
+// within reads the trace for so long, and reports whether the event came.
 func (d *desk) within(limit time.Duration, event string, texts []string) bool {
 	d.t.Helper()
 	timeout := time.After(limit)

@@ -49,7 +49,7 @@ func (c *desktopCommand) Run(p *program) error {
 	return c.show(p, shop, err)
 }
 
-// hasDisplay says whether a window can be opened.
+// hasDisplay reports whether a window can be opened.
 func hasDisplay() bool {
 	if runtime.GOOS != "linux" {
 		return true

@@ -25,7 +25,7 @@ func newLeaving(closeShop func() error) *leaving {
 	return &leaving{ended: make(chan struct{}), patience: leavePatience, close: sync.OnceValue(closeShop), exit: os.Exit}
 }
 
-// begin is called when the window's loop is told to end, from any goroutine. Where it
+// begin is called when the window's loop is asked to end, from any goroutine. Where it
 // does not return, the shop is closed and the program ended without it.
 func (l *leaving) begin() {
 	l.once.Do(func() { go l.watch() })

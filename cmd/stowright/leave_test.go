@@ -8,7 +8,7 @@ import (
 	"stowright/store"
 )
 
-// leave makes a leaving whose exits and closings are told to channels.
+// leave makes a leaving whose exits and closings are sent to channels.
 func leave(patience time.Duration, problem error) (l *leaving, closed chan struct{}, exited chan int) {
 	closed, exited = make(chan struct{}, 9), make(chan int, 9)
 	l = newLeaving(func() error { closed <- struct{}{}; return problem })

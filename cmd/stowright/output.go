@@ -29,7 +29,7 @@ type usageError struct{ err error }
 
 func (e *usageError) Error() string { return e.err.Error() }
 
-// noError says that the answer is no, with nothing wrong otherwise.
+// noError is the answer no: nothing failed.
 type noError struct{ message, where string }
 
 func (e *noError) Error() string { return e.message }
@@ -40,7 +40,7 @@ type failure struct {
 	Message string `json:"message"`
 	Where   string `json:"where"`
 	code    int
-	// expected says that a person can mend it: nothing is wrong with the program or the disk.
+	// expected reports whether a person can fix it: nothing is wrong with the program or the disk.
 	expected bool
 }
 
@@ -76,7 +76,7 @@ func describe(err error) failure {
 	return failure{Kind: string(store.Internal), Message: err.Error(), code: exitUsage}
 }
 
-// isExpected reports whether an error is one that a person can mend: the program and the
+// isExpected reports whether an error is one that a person can fix: the program and the
 // disk are as they should be.
 func isExpected(err error) bool { return describe(err).expected }
 
@@ -87,7 +87,7 @@ func report(w io.Writer, asJSON bool, err error) int {
 	}
 	f := describe(err)
 	if asJSON {
-		// A failure to write to standard error has nowhere to be told.
+		// A failure to write to standard error has nowhere to be reported.
 		_ = json.NewEncoder(w).Encode(struct {
 			Error failure `json:"error"`
 		}{f})

@@ -13,7 +13,7 @@ import (
 	"stowright/store/progress"
 )
 
-// progressEvery is how often a line of progress is written anew.
+// progressEvery is how often a line of progress is rewritten.
 const progressEvery = 100 * time.Millisecond
 
 // progressLine is one line on the terminal that says how far long work is. Where

@@ -40,7 +40,7 @@ type weighAnswer struct {
 	about    store.Amount
 }
 
-// Run counts, and records the count where it is told of what.
+// Run counts, and records the count where it is said of what.
 func (c *weighCommand) Run(p *program) error {
 	switch {
 	case c.Item != "" && c.Line != 0:

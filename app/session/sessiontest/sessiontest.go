@@ -1,6 +1,6 @@
 // Package sessiontest opens sessions on shops of tests. Nothing that a session is
 // asked to do in the background happens before the test says so, so that what a
-// model does at once is told from what it does when an answer is there.
+// model does at once is distinguished from what it does when an answer is there.
 package sessiontest
 
 import (
