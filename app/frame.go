@@ -153,8 +153,8 @@ func (f *Frame) acting(c card.Card, act func(id string)) func(id string) {
 		switch {
 		case id == look.MoreID:
 			f.askMore(c, act)
-		case id == look.PhotographsID:
-			f.Go(routes.Route{Screen: routes.Photographs, About: c.Photographed})
+		case id == look.PhotosID:
+			f.Go(routes.Route{Screen: routes.Photos, About: c.Photographed})
 		case act != nil:
 			act(id)
 		}

@@ -88,7 +88,7 @@ func testScreens() []Screen {
 	return append(all,
 		Screen{Name: routes.Camera, Title: "Camera", Key: "F2", Help: "What the camera is for."},
 		Screen{Name: routes.Copies, Title: "Safe copies", Key: "F12", Help: "What the copies are for."},
-		Screen{Name: routes.Photographs, Title: "Photographs", Help: "What the photographs are for."})
+		Screen{Name: routes.Photos, Title: "Photographs", Help: "What the photographs are for."})
 }
 
 func (r *rig) page(route routes.Route) (Page, error) {

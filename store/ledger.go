@@ -2,58 +2,11 @@ package store
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"time"
 
 	"stowright/store/measure"
 )
-
-// Verb is what an entry did.
-type Verb string
-
-// The verbs of the store.
-const (
-	VerbImport  Verb = "import"
-	VerbArrive  Verb = "arrive"
-	VerbReceive Verb = "receive"
-	VerbStow    Verb = "stow"
-	VerbMove    Verb = "move"
-	VerbPull    Verb = "pull"
-	VerbFit     Verb = "fit"
-	VerbReturn  Verb = "return"
-	VerbScrap   Verb = "scrap"
-	VerbCount   Verb = "count"
-	VerbBuild   Verb = "set up" // places made, named or retired
-	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings
-	VerbPhoto   Verb = "photograph"
-	VerbClaim   Verb = "claim" // sent, or answered
-	VerbUndo    Verb = "undo"
-	VerbRedo    Verb = "redo"
-)
-
-// Entry is one entry of the journal.
-type Entry struct {
-	Seq     uint64    `json:"seq"` // from 1, without gaps
-	At      time.Time `json:"at"`
-	Hand    string    `json:"hand"`
-	Verb    Verb      `json:"verb"`
-	Text    string    `json:"text"`             // what was done, for people, without who and when
-	Undoes  uint64    `json:"undoes,omitempty"` // of undo: the entry whose opposite this is; of redo: the undo
-	Changes []Change  `json:"changes"`
-	Prev    string    `json:"prev"` // checksum of the entry before; empty for the first
-}
-
-// Change is one record before and after, or stock by how much. A missing before
-// means that the record was made, a missing after that it was taken away.
-type Change struct {
-	Table  string          `json:"table"`
-	Key    string          `json:"key"`
-	Before json.RawMessage `json:"before,omitempty"`
-	After  json.RawMessage `json:"after,omitempty"`
-	Delta  *Amount         `json:"delta,omitempty"`
-}
 
 // ledger is what changes are applied to: the file, or a map when Check replays
 // the journal. A get of what is not there returns nil.

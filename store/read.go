@@ -63,7 +63,7 @@ func decodedTo[T any](do func(key string, v T) error) func(key, body []byte) err
 func all[T any](r *Reader, table, prefix string) ([]T, error) {
 	var list []T
 	err := r.view(func(tx *disk.Tx) error {
-		return pass(tx, table, prefix, func(_ string, v T) error {
+		return scanAll(tx, table, prefix, func(_ string, v T) error {
 			list = append(list, v)
 			return nil
 		})
@@ -71,13 +71,13 @@ func all[T any](r *Reader, table, prefix string) ([]T, error) {
 	return list, err
 }
 
-// pass is scan for much of a table, or all of it.
-func pass[T any](tx *disk.Tx, table, prefix string, do func(key string, v T) error) error {
+// scanAll is scan for much of a table, or all of it, without bbolt's map of the file.
+func scanAll[T any](tx *disk.Tx, table, prefix string, do func(key string, v T) error) error {
 	b, err := tx.Bucket(table)
 	if err != nil {
 		return err
 	}
-	return b.Pass([]byte(prefix), decodedTo(do))
+	return b.ScanUnmapped([]byte(prefix), decodedTo(do))
 }
 
 // Items are all items by designation, archived ones too.
@@ -118,7 +118,7 @@ func (r *Reader) LinesOf(shipments []string) ([][]Line, error) {
 		for i, id := range shipments {
 			slots <- struct{}{}
 			var bodies [][]byte
-			err := b.Pass([]byte(id+keySeparator), func(_, body []byte) error {
+			err := b.ScanUnmapped([]byte(id+keySeparator), func(_, body []byte) error {
 				bodies = append(bodies, bytes.Clone(body))
 				return nil
 			})
@@ -268,7 +268,7 @@ func (r *Reader) Holdings(item string) ([]Holding, error) {
 func (r *Reader) Stock() ([]Holding, error) {
 	var list []Holding
 	err := r.view(func(tx *disk.Tx) error {
-		return pass(tx, tableStock, "", func(key string, a Amount) error {
+		return scanAll(tx, tableStock, "", func(key string, a Amount) error {
 			k, err := parseStockKey(key)
 			list = append(list, Holding{StockKey: k, Amount: a})
 			return err
@@ -286,7 +286,7 @@ func (r *Reader) StockKeys() ([]StockKey, error) {
 		if err != nil {
 			return err
 		}
-		return b.Pass(nil, func(key, _ []byte) error {
+		return b.ScanUnmapped(nil, func(key, _ []byte) error {
 			k, err := parseStockKey(string(key))
 			list = append(list, k)
 			return err

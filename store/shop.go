@@ -150,7 +150,7 @@ func (s *Shop) Listen(f func(Entry)) {
 	s.listeners = append(s.listeners, f)
 }
 
-func (s *Shop) tell(e Entry) {
+func (s *Shop) notify(e Entry) {
 	s.mu.Lock()
 	listeners := s.listeners
 	s.mu.Unlock()

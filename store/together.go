@@ -26,7 +26,7 @@ func (s *Shop) Together(do func(group *Shop) error) error {
 		return asError(err)
 	}
 	for _, e := range done {
-		s.tell(e)
+		s.notify(e)
 	}
 	return nil
 }

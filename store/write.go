@@ -51,7 +51,7 @@ func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (E
 	if err != nil {
 		return Entry{}, asError(err)
 	}
-	s.tell(e)
+	s.notify(e)
 	return e, nil
 }
 

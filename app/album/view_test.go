@@ -58,7 +58,7 @@ func newBench(t *testing.T) *bench {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v.p = New(v.Session, v.h, routes.Route{Screen: routes.Photographs, About: photos.About(store.OfLine(ships[0].ID, 5))}, Options{
+	v.p = New(v.Session, v.h, routes.Route{Screen: routes.Photos, About: photos.About(store.OfLine(ships[0].ID, 5))}, Options{
 		Open: func(context.Context, string) (camera.Source, error) {
 			if v.lens == nil {
 				return nil, camera.ErrNoCamera

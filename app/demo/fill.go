@@ -69,7 +69,7 @@ func unpack(shop *store.Shop, clock *Clock, scene Scene) error {
 			return err
 		}
 	}
-	if _, err := Photograph(shop, ship.ID); err != nil {
+	if _, err := AddPhotos(shop, ship.ID); err != nil {
 		return err
 	}
 	clock.Set(StowDay)

@@ -22,10 +22,10 @@ var photographs = []struct {
 	{24, "The first three turns of one rod-end are crushed", badThread},
 }
 
-// Photograph brings the pictures of what is damaged in, and returns how many.
-func Photograph(shop *store.Shop, shipment string) (n int, err error) {
+// AddPhotos brings the pictures of what is damaged in, and returns how many.
+func AddPhotos(shop *store.Shop, shipment string) (n int, err error) {
 	for _, p := range photographs {
-		picture, err := drawPhotograph(p.shade)
+		picture, err := drawPhoto(p.shade)
 		if err != nil {
 			return n, err
 		}
@@ -40,7 +40,7 @@ func Photograph(shop *store.Shop, shipment string) (n int, err error) {
 // Size of the drawn pictures in pixels.
 const drawnWidth, drawnHeight = 960, 720
 
-func drawPhotograph(shade func(x, y float64) (r, g, b float64)) ([]byte, error) {
+func drawPhoto(shade func(x, y float64) (r, g, b float64)) ([]byte, error) {
 	p := image.NewRGBA(image.Rect(0, 0, drawnWidth, drawnHeight))
 	for y := range drawnHeight {
 		for x := range drawnWidth {

@@ -46,7 +46,7 @@ func TestEveryPathIsChosenAlike(t *testing.T) {
 		{"an export", empty, routes.Route{Screen: routes.Copies}, []string{"I"}, "Choose a file"},
 		{"figures", empty, routes.Route{Screen: routes.Handbook, Part: handbook.OwnPart}, nil, "Choose a file"},
 		{"a picture of labels", empty, routes.Route{Screen: routes.Camera}, nil, "Choose a file, or a folder of them"},
-		{"a photograph", at(demo.Unpacked), routes.Route{Screen: routes.Photographs, About: photos.About(store.OfItem("AN3-5A"))}, nil, "Choose a file, or a folder of them"},
+		{"a photograph", at(demo.Unpacked), routes.Route{Screen: routes.Photos, About: photos.About(store.OfItem("AN3-5A"))}, nil, "Choose a file, or a folder of them"},
 		{"a copy elsewhere", at(demo.Unpacked), routes.Route{Screen: routes.Copies}, []string{"O"}, "Choose a folder"},
 		{"everything exported", at(demo.Unpacked), routes.Route{Screen: routes.Copies}, []string{"X"}, "Choose a folder"},
 		{"labels", at(demo.Unpacked), routes.Route{Screen: routes.Labels}, nil, "Choose where to save it"},

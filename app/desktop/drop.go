@@ -38,7 +38,7 @@ func (d *Desktop) dropped(_ fyne.Position, files []fyne.URI) {
 
 // photographed is a page with something in hand that can be photographed.
 type photographed interface {
-	Photographs() (to routes.Route, ok bool)
+	PhotosRoute() (to routes.Route, ok bool)
 }
 
 // droppedOnLine keeps pictures that were dropped where a line is in hand as its
@@ -48,7 +48,7 @@ func (d *Desktop) droppedOnLine(paths []string) bool {
 	if !ok {
 		return false
 	}
-	to, ok := p.Photographs()
+	to, ok := p.PhotosRoute()
 	if !ok {
 		return false
 	}

@@ -60,7 +60,7 @@ func TestLabelsByKeys(t *testing.T) {
 	if got := b.texts(); !strings.Contains(got, "46 labels on 2 sheets") {
 		t.Errorf("with the shelves the page says: %s", got)
 	}
-	pictures := shownOf[*look.SheetPicture](t, b.d.Page().Object())
+	pictures := shownOf[*look.SheetView](t, b.d.Page().Object())
 	sheet := pictures[len(pictures)-1] // the other one is of its first label
 	size := sheet.Size()
 	test.TapAt(sheet, fyne.NewPos(size.Width/2, size.Height*0.75))

@@ -56,7 +56,7 @@ func TestPhotographsByKeys(t *testing.T) {
 	of := store.OfLine(line.Shipment, line.Line)
 	path := onDisk(t)
 	b.press("P")
-	if want := (routes.Route{Screen: routes.Photographs, About: photos.About(of)}); b.d.Route() != want {
+	if want := (routes.Route{Screen: routes.Photos, About: photos.About(of)}); b.d.Route() != want {
 		t.Fatalf("P leads to %+v, want %+v", b.d.Route(), want)
 	}
 	b.press("F", `"`+path+`"`, "Enter", "F", `"`+path+`"`, "Enter")
@@ -125,11 +125,11 @@ func TestPhotographsOfCards(t *testing.T) {
 func TestDroppedPhotographs(t *testing.T) {
 	b := sit(t, demo.Unpacked)
 	of := store.OfPlace(b.Place("S1").ID)
-	b.d.Go(routes.Route{Screen: routes.Photographs, About: photos.About(of)})
+	b.d.Go(routes.Route{Screen: routes.Photos, About: photos.About(of)})
 	b.Drain()
 	b.d.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(onDisk(t)), storage.NewFileURI(onDisk(t))})
 	b.Drain()
-	if got := b.names(of); got != "P-3, P-4" || b.d.Route().Screen != routes.Photographs {
+	if got := b.names(of); got != "P-3, P-4" || b.d.Route().Screen != routes.Photos {
 		t.Errorf("kept %q, on %+v", got, b.d.Route())
 	}
 	// On a line of Unpack it becomes one of the line.
@@ -137,7 +137,7 @@ func TestDroppedPhotographs(t *testing.T) {
 	line := b.d.Page().(*unpack.Page).Saved().(unpack.Saved)
 	b.d.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(onDisk(t))})
 	b.Drain()
-	if got := b.names(store.OfLine(line.Shipment, line.Line)); got != "P-5" || b.d.Route().Screen != routes.Photographs {
+	if got := b.names(store.OfLine(line.Shipment, line.Line)); got != "P-5" || b.d.Route().Screen != routes.Photos {
 		t.Errorf("dropped on line %d: kept %q, on %+v", line.Line, got, b.d.Route())
 	}
 	b.press("C")

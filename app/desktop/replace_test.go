@@ -37,7 +37,7 @@ func saveFields() []saveField {
 		{"labels", routes.Route{Screen: routes.Labels}, nil, named("a.pdf"), itself},
 		{"a claim", routes.Route{Screen: routes.Unpack, Part: "claim"}, nil, named("a.txt"), itself},
 		{"a piece at its real size", routes.Route{Screen: routes.Handbook, About: "an3-5a"}, []string{"P"}, named("a.pdf"), itself},
-		{"photographs", routes.Route{Screen: routes.Photographs, About: photos.About(line)}, []string{"A"}, named("P-3.jpg"), filepath.Dir},
+		{"photographs", routes.Route{Screen: routes.Photos, About: photos.About(line)}, []string{"A"}, named("P-3.jpg"), filepath.Dir},
 		{"everything exported", routes.Route{Screen: routes.Copies}, []string{"X"}, func(b *bench, dir string) string {
 			return filepath.Join(dir, "demo-"+b.Shop.Now().Format("2006-01-02-150405")+".zip")
 		}, filepath.Dir},

@@ -46,11 +46,11 @@ func entries() []entry {
 			firstPage("copies"),
 		},
 		{
-			app.Screen{Name: routes.Photographs, Title: "Photographs", Help: "Take, look at and describe the photographs of one thing."},
+			app.Screen{Name: routes.Photos, Title: "Photographs", Help: "Take, look at and describe the photographs of one thing."},
 			func(d *Desktop, host app.Host, route routes.Route) app.Page {
 				return album.New(d.session, host, route, album.Options{Camera: d.looking.Camera, Open: album.Opener(d.looking.Open)})
 			},
-			photographShots,
+			photoShots,
 		},
 	}...)
 }
@@ -132,7 +132,7 @@ func placeShots(s *session.Session) ([]Shot, error) {
 	return []Shot{{"places", routes.Route{About: drawers[0].ID}}}, nil
 }
 
-func photographShots(s *session.Session) ([]Shot, error) {
+func photoShots(s *session.Session) ([]Shot, error) {
 	taken, err := s.Shop.AllPhotos()
 	if err != nil || len(taken) == 0 {
 		return nil, errors.Join(err, errors.New("the shop has no photograph to draw"))

@@ -123,7 +123,7 @@ func placesPage() fyne.CanvasObject {
 	return look.Fill(12,
 		look.Line(look.Rows(2, look.NewTitle("Garage · Cabinet A"), look.NewQuiet("40 drawers, 11 empty, tag SP 7K3M 9QXD")),
 			look.Gap(), look.NewKeyButton("Count round", "R", nil), look.NewKeyButton("Print labels", "L", nil)),
-		look.NewCabinetPicture(CabinetA(7)),
+		look.NewCabinetView(CabinetA(7)),
 		look.NewQuiet("≠ a look-alike lies within reach of this drawer. Nearest pair: AN3-5A (A-12) and AN3-6A (A-13)."),
 	)
 }

@@ -32,7 +32,7 @@ func Widgets() []State {
 		grown("list-header", 760, 420, listWithHeader),
 		grown("list-long", 760, 360, listLong),
 		grown("list-hard-names", 420, 360, listHardNames),
-		grown("cabinet-large", 860, 500, func() fyne.CanvasObject { return look.NewCabinetPicture(CabinetA(7)) }),
+		grown("cabinet-large", 860, 500, func() fyne.CanvasObject { return look.NewCabinetView(CabinetA(7)) }),
 		grown("cabinet-rack", 400, 220, rack),
 		grown("cards", 1060, 760, cards),
 		grown("card-more", 376, 720, fullCard),
@@ -180,7 +180,7 @@ func rack() fyne.CanvasObject {
 		c.Drawers = append(c.Drawers, drawing.Drawer{Name: name, Designation: "OQ-10-001", More: i, Level: -1, Empty: i == 4, Lit: i == 1})
 	}
 	c.Drawers[4].Designation = ""
-	p := look.NewCabinetPicture(c)
+	p := look.NewCabinetView(c)
 	p.FocusGained()
 	return p
 }
@@ -219,7 +219,7 @@ func pieces() fyne.CanvasObject {
 			page.Add(look.NewText(name + ": no drawing"))
 			continue
 		}
-		page.Add(look.NewPiecePicture(*p))
+		page.Add(look.NewPieceView(*p))
 	}
 	return page
 }
@@ -235,7 +235,7 @@ func sheet() fyne.CanvasObject {
 	if err != nil || len(doc.Pages) == 0 {
 		return look.NewText("no page: " + err.Error())
 	}
-	s := look.NewSheetPicture(doc.Pages[0])
+	s := look.NewSheetView(doc.Pages[0])
 	ghost := doc.Pages[0].Cells[0].Rect
 	ghost.Y += 3 * stock.PitchY
 	s.SetPage(doc.Pages[0], []labels.Rect{ghost}, doc.Pages[0].Cells[1].Rect)

@@ -151,8 +151,8 @@ func showPiece(host app.Host, c card.Card, ids ...string) {
 }
 
 // drawn is a drawing as large as it can be in that room (points at normal size).
-func drawn(p drawing.Piece, wide, high float32) *look.PiecePicture {
-	picture := look.NewPiecePicture(p)
+func drawn(p drawing.Piece, wide, high float32) *look.PieceView {
+	picture := look.NewPieceView(p)
 	least, greatest := p.Bounds()
 	if w, h := greatest.X-least.X, greatest.Y-least.Y; w > 0 && h > 0 {
 		picture.SetTrueSize(min(float64(look.Px(wide))/w, float64(look.Px(high))/h, float64(look.Px(mostPerMM))))

@@ -24,7 +24,7 @@ func scale() float64 {
 func askScale(host app.Host, known func()) {
 	const mm = 100 // any length: it is drawn over rulerPoints
 	line := drawing.Piece{Paths: []drawing.Path{{Closed: true, Points: []drawing.Point{{X: 0, Y: 0}, {X: mm, Y: 0}, {X: mm, Y: 2}, {X: 0, Y: 2}}}}}
-	picture := look.NewPiecePicture(line)
+	picture := look.NewPieceView(line)
 	picture.SetTrueSize(rulerPoints / mm)
 	entry := look.NewEntry("106 mm, or 4-3/16")
 	field := look.NewField("How long is the bar?", entry, "measured once for this screen")

@@ -269,7 +269,7 @@ func TestTrueSize(t *testing.T) {
 	d.says("at true size on this screen")
 	var side float32 // width of the first picture, the side view
 	walk(d.p.Object(), func(o fyne.CanvasObject) bool {
-		if p, ok := o.(*look.PiecePicture); ok {
+		if p, ok := o.(*look.PieceView); ok {
 			side = p.MinSize().Width
 		}
 		return side > 0

@@ -25,10 +25,10 @@ type Page struct {
 	problem *look.Notice
 	saved   *look.Notice
 	groups  *look.RowList
-	sheet   *look.SheetPicture
+	sheet   *look.SheetView
 	turn    *look.Paragraph
 	turns   []*look.KeyButton
-	first   *look.SheetPicture
+	first   *look.SheetView
 	firstly *look.Paragraph
 	empty   *look.EmptyState
 	work    *fyne.Container
@@ -60,11 +60,11 @@ func (p *Page) makeWork() {
 	p.groups = look.NewRowList(Columns()...)
 	p.groups.OnOpened = func(_ int, row table.Row) { p.model.Toggle(row.ID) }
 	p.groups.OnTapped = p.groups.OnOpened
-	p.sheet = look.NewSheetPicture(labels.Page{})
+	p.sheet = look.NewSheetView(labels.Page{})
 	p.sheet.OnTapped = p.model.StartHere
 	p.empty = look.NewEmptyState("Nothing to label yet", "Each drawer of a cabinet gets a label with a code that leads back to it. Make the cabinet first.",
 		look.NewPrimary("Make a cabinet", "P", func() { p.host.Go(routes.Route{Screen: routes.Places}) }))
-	p.first, p.firstly = look.NewSheetPicture(labels.Page{}), look.NewFoot("the first of them, enlarged")
+	p.first, p.firstly = look.NewSheetView(labels.Page{}), look.NewFoot("the first of them, enlarged")
 	left := look.Fill(12, p.groups, look.Line(look.NewKeyButton("Pick or leave out", "Enter", p.toggle)), p.firstly, p.first)
 	look.Spare(left, leastGroups, func() bool { return p.model.State().First.W > 0 }, p.firstly, p.first)
 	p.turns = []*look.KeyButton{

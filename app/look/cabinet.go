@@ -7,11 +7,11 @@ import (
 	"stowright/app/drawing"
 )
 
-// CabinetPicture draws a cabinet as it looks from the front. Large, its drawers
+// CabinetView draws a cabinet as it looks from the front. Large, its drawers
 // carry name, designation and level, can be tapped, and the arrow keys move from
 // one to the next; small, on a card, they carry the last digits of their names.
 // Fyne has nothing like it.
-type CabinetPicture struct {
+type CabinetView struct {
 	widget.BaseWidget
 	// OnChosen is called with the drawer that was tapped or moved to, by index.
 	OnChosen func(index int, d drawing.Drawer)
@@ -24,24 +24,24 @@ type CabinetPicture struct {
 	focused bool
 }
 
-var _ fyne.Focusable = (*CabinetPicture)(nil)
+var _ fyne.Focusable = (*CabinetView)(nil)
 
-// NewCabinetPicture is the large picture.
-func NewCabinetPicture(c drawing.Cabinet) *CabinetPicture {
-	p := &CabinetPicture{cabinet: c, cursor: c.Lit()}
+// NewCabinetView is the large picture.
+func NewCabinetView(c drawing.Cabinet) *CabinetView {
+	p := &CabinetView{cabinet: c, cursor: c.Lit()}
 	p.ExtendBaseWidget(p)
 	return p
 }
 
 // NewCabinetMini is the small picture that a card carries.
-func NewCabinetMini(c drawing.Cabinet) *CabinetPicture {
-	p := &CabinetPicture{cabinet: c, cursor: -1, small: true}
+func NewCabinetMini(c drawing.Cabinet) *CabinetView {
+	p := &CabinetView{cabinet: c, cursor: -1, small: true}
 	p.ExtendBaseWidget(p)
 	return p
 }
 
 // SetCabinet shows another cabinet, or the same one changed.
-func (p *CabinetPicture) SetCabinet(c drawing.Cabinet) {
+func (p *CabinetView) SetCabinet(c drawing.Cabinet) {
 	p.cabinet = c
 	if lit := c.Lit(); lit >= 0 || p.cursor >= len(c.Drawers) {
 		p.cursor = lit
@@ -50,7 +50,7 @@ func (p *CabinetPicture) SetCabinet(c drawing.Cabinet) {
 }
 
 // frontHeight is how high one front wants to be, and the gap between two.
-func (p *CabinetPicture) frontHeight() (front, gap float32) {
+func (p *CabinetView) frontHeight() (front, gap float32) {
 	if p.small {
 		return Px(21), Px(4)
 	}
@@ -58,15 +58,15 @@ func (p *CabinetPicture) frontHeight() (front, gap float32) {
 }
 
 // HeightFor is how high the picture wants to be.
-func (p *CabinetPicture) HeightFor(float32) float32 {
+func (p *CabinetView) HeightFor(float32) float32 {
 	front, gap := p.frontHeight()
 	return float32(p.cabinet.Rows)*(front+gap) + gap
 }
 
-func (p *CabinetPicture) stretches() {}
+func (p *CabinetView) stretches() {}
 
 // cell is where the drawer with that index is drawn.
-func (p *CabinetPicture) cell(index int, size fyne.Size) (fyne.Position, fyne.Size) {
+func (p *CabinetView) cell(index int, size fyne.Size) (fyne.Position, fyne.Size) {
 	_, gap := p.frontHeight()
 	cols, rows := float32(max(1, p.cabinet.Cols)), float32(max(1, p.cabinet.Rows))
 	w, h := (size.Width-gap)/cols, (size.Height-gap)/rows
@@ -75,7 +75,7 @@ func (p *CabinetPicture) cell(index int, size fyne.Size) (fyne.Position, fyne.Si
 }
 
 // Tapped chooses the drawer under the finger and takes the focus.
-func (p *CabinetPicture) Tapped(e *fyne.PointEvent) {
+func (p *CabinetView) Tapped(e *fyne.PointEvent) {
 	if p.OnChosen == nil {
 		return
 	}
@@ -91,7 +91,7 @@ func (p *CabinetPicture) Tapped(e *fyne.PointEvent) {
 	}
 }
 
-func (p *CabinetPicture) choose(index int) {
+func (p *CabinetView) choose(index int) {
 	if index < 0 || index >= len(p.cabinet.Drawers) {
 		return
 	}
@@ -103,7 +103,7 @@ func (p *CabinetPicture) choose(index int) {
 }
 
 // FocusGained marks the drawer that the keyboard is at.
-func (p *CabinetPicture) FocusGained() {
+func (p *CabinetView) FocusGained() {
 	p.focused = true
 	if p.cursor < 0 && len(p.cabinet.Drawers) > 0 {
 		p.cursor = 0
@@ -112,19 +112,19 @@ func (p *CabinetPicture) FocusGained() {
 }
 
 // FocusLost takes the mark away.
-func (p *CabinetPicture) FocusLost() {
+func (p *CabinetView) FocusLost() {
 	p.focused = false
 	p.Refresh()
 }
 
 // TypedRune hands letters on to the window.
-func (p *CabinetPicture) TypedRune(r rune) { passRune(p, r) }
+func (p *CabinetView) TypedRune(r rune) { passRune(p, r) }
 
 // TypedShortcut hands shortcuts on to the window.
-func (p *CabinetPicture) TypedShortcut(s fyne.Shortcut) { passShortcut(p, s) }
+func (p *CabinetView) TypedShortcut(s fyne.Shortcut) { passShortcut(p, s) }
 
 // TypedKey moves from drawer to drawer; Enter opens one.
-func (p *CabinetPicture) TypedKey(key *fyne.KeyEvent) {
+func (p *CabinetView) TypedKey(key *fyne.KeyEvent) {
 	cols := max(1, p.cabinet.Cols)
 	switch key.Name {
 	case fyne.KeyLeft:
@@ -147,7 +147,7 @@ func (p *CabinetPicture) TypedKey(key *fyne.KeyEvent) {
 }
 
 // CreateRenderer draws the cabinet.
-func (p *CabinetPicture) CreateRenderer() fyne.WidgetRenderer {
+func (p *CabinetView) CreateRenderer() fyne.WidgetRenderer {
 	body := newBox()
 	var fronts []*drawerParts
 	r := &drawn{}

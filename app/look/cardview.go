@@ -12,8 +12,8 @@ import (
 // around it, in points at normal size.
 const CardWidth = 344
 
-// PhotographsID is the ID of the action that leads to the photographs of a card.
-const PhotographsID = "photographs"
+// PhotosID is the ID of the action that leads to the photographs of a card.
+const PhotosID = "photographs"
 
 // MoreID is the ID of the action that lists the actions of a card that have no button,
 // and MoreKey its key.
@@ -95,7 +95,7 @@ func (v *CardView) cardBody(c card.Card) []fyne.CanvasObject {
 	}
 	out = append(out, head)
 	if c.Piece != nil {
-		out = append(out, NewPiecePicture(*c.Piece))
+		out = append(out, NewPieceView(*c.Piece))
 		if c.Piece.Caption != "" {
 			out = append(out, NewFoot(c.Piece.Caption))
 		}
@@ -142,7 +142,7 @@ func (v *CardView) cardNotes(c card.Card) []fyne.CanvasObject {
 			label = "Photographs"
 		}
 		last.Add(Gap())
-		last.Add(NewFootLink(label, "F3", func() { v.act(PhotographsID) }))
+		last.Add(NewFootLink(label, "F3", func() { v.act(PhotosID) }))
 		notes.Add(last)
 	}
 	if len(notes.Objects) == 0 {

@@ -105,7 +105,7 @@ func twoDimensions() drawing.Piece {
 // out, and everything stays in the picture.
 func TestPieceDimensions(t *testing.T) {
 	start(t, Theme{})
-	w := NewPiecePicture(twoDimensions())
+	w := NewPieceView(twoDimensions())
 	size := fyne.NewSize(300, w.HeightFor(300))
 	w.Resize(size)
 	j := w.project(size)
@@ -128,14 +128,14 @@ func TestPieceDimensions(t *testing.T) {
 
 func TestPieceAtTrueSize(t *testing.T) {
 	start(t, Theme{Shop: true})
-	w := NewPiecePicture(twoDimensions())
+	w := NewPieceView(twoDimensions())
 	w.SetTrueSize(4)
 	size := fyne.NewSize(400, w.HeightFor(400))
 	j := w.project(size)
 	if got := j.at(drawing.Point{X: 20}).x - j.at(drawing.Point{}).x; math.Abs(got-80) > 1e-6 {
 		t.Errorf("20 mm at 4 points a millimetre: got %.3f points, want 80", got)
 	}
-	NewPiecePicture(drawing.Piece{}).Resize(fyne.NewSize(100, 100)) // nothing to draw, and no fault
+	NewPieceView(drawing.Piece{}).Resize(fyne.NewSize(100, 100)) // nothing to draw, and no fault
 }
 
 func samplePage(t *testing.T) (labels.Page, labels.Stock) {
@@ -153,7 +153,7 @@ func samplePage(t *testing.T) (labels.Page, labels.Stock) {
 func TestSheetShowsTheCodeAsItPrints(t *testing.T) {
 	start(t, Theme{Mode: Dark})
 	page, _ := samplePage(t)
-	s := NewSheetPicture(page)
+	s := NewSheetView(page)
 	const scale = 6 // points a millimetre
 	size := fyne.NewSize(float32(page.W*scale)+2, float32(page.H*scale)+2)
 	s.Resize(size)
@@ -195,7 +195,7 @@ func TestSheetTextKeepsItsBounds(t *testing.T) {
 	start(t, Theme{})
 	text := labels.Text{X: 5, Y: 12, Size: 8, Width: 40, Face: 4, Text: "AN3-5A"}
 	page := labels.Page{W: 60, H: 20, Items: []labels.Item{text}}
-	s := NewSheetPicture(page)
+	s := NewSheetView(page)
 	p := &pen{img: image.NewRGBA(image.Rect(0, 0, 602, 202)), scale: 1, size: fyne.NewSize(602, 202)}
 	s.draw(p)
 	b := text.Bounds()
@@ -221,7 +221,7 @@ func TestSheetTextKeepsItsBounds(t *testing.T) {
 func TestSheetTap(t *testing.T) {
 	start(t, Theme{})
 	page, _ := samplePage(t)
-	s := NewSheetPicture(page)
+	s := NewSheetView(page)
 	var x, y float64
 	taps := 0
 	s.OnTapped = func(a, b float64) { x, y, taps = a, b, taps+1 }

@@ -109,7 +109,7 @@ func TestFillWithinFill(t *testing.T) {
 func TestSheetPart(t *testing.T) {
 	start(t, Theme{Mode: Light})
 	page, _ := samplePage(t)
-	s := NewSheetPicture(page)
+	s := NewSheetView(page)
 	cell := page.Cells[len(page.Cells)-1].Rect
 	s.SetPart(page, cell)
 	if got, want := s.HeightFor(300), float32(300*cell.H/cell.W); got != want {

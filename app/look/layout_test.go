@@ -160,7 +160,7 @@ func TestWidgetsSay(t *testing.T) {
 		{"progress without an end", stretched(unknown, 400, 120), []string{"Reading", "3 codes", "Stop", "Esc"}},
 		{"caption", stretched(NewCaption("Shop:", "Type Q"), 200, 20), []string{"Shop:", "Type Q"}},
 		{"small cabinet", stretched(NewCabinetMini(cabinet), 200, 30), []string{"01", "02", "03"}},
-		{"cabinet", stretched(NewCabinetPicture(cabinet), 400, 100), []string{"A-01", "AN3-5A", "and 2 more", "A-02", "empty", "A-03", "empty"}},
+		{"cabinet", stretched(NewCabinetView(cabinet), 400, 100), []string{"A-01", "AN3-5A", "and 2 more", "A-02", "empty", "A-03", "empty"}},
 		{"mark", stretched(NewStateMark(notice.Mark{Word: "4 short", Tone: notice.Stop}), 80, 27), []string{"4 short"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -237,7 +237,7 @@ func TestLowFront(t *testing.T) {
 	start(t, Theme{})
 	c := drawing.Cabinet{Rows: 1, Cols: 1, Drawers: []drawing.Drawer{{Name: "A-01", Designation: "AN426AD3-3.5", Level: 0.5}}}
 	for _, height := range []float32{110, 90, 66} {
-		p := NewCabinetPicture(c)
+		p := NewCabinetView(c)
 		p.Resize(fyne.NewSize(90, height))
 		objects := test.WidgetRenderer(p).Objects()
 		var low, level float32

@@ -11,25 +11,25 @@ import (
 	"stowright/app/drawing"
 )
 
-// PiecePicture draws a piece as a thin ink outline with its dimension lines, as
+// PieceView draws a piece as a thin ink outline with its dimension lines, as
 // large as its room allows up to a limit, or at true size where the scale of the
 // screen is known. Fyne has no path object and no true size, so the outline is
 // drawn by a pen on a raster.
-type PiecePicture struct {
+type PieceView struct {
 	widget.BaseWidget
 	piece drawing.Piece
 	pxmm  float64 // points per millimetre; 0 fits the room
 }
 
-// NewPiecePicture draws that piece to fit.
-func NewPiecePicture(p drawing.Piece) *PiecePicture {
-	w := &PiecePicture{piece: p}
+// NewPieceView draws that piece to fit.
+func NewPieceView(p drawing.Piece) *PieceView {
+	w := &PieceView{piece: p}
 	w.ExtendBaseWidget(w)
 	return w
 }
 
 // SetTrueSize draws at that many points to the millimetre; 0 fits the room again.
-func (w *PiecePicture) SetTrueSize(pointsPerMM float64) {
+func (w *PieceView) SetTrueSize(pointsPerMM float64) {
 	w.pxmm = pointsPerMM
 	w.Refresh()
 }
@@ -42,7 +42,7 @@ const (
 )
 
 // HeightFor is how high the picture wants to be.
-func (w *PiecePicture) HeightFor(width float32) float32 {
+func (w *PieceView) HeightFor(width float32) float32 {
 	if w.pxmm > 0 {
 		least, greatest := w.piece.Bounds()
 		above, below := w.levels()
@@ -56,7 +56,7 @@ func (w *PiecePicture) HeightFor(width float32) float32 {
 }
 
 // leastWidth is the whole width at a given scale, with the room of its dimensions.
-func (w *PiecePicture) leastWidth() float32 {
+func (w *PieceView) leastWidth() float32 {
 	if w.pxmm <= 0 {
 		return Px(120)
 	}
@@ -71,12 +71,12 @@ func (w *PiecePicture) leastWidth() float32 {
 }
 
 // widthScale is the largest scale at which a piece that long fits the width.
-func (w *PiecePicture) widthScale(width, length float64) float64 {
+func (w *PieceView) widthScale(width, length float64) float64 {
 	return min((width-2*w.sides())/max(length, 0.1), piecePerMM*float64(Px(1)))
 }
 
 // levels is how many dimension lines lie above and below the piece.
-func (w *PiecePicture) levels() (above, below int) {
+func (w *PieceView) levels() (above, below int) {
 	for _, d := range w.piece.Dimensions {
 		if d.Upright() {
 			continue
@@ -96,7 +96,7 @@ type projection struct{ scale, dx, dy float64 }
 func (j projection) at(p drawing.Point) xy { return xy{p.X*j.scale + j.dx, p.Y*j.scale + j.dy} }
 
 // project fits the piece and its dimension lines into a size.
-func (w *PiecePicture) project(size fyne.Size) projection {
+func (w *PieceView) project(size fyne.Size) projection {
 	least, greatest := w.piece.Bounds()
 	pw, ph := max(greatest.X-least.X, 0.1), max(greatest.Y-least.Y, 0.1)
 	above, below := w.levels()
@@ -115,7 +115,7 @@ func (w *PiecePicture) project(size fyne.Size) projection {
 }
 
 // sides is the room to keep at each side for upright dimensions.
-func (w *PiecePicture) sides() float64 {
+func (w *PieceView) sides() float64 {
 	room := float32(8)
 	for _, d := range w.piece.Dimensions {
 		if d.Upright() {
@@ -126,7 +126,7 @@ func (w *PiecePicture) sides() float64 {
 }
 
 // CreateRenderer draws the piece.
-func (w *PiecePicture) CreateRenderer() fyne.WidgetRenderer {
+func (w *PieceView) CreateRenderer() fyne.WidgetRenderer {
 	drawing := newDrawing(w.draw)
 	var texts []*canvas.Text
 	r := &drawn{}
@@ -154,7 +154,7 @@ func (w *PiecePicture) CreateRenderer() fyne.WidgetRenderer {
 }
 
 // draw draws paths and dimension lines with a pen.
-func (w *PiecePicture) draw(p *pen) {
+func (w *PieceView) draw(p *pen) {
 	ink, quiet := named(ColorInk), named(ColorQuiet)
 	j := w.project(p.size)
 	unit := float64(Px(1))
@@ -203,7 +203,7 @@ type dimensionLine struct {
 }
 
 // dimensions places the dimension lines outside the piece, one beyond another.
-func (w *PiecePicture) dimensions(j projection) []dimensionLine {
+func (w *PieceView) dimensions(j projection) []dimensionLine {
 	least, greatest := w.piece.Bounds()
 	top, bottom := j.at(least), j.at(greatest)
 	gap := float64(Px(dimensionGap))
@@ -229,7 +229,7 @@ func (w *PiecePicture) dimensions(j projection) []dimensionLine {
 
 // level is how many dimension lines on the same side lie between the piece and
 // this one: those with a smaller offset, and earlier ones with the same.
-func (w *PiecePicture) level(index int) int {
+func (w *PieceView) level(index int) int {
 	d, n := w.piece.Dimensions[index], 0
 	for i, other := range w.piece.Dimensions {
 		same := other.Upright() == d.Upright() && (other.Offset < 0) == (d.Offset < 0)
@@ -254,7 +254,7 @@ func (d dimensionLine) draw(p *pen, unit float64, ink color.Color) {
 }
 
 // putText writes the text of a dimension beside the middle of its line.
-func (w *PiecePicture) putText(t *canvas.Text, d dimensionLine) {
+func (w *PieceView) putText(t *canvas.Text, d dimensionLine) {
 	size := t.MinSize()
 	x, y := float32(d.a.x+d.b.x)/2-size.Width/2, float32(d.a.y)
 	switch {

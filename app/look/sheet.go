@@ -12,11 +12,11 @@ import (
 	"stowright/labels"
 )
 
-// SheetPicture draws one page of labels exactly as it will print, as large as its
+// SheetView draws one page of labels exactly as it will print, as large as its
 // room allows: the same rectangles, lines, codes and letters in millimetres. It is
 // paper, so it is white with black ink in every theme. Fyne has nothing that draws
 // in millimetres.
-type SheetPicture struct {
+type SheetView struct {
 	widget.BaseWidget
 	// OnTapped is called with the point where the page was tapped, in millimetres from its top
 	// left corner.
@@ -28,38 +28,38 @@ type SheetPicture struct {
 	chosen labels.Rect   // the cell that is chosen; zero for none
 }
 
-// NewSheetPicture draws that page.
-func NewSheetPicture(page labels.Page) *SheetPicture {
-	s := &SheetPicture{page: page}
+// NewSheetView draws that page.
+func NewSheetView(page labels.Page) *SheetView {
+	s := &SheetView{page: page}
 	s.ExtendBaseWidget(s)
 	return s
 }
 
 // SetPage draws another page. Ghosts are cells of the stock that are used up
 // already, chosen is the cell to mark; both may be empty.
-func (s *SheetPicture) SetPage(page labels.Page, ghosts []labels.Rect, chosen labels.Rect) {
+func (s *SheetView) SetPage(page labels.Page, ghosts []labels.Rect, chosen labels.Rect) {
 	s.page, s.part, s.ghosts, s.chosen = page, labels.Rect{}, ghosts, chosen
 	s.Refresh()
 }
 
 // SetPart draws only a part of a page, enlarged to the room there is: one label.
-func (s *SheetPicture) SetPart(page labels.Page, part labels.Rect) {
+func (s *SheetView) SetPart(page labels.Page, part labels.Rect) {
 	s.page, s.part, s.ghosts, s.chosen = page, part, nil, labels.Rect{}
 	s.Refresh()
 }
 
 // shown is the part of the page that is drawn.
-func (s *SheetPicture) shown() labels.Rect {
+func (s *SheetView) shown() labels.Rect {
 	if s.part.W > 0 && s.part.H > 0 {
 		return s.part
 	}
 	return labels.Rect{W: s.page.W, H: s.page.H}
 }
 
-func (s *SheetPicture) stretches() {}
+func (s *SheetView) stretches() {}
 
 // HeightFor is the height at which what is shown has that width.
-func (s *SheetPicture) HeightFor(width float32) float32 {
+func (s *SheetView) HeightFor(width float32) float32 {
 	part := s.shown()
 	if part.W <= 0 {
 		return Px(rowHeight)
@@ -68,7 +68,7 @@ func (s *SheetPicture) HeightFor(width float32) float32 {
 }
 
 // paper is where the paper is drawn, and how many points a millimetre has.
-func (s *SheetPicture) paper(size fyne.Size) (x, y, scale float64) {
+func (s *SheetView) paper(size fyne.Size) (x, y, scale float64) {
 	part := s.shown()
 	if part.W <= 0 || part.H <= 0 {
 		return 0, 0, 1
@@ -80,7 +80,7 @@ func (s *SheetPicture) paper(size fyne.Size) (x, y, scale float64) {
 }
 
 // Tapped tells where the page was tapped.
-func (s *SheetPicture) Tapped(e *fyne.PointEvent) {
+func (s *SheetView) Tapped(e *fyne.PointEvent) {
 	if s.OnTapped == nil {
 		return
 	}
@@ -93,7 +93,7 @@ func (s *SheetPicture) Tapped(e *fyne.PointEvent) {
 }
 
 // Cursor is a hand where a tap does something.
-func (s *SheetPicture) Cursor() desktop.Cursor {
+func (s *SheetView) Cursor() desktop.Cursor {
 	if s.OnTapped == nil {
 		return desktop.DefaultCursor
 	}
@@ -101,7 +101,7 @@ func (s *SheetPicture) Cursor() desktop.Cursor {
 }
 
 // CreateRenderer draws the page.
-func (s *SheetPicture) CreateRenderer() fyne.WidgetRenderer {
+func (s *SheetView) CreateRenderer() fyne.WidgetRenderer {
 	drawing := newDrawing(s.draw)
 	r := &drawn{objects: []fyne.CanvasObject{drawing}}
 	r.min = func() fyne.Size { return fyne.NewSize(Px(120), Px(120)) }
@@ -110,7 +110,7 @@ func (s *SheetPicture) CreateRenderer() fyne.WidgetRenderer {
 	return r.ready(s)
 }
 
-func (s *SheetPicture) draw(p *pen) {
+func (s *SheetView) draw(p *pen) {
 	x, y, mm := s.paper(p.size)
 	part := s.shown()
 	if part.W <= 0 {
@@ -138,7 +138,7 @@ func (s *SheetPicture) draw(p *pen) {
 
 // print draws what the printer will: the page's own display list. A page that is
 // too small or too large for a picture stays blank paper.
-func (s *SheetPicture) print(p *pen, x, y, mm float64) {
+func (s *SheetView) print(p *pen, x, y, mm float64) {
 	part, perMM := s.shown(), mm*p.scale
 	printed, err := labels.Picture(s.page, perMM)
 	if err != nil {

@@ -90,7 +90,7 @@ func demoCabinet() drawing.Cabinet {
 
 func TestCabinetPicture(t *testing.T) {
 	start(t, Theme{Mode: Light})
-	p := NewCabinetPicture(demoCabinet())
+	p := NewCabinetView(demoCabinet())
 	var got []string
 	p.OnChosen = func(_ int, d drawing.Drawer) { got = append(got, d.Name) }
 	p.OnOpened = func(_ int, d drawing.Drawer) { got = append(got, "open "+d.Name) }
@@ -115,7 +115,7 @@ func TestLitEmptyDrawer(t *testing.T) {
 	start(t, Theme{Mode: Dark})
 	c := drawing.Blank("A", 1, 1)
 	c.Drawers[0].Lit = true
-	p := NewCabinetPicture(c)
+	p := NewCabinetView(c)
 	p.Resize(fyne.NewSize(200, 120))
 	said := 0
 	for _, text := range inked(p) {

@@ -22,7 +22,7 @@ type Page struct {
 
 	title   *look.Paragraph
 	note    *look.Paragraph
-	picture *look.CabinetPicture
+	picture *look.CabinetView
 	foot    *look.Paragraph
 	list    *look.RowList
 	empty   *look.EmptyState
@@ -37,7 +37,7 @@ type Page struct {
 func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p := &Page{
 		session: s, host: host, title: look.NewTitle(""), note: look.NewQuiet(""), list: look.NewRowList(Columns()...),
-		picture: look.NewCabinetPicture(drawing.Cabinet{}), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
+		picture: look.NewCabinetView(drawing.Cabinet{}), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 	}
 	p.model = NewModel(s, p.Render)
 	p.list.OnChosen = func(_ int, row table.Row) { p.model.Choose(row.ID) }

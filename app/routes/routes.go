@@ -24,8 +24,8 @@ const (
 
 // The pages that are not on the rail.
 const (
-	// Photographs are those of one thing. About is what photos.About says of it.
-	Photographs = "photographs"
+	// Photos are those of one thing. About is what photos.About says of it.
+	Photos = "photographs"
 	// Copies are the safe copies.
 	Copies = "copies"
 	// Camera reads the codes in what a camera sees, or in a picture. About is the path

@@ -49,7 +49,7 @@ func (s *Session) catchUp() {
 		s.backlog.entries = s.backlog.entries[1:]
 		s.backlog.mu.Unlock()
 		s.takeIn(e)
-		s.tell(e)
+		s.notify(e)
 	}
 }
 

@@ -126,7 +126,7 @@ func (s *Session) follow(e store.Entry) {
 	s.forgetFigures(e)
 	s.followTo(e.Seq)
 	s.index(e)
-	s.tell(e)
+	s.notify(e)
 }
 
 // followTo notes that nothing is kept any more that an entry changed.
@@ -139,8 +139,8 @@ func (s *Session) followTo(seq uint64) {
 	}
 }
 
-// tell posts an entry to the listeners.
-func (s *Session) tell(e store.Entry) {
+// notify posts an entry to the listeners.
+func (s *Session) notify(e store.Entry) {
 	s.mu.Lock()
 	listeners := s.listeners
 	s.mu.Unlock()

@@ -241,7 +241,7 @@ func (d delivery) claimNote() string {
 		if d.open(l) {
 			open++
 		}
-		if d.toPhotograph(l) {
+		if d.needsPhoto(l) {
 			unseen = append(unseen, fmt.Sprintf("line %d", l.Number))
 		}
 	}

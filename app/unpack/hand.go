@@ -105,7 +105,7 @@ func (d delivery) before(checked, current int) *notice.Notice {
 	switch {
 	case l == nil || checked == current:
 		return nil
-	case d.toPhotograph(*l):
+	case d.needsPhoto(*l):
 		return &notice.Notice{Tone: notice.Warn, Lead: l.Designation + " goes on the claim as " + l.Describe(true) + ".", Text: "P photographs it before you move it."}
 	case d.state(*l) != store.Short:
 		return nil
@@ -113,9 +113,9 @@ func (d delivery) before(checked, current int) *notice.Notice {
 	return &notice.Notice{Tone: notice.Stop, Lead: l.Designation + " is " + l.Describe(true) + " so far.", Text: "Look first: " + d.lookFirst(*l) + "."}
 }
 
-// toPhotograph reports whether a line has something to show to the supplier, and no
+// needsPhoto reports whether a line has something to show to the supplier, and no
 // photograph of it yet.
-func (d delivery) toPhotograph(l store.Line) bool {
+func (d delivery) needsPhoto(l store.Line) bool {
 	f := l.Finding
 	return f != nil && (f.Damaged.Sign() > 0 || f.Came != nil) && len(d.photos[l.Number]) == 0
 }
@@ -123,7 +123,7 @@ func (d delivery) toPhotograph(l store.Line) bool {
 // photographed is the line that P photographs: the one that was just checked, while it
 // is to be photographed, or else the one in hand.
 func (m *Model) photographed() *store.Line {
-	if l := m.data.line(m.stowing); l != nil && m.data.toPhotograph(*l) {
+	if l := m.data.line(m.stowing); l != nil && m.data.needsPhoto(*l) {
 		return l
 	}
 	return m.data.line(m.current)

@@ -226,11 +226,11 @@ func (m *Model) Part(key string) (to routes.Route, ok bool) {
 	case key == "I":
 		return routes.Route{Screen: routes.Unpack, Part: ListPart}, true
 	case key == "P" && m.photographed() != nil && m.state.Nothing == "":
-		return routes.Route{Screen: routes.Photographs, About: photos.About(store.OfLine(m.data.ship.ID, m.photographed().Number))}, true
+		return routes.Route{Screen: routes.Photos, About: photos.About(store.OfLine(m.data.ship.ID, m.photographed().Number))}, true
 	case key == "F3" && m.state.Side.Crate != "":
 		for _, c := range m.data.ship.Crates {
 			if c.Name == m.scope.crate {
-				return routes.Route{Screen: routes.Photographs, About: photos.About(store.OfPlace(c.Place))}, true
+				return routes.Route{Screen: routes.Photos, About: photos.About(store.OfPlace(c.Place))}, true
 			}
 		}
 	case key == "R" && len(m.data.notCome()) > 0:

@@ -35,7 +35,7 @@ func TestPhotographsOfLineAndCrate(t *testing.T) {
 	b.m.ChooseLine(4)
 	b.queue.Drain()
 	for key, of := range map[string]store.Subject{"P": store.OfLine(ship.ID, 5), "F3": store.OfPlace(crate.Place)} {
-		if to, ok := b.m.Part(key); !ok || to != (routes.Route{Screen: routes.Photographs, About: photos.About(of)}) {
+		if to, ok := b.m.Part(key); !ok || to != (routes.Route{Screen: routes.Photos, About: photos.About(of)}) {
 			t.Errorf("%s leads to %+v, %v; want the photographs of %+v", key, to, ok, of)
 		}
 	}

@@ -48,8 +48,8 @@ func (p *Page) Title() string { return p.shown.title() }
 // HandleKey does what a key is for.
 func (p *Page) HandleKey(key string) bool { return p.shown.key(key) }
 
-// Photographs leads to the photographs of the line in hand, if one is checked off here.
-func (p *Page) Photographs() (to routes.Route, ok bool) {
+// PhotosRoute leads to the photographs of the line in hand, if one is checked off here.
+func (p *Page) PhotosRoute() (to routes.Route, ok bool) {
 	if c, isCheck := p.shown.(*checkView); isCheck {
 		return c.model.Part("P")
 	}

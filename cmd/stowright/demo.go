@@ -33,17 +33,17 @@ type demoCommand struct {
 
 // demoAnswer is the JSON answer of the demo in the terminal.
 type demoAnswer struct {
-	Shop        string         `json:"shop"`
-	Lines       int            `json:"lines"`
-	Totals      map[string]int `json:"totals"`
-	Clocks      []string       `json:"clocks"`
-	Photographs int            `json:"photographs"`
-	Stowed      int            `json:"stowed"`
-	PDF         string         `json:"pdf"`
-	Labels      int            `json:"labels"`
-	ReadBack    int            `json:"read_back"`
-	Found       string         `json:"found"`
-	Pictures    []string       `json:"pictures"`
+	Shop     string         `json:"shop"`
+	Lines    int            `json:"lines"`
+	Totals   map[string]int `json:"totals"`
+	Clocks   []string       `json:"clocks"`
+	Photos   int            `json:"photographs"`
+	Stowed   int            `json:"stowed"`
+	PDF      string         `json:"pdf"`
+	Labels   int            `json:"labels"`
+	ReadBack int            `json:"read_back"`
+	Found    string         `json:"found"`
+	Pictures []string       `json:"pictures"`
 }
 
 // Run makes the demo shop and opens the desktop on it; where there is no display,
@@ -214,8 +214,8 @@ func (t *terminal) checkOff() error {
 }
 
 func (t *terminal) photograph() error {
-	n, err := demo.Photograph(t.session.Shop, t.shipment)
-	t.answer.Photographs = n
+	n, err := demo.AddPhotos(t.session.Shop, t.shipment)
+	t.answer.Photos = n
 	t.say("Photographed what is damaged: %s, for the claim.", wording.Plural(n, "picture", "pictures"))
 	return err
 }

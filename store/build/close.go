@@ -37,7 +37,7 @@ const (
 	NotBack      OpenKind = "temporary not back"
 	LeftInTray   OpenKind = "left in the tray"
 	NotFound     OpenKind = "lost, not found"
-	NoPhotograph OpenKind = "no photograph"
+	NoPhoto      OpenKind = "no photograph"
 	NoTorque     OpenKind = "no torque note"
 	NoSecondLook OpenKind = "no second pair of eyes"
 )
@@ -137,7 +137,7 @@ func (b *Board) unrecorded(i int, records Records) []Open {
 		if p != "" {
 			words += " of " + p
 		}
-		open = append(open, Open{Kind: NoPhotograph, Position: p, Sentence: words + ": it cannot be made once it is closed up"})
+		open = append(open, Open{Kind: NoPhoto, Position: p, Sentence: words + ": it cannot be made once it is closed up"})
 	}
 	for _, r := range torqued(sub.Requirements) {
 		if !records.Torqued[r.ID] {

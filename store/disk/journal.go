@@ -112,7 +112,7 @@ func (t *Tx) Records(do func(r Record, damage error) error) error {
 	if err != nil {
 		return err
 	}
-	return ended(b.pass(nil, func(key, sealed []byte) error {
+	return ended(b.scanUnmapped(nil, func(key, sealed []byte) error {
 		r, err := openRecord(key, sealed)
 		if err != nil {
 			err = errEntry(key, err)

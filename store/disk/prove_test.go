@@ -124,7 +124,7 @@ func agrees(b *Bucket, model map[string]string, key string) error {
 			wanted = append(wanted, k+"="+model[k])
 		}
 	}
-	for name, way := range map[string]func([]byte, func(k, v []byte) error) error{"scan": b.Scan, "pass": b.Pass} {
+	for name, way := range map[string]func([]byte, func(k, v []byte) error) error{"scan": b.Scan, "unmapped": b.ScanUnmapped} {
 		var list []string
 		err := way([]byte(prefix), func(k, v []byte) error {
 			list = append(list, string(k)+"="+string(v))

@@ -119,7 +119,7 @@ func (b *Bucket) Last() ([]byte, error) {
 	return bytes.Clone(key), err
 }
 
-// ErrStop ends a scan or a pass, which then returns nil.
+// ErrStop ends a scan, which then returns nil.
 var ErrStop = errors.New("enough")
 
 // Scan calls do with every key that starts with prefix and its body, in the order of the

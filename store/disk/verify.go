@@ -17,7 +17,7 @@ func (t *Tx) ProveAll(goOn func() error) error {
 		if err != nil {
 			return err
 		}
-		err = b.Pass(nil, func(_, _ []byte) error { return goOn() })
+		err = b.ScanUnmapped(nil, func(_, _ []byte) error { return goOn() })
 		if fault.KindOf(err) == fault.Corrupt {
 			return errDamaged(t.file.path, err)
 		}

@@ -9,32 +9,32 @@ import (
 	"os"
 )
 
-// Pass is Scan for much of a bucket, or all of it, with plain reads: pages that are
+// ScanUnmapped is Scan for much of a bucket, or all of it, with plain reads: pages that are
 // looked at through bbolt's map stay in the memory of the process, and going over a
 // whole file that way would leave all of it there. The transaction keeps the pages as
 // they are meanwhile. Do must neither keep nor change what it is given.
-func (b *Bucket) Pass(prefix []byte, do func(key, body []byte) error) error {
-	return ended(b.pass(prefix, b.opening(do)))
+func (b *Bucket) ScanUnmapped(prefix []byte, do func(key, body []byte) error) error {
+	return ended(b.scanUnmapped(prefix, b.opening(do)))
 }
 
-// Examine is Pass over all of the bucket for looking for damage: do gets what is wrong
+// Examine is ScanUnmapped over all of the bucket for looking for damage: do gets what is wrong
 // with a record beside its key and no body, and goes on where it returns nil.
 func (b *Bucket) Examine(do func(key, body []byte, damage error) error) error {
-	return ended(b.pass(nil, func(key, sealed []byte) error {
+	return ended(b.scanUnmapped(nil, func(key, sealed []byte) error {
 		body, err := b.opened(key, sealed)
 		return do(key, body, err)
 	}))
 }
 
-// pass is scan with plain reads. It goes by the keys in branches where it leaves out what
+// scanUnmapped is scan with plain reads. It goes by the keys in branches where it leaves out what
 // cannot have the prefix: so each must be the key that the page under it starts with, as
 // bbolt keeps it, of every page that it looks at and of the one at which it ends.
-func (b *Bucket) pass(prefix []byte, do func(key, sealed []byte) error) error {
+func (b *Bucket) scanUnmapped(prefix []byte, do func(key, sealed []byte) error) error {
 	if b.tx.Writable() || b.bolt.Root() == 0 { // its pages are not in the file yet, or it lies within another's
 		return b.scan(prefix, do)
 	}
 	pageSize := uint64(b.tx.bolt.DB().Info().PageSize)
-	p := passing{
+	p := treeReader{
 		pageReader: pageReader{b.tx.file.plain, pageSize, uint64(b.tx.Size()) / pageSize}, prefix: prefix, do: do,
 		prove: func(key, sealed []byte) error { _, err := b.open(key, sealed); return err },
 	}
@@ -46,17 +46,18 @@ func (b *Bucket) pass(prefix []byte, do func(key, sealed []byte) error) error {
 	return err
 }
 
-// passing is a pass on its way.
-type passing struct {
+// treeReader reads a tree page by page, past bbolt's map of the file.
+type treeReader struct {
 	pageReader
 	prefix []byte
 	do     func(key, sealed []byte) error
 	prove  func(key, sealed []byte) error // of what stands before and after those with the prefix
 	last   []byte                         // the last key of the leaf before; nil for none
-	levels []passed                       // by depth, used again from page to page
+	levels []level                        // by depth, used again from page to page
 }
 
-type passed struct {
+// level is the page read at one depth of a tree.
+type level struct {
 	page []byte
 	list []element
 }
@@ -66,7 +67,7 @@ const deepest = 64
 
 // under goes over what of the tree under a page has the prefix. The page must start with
 // a key, that of the branch over it.
-func (p *passing) under(id uint64, first []byte, depth int) error {
+func (p *treeReader) under(id uint64, first []byte, depth int) error {
 	list, branch, err := p.entries(id, depth)
 	if err != nil {
 		return err
@@ -91,8 +92,8 @@ func (p *passing) under(id uint64, first []byte, depth int) error {
 	return nil
 }
 
-// endsAt proves the entry of a branch at which a pass ends.
-func (p *passing) endsAt(e element, depth int) error {
+// endsAt proves the entry of a branch at which the reading ends.
+func (p *treeReader) endsAt(e element, depth int) error {
 	list, _, err := p.entries(e.child, depth)
 	if err == nil && (len(list) == 0 || !bytes.Equal(list[0].key, e.key)) {
 		err = &pageProblem{e.child, "does not start with the key that leads to it"}
@@ -101,7 +102,7 @@ func (p *passing) endsAt(e element, depth int) error {
 }
 
 // leaf goes over a leaf.
-func (p *passing) leaf(id uint64, list []element) error {
+func (p *treeReader) leaf(id uint64, list []element) error {
 	for i, e := range list {
 		if p.last != nil && bytes.Compare(p.last, e.key) >= 0 {
 			return &pageProblem{id, fmt.Sprintf("has its entry %d out of order", i)}
@@ -127,14 +128,14 @@ func (p *passing) leaf(id uint64, list []element) error {
 }
 
 // entries reads a page of the tree.
-func (p *passing) entries(id uint64, depth int) (list []element, branch bool, err error) {
+func (p *treeReader) entries(id uint64, depth int) (list []element, branch bool, err error) {
 	switch err := p.inFile(id); {
 	case err != nil:
 		return nil, false, err
 	case depth == deepest:
 		return nil, false, &pageProblem{id, "lies within itself"}
 	case depth == len(p.levels):
-		p.levels = append(p.levels, passed{})
+		p.levels = append(p.levels, level{})
 	}
 	level := &p.levels[depth]
 	if level.page, err = p.read(id, level.page[:0], p.pageSize); err != nil {
@@ -154,7 +155,7 @@ func (p *passing) entries(id uint64, depth int) (list []element, branch bool, er
 // record is that of a key in a bucket, in the state of a file that a meta tells of, read
 // plainly; no key is the last one. There is none where it is nil.
 func (m fileMeta) record(f io.ReaderAt, bucket, key []byte) (*element, error) {
-	p := passing{pageReader: pageReader{f, uint64(m.pageSize), m.pages}}
+	p := treeReader{pageReader: pageReader{f, uint64(m.pageSize), m.pages}}
 	b, err := p.one(binary.NativeEndian.Uint64(m.raw[metaRoot:]), 0, bucket)
 	if err != nil || b == nil || !bytes.Equal(b.key, bucket) || !b.bucket || len(b.value) < bucketHeader {
 		return nil, err
@@ -184,7 +185,7 @@ func (m fileMeta) journal(f io.ReaderAt, key []byte) (End, error) {
 }
 
 // one is the record of a key under a page, or else the one before it; no key is the last one.
-func (p *passing) one(id uint64, depth int, key []byte) (*element, error) {
+func (p *treeReader) one(id uint64, depth int, key []byte) (*element, error) {
 	list, branch, err := p.entries(id, depth)
 	if err != nil {
 		return nil, err

@@ -16,7 +16,7 @@ var furniture = []PlaceKind{Room, Rack, Shelf, Cabinet, Drawer, Bin, Tub}
 // count; the place made is returned.
 func (s *Shop) AddPlace(p Place) (Place, Entry, error) {
 	var made Place
-	e, err := s.commit(VerbBuild, func(w *writer) (string, error) {
+	e, err := s.commit(VerbPlace, func(w *writer) (string, error) {
 		if !p.Kind.Storage() {
 			return "", fail(Invalid, string(p.Kind), "A %s is not made by hand: it comes with a packing list or a sub-assembly.", p.Kind)
 		}
@@ -49,7 +49,7 @@ const maxGrid = 40
 // AddCabinet makes a cabinet with all its drawers as one entry.
 func (s *Shop) AddCabinet(c CabinetSpec) (Place, Entry, error) {
 	var cabinet Place
-	e, err := s.commit(VerbBuild, func(w *writer) (string, error) {
+	e, err := s.commit(VerbPlace, func(w *writer) (string, error) {
 		if c.Rows < 1 || c.Columns < 1 || c.Rows > maxGrid || c.Columns > maxGrid {
 			return "", fail(Invalid, c.Name, "A cabinet has 1 to %d rows and columns, and not %d x %d: make two of it, or correct the figures.", maxGrid, c.Rows, c.Columns)
 		}
@@ -185,7 +185,7 @@ func (s *Shop) MovePlace(id, parent string) (Entry, error) {
 
 // RenamePlace gives a place another name. Its tag and its label's code stay good.
 func (s *Shop) RenamePlace(id, name string) (Entry, error) {
-	return s.changePlace(VerbBuild, id, func(w *writer, p *Place) (string, error) {
+	return s.changePlace(VerbPlace, id, func(w *writer, p *Place) (string, error) {
 		if p.Kind == SubAssemblyKind {
 			return "", fail(Invalid, p.Name, "%s is a sub-assembly, whose place has its code: change the name of the sub-assembly instead.", p.Name)
 		}
@@ -202,7 +202,7 @@ func (s *Shop) RenamePlace(id, name string) (Entry, error) {
 // RetirePlace takes a place out of use, with the places in it, when nothing lies
 // in any of them. Their tags stay known as retired.
 func (s *Shop) RetirePlace(id string) (Entry, error) {
-	return s.changePlace(VerbBuild, id, func(w *writer, p *Place) (string, error) {
+	return s.changePlace(VerbPlace, id, func(w *writer, p *Place) (string, error) {
 		if p.Kind == SubAssemblyKind {
 			return "", fail(Invalid, p.Name, "%s is a sub-assembly, whose place stays: move it where it is not in the way.", p.Name)
 		}

@@ -18,7 +18,7 @@ import (
 
 func outsideThings(tx *Tx) (*Bucket, error) { return tx.Bucket(toyThings) }
 
-// A pass gives what bbolt's cursor gives, for every prefix, whether the records lie
+// ScanUnmapped gives what bbolt's cursor gives, for every prefix, whether the records lie
 // within the page of their bucket, on many pages, or on pages that go on over others.
 func TestPassIsLikeACursor(t *testing.T) {
 	y := newToy(t)
@@ -51,12 +51,12 @@ func TestPassIsLikeACursor(t *testing.T) {
 			if err := y.Update(writing(outsideThings, func(b *Bucket) error { return b.Put([]byte(prefix+"b"), nil) })); err != nil {
 				return err
 			}
-			for _, by := range []string{"pass", "scan"} {
+			for _, by := range []string{"unmapped", "scan"} {
 				b, err := tx.Bucket(toyThings)
 				if err != nil {
 					return err
 				}
-				way := b.Pass
+				way := b.ScanUnmapped
 				if by == "scan" {
 					way = b.Scan
 				}
@@ -87,7 +87,7 @@ func byCursor(tx *Tx, prefix string) (list []string) {
 	return list
 }
 
-// A transaction that writes sees by a pass what it has written itself.
+// A transaction that writes sees by ScanUnmapped what it has written itself.
 func TestPassSeesItsOwnTransaction(t *testing.T) {
 	y := newToy(t)
 	err := y.Update(writing(outsideThings, func(b *Bucket) error {
@@ -95,7 +95,7 @@ func TestPassSeesItsOwnTransaction(t *testing.T) {
 			return err
 		}
 		var got []string
-		err := b.Pass(nil, func(k, _ []byte) error { got = append(got, string(k)); return nil })
+		err := b.ScanUnmapped(nil, func(k, _ []byte) error { got = append(got, string(k)); return nil })
 		if d := cmp.Diff([]string{"P-1", "mine"}, got); d != "" {
 			t.Errorf("keys (-want +got):\n%s", d)
 		}
@@ -106,15 +106,15 @@ func TestPassSeesItsOwnTransaction(t *testing.T) {
 	}
 }
 
-// A pass ends with the error of what it calls, and without one where that says enough.
+// ScanUnmapped ends with the error of what it calls, and without one where that says enough.
 func TestPassEnds(t *testing.T) {
 	y := newToy(t)
 	y.put(2)
 	for end, want := range map[error]error{io.ErrNoProgress: io.ErrNoProgress, ErrStop: nil} {
 		called := 0
 		for name, way := range map[string]func(*Bucket) error{
-			"pass": func(b *Bucket) error { return b.Pass(nil, func(_, _ []byte) error { called++; return end }) },
-			"scan": func(b *Bucket) error { return b.Scan(nil, func(_, _ []byte) error { called++; return end }) },
+			"unmapped": func(b *Bucket) error { return b.ScanUnmapped(nil, func(_, _ []byte) error { called++; return end }) },
+			"scan":     func(b *Bucket) error { return b.Scan(nil, func(_, _ []byte) error { called++; return end }) },
 		} {
 			if err := y.View(writing(outsideThings, way)); !errors.Is(err, want) {
 				t.Errorf("%s: error %v, want %v", name, err, want)
@@ -126,7 +126,7 @@ func TestPassEnds(t *testing.T) {
 	}
 }
 
-// Pages that are not what they must be are told by a pass, not followed.
+// Pages that are not what they must be are reported by ScanUnmapped, not followed.
 func TestPassOverDamage(t *testing.T) {
 	const id, overflow, flags, child = 0, 12, 8, pageHeader + 8
 	for name, spoil := range map[string]func(page []byte, root uint64){
@@ -156,7 +156,7 @@ func TestPassOverDamage(t *testing.T) {
 				}
 				root, size := uint64(b.bolt.Root()), y.db.Info().PageSize
 				overwrite(t, y.path, int64(root)*int64(size), size, func(page []byte) { spoil(page, root) })
-				return b.Pass(nil, func(_, _ []byte) error { return nil })
+				return b.ScanUnmapped(nil, func(_, _ []byte) error { return nil })
 			})
 			if fault.KindOf(err) != fault.Corrupt {
 				t.Errorf("error %v", err)

@@ -1,5 +1,55 @@
 package store
 
+import (
+	"encoding/json"
+	"time"
+)
+
+// Verb is what an entry did.
+type Verb string
+
+// The verbs of the store.
+const (
+	VerbImport  Verb = "import"
+	VerbArrive  Verb = "arrive"
+	VerbReceive Verb = "receive"
+	VerbStow    Verb = "stow"
+	VerbMove    Verb = "move"
+	VerbPull    Verb = "pull"
+	VerbFit     Verb = "fit"
+	VerbReturn  Verb = "return"
+	VerbScrap   Verb = "scrap"
+	VerbCount   Verb = "count"
+	VerbPlace   Verb = "set up" // places made, named or retired
+	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings
+	VerbPhoto   Verb = "photograph"
+	VerbClaim   Verb = "claim" // sent, or answered
+	VerbUndo    Verb = "undo"
+	VerbRedo    Verb = "redo"
+)
+
+// Entry is one entry of the journal.
+type Entry struct {
+	Seq     uint64    `json:"seq"` // from 1, without gaps
+	At      time.Time `json:"at"`
+	Hand    string    `json:"hand"`
+	Verb    Verb      `json:"verb"`
+	Text    string    `json:"text"`             // what was done, for people, without who and when
+	Undoes  uint64    `json:"undoes,omitempty"` // of undo: the entry whose opposite this is; of redo: the undo
+	Changes []Change  `json:"changes"`
+	Prev    string    `json:"prev"` // checksum of the entry before; empty for the first
+}
+
+// Change is one record before and after, or stock by how much. A missing before
+// means that the record was made, a missing after that it was taken away.
+type Change struct {
+	Table  string          `json:"table"`
+	Key    string          `json:"key"`
+	Before json.RawMessage `json:"before,omitempty"`
+	After  json.RawMessage `json:"after,omitempty"`
+	Delta  *Amount         `json:"delta,omitempty"`
+}
+
 // eachTouched are what the changes of an entry are about, as about takes it from each:
 // each once, in the order in which the entry came to them. What cannot be read of a
 // change is left out: reading the record itself gives the error.
