@@ -96,14 +96,14 @@ func TestSavingAsksBeforeItReplaces(t *testing.T) {
 				t.Fatal(err)
 			}
 			f.save(t, b, file)
-			b.asks("Write over " + filepath.Base(file) + "?")
+			b.asks("Replace " + filepath.Base(file) + "?")
 			b.picture("replace-" + f.name)
 			b.press("Esc")
 			if got := read(t, file); got != "mine" || b.w.Canvas().Overlays().Top() != nil {
 				t.Fatalf("after Esc the file holds %.20q", got)
 			}
 			f.save(t, b, file)
-			b.asks("Write over " + filepath.Base(file) + "?")
+			b.asks("Replace " + filepath.Base(file) + "?")
 			b.press("Enter")
 			b.Elapse()
 			if got := read(t, file); got == "mine" || b.w.Canvas().Overlays().Top() != nil {
@@ -130,7 +130,7 @@ func TestSavingAsksAboutAll(t *testing.T) {
 	}
 	field := saveFields()[3]
 	field.save(t, b, filepath.Join(dir, "P-3.jpg"))
-	b.asks("Write over 2 files?")
+	b.asks("Replace 2 files?")
 	b.asks("P-3.jpg, P-4.jpg")
 	b.press("Enter")
 	b.Elapse()

@@ -142,7 +142,7 @@ func TestWidgetsPassKeysOn(t *testing.T) {
 	}{
 		{"button", func() fyne.CanvasObject { return NewKeyButton("Stow", "S", nil) }},
 		{"choices", func() fyne.CanvasObject { return NewChoices(0, "one", "two") }},
-		{"cabinet", func() fyne.CanvasObject { return NewCabinetPicture(drawing.Blank("A", 1, 2)) }},
+		{"cabinet", func() fyne.CanvasObject { return NewCabinetView(drawing.Blank("A", 1, 2)) }},
 		{"list", func() fyne.CanvasObject { l := NewRowList(nameColumn()); l.SetSource(2, blankRow); return l }},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -545,7 +545,7 @@ func TestCardLeadsOn(t *testing.T) {
 	v.Resize(fyne.NewSize(CardWidth, 700))
 	PressKey(v, MoreKey)
 	PressKey(v, "F3")
-	if want := []string{MoreID, PhotographsID}; !slices.Equal(got, want) {
+	if want := []string{MoreID, PhotosID}; !slices.Equal(got, want) {
 		t.Errorf("F7 and F3: %q, want %q", got, want)
 	}
 	if written(v.actions.Objects[0].(fyne.Widget), "a") == nil || len(v.actions.Objects) > 6 {
@@ -615,6 +615,11 @@ func TestFiguresAreReplaced(t *testing.T) {
 	if end := figure.Position().X + figure.MinSize().Width; end < 199.5 || end > 200.5 {
 		t.Errorf("a figure ends at %.1f, want the right edge", end)
 	}
+	tl = NewTallies([]card.Tally{{Words: "over", Figure: "1"}})
+	sized(tl, 200, 31)
+	if got := texts(tl); !slices.Equal(got, []string{"over", "1"}) || tl.HeightFor(200) != 31 {
+		t.Errorf("one row: %q, %v high", got, tl.HeightFor(200))
+	}
 }
 
 // One answer of a row is chosen, and says so with a tick and the ring of the keyboard.
@@ -675,7 +680,7 @@ func TestFactsWithoutASource(t *testing.T) {
 // A cabinet has a ring around the front where the keyboard is, and none without it.
 func TestCabinetRing(t *testing.T) {
 	start(t, Theme{})
-	p := NewCabinetPicture(drawing.Blank("A", 1, 3))
+	p := NewCabinetView(drawing.Blank("A", 1, 3))
 	c := window(t, p, 400, 100)
 	rings := func() (n int) {
 		for _, o := range test.WidgetRenderer(p).Objects() {

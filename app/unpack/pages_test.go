@@ -38,7 +38,7 @@ func (k *typist) key(keys ...string) {
 	}
 }
 
-// A bad cell is typed anew in a dialog that holds what stands there; the file is left.
+// A bad cell is typed again in a dialog that holds what stands there; the file is left.
 func TestABadCellIsTypedAnew(t *testing.T) {
 	k := newTypist(t, demo.Furnished)
 	path := filepath.Join(t.TempDir(), "list.csv")

@@ -322,7 +322,7 @@ func TestPartsOfABag(t *testing.T) {
 		}
 		b.m.ChooseBag(i)
 		b.queue.Drain()
-		want := routes.Route{Screen: routes.Photographs, About: photos.About(store.OfPlace(ship.Crates[1].Place))}
+		want := routes.Route{Screen: routes.Photos, About: photos.About(store.OfPlace(ship.Crates[1].Place))}
 		if to, ok := b.m.Part("F3"); !ok || to != want {
 			t.Errorf("%s: F3 leads to %+v, %v; want %+v", row.ID, to, ok, want)
 		}

@@ -142,7 +142,7 @@ func TestToPhotograph(t *testing.T) {
 		d.photos[1] = make([]store.Photo, row.photos)
 		l := *d.line(1)
 		l.Finding = row.f
-		if got := d.toPhotograph(l); got != row.want {
+		if got := d.needsPhoto(l); got != row.want {
 			t.Errorf("%s: %v, want %v", row.name, got, row.want)
 		}
 	}
