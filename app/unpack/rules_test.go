@@ -463,50 +463,10 @@ func TestHolds(t *testing.T) {
 	}
 }
 
-// Days are read as they are typed, and never assumed.
-func TestDays(t *testing.T) {
-	n := func(n int) *int { return &n }
-	for _, row := range []struct {
-		days  Days
-		want  *int
-		known bool
-		bad   bool
-	}{
-		{Days{}, nil, false, false},
-		{Days{Text: "  "}, nil, false, false},
-		{Days{Silent: true}, nil, true, false},
-		{Days{Text: "5", Silent: true}, nil, true, false},
-		{Days{Text: "0"}, n(0), true, false},
-		{Days{Text: " 5 "}, n(5), true, false},
-		{Days{Text: "3650"}, n(3650), true, false},
-		{Days{Text: "3651"}, nil, false, true},
-		{Days{Text: "-1"}, nil, false, true},
-		{Days{Text: "5 days"}, nil, false, true},
-	} {
-		got, known, err := row.days.read()
-		if (err != nil) != row.bad || known != row.known || (got == nil) != (row.want == nil) || got != nil && *got != *row.want {
-			t.Errorf("%+v: %v, known %v, %v", row.days, got, known, err)
-		}
-	}
-}
-
 func TestClaimPath(t *testing.T) {
 	for order, want := range map[string]string{"OK-20731": "claim-OK-20731.txt", "": "claim.txt", "7/12 é": "claim-7-12-é.txt", `..\x`: "claim----x.txt"} {
 		if got := claimPath("dir", order); got != filepath.Join("dir", want) {
 			t.Errorf("order %q: %s, want %s", order, got, want)
-		}
-	}
-}
-
-func TestLineNumbers(t *testing.T) {
-	for text, want := range map[string][]int{"": nil, "all": nil, "7, ALL": nil, "7": {7}, "7, 17": {7, 17}, "7 17,28": {7, 17, 28}} {
-		if got, err := lineNumbers(text); err != nil || !slices.Equal(got, want) {
-			t.Errorf("%q: %v, %v; want %v", text, got, err, want)
-		}
-	}
-	for _, text := range []string{"seven", "7; 8", "7.5"} {
-		if got, err := lineNumbers(text); err == nil {
-			t.Errorf("%q: %v, want it refused", text, got)
 		}
 	}
 }
