@@ -5,11 +5,10 @@ import (
 	"errors"
 	"path/filepath"
 
-	storecopies "stowright/store/copies"
-
 	"stowright/app/loop"
 	"stowright/app/table"
 	"stowright/app/wording"
+	storecopies "stowright/store/copies"
 )
 
 // RescueState is what the page shows that a damaged shop file opens on.

@@ -9,12 +9,11 @@ import (
 	"strings"
 	"testing"
 
-	storecopies "stowright/store/copies"
-
 	"stowright/app/demo"
 	"stowright/app/loop"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
+	storecopies "stowright/store/copies"
 	"stowright/store/storetest"
 )
 

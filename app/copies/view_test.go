@@ -8,8 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	storecopies "stowright/store/copies"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
@@ -19,6 +17,7 @@ import (
 	"stowright/app/loop"
 	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
+	storecopies "stowright/store/copies"
 )
 
 // window is the window as the page sees it: it keeps what it is asked.

@@ -5,12 +5,11 @@ import (
 	"path/filepath"
 	"time"
 
-	storecopies "stowright/store/copies"
-
 	"stowright/app/notice"
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
+	storecopies "stowright/store/copies"
 )
 
 // when is the time of a copy where the shop is.

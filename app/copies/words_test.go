@@ -4,10 +4,9 @@ import (
 	"testing"
 	"time"
 
-	storecopies "stowright/store/copies"
-
 	"stowright/app/notice"
 	"stowright/app/table"
+	storecopies "stowright/store/copies"
 )
 
 func TestBehind(t *testing.T) {

@@ -6,13 +6,12 @@ import (
 	"runtime/debug"
 	"time"
 
-	storecopies "stowright/store/copies"
-
 	"stowright/app"
 	"stowright/app/loop"
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/wording"
+	storecopies "stowright/store/copies"
 	"stowright/store/progress"
 )
 

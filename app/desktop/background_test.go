@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	storecopies "stowright/store/copies"
-
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app/demo"
@@ -17,6 +15,7 @@ import (
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/session/sessiontest"
+	storecopies "stowright/store/copies"
 )
 
 // The footer and Find say that the index is not there yet; then Find asks again by itself.

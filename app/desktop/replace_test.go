@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	storecopies "stowright/store/copies"
-
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/app/demo"
@@ -15,6 +13,7 @@ import (
 	"stowright/app/photos"
 	"stowright/app/routes"
 	"stowright/store"
+	storecopies "stowright/store/copies"
 )
 
 // saveField is a place in the window where a person says where something is saved.
