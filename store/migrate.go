@@ -8,7 +8,7 @@ import (
 
 // formatVersion is the version of the file's layout that this program writes. A
 // file of a newer program is refused, one of an older program is brought up to it.
-const formatVersion = 5
+const formatVersion = 6
 
 // migration is one step from a layout of the file to the next: the tables and indexes
 // that appeared in it are made, then do does the rest.
@@ -27,6 +27,7 @@ func migrations() []migration {
 		// An older program would not look for entries beside the file.
 		{4, "the newest entries beside the file", nothing},
 		{5, "keys sealed with their records", (*disk.Tx).SealKeys},
+		{6, "lots, requirements and orders", nothing},
 	}
 }
 
