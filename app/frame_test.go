@@ -260,6 +260,19 @@ func TestScanner(t *testing.T) {
 	r.queue.Elapse()
 	want(t, "after the scan", r.took())
 
+	// The window was drawing when the gap was over: the keys of the scan come only then.
+	r.SetCommand("")
+	r.canvas.Unfocus()
+	r.typed("s")
+	r.queue.Tick()
+	want(t, "S while keys may still wait", r.took())
+	r.typed("p7K3M9QXD")
+	if r.command.Text != "SP7K3M9QXD" {
+		t.Errorf("a scan on a busy window: command bar %q, want the whole tag", r.command.Text)
+	}
+	r.queue.Elapse()
+	r.took()
+
 	r.SetCommand("")
 	r.canvas.Unfocus()
 	r.typed("s")

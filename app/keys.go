@@ -224,6 +224,10 @@ type scanGuard struct {
 // 20 ms a character; fingers seldom less than 60.
 const scanGap = 50 * time.Millisecond
 
+// scanGrace is how long it is waited once more when scanGap is over. A window that was
+// drawing meanwhile has not been handed the keys that came in that time: they come first now.
+const scanGrace = 25 * time.Millisecond
+
 // took reports whether the guard took the character.
 func (g *scanGuard) took(r rune) bool {
 	upper := strings.ToUpper(string(r))
@@ -244,7 +248,9 @@ func (g *scanGuard) took(r rune) bool {
 		return false
 	}
 	request := g.wait.Start()
-	g.frame.options.Loop.After(scanGap, func() { g.late(request) })
+	g.frame.options.Loop.After(scanGap, func() {
+		g.frame.options.Loop.After(scanGrace, func() { g.late(request) })
+	})
 	return true
 }
 

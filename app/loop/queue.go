@@ -67,12 +67,21 @@ func (q *Queue) Drain() {
 	}
 }
 
-// Elapse lets everything happen that waits for a time, then drains.
+// Elapse lets everything happen that waits for a time, and what that makes wait in turn,
+// then drains.
 func (q *Queue) Elapse() {
-	for f := q.take(&q.later); f != nil; f = q.take(&q.later) {
-		f()
+	for q.Tick() {
 	}
 	q.Drain()
+}
+
+// Tick lets happen what has waited longest for a time, and reports whether there was anything.
+func (q *Queue) Tick() bool {
+	f := q.take(&q.later)
+	if f != nil {
+		f()
+	}
+	return f != nil
 }
 
 // Waiting is how many pieces of work have not been done yet.
