@@ -124,3 +124,113 @@ func TestWalkKeepsRoomsTogether(t *testing.T) {
 		}
 	}
 }
+
+// Steps are a distance: none to where one is, the same there and back, and no detour
+// is shorter.
+func TestStepsAreADistance(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(3, 3))
+	places := randomPlaces(rnd, 40, 3, 4)
+	for _, a := range places {
+		if steps(a, a) != 0 {
+			t.Fatalf("%+v is %d steps from itself", a, steps(a, a))
+		}
+		for _, b := range places {
+			if d := steps(a, b); d != steps(b, a) || d <= 0 && a != b {
+				t.Fatalf("%+v to %+v is %d steps, and back %d", a, b, d, steps(b, a))
+			}
+			for _, c := range places {
+				if steps(a, b) > steps(a, c)+steps(c, b) {
+					t.Fatalf("from %+v to %+v the way over %+v is shorter", a, b, c)
+				}
+			}
+		}
+	}
+}
+
+// rowOf is a walk over drawers of one row, the door before the first.
+func rowOf(n int) *walk {
+	var places []Place
+	for i := range n {
+		places = append(places, Place{Row: 1, Column: 2 + i})
+	}
+	return newWalk(places)
+}
+
+// Each way of improving does its own part: crossings are turned, strays are carried.
+func TestWaysOfImproving(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		path  []int
+		turns bool
+	}{
+		{"in order", []int{0, 1, 2, 3, 4, 5}, false},
+		{"a part the wrong way round", []int{0, 4, 3, 2, 1, 5}, true},
+		{"the end the wrong way round", []int{0, 1, 2, 5, 4, 3}, true},
+		{"all the wrong way round", []int{0, 5, 4, 3, 2, 1}, true},
+	} {
+		w, path := rowOf(5), slices.Clone(row.path)
+		if got := w.turn(path); got != row.turns {
+			t.Errorf("%s: turned %v", row.name, got)
+		}
+		for w.turn(path) {
+		}
+		if !slices.IsSorted(path) {
+			t.Errorf("%s: turned to %v", row.name, path)
+		}
+	}
+	for _, row := range []struct {
+		name    string
+		path    []int
+		carries bool
+	}{
+		{"in order", []int{0, 1, 2, 3, 4, 5}, false},
+		{"one astray forwards", []int{0, 2, 3, 4, 5, 1}, true},
+		{"one astray backwards", []int{0, 5, 1, 2, 3, 4}, true},
+		{"two astray", []int{0, 3, 4, 5, 1, 2}, true},
+		{"two astray and turned", []int{0, 3, 4, 5, 2, 1}, true},
+		{"three astray", []int{0, 1, 5, 2, 3, 4}, true},
+	} {
+		w, path := rowOf(5), slices.Clone(row.path)
+		before := w.length(path)
+		if got := w.carry(path); got != row.carries {
+			t.Errorf("%s: carried %v", row.name, got)
+		}
+		if row.carries && w.length(path) >= before {
+			t.Errorf("%s: %d steps, and %d before", row.name, w.length(path), before)
+		}
+		for w.carry(path) {
+		}
+		if !slices.IsSorted(path) {
+			t.Errorf("%s: carried to %v", row.name, path)
+		}
+	}
+}
+
+// A cabinet of full rows is walked there and back, which is exact: one step a drawer
+// and three a row.
+func TestFullCabinet(t *testing.T) {
+	for _, size := range [][2]int{{1, 8}, {2, 8}, {5, 8}, {8, 1}, {4, 3}} {
+		var places []Place
+		for row := 1; row <= size[0]; row++ {
+			for column := 1; column <= size[1]; column++ {
+				places = append(places, Place{Row: row, Column: column})
+			}
+		}
+		want := size[0]*(size[1]-1) + 3*(size[0]-1)
+		if _, got := Walk(places); got != want {
+			t.Errorf("%d rows of %d: %d steps, want %d", size[0], size[1], got, want)
+		}
+	}
+}
+
+// A few places far apart: too few to disturb the walk, and still the shortest.
+func TestFewPlaces(t *testing.T) {
+	for n := 1; n <= 4; n++ {
+		for seed := range uint64(30) {
+			places := randomPlaces(rand.New(rand.NewPCG(seed, uint64(n))), n, 2, 3)
+			if _, got := Walk(places); got != shortest(places) {
+				t.Errorf("%d places, case %d: %d steps, the shortest has %d", n, seed, got, shortest(places))
+			}
+		}
+	}
+}
