@@ -23,7 +23,8 @@ const (
 	VerbPlace   Verb = "set up" // places made, named or retired
 	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings
 	VerbPhoto   Verb = "photograph"
-	VerbClaim   Verb = "claim" // sent, or answered
+	VerbClaim   Verb = "claim"   // sent, or answered
+	VerbUpgrade Verb = "upgrade" // records of an older program brought up to date
 	VerbUndo    Verb = "undo"
 	VerbRedo    Verb = "redo"
 )

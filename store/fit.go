@@ -6,7 +6,6 @@ import (
 
 	"stowright/store/disk"
 	"stowright/store/measure"
-	"stowright/store/phrase"
 )
 
 // Fitted is how much of an item of a lot went into a sub-assembly. It is no stock
@@ -124,14 +123,6 @@ func (w *writer) take(t Transfer) (Amount, error) {
 		}
 	}
 	return went, w.stock(t.StockKey, went.Neg())
-}
-
-func (w *writer) subAssembly(code string) (SubAssembly, error) {
-	sub, found, err := lookup[SubAssembly](w.ledger, tableSubAssemblies, code)
-	if err == nil && !found {
-		err = fail(NotFound, code, "There is no sub-assembly %s in this shop: make it first, or see how its code is spelled.", phrase.Quote(code))
-	}
-	return sub, err
 }
 
 // isFitted reports whether any of an item is fitted anywhere.

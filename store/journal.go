@@ -55,7 +55,8 @@ func (r *Reader) Entries(before uint64, limit int) ([]Entry, error) {
 }
 
 // Undoable is the entry that Undo would undo: the newest one that changed
-// something, is not undone and not itself an undo. It is false when there is none.
+// something, is not undone and not itself an undo, nor one that brought older records up
+// to date. It is false when there is none.
 func (r *Reader) Undoable() (Entry, bool, error) {
 	return r.find(undoable)
 }
@@ -107,7 +108,7 @@ func undoable(tx *disk.Tx) (Entry, bool, error) {
 				return Entry{}, false, err
 			}
 			seq = undo.Undoes
-		case len(e.Changes) == 0 || undone:
+		case len(e.Changes) == 0 || undone || e.Verb == VerbUpgrade:
 			seq--
 		default:
 			return e, true, nil

@@ -22,7 +22,7 @@ const (
 // markRows are all ways in which a shop changes.
 func markRows() []markRow {
 	var rows []markRow
-	for _, list := range [][]markRow{movingRows(), leavingRows(), countingRows(), receivingRows(), recordRows(), placeRows(), photoRows()} {
+	for _, list := range [][]markRow{movingRows(), leavingRows(), countingRows(), receivingRows(), recordRows(), placeRows(), photoRows(), needRows()} {
 		rows = append(rows, list...)
 	}
 	return rows

@@ -180,7 +180,7 @@ func TestMarks(t *testing.T) {
 		})
 	}
 	for _, v := range declaredVerbs(t) {
-		if !verbs[v] {
+		if !verbs[v] && v != store.VerbUpgrade { // it is made when an older shop is opened: TestMigrations
 			t.Errorf("no row of markRows makes an entry of kind %q: add what it does to the marks", v)
 		}
 	}

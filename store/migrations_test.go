@@ -31,12 +31,14 @@ func TestMigrations(t *testing.T) {
 		format  int
 		entries uint64
 		heap    string // something that must still be there
+		needs   int    // requirements that were in the records of sub-assemblies
 	}{
-		{"format1.stow", 1, 141, "about 1,680 ea (1,668 to 1,692)"},
-		{"format2.stow", 2, 143, "about 1,680 ea (1,668 to 1,692)"},
-		{"format3.stow", 3, 147, "about 1,680 ea (1,668 to 1,692)"},
-		{"format4.stow", 4, 153, "about 1,680 ea (1,668 to 1,692)"},
-		{"format4-unclosed.stow", 4, 153, "33 ea"},
+		{"format1.stow", 1, 141, "about 1,680 ea (1,668 to 1,692)", 11},
+		{"format2.stow", 2, 143, "about 1,680 ea (1,668 to 1,692)", 11},
+		{"format3.stow", 3, 147, "about 1,680 ea (1,668 to 1,692)", 11},
+		{"format4.stow", 4, 153, "about 1,680 ea (1,668 to 1,692)", 11},
+		{"format4-unclosed.stow", 4, 153, "33 ea", 11},
+		{"format5.stow", 5, 137, "22 ea", 12},
 	} {
 		t.Run(row.file, func(t *testing.T) {
 			path := store.UnpackKept(t, row.file)
@@ -46,9 +48,10 @@ func TestMigrations(t *testing.T) {
 			}
 			defer shop.Close()
 			report, err := shop.Check(context.Background(), nil)
-			if err != nil || !report.OK || report.Entries != row.entries || store.FormatOf(t, path) != store.Format {
-				t.Errorf("format %d, check %+v, %v; want format %d and %d entries", store.FormatOf(t, path), report, err, store.Format, row.entries)
+			if err != nil || !report.OK || report.Entries != row.entries+1 || store.FormatOf(t, path) != store.Format {
+				t.Errorf("format %d, check %+v, %v; want format %d and %d entries", store.FormatOf(t, path), report, err, store.Format, row.entries+1)
 			}
+			wantUpgraded(t, shop, row.needs)
 			heaps, err := shop.Stock()
 			if err != nil || !slices.ContainsFunc(heaps, func(h store.Holding) bool { return h.Amount.String() == row.heap }) {
 				t.Errorf("no heap of %s: %v", row.heap, err)
@@ -60,7 +63,8 @@ func TestMigrations(t *testing.T) {
 			if format := store.FormatOf(t, made[0].File); format != row.format {
 				t.Errorf("the copy has format %d, want %d", format, row.format)
 			}
-			if _, err := shop.Undo(); err != nil {
+			// The last thing done in the shop of format 5 was to list what was moved since.
+			if _, err := shop.Undo(); (err != nil) != (row.format == 5) || err != nil && store.KindOf(err) != store.Conflict {
 				t.Errorf("an undo in the migrated file: %v", err)
 			}
 			picture := phototest.JPEG(40, 30, 1)
@@ -84,6 +88,40 @@ func TestMigrations(t *testing.T) {
 				t.Errorf("opened again: copies %v, %v", made, err)
 			}
 		})
+	}
+}
+
+// wantUpgraded sees that requirements were moved into their table by the one entry that
+// brings older records up to date, and that it cannot be undone.
+func wantUpgraded(t *testing.T, shop *store.Shop, needs int) {
+	t.Helper()
+	list, err := shop.Requirements("")
+	if err != nil || len(list) != needs {
+		t.Errorf("%d requirements, %v; want %d", len(list), err, needs)
+	}
+	subs, err := shop.SubAssemblies()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, sub := range subs {
+		if len(sub.Old) > 0 || sub.Order != i+1 {
+			t.Errorf("%s is number %d in the order and lists %v in its own record", sub.Code, sub.Order, sub.Old)
+		}
+	}
+	washers := slices.IndexFunc(list, func(r store.Requirement) bool { return r.Called == "AN960-10" })
+	if washers < 0 || list[washers].Item != "NAS1149F0363P" || len(list[washers].Via) != 1 || list[washers].Via[0].Source != "Osterhollow cover letter" {
+		t.Errorf("the washers of SA-10 are not called by the plans' number: %+v", list)
+	}
+	if cowling := slices.IndexFunc(list, func(r store.Requirement) bool { return r.SubAssembly == "SA-60" }); cowling >= 0 && list[cowling].Callout.Text != "drawing 60, figure 2" {
+		t.Errorf("the callout became %+v", list[cowling].Callout)
+	}
+	e, err := shop.Entries(0, 1)
+	if err != nil || e[0].Verb != store.VerbUpgrade {
+		t.Errorf("the newest entry is %+v, %v", e, err)
+	}
+	undo, _, err := shop.Undoable()
+	if err != nil || undo.Seq >= e[0].Seq {
+		t.Errorf("undo would be of %+v, %v", undo, err)
 	}
 }
 

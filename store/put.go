@@ -91,58 +91,6 @@ func (s *Shop) PutEquivalent(q Equivalent) (Entry, error) {
 	})
 }
 
-// PutSubAssembly makes a sub-assembly, with a place for what is pulled for it, or
-// changes its name and requirements. Its Place is the shop's to give.
-func (s *Shop) PutSubAssembly(sub SubAssembly) (Entry, error) {
-	return s.commit(VerbRecord, func(w *writer) (string, error) {
-		var err error
-		if sub.Code, err = cleanName("The code of the sub-assembly", sub.Code); err != nil {
-			return "", err
-		}
-		known, found, err := lookup[SubAssembly](w.ledger, tableSubAssemblies, sub.Code)
-		if err != nil {
-			return "", err
-		}
-		sub.Place = known.Place
-		if !found {
-			place, err := w.newPlace(Place{Kind: SubAssemblyKind, Name: sub.Code})
-			if err != nil {
-				return "", err
-			}
-			sub.Place = place.ID
-		}
-		if sub.Name, err = cleanOptional("The name of the sub-assembly", sub.Name); err != nil {
-			return "", err
-		}
-		if sub.Requirements, err = cleanRequirements(sub); err != nil {
-			return "", err
-		}
-		return fmt.Sprintf("%s %s: %d needs", sub.Code, sub.Name, len(sub.Requirements)), w.put(tableSubAssemblies, sub.Code, sub)
-	})
-}
-
-// cleanRequirements returns a cleaned copy of what a sub-assembly needs.
-func cleanRequirements(sub SubAssembly) ([]Requirement, error) {
-	needs := slices.Clone(sub.Requirements)
-	for i := range needs {
-		r := &needs[i]
-		var err error
-		if r.Item, err = cleanName("A part number that "+sub.Code+" needs", r.Item); err != nil {
-			return nil, err
-		}
-		if r.Callout, err = cleanLong("The callout of "+r.Item, r.Callout); err != nil {
-			return nil, err
-		}
-		if !canBeKept(r.Needed) {
-			return nil, fail(Invalid, r.Item, "%s cannot need that much of %s: correct the list.", sub.Code, r.Item)
-		}
-		if r.Needed.Sign() <= 0 {
-			return nil, fail(Invalid, r.Item, "%s needs a quantity above zero of %s: correct the list.", sub.Code, r.Item)
-		}
-	}
-	return needs, nil
-}
-
 // PutSettings records the shop's title and who works in it.
 func (s *Shop) PutSettings(settings Settings) (Entry, error) {
 	return s.commit(VerbRecord, func(w *writer) (string, error) {

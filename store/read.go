@@ -158,11 +158,6 @@ func (r *Reader) Line(shipment string, number int) (Line, error) {
 	return one[Line](r, tableLines, lineKey(shipment, number), "packing list line", fmt.Sprint(number))
 }
 
-// SubAssemblies are all sub-assemblies by code.
-func (r *Reader) SubAssemblies() ([]SubAssembly, error) {
-	return all[SubAssembly](r, tableSubAssemblies, "")
-}
-
 // Settings are the shop's settings; all zero in a new shop.
 func (r *Reader) Settings() (Settings, error) {
 	var v Settings

@@ -52,6 +52,7 @@ func reads(w world, photo uint64) map[string]struct {
 		"Places":        {1, func(r *store.Reader) error { return second(r.Places()) }},
 		"Read":          {1, func(r *store.Reader) error { return r.Read(func(*store.Reader) error { return nil }) }},
 		"Redoable":      {1, func(r *store.Reader) error { e, ok, err := r.Redoable(); return third(e, ok, err) }},
+		"Requirements":  {1, func(r *store.Reader) error { return second(r.Requirements("SA-10")) }},
 		"Resolve":       {1, func(r *store.Reader) error { return second(r.Resolve(tag)) }},
 		"Settings":      {1, func(r *store.Reader) error { return second(r.Settings()) }},
 		"Shipment":      {1, func(r *store.Reader) error { return second(r.Shipment(w.ship)) }},

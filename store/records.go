@@ -110,23 +110,6 @@ type Counted struct {
 	Hand string    `json:"hand"`
 }
 
-// Requirement is so many of an item for a sub-assembly. Callout is where the
-// plans name it; Called is the number the plans use, where that is an old one.
-type Requirement struct {
-	Item    string           `json:"item"`
-	Needed  measure.Quantity `json:"needed"`
-	Callout string           `json:"callout,omitempty"`
-}
-
-// SubAssembly is a part of the aircraft that is built in one go. What is pulled
-// for it lies in its place until it is fitted.
-type SubAssembly struct {
-	Code         string        `json:"code"` // SA-10
-	Name         string        `json:"name"` // Fin
-	Place        string        `json:"place"`
-	Requirements []Requirement `json:"requirements,omitempty"`
-}
-
 // Settings are what the shop knows of itself.
 type Settings struct {
 	Title     string           `json:"title,omitempty"`

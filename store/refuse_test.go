@@ -252,7 +252,7 @@ func TestRefusals(t *testing.T) {
 			"The source of the new number is empty: type it.", nil,
 		},
 		{"a need of nothing", func(w world) error {
-			return second(w.PutSubAssembly(store.SubAssembly{Code: "SA-20", Requirements: []store.Requirement{{Item: "AN3-5A"}}}))
+			return second(w.PutSubAssembly(store.SubAssembly{Code: "SA-20"}, store.Requirement{Item: "AN3-5A"}))
 		}, store.Invalid, "SA-20 needs a quantity above zero of AN3-5A: correct the list.", nil},
 		{
 			"a name with a control character", func(w world) error { return second(w.PutItem(store.Item{Designation: "A\x00B", Unit: measure.Each})) }, store.Invalid,

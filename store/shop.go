@@ -55,17 +55,34 @@ func Open(path string, o Options) (*Shop, error) {
 	if err != nil {
 		return nil, err
 	}
-	if s.ReadOnly() && s.file.Format() < formatVersion {
-		path := s.File()
-		return nil, errors.Join(fail(Invalid, path, "%s was made by an older Stowright and may only be read: change its permissions, so that it can be brought up to date.", path), s.Close())
-	}
-	if s.ReadOnly() {
-		return s, nil
-	}
-	if err := s.upgrade(o.BeforeUpgrade); err != nil {
+	if err := s.bringUpToDate(o.BeforeUpgrade); err != nil {
 		return nil, errors.Join(err, s.Close())
 	}
 	return s, nil
+}
+
+// bringUpToDate has the file and its records be as this program keeps them.
+func (s *Shop) bringUpToDate(makeCopy func(*Shop) error) error {
+	due := s.file.Format() < formatVersion
+	if s.ReadOnly() && !due {
+		err := s.view(func(tx *disk.Tx) (err error) {
+			due, err = upgradeDue(tx)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+	}
+	switch {
+	case s.ReadOnly() && due:
+		return fail(Invalid, s.File(), "%s was made by an older Stowright and may only be read: change its permissions, so that it can be brought up to date.", s.File())
+	case s.ReadOnly():
+		return nil
+	}
+	if err := s.upgrade(makeCopy); err != nil {
+		return err
+	}
+	return s.upgradeRecords()
 }
 
 // ReadOnly reports whether the shop file may only be read: every verb is refused.

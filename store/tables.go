@@ -21,6 +21,7 @@ const (
 	tableSettings      = "settings"
 	tableFitted        = "fitted"
 	tablePhotos        = "photos"
+	tableRequirements  = "requirements"
 )
 
 // The indexes of the tables.
@@ -34,6 +35,7 @@ const (
 var tables = []table{
 	itemTable, placeTable, stockTable, shipmentTable, lineTable, tagTable,
 	equivalentTable, subAssemblyTable, countedTable, settingsTable, fittedTable, photoTable,
+	requirementTable,
 }
 
 var itemTable = table{
@@ -168,20 +170,6 @@ var equivalentTable = table{
 	differs: others,
 	unmade:  gone,
 	sheet:   noSheet("what replaces what is asked of the item, which says by which source"),
-}
-
-var subAssemblyTable = table{
-	name: tableSubAssemblies, one: "sub-assembly", since: 1, keys: named, by: replacing,
-	forms: []form{formOf[SubAssembly]("sub_assembly")},
-	valid: filed(func(s SubAssembly) string { return s.Code }),
-	refers: naming(func(_ string, s SubAssembly) []reference {
-		return []reference{{tablePlaces, s.Place}} // what it needs, the shop may never have had
-	}),
-	indexes: []index{},
-	touches: touchingNothing,
-	differs: others,
-	unmade:  gone,
-	sheet:   noSheet("the pull list says what is needed"),
 }
 
 var countedTable = table{

@@ -197,6 +197,18 @@ func recordCases() map[string][]recordCase {
 			key: "SA-10", body: `{"code":"SA-10","name":"Fin","place":"` + id + `"}`, refers: []reference{{tablePlaces, id}},
 			counts: Difference{Others: 1}, badKeys: []string{"SA-11"}, badBody: `{"code":"SA-10","tail":true}`,
 		}},
+		tableRequirements: {
+			{
+				key: "00000031", body: `{"number":31,"sub_assembly":"SA-10","called":"AN960-10","item":"NAS1149F0363P","needed":"12 ea","replaced_by":"R-40"}`,
+				refers: []reference{{tableSubAssemblies, "SA-10"}, {tableRequirements, "00000040"}}, indexed: []string{"SA-10\x0000000031"},
+				unmade: `{"number":31,"sub_assembly":"SA-10","called":"AN960-10","item":"NAS1149F0363P","needed":"12 ea","replaced_by":"R-40","undone":true}`,
+				counts: Difference{Others: 1}, badKeys: []string{"31", "00000030"}, badBody: `{"number":"R-31"}`,
+			},
+			{
+				key: "00000031", body: `{"number":31,"sub_assembly":"SA-10","called":"AN3-5A","item":"AN3-5A","undone":true}`, indexed: []string{"SA-10\x0000000031"},
+				unmade: `{"number":31,"sub_assembly":"SA-10","called":"AN3-5A","item":"AN3-5A","undone":true}`, counts: Difference{Others: 1},
+			},
+		},
 		tableCounted: {{
 			key: heap, body: `{"at":"2026-03-14T09:00:00Z","hand":"First"}`, refers: inHeap, badKeys: []string{"AN3-5A"}, badBody: `{"at":"yesterday"}`,
 		}},

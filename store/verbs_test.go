@@ -111,6 +111,20 @@ func verbs() []verb {
 		{"PutSubAssembly", 1, func(s scene) error {
 			return second(s.shop.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: fmt.Sprint(s.number)}))
 		}},
+		{"PutNeeds", 1, func(s scene) error {
+			return third(s.shop.PutNeeds("", store.Needs{
+				SubAssembly:  store.SubAssembly{Code: "SA-10", Name: fmt.Sprint(s.number)},
+				Requirements: []store.Requirement{{Called: fmt.Sprintf("AN%d", s.number%50), Needed: measure.Pieces(1 + int64(s.number))}},
+			}))
+		}},
+		{"ReplaceRequirement", 1, func(s scene) error {
+			return third(s.shop.ReplaceRequirement(fmt.Sprintf("R-%d", 1+s.number%9), store.Requirement{Called: "AN3-5A", Needed: measure.Pieces(2)}))
+		}},
+		{"EndRequirement", 1, func(s scene) error {
+			return second(s.shop.EndRequirement(fmt.Sprintf("R-%d", 1+s.number%9), "bulletin 4"))
+		}},
+		{"OrderSubAssemblies", 1, func(s scene) error { return second(s.shop.OrderSubAssemblies("SA-10")) }},
+		{"LetGo", 1, func(s scene) error { return second(s.shop.LetGo("SA-10", s.number%2 == 0)) }},
 		{"Pull", 1, func(s scene) error { return second(s.shop.Pull("SA-10", s.transfer())) }},
 		{"Fit", 1, func(s scene) error { return second(s.shop.Fit("SA-10", s.transfer())) }},
 		{"Return", 1, func(s scene) error { return second(s.shop.Return(s.fitted, measure.Quantity{}, s.place.ID)) }},

@@ -47,7 +47,7 @@ func newWorld(t *testing.T) world {
 	w.ship = ship.ID
 	_, err = w.Arrive(ship.ID, store.Delivery{Crates: []string{"C1"}, Arrived: store.Date{Year: 2026, Month: 3, Day: 14}})
 	w.must(err)
-	_, err = w.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: "Fin", Requirements: []store.Requirement{{Item: "AN3-5A", Needed: measure.Pieces(6)}}})
+	_, err = w.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: "Fin"}, store.Requirement{Item: "AN3-5A", Needed: measure.Pieces(6)})
 	w.must(err)
 	w.learnPlaces()
 	return w

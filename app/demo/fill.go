@@ -137,29 +137,24 @@ func makePlaces(shop *store.Shop) error {
 	return nil
 }
 
-// makeNeeds makes the sub-assemblies. What the plans call by an old number is
-// needed under the new one, and the old one stays as the callout.
+// makeNeeds makes the sub-assemblies. What the plans call by an old number is needed
+// under the new one, to which the recorded numbers lead.
 func makeNeeds(shop *store.Shop) error {
-	renamed := map[string]string{}
-	for _, n := range demo.NewNumbers() {
-		renamed[n.Old] = n.New
-	}
-	var subs []store.SubAssembly
+	var subs []store.Needs
 	for _, n := range demo.Needs() {
 		needed, err := quantity(n.Quantity, n.Unit)
 		if err != nil {
 			return err
 		}
-		i := slices.IndexFunc(subs, func(s store.SubAssembly) bool { return s.Code == n.SubAssembly })
+		i := slices.IndexFunc(subs, func(s store.Needs) bool { return s.SubAssembly.Code == n.SubAssembly })
 		if i < 0 {
 			i = len(subs)
-			subs = append(subs, store.SubAssembly{Code: n.SubAssembly, Name: n.Name})
+			subs = append(subs, store.Needs{SubAssembly: store.SubAssembly{Code: n.SubAssembly, Name: n.Name}})
 		}
-		item := cmp.Or(renamed[n.Designation], n.Designation)
-		subs[i].Requirements = append(subs[i].Requirements, store.Requirement{Item: session.Canonical(hardware.Standard(), item), Needed: needed, Callout: n.Designation})
+		subs[i].Requirements = append(subs[i].Requirements, store.Requirement{Called: session.Canonical(hardware.Standard(), n.Designation), Needed: needed})
 	}
 	for _, s := range subs {
-		if _, err := shop.PutSubAssembly(s); err != nil {
+		if _, err := shop.PutSubAssembly(s.SubAssembly, s.Requirements...); err != nil {
 			return err
 		}
 	}

@@ -27,7 +27,7 @@ func exampleShop() (s *session.Session, closed func()) {
 	must(err)
 	_, err = shop.Arrive(ship.ID, store.Delivery{Crates: []string{"C1"}, Arrived: shop.Today()})
 	must(err)
-	_, err = shop.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: "Fin", Requirements: []store.Requirement{{Item: "AN3-5A", Needed: measure.Pieces(6)}}})
+	_, err = shop.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: "Fin"}, store.Requirement{Item: "AN3-5A", Needed: measure.Pieces(6)})
 	must(err)
 	return s, func() {
 		must(s.Close())

@@ -158,9 +158,13 @@ func (s *Reader) neededBy(designation string) (string, error) {
 	}
 	var needs []string
 	for _, sub := range subs {
-		for _, r := range sub.Requirements {
-			if r.Item == designation {
-				needs = append(needs, fmt.Sprintf("%s %s (%s)", sub.Code, sub.Name, r.Needed.Number()))
+		listed, err := s.Shop.Requirements(sub.Code)
+		if err != nil {
+			return "", err
+		}
+		for _, r := range listed {
+			if r.Item == designation && r.InForce() {
+				needs = append(needs, fmt.Sprintf("%s %s (%s)", sub.Code, sub.Name, cmp.Or(r.Needed.Number(), string(r.Kind))))
 			}
 		}
 	}

@@ -1,8 +1,6 @@
 package session
 
 import (
-	"fmt"
-
 	"stowright/store"
 	"stowright/store/build"
 	"stowright/store/measure"
@@ -21,10 +19,25 @@ func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.R
 	if err != nil {
 		return nil, err
 	}
+	needs, err := s.Shop.Requirements("")
+	if err != nil {
+		return nil, err
+	}
+	equivalents, err := s.Shop.Equivalents()
+	if err != nil {
+		return nil, err
+	}
+	for _, q := range equivalents {
+		r.Equivalents = append(r.Equivalents, build.Equivalent{Old: q.Old, New: q.New, Source: q.Source, Date: q.Date})
+	}
+	listed := map[string][]store.Requirement{}
+	for _, need := range needs {
+		listed[need.SubAssembly] = append(listed[need.SubAssembly], need)
+	}
 	trays := map[string]string{}
 	for _, sub := range subs {
 		trays[sub.Place] = sub.Code
-		r.SubAssemblies = append(r.SubAssemblies, subAssembly(sub, fitted))
+		r.SubAssemblies = append(r.SubAssemblies, subAssembly(sub, listed[sub.Code], fitted))
 	}
 	places, err := s.Shop.Places()
 	if err != nil {
@@ -33,7 +46,7 @@ func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.R
 	for _, p := range inWalkingOrder(places) {
 		r.Places[p.ID] = p
 	}
-	for _, sub := range subs {
+	for _, sub := range r.SubAssemblies {
 		for _, need := range sub.Requirements {
 			if _, read := r.Stock[need.Item]; read {
 				continue
@@ -56,19 +69,42 @@ func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.R
 	return r, nil
 }
 
-// subAssembly is a sub-assembly as its rules see it. What was fitted is recorded by
-// item: the first line that asks for it gets what it needs, and the last one the rest.
-func subAssembly(sub store.SubAssembly, fitted []store.Fitted) build.SubAssembly {
-	out := build.SubAssembly{Code: sub.Code, Name: sub.Name}
+// subAssembly is a sub-assembly as its rules see it, with the requirements in force.
+func subAssembly(sub store.SubAssembly, listed []store.Requirement, fitted []store.Fitted) build.SubAssembly {
+	out := build.SubAssembly{Code: sub.Code, Name: sub.Name, Aircraft: sub.Aircraft, Planned: sub.Planned, Hours: sub.Hours, LetGo: sub.LetGo}
+	if sub.Closed != nil {
+		out.Closed = sub.Closed.On
+	}
+	for _, need := range listed {
+		if need.InForce() {
+			out.Requirements = append(out.Requirements, requirement(need))
+		}
+	}
+	shareOut(&out, sub.Code, fitted)
+	return out
+}
+
+// requirement is a requirement as the rules see it.
+func requirement(r store.Requirement) build.Requirement {
+	out := build.Requirement{
+		ID: r.Name(), Called: r.Called, Item: r.Item, Expression: r.Expression, Needed: r.Needed, Kind: r.Kind,
+		Callout: r.Callout.String(), Revision: r.Revision, Position: r.Position, Joint: r.Joint,
+	}
+	for _, layer := range r.Stack {
+		out.Stack = append(out.Stack, build.Layer{Name: layer.Name, Thickness: layer.Thickness})
+	}
+	return out
+}
+
+// shareOut gives what was fitted of an item to the lines that ask for it: the first one
+// gets what it needs, and the last one the rest.
+func shareOut(out *build.SubAssembly, code string, fitted []store.Fitted) {
 	last := map[string]int{}
-	for i, need := range sub.Requirements {
-		last[need.Item] = i
-		out.Requirements = append(out.Requirements, build.Requirement{
-			ID: fmt.Sprintf("%s/%d", sub.Code, i+1), Called: need.Item, Item: need.Item, Needed: need.Needed, Callout: need.Callout,
-		})
+	for i := range out.Requirements {
+		last[out.Requirements[i].Item] = i
 	}
 	for _, f := range fitted {
-		if f.SubAssembly != sub.Code {
+		if f.SubAssembly != code {
 			continue
 		}
 		rest := f.Amount
@@ -85,7 +121,6 @@ func subAssembly(sub store.SubAssembly, fitted []store.Fitted) build.SubAssembly
 			rest.Micro, rest.Low.Micro, rest.High.Micro = rest.Micro-part.Micro, rest.Low.Micro-part.Low.Micro, rest.High.Micro-part.High.Micro
 		}
 	}
-	return out
 }
 
 func fittedOf(r *build.Requirement) int64 {

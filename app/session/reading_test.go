@@ -10,9 +10,10 @@ import (
 
 // What was fitted of an item goes to the lines that ask for it, in their order.
 func TestFittedIsSharedOverLines(t *testing.T) {
-	sub := store.SubAssembly{Code: "SA-1", Requirements: []store.Requirement{
-		{Item: "AN3-5A", Needed: measure.Pieces(4)}, {Item: "AN3-7A", Needed: measure.Pieces(1)}, {Item: "AN3-5A", Needed: measure.Pieces(3)},
-	}}
+	sub := store.SubAssembly{Code: "SA-1"}
+	listed := []store.Requirement{
+		{Number: 1, Item: "AN3-5A", Needed: measure.Pieces(4)}, {Number: 2, Item: "AN3-7A", Needed: measure.Pieces(1)}, {Number: 3, Item: "AN3-5A", Needed: measure.Pieces(3)},
+	}
 	for _, row := range []struct {
 		fitted      []int64
 		first, last int64
@@ -27,7 +28,7 @@ func TestFittedIsSharedOverLines(t *testing.T) {
 			all = append(all, store.Fitted{SubAssembly: "SA-1", Item: "AN3-5A", Amount: store.Exact(measure.Pieces(n))})
 		}
 		all = append(all, store.Fitted{SubAssembly: "SA-2", Item: "AN3-5A", Amount: store.Exact(measure.Pieces(50))})
-		got := subAssembly(sub, all)
+		got := subAssembly(sub, listed, all)
 		first, last := fittedOf(&got.Requirements[0]), fittedOf(&got.Requirements[2])
 		if first != measure.Pieces(row.first).Micro || last != measure.Pieces(row.last).Micro || len(got.Requirements[1].Fitted) > 0 {
 			t.Errorf("%v fitted: %d and %d, want %d and %d", row.fitted, first, last, row.first, row.last)

@@ -158,12 +158,16 @@ func (m *Model) SubAssemblies() ([]Choice, error) {
 	if err != nil {
 		return nil, err
 	}
+	needs, err := m.session.Shop.Requirements("")
+	if err != nil {
+		return nil, err
+	}
 	var need, others []Choice
 	for _, sub := range subs {
 		c := Choice{ID: sub.Code, Name: sub.Code + " " + sub.Name}
-		for _, r := range sub.Requirements {
-			if r.Item == m.heap.Item {
-				c.Note = "needs " + r.Needed.String()
+		for _, r := range needs {
+			if r.SubAssembly == sub.Code && r.Item == m.heap.Item && r.InForce() {
+				c.Note = "needs " + r.Quantity()
 			}
 		}
 		if c.Note != "" {

@@ -238,8 +238,8 @@ func TestUndoAndItsEntry(t *testing.T) {
 func TestOneStockForTwo(t *testing.T) {
 	b := open(t, scene(demo.Unpacked))
 	for _, code := range []string{"SA-05", "SA-06"} {
-		sub := store.SubAssembly{Code: code, Name: "Pair", Requirements: []store.Requirement{{Item: "AN3-7A", Needed: measure.Pieces(8)}}}
-		if _, err := b.PutSubAssembly(sub); err != nil {
+		sub := store.SubAssembly{Code: code, Name: "Pair"}
+		if _, err := b.PutSubAssembly(sub, store.Requirement{Item: "AN3-7A", Needed: measure.Pieces(8)}); err != nil {
 			t.Fatal(err)
 		}
 	}
