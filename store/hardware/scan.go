@@ -8,8 +8,9 @@ import (
 
 // scanner reads the letters and numbers behind the standard number.
 type scanner struct {
-	s  []byte
-	at int
+	s    []byte
+	at   int
+	from int // where the letters and numbers begin
 }
 
 func (sc *scanner) piece(s *series) (piece, *refusal) {
@@ -17,14 +18,23 @@ func (sc *scanner) piece(s *series) (piece, *refusal) {
 	if s.free {
 		return sc.free(s)
 	}
+	sc.from = sc.at
 	sc.revision(s)
 	if !s.whole {
 		if no := sc.parts(&p); no != nil {
 			return piece{}, no
 		}
 	}
-	if rest := sc.s[sc.at:]; len(rest) > 0 && !sc.tail(rest) {
-		return piece{}, &refusal{s: s, problem: quote(rest) + " does not belong behind " + p.canonical(), nearest: []string{p.canonical()}}
+	if rest := sc.s[sc.at:]; len(rest) > 0 {
+		if no := sc.bracketed(&p, rest); no != nil {
+			return piece{}, no
+		}
+		if no := sc.looseHalf(&p, rest); no != nil {
+			return piece{}, no
+		}
+		if !sc.tail(rest) {
+			return piece{}, &refusal{s: s, problem: quote(rest) + " does not belong behind " + p.canonical(), nearest: []string{p.canonical()}}
+		}
 	}
 	return p, nil
 }
@@ -213,6 +223,9 @@ func (sc *scanner) number(p *piece, slot int) *refusal {
 		p.nums[slot], sc.at = c, behind
 		return nil
 	}
+	if no := sc.crossed(p, slot, front); no != nil {
+		return no
+	}
 	if end < len(sc.s) && sc.s[end] == '.' {
 		point := end
 		end = min(run(sc.s, end+1, digit), end+4)
@@ -287,8 +300,11 @@ func (sc *scanner) longer(table *codes, key []byte, end int) (found *code, behin
 func halfMark(rest []byte) int {
 	for _, mark := range [...]string{".5", "-5", "-1/2", " 1/2"} {
 		n := len(mark)
-		if len(rest) >= n && string(rest[:n]) == mark && (len(rest) == n || !alphanumeric(rest[n])) {
-			return n
+		if len(rest) < n || string(rest[:n]) != mark || len(rest) > n && alphanumeric(rest[n]) {
+			continue
+		}
+		if mark[0] != ' ' || !unitFollows(rest[n:]) {
+			return n // in "1/2 lb" it says how much
 		}
 	}
 	return 0
@@ -327,6 +343,11 @@ func (sc *scanner) noSuch(p *piece, slot int, text string) *refusal {
 	}
 	no := &refusal{s: p.s, nearest: asked.with(slot, table.near(text))}
 	no.problem = asked.canonical() + table.lacks(text, p.s)
+	if meant := sc.redashed(p, slot, text); len(meant) > 0 {
+		no.problem += "; if " + orList(meant) + " is meant, write it so"
+		no.nearest = meant
+		return no
+	}
 	switch len(no.nearest) {
 	case 0:
 	case 1:

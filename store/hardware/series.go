@@ -282,5 +282,5 @@ func (p *piece) dashed() bool {
 			return false
 		}
 	}
-	return !p.s.noDash
+	return !p.s.noDash || digit(p.nums[0].text[0])
 }

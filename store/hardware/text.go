@@ -123,9 +123,20 @@ func marks(text string, more map[string]bool) bool {
 	return true
 }
 
-// quantityMark reads "24", "1.5", "X24", "24X", "24EA".
+// quantityMark reads "24", "1.5", "X24", "24X", "24EA", and sizes as in "32X1/2".
 func quantityMark(w string) bool {
 	w = strings.TrimPrefix(w, "X")
-	rest := strings.TrimLeft(w, "0123456789.,/")
-	return rest != w && (rest == "" || markWords[rest])
+	for {
+		rest := strings.TrimLeft(w, "0123456789.,/")
+		if rest == w {
+			return false
+		}
+		if rest == "" || markWords[rest] {
+			return true
+		}
+		if rest[0] != 'X' {
+			return false
+		}
+		w = rest[1:]
+	}
 }
