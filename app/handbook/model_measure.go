@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 
 	"stowright/app/card"
@@ -230,7 +229,7 @@ func (m *MeasureModel) read() (hardware.Readings, bool) {
 		Magnetic: m.state.Seen["magnet"], ShankDrilled: m.state.Seen["shank"], HeadDrilled: m.state.Seen["head"],
 	}
 	m.state.Wrong = map[string]string{}
-	any := false
+	any := r.Head != "" || r.Marking != ""
 	for _, f := range []struct {
 		name string
 		to   *measure.Length
@@ -266,9 +265,8 @@ func (m *MeasureModel) read() (hardware.Readings, bool) {
 
 // readThread reads threads per inch, alone or behind a size as in 10-32, or a pitch.
 func readThread(text string, r *hardware.Readings) bool {
-	if n, err := strconv.Atoi(strings.TrimSpace(text[strings.LastIndexByte(text, '-')+1:])); err == nil {
-		r.ThreadsPerInch = n
-		return n >= 4 && n <= 200
+	if r.ReadThread(text) {
+		return true
 	}
 	pitch, err := measure.ParseLength(text)
 	r.ThreadPitch = pitch

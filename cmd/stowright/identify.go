@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 
 	"stowright/store/hardware"
@@ -126,7 +125,7 @@ func checkKind(c *hardware.Catalog, kind *hardware.Kind) error {
 	}
 	var names []string
 	for _, f := range c.Families() {
-		if strings.EqualFold(string(f.Kind), string(*kind)) {
+		if plainKind(string(f.Kind)) == plainKind(string(*kind)) {
 			*kind = f.Kind
 			return nil
 		}
@@ -137,15 +136,19 @@ func checkKind(c *hardware.Catalog, kind *hardware.Kind) error {
 	return fmt.Errorf("--kind %q is not in the tables: they have %s", *kind, strings.Join(names, ", "))
 }
 
+// plainKind is a kind without what people write in different ways: "o ring",
+// "O-ring", "plate nuts".
+func plainKind(kind string) string {
+	kind = strings.NewReplacer(" ", "", "-", "").Replace(strings.ToLower(kind))
+	return strings.TrimSuffix(kind, "s")
+}
+
 // thread reads threads per inch, alone or as the end of a size.
 func (c *identifyCommand) thread(r *hardware.Readings) error {
 	if c.Thread != "" {
-		count := c.Thread[strings.LastIndexByte(c.Thread, '-')+1:]
-		n, err := strconv.Atoi(strings.TrimSpace(count))
-		if err != nil || n < 4 || n > 200 {
+		if !r.ReadThread(c.Thread) {
 			return fmt.Errorf("--thread %q is not a thread: give threads per inch such as 32, or a size such as 10-32", c.Thread)
 		}
-		r.ThreadsPerInch = n
 	}
 	if c.Pitch == "" {
 		return nil

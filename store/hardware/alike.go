@@ -181,7 +181,7 @@ func sameSize(p, q *piece) bool {
 	if p.s == q.s && (p.s.size != "" || p.s.nums[1] != nil && p.nums[0] == q.nums[0]) {
 		return true
 	}
-	for _, name := range [...]string{Diameter, Thread, TubeDiameter, "cable_diameter", InsideDiameter} {
+	for _, name := range [...]string{Diameter, Thread, TubeDiameter, CableDiameter, InsideDiameter} {
 		a, b := p.fact(name), q.fact(name)
 		if a == nil || b == nil {
 			continue

@@ -321,8 +321,8 @@ func TestWrittenEveryDay(t *testing.T) {
 	}{
 		{"NAS464P4A10", "NAS464P4A10", map[string]string{Grip: "5/8", ShankDrilled: "no", Thread: "1/4-28"}},
 		{"MS20600AD4W4", "MS20600AD4W4", map[string]string{Material: "2117 aluminium"}},
-		{"MS21260S3LH", "MS21260S3LH", map[string]string{"cable_diameter": "3/32", Hand: "left-hand"}},
-		{"AN669-S3RH", "AN669S3RH", map[string]string{"cable_diameter": "3/32", Hand: "right-hand"}},
+		{"MS21260S3LH", "MS21260S3LH", map[string]string{CableDiameter: "3/32", Hand: "left-hand"}},
+		{"AN669-S3RH", "AN669S3RH", map[string]string{CableDiameter: "3/32", Hand: "right-hand"}},
 		{"MS20663C3", "MS20663C3", map[string]string{Material: "corrosion-resistant steel"}},
 		{"AN960JD416", "AN960JD416", map[string]string{Material: "aluminium", Finish: "unknown"}},
 		{"AN960KD10L", "AN960KD10L", map[string]string{Material: "aluminium", Thickness: "0.032"}},

@@ -42,6 +42,9 @@ func (p *piece) facts() []Field {
 	if !p.torqued() {
 		out = slices.DeleteFunc(out, func(f Field) bool { return f.Name == TorqueTension || f.Name == TorqueShear })
 	}
+	if f := p.saying(ShankDrilled); f == "no" {
+		out = slices.DeleteFunc(out, func(f Field) bool { return f.Name == CotterHole || f.Name == CotterFromEnd })
+	}
 	if p.byRule() {
 		out = append(out, s.unlisted)
 	}

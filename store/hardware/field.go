@@ -61,7 +61,11 @@ const (
 	Recess           = "recess"
 	CrossSection     = "cross_section" // of an O-ring
 	Hand             = "hand"          // of a thread
-	Listed           = "dash_numbers"  // always unknown: which numbers are made is in no source
+	CableDiameter    = "cable_diameter"
+	PipeSize         = "pipe_size"
+	HoseSize         = "hose_size"
+	Size             = "size"         // where the numbers of a series are steps of no other figure
+	Listed           = "dash_numbers" // always unknown: which numbers are made is in no source
 )
 
 // Field is one fact about a piece with where it comes from.

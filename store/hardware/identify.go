@@ -32,6 +32,7 @@ type Readings struct {
 	Thickness   measure.Length
 
 	ThreadsPerInch int
+	ThreadSize     measure.Length // its diameter, where a size was given: 10-32
 	ThreadPitch    measure.Length // read off a pitch gauge instead
 
 	Head    string // part of a head style: "hex", "countersunk"
@@ -102,8 +103,8 @@ type Identification struct {
 	LookAlikes []LookAlike
 }
 
-// ErrNoReadings is returned when nothing was measured.
-var ErrNoReadings = errors.New("measure at least a diameter, a length or a thread")
+// ErrNoReadings is returned when nothing was measured and nothing said of the head.
+var ErrNoReadings = errors.New("measure at least a diameter, a length or a thread, or say how the head looks")
 
 // How many fitting candidates are listed, and how many of those that fit only
 // for want of a figure.
@@ -127,12 +128,13 @@ func (c *Catalog) Identify(r Readings, shop []string) (Identification, error) {
 			list = append(list, k)
 		}
 	}
-	for _, e := range c.nearest(&r, asked) {
+	near, more := c.nearest(&r, asked)
+	for _, e := range near {
 		list = append(list, e.candidates(&r, asked)...)
 	}
 	list = merge(list)
 	slices.SortStableFunc(list, better)
-	return c.answer(list, &r, asked), nil
+	return c.answer(list, &r, asked, more), nil
 }
 
 // better orders candidates: fitting, in the shop, then by tolerances. Those with which

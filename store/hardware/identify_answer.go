@@ -9,8 +9,9 @@ import (
 	"stowright/store/measure"
 )
 
-// answer cuts the list to what is shown and says what it does not decide.
-func (c *Catalog) answer(list []Candidate, r *Readings, asked []asking) (id Identification) {
+// answer cuts the list to what is shown and says what it does not decide. More
+// says that the tables have more rows that come as near as those of the list.
+func (c *Catalog) answer(list []Candidate, r *Readings, asked []asking, more bool) (id Identification) {
 	defer func() { id.NotExcluded = joined("; ", id.NotExcluded, c.notRuledOut(r, asked, list), orNone(r, list)) }()
 	if len(list) == 0 {
 		id.CannotTell = "nothing in the tables comes near these readings: measure again"
@@ -44,7 +45,7 @@ func (c *Catalog) answer(list []Candidate, r *Readings, asked []asking) (id Iden
 	}
 	c.addRuledOut(&id, r, asked)
 	if len(complete) > 1 {
-		id.CannotTell = undecided(complete, r)
+		id.CannotTell = undecided(complete, r, more)
 	}
 	return id
 }
@@ -107,7 +108,7 @@ func (c *Catalog) notRuledOut(r *Readings, asked []asking, list []Candidate) str
 // below No. 8, ASME B1.1.
 func (r *Readings) wrongPitch(s *series) bool {
 	coarse, fine := strings.Contains(s.style, "coarse thread"), strings.Contains(s.style, "fine thread")
-	if r.ThreadsPerInch == 0 || r.Diameter == 0 || !coarse && !fine {
+	if r.ThreadsPerInch == 0 || r.across() == 0 || !coarse && !fine {
 		return false
 	}
 	for _, t := range [...]struct {
@@ -122,16 +123,22 @@ func (r *Readings) wrongPitch(s *series) bool {
 		{302 * thou, 315 * thou, 18, 24},
 		{365 * thou, 377 * thou, 16, 24},
 	} {
-		if r.Diameter >= t.low && r.Diameter <= t.high {
+		if d := r.across(); d >= t.low && d <= t.high {
 			return coarse && r.ThreadsPerInch != t.coarse || fine && r.ThreadsPerInch != t.fine
 		}
 	}
 	return false
 }
 
+// across is the diameter of the thread, measured or by its size.
+func (r *Readings) across() measure.Length { return cmp.Or(r.ThreadSize, r.Diameter) }
+
 // orNone reminds that a piece of trade hardware measures the same, where the
-// marking of the head would tell and was not given.
+// marking of the head would tell and was not given, or was one of no table.
 func orNone(r *Readings, list []Candidate) string {
+	if r.Marking != "" && (len(list) == 0 || list[0].Incomplete || !list[0].Fits) {
+		return "or no aircraft piece at all: no piece of these measures in the tables here has a head marked so"
+	}
 	if r.Marking != "" || len(list) == 0 || !list[0].Fits {
 		return ""
 	}
@@ -147,10 +154,20 @@ func joined(by string, parts ...string) string {
 }
 
 // undecided says what separates the pieces that all fit.
-func undecided(list []Candidate, r *Readings) string {
-	count := fmt.Sprintf("%d pieces fit", len(list))
-	if len(list) == 2 {
+func undecided(list []Candidate, r *Readings, more bool) string {
+	verb := "fit"
+	if list[0].Incomplete && !list[0].InShop {
+		verb = "cannot be excluded" // no figure shows that any of them fits
+	}
+	count := fmt.Sprintf("%d pieces %s", len(list), verb)
+	switch {
+	case more:
+		count = fmt.Sprintf("more than %d pieces %s", len(list), verb)
+	case len(list) == 2:
 		count = list[0].Designation + " and " + list[1].Designation + " both fit"
+		if verb != "fit" {
+			count = "neither " + list[0].Designation + " nor " + list[1].Designation + " can be excluded"
+		}
 	}
 	if d, ok := alike(&list[0].piece, &list[1].piece); ok && len(list) <= 3 {
 		return count + "; " + list[1].Designation + " differs: " + d

@@ -87,7 +87,13 @@ type entry struct {
 	s     *series
 	nums  [2]*code
 	order int
+	size  measure.Length // of its thread
 	tpi   int
+	// another is the thread that a letter gives it in place of that, 0 for none.
+	another struct {
+		size measure.Length
+		tpi  int
+	}
 	bands [len(quantities)]band
 	has   [len(quantities)]bool // the kind has the quantity
 }
@@ -112,7 +118,7 @@ func (r *Readings) asked() ([]asking, error) {
 	if r.ThreadPitch > 0 && r.ThreadsPerInch == 0 {
 		r.ThreadsPerInch = int((measure.Inch + r.ThreadPitch/2) / r.ThreadPitch)
 	}
-	if len(out) == 0 && r.ThreadsPerInch == 0 {
+	if len(out) == 0 && r.ThreadsPerInch == 0 && r.Head == "" && r.Marking == "" {
 		return nil, ErrNoReadings
 	}
 	if r.ThreadsPerInch < 0 || r.ThreadsPerInch > 200 {
@@ -151,12 +157,27 @@ func (c *Catalog) entries() []entry {
 func newEntry(p *piece, order int) entry {
 	e := entry{s: p.s, nums: p.nums, order: order}
 	if f := p.fact(Thread); f != nil {
-		_, e.tpi = pitch(f.Text)
+		e.size, e.tpi = threadOf(f.Text)
+	}
+	if l := p.s.resizing(); l != nil {
+		e.another.size, e.another.tpi = threadOf(l.size)
 	}
 	for i, q := range quantities {
 		e.bands[i], e.has[i] = bandOf(p, &q), p.s.has(&q)
 	}
 	return e
+}
+
+// resizing is the letter that gives pieces of the series another thread, nil for none.
+func (s *series) resizing() *letter {
+	for _, ch := range s.slots[0].choices {
+		for _, l := range ch.letters {
+			if l.size != "" {
+				return l
+			}
+		}
+	}
+	return nil
 }
 
 // bandOf is where the quantity of the piece may measure.
@@ -235,36 +256,33 @@ const (
 	kept                     = 40 // entries looked at closely
 )
 
-// nearest finds the rows that come nearest to the readings.
-func (c *Catalog) nearest(r *Readings, asked []asking) []*entry {
+// nearest finds the rows that come nearest to the readings. More says that rows
+// were left out of which nothing that was read rules out.
+func (c *Catalog) nearest(r *Readings, asked []asking) (near []*entry, more bool) {
 	type scored struct {
 		e     *entry
 		score Tolerances
 	}
 	best := make([]scored, 0, kept+1)
 	limit := Tolerances(1 << 30)
-	heads := map[*series]bool{}
-	all := c.entries()
+	looks := map[*series]Tolerances{}
+	all, dropped := c.entries(), limit
 	for i := range all {
 		e := &all[i]
 		if r.Kind != "" && e.s.kind != r.Kind {
 			continue
 		}
 		score := e.score(r, asked, limit)
-		if score >= limit {
-			continue
-		}
-		if r.Head != "" {
-			ok, seen := heads[e.s]
+		if score < limit && (r.Head != "" || r.Marking != "") {
+			look, seen := looks[e.s]
 			if !seen {
-				ok = headMatches(e.s, r.Head)
-				heads[e.s] = ok
+				look = r.looks(e.s)
+				looks[e.s] = look
 			}
-			if !ok {
-				score += wrongFeature
-			}
+			score += look
 		}
 		if score >= limit {
+			dropped = min(dropped, score)
 			continue
 		}
 		at, _ := slices.BinarySearchFunc(best, score, func(s scored, t Tolerances) int {
@@ -275,15 +293,70 @@ func (c *Catalog) nearest(r *Readings, asked []asking) []*entry {
 		})
 		best = slices.Insert(best, at, scored{e, score})
 		if len(best) > kept {
+			dropped = min(dropped, best[kept].score)
 			best = best[:kept]
 			limit = best[kept-1].score
 		}
 	}
-	out := make([]*entry, len(best))
+	near = make([]*entry, len(best))
 	for i := range best {
-		out[i] = best[i].e
+		near[i] = best[i].e
+	}
+	return near, len(best) > 0 && dropped <= fit && dropped == best[0].score
+}
+
+// looks is how far the head of a series is from what was seen of it.
+func (r *Readings) looks(s *series) Tolerances {
+	out := Tolerances(0)
+	if r.Head != "" && !headMatches(s, r.Head) {
+		out += wrongFeature
+	}
+	if r.Marking != "" {
+		out += r.marks(s)
 	}
 	return out
+}
+
+// marks is how far the marking that was seen is from those of a series.
+func (r *Readings) marks(s *series) Tolerances {
+	known := false
+	has := func(fields []Field) bool {
+		for i := range fields {
+			if fields[i].Name == HeadMarking {
+				known = true
+				if fields[i].marked(r.Marking) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	if has(s.first) || has(s.last) {
+		return 0
+	}
+	for i := range s.slots {
+		for _, ch := range s.slots[i].choices {
+			for _, l := range append([]*letter{ch.absent}, ch.letters...) {
+				if l != nil && has(l.fields) {
+					return 0
+				}
+			}
+		}
+	}
+	if known || !headed(s.kind) {
+		return wrongFeature
+	}
+	return unknownFigure
+}
+
+// headed reports whether pieces of a kind have a head that could be marked, or a
+// face that is, as that of a nut.
+func headed(k Kind) bool {
+	switch k {
+	case Bolt, Screw, Rivet, BlindRivet, ClevisPin, Nut:
+		return true
+	}
+	return false
 }
 
 // score adds the tolerances of all readings, the worst counting most.
@@ -309,7 +382,7 @@ func (e *entry) score(r *Readings, asked []asking, limit Tolerances) Tolerances 
 	if blank == len(asked) && blank > 0 && r.ThreadsPerInch == 0 {
 		score += 10 * wrongFeature // nothing to compare: a near miss says more
 	}
-	if r.ThreadsPerInch != 0 && e.tpi != r.ThreadsPerInch {
+	if r.ThreadsPerInch != 0 && !r.sameThread(e.size, e.tpi) && !r.sameThread(e.another.size, e.another.tpi) {
 		score += wrongFeature
 	}
 	return score + worst*4

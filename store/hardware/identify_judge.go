@@ -1,7 +1,6 @@
 package hardware
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -75,6 +74,11 @@ func (r *Readings) letters(ch *choice) []*letter {
 	switch ch.name {
 	case "shank", "head", Material:
 	default:
+		for _, l := range ch.letters {
+			if size, n := threadOf(l.size); r.ThreadsPerInch != 0 && r.sameThread(size, n) {
+				return []*letter{l} // its thread was counted
+			}
+		}
 		return all[:1]
 	}
 	var agree []*letter
@@ -187,7 +191,7 @@ func judge(p piece, r *Readings, asked []asking) Candidate {
 		add(judgeLength(&p, &quantities[a.q], a.read))
 	}
 	if r.ThreadsPerInch != 0 {
-		add(judgeThread(&p, r.ThreadsPerInch))
+		add(judgeThread(&p, r))
 	}
 	for _, j := range judgeFeatures(&p, r) {
 		add(j)
@@ -208,6 +212,8 @@ func judgeFeatures(p *piece, r *Readings) []Judged {
 	}
 	if r.Marking != "" && p.word(HeadMarking) == nil {
 		switch f := p.fact(HeadMarking); {
+		case f == nil && !headed(p.s.kind):
+			out = append(out, Judged{Name: HeadMarking, Away: wrongFeature, Text: "a " + string(p.s.kind) + " has no head to be marked"})
 		case f == nil:
 			out = append(out, Judged{Name: HeadMarking, Unknown: true, blank: true, Text: "no published head marking to compare with"})
 		case !f.marked(r.Marking):
@@ -252,19 +258,5 @@ func judgeLength(p *piece, q *quantity, read measure.Length) Judged {
 	} else {
 		j.Text = words + " " + read.Printed() + ": " + j.Away.String() + " tolerances from " + figure
 	}
-	return j
-}
-
-func judgeThread(p *piece, tpi int) Judged {
-	j := Judged{Name: Thread}
-	f := p.fact(Thread)
-	if f == nil {
-		j.Away, j.Text = wrongFeature, "it has no thread"
-		return j
-	}
-	if _, has := pitch(f.Text); has != tpi {
-		j.Away = wrongFeature
-	}
-	j.Text = fmt.Sprintf("%d threads per inch: it is %s", tpi, f.Text)
 	return j
 }

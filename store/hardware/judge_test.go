@@ -141,7 +141,9 @@ func TestAsked(t *testing.T) {
 		n    int
 		ok   bool
 	}{
-		{"nothing", Readings{Head: "hex"}, 0, 0, false},
+		{"nothing", Readings{Kind: Bolt, Magnetic: Yes}, 0, 0, false},
+		{"a head alone", Readings{Head: "hex"}, 0, 0, true},
+		{"a marking alone", Readings{Marking: "dimple"}, 0, 0, true},
 		{"thread alone", Readings{ThreadsPerInch: 32}, 32, 0, true},
 		{"pitch in millimetres", Readings{ThreadPitch: 794 * measure.Micrometre}, 32, 0, true},
 		{"fine pitch", Readings{ThreadPitch: 907 * measure.Micrometre}, 28, 0, true},

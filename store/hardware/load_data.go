@@ -46,7 +46,7 @@ func (ld *loader) openNumbers(s *series, field string) *codes {
 	cs := newCodes()
 	cs.open = true
 	if field != "" {
-		cs.unknown = []Field{unknownField("size", openWhy+"; measure the piece, or enter its figures from a printed standard", s.src)}
+		cs.unknown = []Field{unknownField(Size, openWhy+"; measure the piece, or enter its figures from a printed standard", s.src)}
 	}
 	return cs
 }
@@ -56,7 +56,7 @@ func (ld *loader) wholeSeries(label string) {
 	low, high, _ := strings.Cut(label, "-")
 	s := ld.open(low)
 	s.whole = true
-	s.first = append(s.first, unknownField("size", openWhy+"; measure the piece", s.src))
+	s.first = append(s.first, unknownField(Size, openWhy+"; measure the piece", s.src))
 	ld.c.ranges = append(ld.c.ranges, seriesRange{frontLetters(low), leadingNumber(low) / 10, leadingNumber(high) / 10, s})
 }
 

@@ -66,7 +66,7 @@ func (ld *loader) fittingNumbers(flares []standards.Row, counts string, ends []s
 	if counts == "pipe" {
 		for n := 1; n <= 16; n++ {
 			size := measure.Inches(int64(n), 8)
-			c := &code{text: fmt.Sprint(n), words: short(size) + " pipe", byRule: true, fields: []Field{lengthField("pipe_size", size, dashRule)}}
+			c := &code{text: fmt.Sprint(n), words: short(size) + " pipe", byRule: true, fields: []Field{lengthField(PipeSize, size, dashRule)}}
 			for i := range ends {
 				c.fields = append(c.fields, textField(endNames[i], short(size)+" pipe thread", cite{dashRule.source, min(dashRule.checked, s.src.checked)}))
 			}
@@ -82,7 +82,7 @@ func (ld *loader) fittingNumbers(flares []standards.Row, counts string, ends []s
 		c := &code{text: r.Get("dash"), words: short(tube) + " " + map[bool]string{true: "hose", false: "tube"}[counts == "hose"], byRule: true}
 		switch counts {
 		case "hose":
-			c.fields = append(c.fields, lengthField("hose_size", tube, dashRule))
+			c.fields = append(c.fields, lengthField(HoseSize, tube, dashRule))
 		case "flareless":
 			c.fields = append(c.fields, lengthField(TubeDiameter, tube, cite{s.src.source + " (sixteenths of tube, from memory)", 0}))
 		default:

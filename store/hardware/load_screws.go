@@ -143,7 +143,7 @@ func (ld *loader) cable() {
 			continue
 		}
 		s := ld.open(r.Get("series"))
-		s.nums[0] = ld.steps(steps{field: "cable_diameter", low: 1, high: 12, per: 32, words: "for % cable", src: s.src})
+		s.nums[0] = ld.steps(steps{field: CableDiameter, low: 1, high: 12, per: 32, words: "for % cable", src: s.src})
 		if s.name == "MS21251" {
 			barrels := newCodes()
 			for _, c := range s.nums[0].list {

@@ -279,7 +279,7 @@ func (d *drawing) ring() {
 
 // round draws the one diameter that is known: of wire, tube, cable or loop.
 func (d *drawing) round() {
-	for _, name := range []string{Diameter, InsideDiameter, TubeDiameter, "cable_diameter"} {
+	for _, name := range []string{Diameter, InsideDiameter, TubeDiameter, CableDiameter} {
 		if dia := d.length(name); dia != 0 {
 			v := View{Name: "top"}
 			v.circle(LayerOutline, Point{}, dia/2)

@@ -51,21 +51,30 @@ func (r Result) Field(name string) (Field, bool) {
 
 // Mark is what must be shown beside the piece wherever its figures are printed:
 // NotCrossChecked when a figure that its numbers stand for was seen in no
-// published source, BuildersOwn when the builder entered one, or "".
+// published source, BuildersOwn when the builder entered one, or "". What it
+// fits counts where no size of its own is known.
 func (r Result) Mark() string {
-	mark := ""
+	mark, fits, sized := "", "", false
 	if r.remembered {
 		mark = NotCrossChecked
 	}
 	for i := range r.Fields {
-		switch f := &r.Fields[i]; f.Name {
-		case Diameter, Thread, Grip, LengthField, Thickness, InsideDiameter, OutsideDiameter, TubeDiameter, Material, ShankDrilled:
+		f := &r.Fields[i]
+		switch f.Name {
+		case Diameter, Thread, Grip, LengthField, Thickness, InsideDiameter, OutsideDiameter, TubeDiameter, Material, ShankDrilled,
+			CrossSection, Hand, CableDiameter, PipeSize, HoseSize, Size:
 			if m := f.Mark(); m == BuildersOwn {
 				return m
 			} else if m != "" {
 				mark = m
 			}
+			sized = sized || f.Length != 0 || f.Name == Thread
+		case Fits:
+			fits = f.Mark()
 		}
+	}
+	if !sized && fits != "" {
+		return fits
 	}
 	return mark
 }

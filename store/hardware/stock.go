@@ -62,7 +62,7 @@ func (c *Catalog) stock(text string) (Result, bool) {
 	names := map[string][]string{"tube": {OutsideDiameter, fieldWall}, "rod": {Diameter}, "round": {Diameter}, "sheet": {Thickness}, "plate": {Thickness}}[t.form]
 	var sizes []string
 	for i, l := range t.sizes {
-		field := "size"
+		field := Size
 		if i < len(names) {
 			field = names[i]
 		}
