@@ -13,7 +13,10 @@ func TestStock(t *testing.T) {
 	}{
 		{"2024-T3 .032", "2024-T3 SHEET 0.032", "Sheet, 2024-T3, 0.032", map[string]string{Thickness: "0.032", fieldTemper: "T3"}},
 		{"4130 tube 3/4 x .049", "4130 TUBE 3/4 X 0.049", "Tube, 4130, 3/4 by 0.049", map[string]string{OutsideDiameter: "3/4", fieldWall: "0.049"}},
-		{"4130N tubing 3/4 x .049", "", "", nil},
+		{"4130N tubing 3/4 x .049", "4130-N TUBE 3/4 X 0.049", "", map[string]string{fieldTemper: "N"}},
+		{"2024T3 .032", "2024-T3 SHEET 0.032", "", nil},
+		{".032 2024-T3 sheet", "2024-T3 SHEET 0.032", "", nil},
+		{"4130 square tube 1 x .049", "4130 SQUARE TUBE 1 X 0.049", "", map[string]string{"size": "1", fieldWall: "0.049"}},
 		{"4130-N tubing 1 x .058", "4130-N TUBE 1 X 0.058", "", map[string]string{OutsideDiameter: "1"}},
 		{"6061-T6 angle 3/4 x 3/4 x .125", "6061-T6 ANGLE 3/4 X 3/4 X 1/8", "", nil},
 		{"2024-T3 alclad sheet .025", "2024-T3 ALCLAD SHEET 0.025", "", map[string]string{"clad": "alclad"}},
@@ -48,6 +51,29 @@ func TestStock(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestStockAsksForItsForm: alloy and sizes alone may be of several forms.
+func TestStockAsksForItsForm(t *testing.T) {
+	for text, want := range map[string]string{
+		"4130 3/4 x .049":  "4130 TUBE 3/4 X 0.049|4130 BAR 3/4 X 0.049|4130 ANGLE 3/4 X 0.049",
+		"4130 .063":        "4130 SHEET 0.063|4130 ROD 0.063|4130 BAR 0.063|4130 ANGLE 0.063",
+		"6061-T6 3/4 x .5": "6061-T6 BAR 3/4 X 1/2|6061-T6 ANGLE 3/4 X 1/2", // a wall of half an inch leaves no tube
+		"4130 1 2 3 4 .1":  "",
+		"4130 bracket .1":  "",
+		"2024-T3":          "",
+		"4130":             "",
+	} {
+		r := Decode(text)
+		if got := strings.Join(r.Nearest, "|"); r.Known || got != want || (r.Problem == "") != (want == "") {
+			t.Errorf("%q: got %q, %q; want %q", text, got, r.Problem, want)
+		}
+		for _, n := range r.Nearest {
+			if d := Decode(n); !d.Known || d.Designation != n {
+				t.Errorf("%q is proposed and decodes to %q", n, d.Designation)
+			}
+		}
 	}
 }
 

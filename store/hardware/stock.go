@@ -44,11 +44,10 @@ func (c *Catalog) stock(text string) (Result, bool) {
 	}
 	t, ok := c.stockWords(string(s))
 	if !ok {
-		return Result{}, false
+		return t.askForm(text)
 	}
 	a := c.alloys[t.alloy]
 	r := Result{Input: text, Known: true, Kind: Stock, Family: "Stock by its alloy and size"}
-	name := joined("-", t.alloy, t.temper)
 	r.Fields = append(r.Fields, textField(fieldAlloy, t.alloy+": "+a.metal, a.from))
 	said := cite{source: "as written; nothing of its strength follows from the name"}
 	if t.temper != "" {
@@ -56,10 +55,9 @@ func (c *Catalog) stock(text string) (Result, bool) {
 	}
 	if t.clad {
 		r.Fields = append(r.Fields, textField("clad", "alclad", said))
-		name += " ALCLAD"
 	}
 	r.Fields = append(r.Fields, textField(fieldForm, t.form, said))
-	names := map[string][]string{"tube": {OutsideDiameter, fieldWall}, "rod": {Diameter}, "round": {Diameter}, "sheet": {Thickness}, "plate": {Thickness}}[t.form]
+	names := map[string][]string{"square tube": {"size", fieldWall}, "tube": {OutsideDiameter, fieldWall}, "rod": {Diameter}, "round": {Diameter}, "sheet": {Thickness}, "plate": {Thickness}}[t.form]
 	var sizes []string
 	for i, l := range t.sizes {
 		field := Size
@@ -69,7 +67,7 @@ func (c *Catalog) stock(text string) (Result, bool) {
 		r.Fields = append(r.Fields, lengthField(field, l, said))
 		sizes = append(sizes, short(l))
 	}
-	r.Designation = name + " " + strings.ToUpper(t.form) + " " + strings.Join(sizes, " X ")
+	r.Designation = t.name()
 	r.Title = joined(", ", capital(t.form), joined("-", t.alloy, t.temper), strings.Join(sizes, " by "))
 	r.Short = r.Title
 	r.Warnings = []string{"read as sizes from its name: material, temper and strength are what its papers say, not what it is called"}
@@ -82,7 +80,7 @@ func (c *Catalog) stockWords(s string) (stockText, bool) {
 	s = strings.NewReplacer(" X ", " ", "\"", "", ",", " ").Replace(s)
 	for _, w := range strings.Fields(s) {
 		if !t.names(w, c.alloys) && !t.size(w) {
-			return t, false
+			return stockText{}, false
 		}
 	}
 	if t.form == "" && len(t.sizes) == 1 && t.temper != "" {
@@ -93,7 +91,10 @@ func (c *Catalog) stockWords(s string) (stockText, bool) {
 
 // names takes a word that names alloy, temper or form.
 func (t *stockText) names(w string, alloys map[string]alloy) bool {
-	base, temper, _ := strings.Cut(w, "-")
+	base, temper, cut := strings.Cut(w, "-")
+	if end := run([]byte(w), 0, digit); !cut && isTemper(w[end:]) {
+		base, temper = w[:end], w[end:] // 2024T3, 4130N
+	}
 	_, known := alloys[base]
 	switch {
 	case known && t.alloy == "" && (temper == "" || isTemper(temper)):
@@ -104,6 +105,8 @@ func (t *stockText) names(w string, alloys map[string]alloy) bool {
 		t.clad = true
 	case forms[w] != "" && t.form == "":
 		t.form = forms[w]
+	case forms[w] == "tube" && t.form == "square":
+		t.form = "square tube"
 	default:
 		return stockFillers[w]
 	}
@@ -113,9 +116,9 @@ func (t *stockText) names(w string, alloys map[string]alloy) bool {
 // stockFillers say nothing that is not said already.
 var stockFillers = words("OD", "WALL", "THICK", "IN", "ALUMINUM", "ALUMINIUM", "STEEL")
 
-// size takes a word that is a length, behind the alloy.
+// size takes a word that is a length. A whole number is one behind the alloy only.
 func (t *stockText) size(w string) bool {
-	if t.alloy == "" || !strings.ContainsAny(w, "./") && (len(w) != 1 || !digit(w[0])) {
+	if !strings.ContainsAny(w, "./") && (t.alloy == "" || len(w) != 1 || !digit(w[0])) {
 		return false
 	}
 	l, err := measure.ParseLength(w)
@@ -125,11 +128,44 @@ func (t *stockText) size(w string) bool {
 
 // whole says that the sizes are those of the form: a tube has two, and a hole.
 func (t *stockText) whole() bool {
-	most := map[string]int{"tube": 2, "sheet": 1, "plate": 1, "rod": 1, "round": 1, "square": 1, "bar": 2, "angle": 3}[t.form]
+	most := map[string]int{"square tube": 2, "tube": 2, "sheet": 1, "plate": 1, "rod": 1, "round": 1, "square": 1, "bar": 2, "angle": 3}[t.form]
 	if t.alloy == "" || len(t.sizes) == 0 || len(t.sizes) > most {
 		return false
 	}
-	return t.form != "tube" || len(t.sizes) == 2 && 2*t.sizes[1] < t.sizes[0]
+	return !strings.HasSuffix(t.form, "tube") || len(t.sizes) == 2 && 2*t.sizes[1] < t.sizes[0]
+}
+
+// askForm asks what stock is of which alloy and sizes are told: 4130 3/4 x .049
+// is a tube, or a strip. Of other text it knows nothing.
+func (t *stockText) askForm(text string) (Result, bool) {
+	if t.alloy == "" || len(t.sizes) == 0 || t.form != "" {
+		return Result{}, false
+	}
+	r := Result{Input: text, Kind: Stock, Family: "Stock by its alloy and size"}
+	for _, form := range []string{"sheet", "rod", "tube", "bar", "angle"} {
+		try := *t
+		if try.form = form; try.whole() {
+			r.Nearest = append(r.Nearest, try.name())
+		}
+	}
+	if len(r.Nearest) == 0 {
+		return Result{}, false
+	}
+	r.Problem = "\"" + text + "\" is stock of " + t.alloy + " without its form: write " + orList(r.Nearest)
+	return r, true
+}
+
+// name is how stock is written here.
+func (t *stockText) name() string {
+	name := joined("-", t.alloy, t.temper)
+	if t.clad {
+		name += " ALCLAD"
+	}
+	sizes := make([]string, len(t.sizes))
+	for i, l := range t.sizes {
+		sizes[i] = short(l)
+	}
+	return name + " " + strings.ToUpper(t.form) + " " + strings.Join(sizes, " X ")
 }
 
 // isTemper says that a word is a temper: O, N, T3, T6511, H32.
