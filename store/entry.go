@@ -78,6 +78,17 @@ func (e Entry) Items() []string {
 	return eachTouched(e, func(t touched) string { return t.item })
 }
 
+// OnlyStock reports whether an entry changed nothing but where stock lies and how much
+// of it there is.
+func (e Entry) OnlyStock() bool {
+	for _, c := range e.Changes {
+		if c.Table != tableStock && c.Table != tableCounted {
+			return false
+		}
+	}
+	return true
+}
+
 // Places are the ids of the places that an entry made, changed or took away, each once.
 func (e Entry) Places() []string {
 	return eachTouched(e, func(t touched) string { return t.place })

@@ -47,7 +47,8 @@ type Session struct {
 	tags   sync.Mutex // guards issued
 	issued *scan.Issued
 
-	lists lists // lines of the packing lists, as read
+	lists  lists // lines of the packing lists, as read
+	boards kept  // how the sub-assemblies stand
 
 	figures sync.Mutex // guards catalog
 	catalog *hardware.Catalog
@@ -123,6 +124,7 @@ func (s *Session) follow(e store.Entry) {
 		s.forgetTags()
 	}
 	s.lists.forget(e)
+	s.boards.mark(e)
 	s.forgetFigures(e)
 	s.followTo(e.Seq)
 	s.index(e)

@@ -14,21 +14,23 @@ import (
 )
 
 // needs are what blocks each sub-assembly, by item, and the ones that are ready.
-func needs(s *session.Reader, lists []list) (Section, []routes.Route, error) {
-	section := Section{ID: Needs, Title: "What blocks the build", Clear: "No sub-assembly has its needs entered yet."}
-	var leads []routes.Route
-	var ships []store.Shipment
-	var lines [][]store.Line
-	for _, l := range lists {
-		ships, lines = append(ships, l.ship), append(lines, l.lines)
-	}
-	reading, err := s.Reading(ships, lines)
+func needs(s *session.Reader, _ []list) (section Section, leads []routes.Route, err error) {
+	err = s.Board(func(b *build.Board) error {
+		section, leads = needed(s, b)
+		return nil
+	})
 	if err != nil {
 		return section, nil, err
 	}
+	return section.cut(leads)
+}
+
+func needed(s *session.Reader, board *build.Board) (Section, []routes.Route) {
+	section := Section{ID: Needs, Title: "What blocks the build", Clear: "No sub-assembly has its needs entered yet."}
+	var leads []routes.Route
 	var ready []string
 	var found []blocker
-	statuses := build.NewBoard(reading).Statuses()
+	statuses := board.Statuses()
 	for _, status := range statuses {
 		for _, b := range status.Blockers {
 			found = append(found, row(s, status, b))
@@ -48,7 +50,7 @@ func needs(s *session.Reader, lists []list) (Section, []routes.Route, error) {
 	if len(statuses) > 0 {
 		section.Clear = "Nothing: every sub-assembly has what it needs."
 	}
-	return section.cut(leads)
+	return section, leads
 }
 
 // blocker is an item that a sub-assembly lacks.

@@ -36,6 +36,8 @@ type grammar struct {
 	Stow    stowCommand    `cmd:"" help:"Put things from their bag or crate where they belong."`
 	Move    moveCommand    `cmd:"" help:"Take things from one place to another."`
 	Take    takeCommand    `cmd:"" help:"Take things out for a sub-assembly."`
+	Ready   readyCommand   `cmd:"" help:"Which sub-assemblies can be started, and what stops the others."`
+	Pull    pullCommand    `cmd:"" help:"What is taken out for sub-assemblies, in one walk."`
 	Fit     fitCommand     `cmd:"" help:"What went into a sub-assembly."`
 	PutBack putBackCommand `cmd:"" help:"Put back what was taken out for a sub-assembly, or take out again what was fitted."`
 	Scrap   scrapCommand   `cmd:"" help:"Take things out of the shop for good."`

@@ -2,7 +2,6 @@ package build
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -49,6 +48,7 @@ type Unblock struct {
 	Costs   []string // codes that can be started now and could not then
 	Hours   Hours    // planned for what it frees
 	Lost    Hours    // planned for what it costs
+	Do      string   // what is to be done: "Weigh A-03 and A-21"
 	// Sentence is "Weigh: SA-10, 20 h".
 	Sentence string
 }
@@ -305,6 +305,7 @@ func (b *Board) try(actions ...Action) Unblock {
 			u.Costs, u.Lost = append(u.Costs, s.Code), u.Lost+s.Hours
 		}
 	}
+	u.Do = doing(actions)
 	u.Sentence = u.words()
 	return u
 }
@@ -358,25 +359,38 @@ func (b *Board) supposed(affected map[string]bool, actions []Action) *Reading {
 	return &r
 }
 
+// doing is what actions are in words: "Weigh A-03 and A-21".
+func doing(actions []Action) string {
+	first := actions[0]
+	do := first.Verb + " " + first.Object
+	if len(actions) < 2 {
+		return do
+	}
+	second := actions[1]
+	if second.Verb == first.Verb {
+		return do + " and " + second.Object
+	}
+	return do + " and " + strings.ToLower(second.Verb[:1]) + second.Verb[1:] + " " + second.Object
+}
+
 // words is "Weigh: SA-10, 20 h", with what it costs.
 func (u *Unblock) words() string {
-	first := u.Actions[0]
-	do := first.Verb + " " + first.Object
-	if len(u.Actions) > 1 {
-		second := u.Actions[1]
-		if second.Verb == first.Verb {
-			do += " and " + second.Object
-		} else {
-			do += " and " + strings.ToLower(second.Verb[:1]) + second.Verb[1:] + " " + second.Object
-		}
-	}
+	do := u.Do
 	if len(u.Frees) > 0 {
-		do += fmt.Sprintf(": %s, %s", listed(u.Frees), u.Hours)
+		do += ": " + work(u.Frees, u.Hours)
 	}
 	if len(u.Costs) > 0 {
-		do += fmt.Sprintf("; costs %s, %s", listed(u.Costs), u.Lost)
+		do += "; costs " + work(u.Costs, u.Lost)
 	}
 	return do
+}
+
+// work is sub-assemblies with the hours that are planned for them, where some are.
+func work(codes []string, h Hours) string {
+	if h == 0 {
+		return listed(codes)
+	}
+	return listed(codes) + ", " + h.String()
 }
 
 func capital(word string) string {

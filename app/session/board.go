@@ -1,0 +1,147 @@
+package session
+
+import (
+	"sync"
+
+	"stowright/store"
+	"stowright/store/build"
+)
+
+// kept is how the sub-assemblies stood when somebody asked last, and what has changed
+// since. In a big shop a new board takes a hundred times as long as one item's part of it.
+type kept struct {
+	using sync.Mutex // held while the board is asked: it is for one goroutine
+	board *build.Board
+	of    *build.Reading
+	trays map[string]string // codes by the ids of their trays
+	at    uint64            // the newest entry of the state that it is of
+
+	marking sync.Mutex        // held for a moment, so that no entry waits for a reading
+	stale   map[string]uint64 // items whose stock changed, by the newest entry that did
+	whole   uint64            // the newest entry after which nothing but a new board will do
+}
+
+// mark notes what an entry changed.
+func (k *kept) mark(e store.Entry) {
+	k.marking.Lock()
+	defer k.marking.Unlock()
+	if !e.OnlyStock() {
+		k.whole = max(k.whole, e.Seq)
+		return
+	}
+	if k.stale == nil {
+		k.stale = map[string]uint64{}
+	}
+	for _, item := range e.Items() {
+		k.stale[item] = max(k.stale[item], e.Seq)
+	}
+}
+
+// since takes the marks that a state has: the items whose stock is to be read again, and
+// whether everything is. Marks of later entries stay.
+func (k *kept) since(at, newest uint64) (items []string, whole bool) {
+	k.marking.Lock()
+	defer k.marking.Unlock()
+	for item, seq := range k.stale {
+		if seq <= newest {
+			items = append(items, item)
+			delete(k.stale, item)
+		}
+	}
+	return items, k.whole > at && k.whole <= newest
+}
+
+// Board calls do with how all sub-assemblies stand in the state that is read. What do is
+// given is the session's own: it must not be kept, and do asks for no second board.
+func (s *Reader) Board(do func(b *build.Board) error) error {
+	return s.board(func(k *kept) error { return do(k.board) })
+}
+
+func (s *Reader) board(do func(k *kept) error) error {
+	k := &s.session.boards
+	k.using.Lock()
+	defer k.using.Unlock()
+	followed := s.session.followed.Load()
+	if s.newest > followed || s.newest < k.at { // of a state that the marks do not tell about
+		fresh := &kept{}
+		if err := s.fill(fresh); err != nil {
+			return err
+		}
+		return do(fresh)
+	}
+	items, whole := k.since(k.at, s.newest)
+	if k.board == nil || whole || k.of.Today != s.Shop.Today() {
+		k.board = nil // where reading fails, nothing old is shown next time
+		if err := s.fill(k); err != nil {
+			return err
+		}
+		return do(k)
+	}
+	var changed []string
+	for _, item := range items {
+		if _, read := k.of.Stock[item]; !read {
+			continue
+		}
+		heaps, err := s.heaps(item, k.trays)
+		if err != nil {
+			k.board = nil
+			return err
+		}
+		k.of.Stock[item] = heaps
+		changed = append(changed, item)
+	}
+	k.board.Update(changed...)
+	k.at = s.newest
+	return do(k)
+}
+
+// fill makes a board of the state that is read.
+func (s *Reader) fill(k *kept) error {
+	ships, err := s.Shop.Shipments()
+	if err != nil {
+		return err
+	}
+	lines, err := s.AllLines(ships)
+	if err != nil {
+		return err
+	}
+	reading, err := s.Reading(ships, lines)
+	if err != nil {
+		return err
+	}
+	subs, err := s.Shop.SubAssemblies()
+	if err != nil {
+		return err
+	}
+	k.trays = map[string]string{}
+	for _, sub := range subs {
+		k.trays[sub.Place] = sub.Code
+	}
+	k.of, k.board, k.at = reading, build.NewBoard(reading), s.newest
+	return nil
+}
+
+// knows makes sure that the heaps of an item that no sub-assembly asks for are in the
+// board's reading, so that it can be refused by name.
+func (s *Reader) knows(k *kept, item string) error {
+	if _, read := k.of.Stock[item]; read {
+		return nil
+	}
+	heaps, err := s.heaps(item, k.trays)
+	if err == nil {
+		k.of.Stock[item] = heaps
+	}
+	return err
+}
+
+// MayPull says whether a booking into a tray may be made: nil, or why not.
+func (s *Reader) MayPull(booking build.Booking) (refusal *build.Refusal, err error) {
+	err = s.board(func(k *kept) error {
+		if err := s.knows(k, booking.Item); err != nil {
+			return err
+		}
+		refusal = k.board.MayPull(booking, s.Catalog().Alike)
+		return nil
+	})
+	return refusal, err
+}
