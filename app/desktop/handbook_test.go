@@ -110,7 +110,7 @@ func handbookScenes() []scene {
 // comes back; what was measured is there again on the way back.
 func TestMeasureFromAnywhere(t *testing.T) {
 	b := sit(t, demo.Unpacked)
-	for _, from := range []string{"Ctrl+1", "Ctrl+3", "Ctrl+4", "Ctrl+5", "Ctrl+6", "Ctrl+K"} {
+	for _, from := range []string{"Ctrl+1", "Ctrl+3", "Ctrl+4", "Ctrl+5", "Ctrl+6", "Ctrl+7", "Ctrl+K"} {
 		b.press(from)
 		was := b.d.Route()
 		b.press("F6")

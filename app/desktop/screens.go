@@ -5,6 +5,7 @@ import (
 
 	"stowright/app"
 	"stowright/app/album"
+	"stowright/app/building"
 	"stowright/app/copies"
 	"stowright/app/find"
 	"stowright/app/handbook"
@@ -88,6 +89,13 @@ func railEntries() []entry {
 				return labelling.New(d.session, host, route)
 			},
 			firstPage("labels"),
+		},
+		{
+			app.Screen{Name: routes.Build, Title: "Build", Icon: "build", Help: "See which sub-assemblies can be started, what stops the others, and pull what one needs."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
+				return building.New(d.session, host, route)
+			},
+			firstPage("build"),
 		},
 		{
 			app.Screen{Name: routes.Handbook, Title: "Handbook", Icon: "handbook", Help: "Look a number up, measure a piece, choose a bolt or a rivet, read the tables."},

@@ -40,6 +40,7 @@ func Widgets() []State {
 		grown("facts", 760, 330, facts),
 		grown("facts-narrow", 420, 420, facts),
 		grown("photographs-tiles", 640, 460, photoTiles),
+		grown("sub-assembly-tiles", 820, 300, tiles),
 		grown("sheet", 560, 720, sheet),
 		grown("empty", 640, 300, empty),
 		{Name: "dialog", Width: Width, Height: Height, Make: dialogOver},
@@ -138,6 +139,25 @@ func photoTiles() fyne.CanvasObject {
 		{Name: "P-1018", When: "2 Apr 2026, Builder", Caption: "its picture cannot be read"},
 	}, 1)
 	return tiles
+}
+
+func tiles() fyne.CanvasObject {
+	const full, half, missing, owed = drawing.InHand, drawing.Estimated, drawing.Missing, drawing.Awaited
+	many := make([]drawing.Square, 40)
+	for i := range many {
+		many[i] = drawing.Square(i / 10)
+	}
+	t := look.NewTiles()
+	t.SetTiles([]drawing.Tile{
+		{Code: "SA-10", Name: "Fin", Corner: "20 h", Squares: []drawing.Square{half, half, full, full, full}, Mark: notice.Mark{Word: "weigh A-03 and A-21", Tone: notice.Warn}},
+		{Code: "SA-20", Name: "Rudder", Corner: "in the walk · 6 h", Squares: []drawing.Square{full}, Mark: notice.Mark{Word: "ready", Tone: notice.OK}, Taken: true},
+		{Code: "SA-41", Name: "Elevator hinges", Corner: "5 h", Squares: []drawing.Square{missing, full, full}, Mark: notice.Mark{Word: "AN3-5A: 6 short", Tone: notice.Stop}},
+		{Code: "SA-50", Name: "Tank", Corner: "40 h", Squares: []drawing.Square{owed}, Mark: notice.Mark{Word: "crate C3 not here", Tone: notice.Stop}},
+		{Code: "SA-60-LEFT-OUTER", Name: "Wing, left, with a name that is longer than its tile", Corner: "180 h", Squares: many, Mark: notice.Mark{Word: "OQ-60-031-L: 12 short, +9", Tone: notice.Stop}},
+		{Code: "SA-05", Name: "Jig", Mark: notice.Mark{Word: "closed"}},
+		{Name: "New sub-assembly", Corner: "N", New: true},
+	}, 2)
+	return t
 }
 
 func progress() fyne.CanvasObject {

@@ -29,7 +29,7 @@ func (s *Reader) PullList(codes ...string) (list build.PullList, err error) {
 	var failed error // what Beside could not read
 	err = s.board(func(k *kept) error {
 		list, err = k.board.Pull(func(place, item string) []build.Neighbour {
-			near, err := s.withinReach(item, place)
+			near, err := s.Beside(item, place)
 			if err != nil {
 				failed = err
 			}
@@ -54,9 +54,9 @@ func SubAssemblyNamed(subs []store.SubAssembly, code string) (store.SubAssembly,
 	return store.SubAssembly{}, named(store.NotFound, code, "There is no sub-assembly %q in this shop: see how its code is spelled.", code)
 }
 
-// withinReach are the look-alikes of an item in a place itself and in the drawers beside
+// Beside are the look-alikes of an item in a place itself and in the drawers beside
 // it: left and right of it, above and below.
-func (s *Reader) withinReach(item, id string) ([]build.Neighbour, error) {
+func (s *Reader) Beside(item, id string) ([]build.Neighbour, error) {
 	if !s.Catalog().Decode(item).Known {
 		return nil, nil
 	}

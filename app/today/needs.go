@@ -42,7 +42,7 @@ func needed(s *session.Reader, board *build.Board) (Section, []routes.Route) {
 	slices.SortStableFunc(found, func(a, b blocker) int { return int(a.ease - b.ease) })
 	for _, b := range found {
 		section.Rows = append(section.Rows, b.row)
-		leads = append(leads, routes.Route{Screen: routes.Find, About: b.item})
+		leads = append(leads, routes.Route{Screen: routes.Build, About: b.code})
 	}
 	if len(ready) > 0 {
 		section.Title += " · ready: " + strings.Join(ready, ", ")
@@ -55,7 +55,7 @@ func needed(s *session.Reader, board *build.Board) (Section, []routes.Route) {
 
 // blocker is an item that a sub-assembly lacks.
 type blocker struct {
-	item string
+	code string // of the sub-assembly
 	row  table.Row
 	ease ease
 }
@@ -87,7 +87,7 @@ func row(s *session.Reader, status build.Status, b *build.Blocker) blocker {
 		}
 	}
 	cells := []table.Cell{table.Name(item, title), {Text: status.Name, Sub: status.Code}, words, {Mark: mark}}
-	return blocker{item, table.Row{ID: status.Code + b.Requirement, Cells: cells}, ease}
+	return blocker{status.Code, table.Row{ID: status.Code + b.Requirement, Cells: cells}, ease}
 }
 
 const aboutWords = "about: count them to be sure"

@@ -139,7 +139,7 @@ func TestTapOpens(t *testing.T) {
 	f := b.window(routes.Route{Screen: routes.Today})
 	p := f.Page().(*Page)
 	p.lists[2].OnTapped(0, table.Row{})
-	if got := f.Route(); got != (routes.Route{Screen: routes.Find, About: "OQ-30-033"}) {
+	if got := f.Route(); got != (routes.Route{Screen: routes.Build, About: "SA-30"}) {
 		t.Errorf("the first need leads to %+v", got)
 	}
 }

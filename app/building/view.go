@@ -1,0 +1,223 @@
+package building
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"stowright/app"
+	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
+	"stowright/app/session"
+)
+
+// The pages of the screen besides the picture of all sub-assemblies.
+const (
+	PullPart = "pull" // the walk; About are codes, apart by commas
+)
+
+// Page is the picture of all sub-assemblies.
+type Page struct {
+	session *session.Session
+	host    app.Host
+	model   *Model
+
+	title, note    *look.Paragraph
+	problem        *look.Notice
+	buttons        *fyne.Container
+	tiles          *look.Tiles
+	scroller       *look.Scroller
+	head, sentence *look.Paragraph
+	list           *look.RowList
+	body           *fyne.Container
+	empty          *look.EmptyState
+	content        *fyne.Container
+	side           *sideView
+}
+
+// New makes the page of a route: About is the code of a sub-assembly, or nothing.
+func New(s *session.Session, host app.Host, route routes.Route) app.Page {
+	return newBoardPage(s, host, route.About)
+}
+
+func newBoardPage(s *session.Session, host app.Host, code string) *Page {
+	p := &Page{
+		session: s, host: host, title: look.NewTitle("Build"), note: look.NewQuiet(""), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
+		tiles: look.NewTiles(), head: look.NewHeading(""), sentence: look.NewQuiet(""), list: look.NewRowList(Columns()...),
+	}
+	p.model = NewModel(s, code, p.Render)
+	p.model.Said = host.Say
+	p.tiles.OnTapped = p.tapped
+	p.scroller = look.NewScroller(p.tiles)
+	p.buttons = look.Line()
+	p.empty = look.NewEmptyState("What do you build first?",
+		"Bring in what your plans list for each sub-assembly. Then this page shows which ones can be started, and what stops the others.")
+	p.side = newSideView(p)
+	p.body = container.New(&boardLayout{page: p}, p.scroller, p.head, p.sentence, p.list)
+	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), p.buttons), p.problem, p.body, p.empty)
+	p.Render(State{Loading: true, Chosen: -1})
+	p.model.Load()
+	return p
+}
+
+// Object is the page's content.
+func (p *Page) Object() fyne.CanvasObject { return p.content }
+
+// Title is the page's title for the window.
+func (p *Page) Title() string { return "Build" }
+
+// GivesWay reports whether the page can stand beside its card in a narrow window.
+func (p *Page) GivesWay() bool { return true }
+
+// Changed reads everything again, because the shop has changed.
+func (p *Page) Changed() { p.model.Load() }
+
+// HandleKey does what a key is for.
+func (p *Page) HandleKey(key string) bool { return p.model.Key(key, p.tiles.Columns()) }
+
+// Saved is which one is chosen and which ones go along.
+func (p *Page) Saved() any { return saved{p.model.code, p.model.taken} }
+
+// Restore chooses it again.
+func (p *Page) Restore(was any) {
+	if s, ok := was.(saved); ok {
+		p.model.code, p.model.taken = s.code, s.taken
+		p.model.Load()
+	}
+}
+
+type saved struct {
+	code  string
+	taken map[string]bool
+}
+
+func (p *Page) tapped(index int) { p.model.Choose(index) }
+
+// Render shows a state.
+func (p *Page) Render(s State) {
+	p.note.SetText(s.Note)
+	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Problem})
+	p.problem.Hidden = s.Problem == ""
+	p.empty.Hidden = !s.Empty
+	none := s.Empty || len(s.Tiles) == 0
+	p.title.Hidden, p.note.Hidden, p.buttons.Hidden, p.body.Hidden = s.Empty, s.Empty, none, none
+	p.tiles.SetTiles(s.Tiles, s.Chosen)
+	p.head.SetText(s.Head)
+	p.sentence.SetText(s.Sentence)
+	p.list.SetRows(s.Lines)
+	p.content.Refresh()
+	p.body.Refresh()
+	if none {
+		p.host.HideCard()
+		return
+	}
+	p.reveal()
+	p.side.render(s)
+	p.host.ShowSide(p.side.content)
+}
+
+// reveal brings the chosen tile into sight.
+func (p *Page) reveal() {
+	top, height := p.tiles.ChosenAt()
+	p.scroller.Reveal(top, height)
+}
+
+// walk goes to the walk for some sub-assemblies.
+func (p *Page) walk(codes []string) {
+	if len(codes) > 0 {
+		p.host.Go(routes.Route{Screen: routes.Build, Part: PullPart, About: strings.Join(codes, ",")})
+	}
+}
+
+// boardLayout stacks the tiles over what the chosen one needs. Where not all fits, the
+// tiles have half of the height at most, and scroll.
+type boardLayout struct {
+	page  *Page
+	sized fyne.Size // of the last layout
+}
+
+// Space between the parts, points at normal size.
+const (
+	overHead  = 14
+	underHead = 6
+)
+
+// MinSize is small: tiles and list scroll.
+func (l *boardLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(look.Px(300), look.Px(300))
+}
+
+// Layout places them.
+func (l *boardLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	p := l.page
+	words := p.head.HeightFor(size.Width) + p.sentence.HeightFor(size.Width) + look.Px(overHead+2*underHead)
+	wanted, list := p.tiles.HeightFor(size.Width)+look.Px(4), p.list.HeightFor(size.Width)
+	tiles := min(wanted, max(size.Height/2-look.Px(20), size.Height-words-list))
+	put := func(o fyne.CanvasObject, y, h float32) float32 {
+		o.Move(fyne.NewPos(0, y))
+		o.Resize(fyne.NewSize(size.Width, h))
+		return y + h
+	}
+	y := put(p.scroller, 0, tiles) + look.Px(overHead)
+	y = put(p.head, y, p.head.HeightFor(size.Width)) + look.Px(underHead)
+	y = put(p.sentence, y, p.sentence.HeightFor(size.Width)) + look.Px(underHead)
+	put(p.list, y, max(0, size.Height-y))
+	if l.sized != size { // nothing can be brought into sight before there is a height
+		l.sized = size
+		p.reveal()
+	}
+}
+
+// sideView is what would free the most for the least, the hours, and the walk.
+type sideView struct {
+	page     *Page
+	advice   *fyne.Container
+	words    []*look.Paragraph
+	panels   []*look.Panel
+	rest     *look.Paragraph
+	bar      *look.ProgressBar
+	hours    *look.Paragraph
+	hoursRow *fyne.Container
+	pull     *look.KeyButton
+	all      *look.KeyButton
+	content  *fyne.Container
+}
+
+func newSideView(p *Page) *sideView {
+	v := &sideView{page: p, advice: look.Rows(8), rest: look.NewQuiet(""), bar: look.NewProgressBar(""), hours: look.NewQuiet("")}
+	v.pull = look.NewPrimary("Pull", "P", func() { p.walk(p.model.WalkFor()) })
+	v.all = look.NewKeyButton("Pull", "A", func() { p.walk(p.model.AllFor()) })
+	v.hoursRow = look.Rows(8, look.NewRule(), look.NewHeading("Hours"), v.bar, v.hours)
+	words := look.NewScroller(look.Rows(12, look.NewHeading("Cheapest first"), v.advice, v.rest, v.hoursRow))
+	v.content = look.Pin(8, words, v.pull, v.all)
+	return v
+}
+
+func (v *sideView) render(s State) {
+	for len(v.words) < len(s.Cheapest) {
+		words := look.NewLead("", "")
+		v.words, v.panels = append(v.words, words), append(v.panels, look.NewPanel(10, words))
+		v.advice.Add(v.panels[len(v.panels)-1])
+	}
+	for i, panel := range v.panels {
+		if panel.Hidden = i >= len(s.Cheapest); !panel.Hidden {
+			v.words[i].Set(s.Cheapest[i].Do+":", s.Cheapest[i].Frees)
+		}
+	}
+	rest := s.Rest
+	if len(s.Cheapest) == 0 && rest == "" {
+		rest = "Nothing waits for anything."
+	}
+	v.rest.SetText(rest)
+	v.rest.Hidden = rest == ""
+	h := s.Hours
+	v.hoursRow.Hidden = h.All == 0
+	v.bar.Set("", look.Segment{Share: h.Now, Tone: notice.OK}, look.Segment{Share: h.Perhaps, Tone: notice.Warn}, look.Segment{Share: h.All - h.Now - h.Perhaps})
+	v.hours.SetText(h.Words)
+	v.pull.SetLabel("Pull for " + s.Walk)
+	v.all.SetLabel("Pull all that can start")
+	v.all.Hidden = s.All == ""
+	v.content.Refresh()
+}

@@ -1,0 +1,84 @@
+package building
+
+import (
+	"os"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app"
+	"stowright/app/gallery"
+	"stowright/app/look"
+	"stowright/app/routes"
+	"stowright/app/session/sessiontest"
+	"stowright/store/output"
+)
+
+// window is the whole window on a page of the screen.
+func window(b *sessiontest.Bench, route routes.Route) *app.Frame {
+	route.Screen = routes.Build
+	var f *app.Frame
+	f = app.NewFrame(app.Options{
+		Screens: gallery.Rail(), Loop: b.Queue.Loop(),
+		Pages: func(r routes.Route) (app.Page, error) { return New(b.Session, f, r), nil },
+	})
+	f.SetFooter(app.Footer{Shop: "Type Q", Last: "Partner: weighed AN470AD4-5 in A-21", CanUndo: true})
+	f.SetHand("Builder")
+	f.Object().Resize(fyne.NewSize(gallery.Width, gallery.Height))
+	f.Go(route)
+	b.Drain()
+	return f
+}
+
+// pictured draws states in every mode: no text may be cut off. With STOWRIGHT_PICTURES set
+// to a folder they are written there.
+func pictured(t *testing.T, states ...gallery.State) {
+	t.Helper()
+	for _, s := range states {
+		t.Run(s.Name, func(t *testing.T) {
+			for _, m := range gallery.Modes() {
+				for _, text := range gallery.Clipped(s, m, test.WidgetRenderer) {
+					t.Errorf("%s: %s", m.Name, text)
+				}
+			}
+			if dir := os.Getenv("STOWRIGHT_PICTURES"); dir != "" {
+				if _, err := gallery.Write(dir, []gallery.State{s}, output.Options{Replace: true}); err != nil {
+					t.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func state(name string, b *sessiontest.Bench, route routes.Route) gallery.State {
+	return gallery.State{Name: name, Width: gallery.Width, Height: gallery.Height, Make: func() fyne.CanvasObject {
+		return window(b, route).Object()
+	}}
+}
+
+func TestPictures(t *testing.T) {
+	test.NewTempApp(t)
+	pictured(t,
+		state("build-empty", sessiontest.Empty(t), routes.Route{}),
+		state("build-to-weigh", extended(t, false), routes.Route{About: "SA-10"}),
+		state("build-blocked", extended(t, true), routes.Route{About: "SA-41"}),
+	)
+}
+
+// The keys that the side shows lead to the walk.
+func TestWalkKeys(t *testing.T) {
+	test.NewTempApp(t)
+	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
+	b := extended(t, true)
+	f := window(b, routes.Route{About: "SA-21"})
+	p := f.Page().(*Page)
+	p.side.pull.Tapped(nil)
+	if got, want := f.Route(), (routes.Route{Screen: routes.Build, Part: PullPart, About: "SA-21"}); got != want {
+		t.Errorf("P leads to %+v", got)
+	}
+	p.side.all.Tapped(nil)
+	if got, want := f.Route(), (routes.Route{Screen: routes.Build, Part: PullPart, About: "SA-10,SA-20,SA-21"}); got != want {
+		t.Errorf("A leads to %+v", got)
+	}
+}
