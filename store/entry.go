@@ -25,6 +25,7 @@ const (
 	VerbPhoto   Verb = "photograph"
 	VerbClaim   Verb = "claim"   // sent, or answered
 	VerbUpgrade Verb = "upgrade" // records of an older program brought up to date
+	VerbOrder   Verb = "order"   // ordered, promised, canceled, matched with what came
 	VerbUndo    Verb = "undo"
 	VerbRedo    Verb = "redo"
 )

@@ -22,7 +22,17 @@ const (
 // markRows are all ways in which a shop changes.
 func markRows() []markRow {
 	var rows []markRow
-	for _, list := range [][]markRow{movingRows(), leavingRows(), countingRows(), receivingRows(), recordRows(), placeRows(), photoRows(), needRows()} {
+	for _, list := range [][]markRow{
+		movingRows(),
+		leavingRows(),
+		countingRows(),
+		receivingRows(),
+		recordRows(),
+		placeRows(),
+		photoRows(),
+		needRows(),
+		buyingRows(),
+	} {
 		rows = append(rows, list...)
 	}
 	return rows
@@ -387,5 +397,35 @@ func photoRows() []markRow {
 			}
 			return second(w.RemovePhoto(p.Number))
 		}, nil, ""},
+	}
+}
+
+// buyingRows: what is ordered is not here yet, and what is said of it does nothing to stock.
+func buyingRows() []markRow {
+	order := func(w world) error {
+		return third(w.Order(store.NewOrder{Order: store.Order{Supplier: "Bolt shop"}, Lines: []store.OrderLine{{Item: "AN3-5A", Quantity: measure.Pieces(10)}}}))
+	}
+	after := func(do func(w world) error) func(w world) error {
+		return func(w world) error {
+			if err := order(w); err != nil {
+				return err
+			}
+			orders, err := w.Orders()
+			if err != nil {
+				return err
+			}
+			w.last = orders[len(orders)-1].Number
+			return do(w)
+		}
+	}
+	return []markRow{
+		{"PutSupplier", "with a minimum", func(w world) error { return second(w.PutSupplier(store.Supplier{Name: "Bolt shop"})) }, nil, ""},
+		{"PutSupply", "with a minimum to keep", func(w world) error {
+			return second(w.PutSupply(store.Supply{Item: "AN3-5A", Supplier: "Bolt shop", Pack: 10}, measure.Pieces(20)))
+		}, nil, ""},
+		{"Order", "of what is here", order, nil, ""},
+		{"Promise", "for a day", after(func(w world) error { return second(w.Promise(w.last, nil, store.Date{Year: 2026, Month: 4, Day: 2})) }), nil, ""},
+		{"Match", "with a line that is counted", after(func(w world) error { return second(w.Match(w.ship, 1, store.OrderRef{Order: w.last, Line: 1})) }), nil, ""},
+		{"Cancel", "all", after(func(w world) error { return second(w.Cancel(w.last, nil, "not made any more")) }), nil, ""},
 	}
 }

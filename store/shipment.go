@@ -127,6 +127,7 @@ type Line struct {
 	Lot         string           `json:"lot,omitempty"`
 	Extra       bool             `json:"extra,omitempty"` // found, though not on the list
 	Finding     *Finding         `json:"finding,omitempty"`
+	Match       *OrderMatch      `json:"match,omitempty"` // the lines of orders that it brings; nil: nobody said
 }
 
 func lineKey(shipment string, number int) string {

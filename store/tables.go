@@ -36,6 +36,7 @@ var tables = []table{
 	itemTable, placeTable, stockTable, shipmentTable, lineTable, tagTable,
 	equivalentTable, subAssemblyTable, countedTable, settingsTable, fittedTable, photoTable,
 	requirementTable,
+	supplierTable, supplyTable, orderTable, orderLineTable,
 }
 
 var itemTable = table{
@@ -112,7 +113,13 @@ var lineTable = table{
 	forms: []form{formOf[Line]("line")},
 	valid: filed(func(l Line) string { return lineKey(l.Shipment, l.Number) }),
 	refers: naming(func(_ string, l Line) []reference {
-		return []reference{{tableItems, l.Designation}, {tablePlaces, l.Place}, {tableShipments, l.Shipment}}
+		refs := []reference{{tableItems, l.Designation}, {tablePlaces, l.Place}, {tableShipments, l.Shipment}}
+		if l.Match != nil {
+			for _, ref := range l.Match.Lines {
+				refs = append(refs, reference{tableOrderLines, ref.key()})
+			}
+		}
+		return refs
 	}),
 	indexes: []index{},
 	touches: func(c Change) (touched, error) {

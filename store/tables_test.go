@@ -181,6 +181,10 @@ func recordCases() map[string][]recordCase {
 			key: id + "\x00000007", body: `{"shipment":"` + id + `","number":7,"crate":"C1","place":"` + other + `","designation":"AN3-5A","listed":"24 ea","status":"shipped"}`,
 			refers:  []reference{{tableItems, "AN3-5A"}, {tablePlaces, other}, {tableShipments, id}},
 			touches: touched{shipment: id}, counts: Difference{Lines: 1}, badKeys: []string{id + "\x007", other + "\x00000007"}, badBody: `{"number":"7"}`,
+		}, {
+			key: id + "\x00000007", body: `{"shipment":"` + id + `","number":7,"crate":"C1","place":"` + other + `","designation":"AN3-5A","listed":"24 ea","status":"shipped","match":{"lines":[{"order":3,"line":2}]}}`,
+			refers:  []reference{{tableItems, "AN3-5A"}, {tablePlaces, other}, {tableShipments, id}, {tableOrderLines, "00000003\x00000002"}},
+			touches: touched{shipment: id}, counts: Difference{Lines: 1},
 		}},
 		tableTags: {
 			{
@@ -228,6 +232,30 @@ func recordCases() map[string][]recordCase {
 			photoCase("place\x00"+id+"\x000000000017", `{"place":"`+id+`"}`, reference{tablePlaces, id}, OfPlace(id)),
 			photoCase("line\x00"+id+"\x00000007\x000000000017", `{"shipment":"`+id+`","line":7}`, reference{tableLines, id + "\x00000007"}, OfLine(id, 7)),
 		},
+		tableSuppliers: {{
+			key: "Bolt shop", body: `{"name":"Bolt shop","minimum":"20.00 USD","currency":"USD"}`, counts: Difference{Others: 1},
+			badKeys: []string{"Nut shop"}, badBody: `{"name":"Bolt shop","minimum":"20 ducats"}`,
+		}},
+		tableSupply: {{
+			key: "AN3-5A", body: `{"item":"AN3-5A","supplier":"Bolt shop","pack":10,"price":"0.45 USD","priced":"2026-03-14","spare_percent":10}`,
+			refers: []reference{{tableSuppliers, "Bolt shop"}}, counts: Difference{Others: 1}, badKeys: []string{"AN3-6A"}, badBody: `{"item":"AN3-5A","price":0.45}`,
+		}},
+		tableOrders: {
+			{
+				key: "00000003", body: `{"number":3,"supplier":"Bolt shop","ordered":"2026-03-14","hand":"First"}`, refers: []reference{{tableSuppliers, "Bolt shop"}},
+				counts: Difference{Others: 1}, unmade: `{"number":3,"supplier":"Bolt shop","ordered":"2026-03-14","hand":"First","undone":true}`,
+				badKeys: []string{"00000004", "3"}, badBody: `{"number":"O-3"}`,
+			},
+			{
+				key: "00000003", body: `{"number":3,"supplier":"Bolt shop","ordered":"2026-03-14","hand":"First","undone":true}`,
+				counts: Difference{Others: 1}, unmade: `{"number":3,"supplier":"Bolt shop","ordered":"2026-03-14","hand":"First","undone":true}`,
+			},
+		},
+		tableOrderLines: {{
+			key: "00000003\x00000002", body: `{"order":3,"number":2,"item":"AN3-5A","quantity":"10 ea"}`,
+			refers: []reference{{tableOrders, "00000003"}, {tableItems, "AN3-5A"}}, counts: Difference{Others: 1},
+			badKeys: []string{"00000003", "00000004\x00000002"}, badBody: `{"order":3,"number":2,"quantity":"ten"}`,
+		}},
 	}
 }
 

@@ -162,6 +162,26 @@ func verbs() []verb {
 			return second(s.shop.ClaimSent(s.ship.ID, store.Date{Year: 2026, Month: 4, Day: 5}, "by post"))
 		}},
 		{"ClaimAnswered", 1, func(s scene) error { return second(s.shop.ClaimAnswered(s.ship.ID, nil, store.Credit, "")) }},
+		{"PutSupplier", 1, func(s scene) error {
+			return second(s.shop.PutSupplier(store.Supplier{Name: fmt.Sprint("Shop ", s.number%5), Note: fmt.Sprint(s.number)}))
+		}},
+		{"PutSupply", 1, func(s scene) error {
+			supply := store.Supply{Item: fmt.Sprintf("AN%d", s.number%50), Supplier: fmt.Sprint("Shop ", s.number%5), Pack: int64(s.number)}
+			return second(s.shop.PutSupply(supply, s.quantity))
+		}},
+		{"Order", 1, func(s scene) error {
+			return third(s.shop.Order(store.NewOrder{
+				Order: store.Order{Supplier: fmt.Sprint("Shop ", s.number%5)},
+				Lines: []store.OrderLine{{Item: "AN3-5A", Quantity: s.quantity}, {Item: fmt.Sprintf("AN%d", s.number%50), Quantity: measure.Pieces(5)}},
+			}))
+		}},
+		{"Promise", 1, func(s scene) error {
+			return second(s.shop.Promise(1+s.number%9, nil, store.Date{Year: 2027, Month: 1, Day: 1 + s.number%28}))
+		}},
+		{"Match", 1, func(s scene) error {
+			return second(s.shop.Match(s.ship.ID, s.line(), store.OrderRef{Order: 1 + s.number%9, Line: 1}))
+		}},
+		{"Cancel", 1, func(s scene) error { return second(s.shop.Cancel(1+s.number%9, nil, "not made any more")) }},
 		{"Undo", 2, func(s scene) error { return second(s.shop.Undo()) }},
 		{"Redo", 2, func(s scene) error {
 			_, undone, err := s.shop.Redoable()

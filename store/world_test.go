@@ -27,6 +27,7 @@ type world struct {
 	clock *storetest.Clock
 	ship  string            // id
 	place map[string]string // name -> id
+	last  int               // number of the newest order
 }
 
 func newWorld(t *testing.T) world {

@@ -354,6 +354,41 @@ func FuzzImport(f *testing.F) {
 	})
 }
 
+// buy fills everything in that is known of buying.
+func buy(t *testing.T, shop *store.Shop) {
+	t.Helper()
+	day := shop.Today()
+	price, err := store.ParseMoney("0.45 USD", "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, supplier := shop.PutSupplier(store.Supplier{Name: "Bolt shop", Minimum: price, Currency: "USD", Note: "by telephone"})
+	_, supply := shop.PutSupply(store.Supply{
+		Item: "AN3-5A", Supplier: "Bolt shop", Pack: 10, Least: measure.Pieces(20), Price: price, Priced: day, Percent: 10, Spare: measure.Pieces(1), ByWaste: true,
+	}, measure.Pieces(5))
+	order := store.NewOrder{
+		Order: store.Order{Supplier: "Bolt shop", Reference: "77-A", Note: "by telephone"},
+		Lines: []store.OrderLine{{Item: "AN3-5A", Quantity: measure.Pieces(20), Pack: 10, Price: price, Promised: day}},
+	}
+	_, _, undone := shop.Order(order)
+	_, undo := shop.Undo()
+	_, _, ordered := shop.Order(order)
+	ships, err := shop.Shipments()
+	if err != nil {
+		t.Fatal(err)
+	}
+	lists, err := shop.Lines(ships[0].ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	line := lists[slices.IndexFunc(lists, func(l store.Line) bool { return l.Designation == "AN3-5A" })].Number
+	_, match := shop.Match(ships[0].ID, line, store.OrderRef{Order: 2, Line: 1})
+	_, cancel := shop.Cancel(2, nil, "sold out")
+	if err := errors.Join(supplier, supply, undone, undo, ordered, match, cancel); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // Every line of a real export is one that the schema describes. Only what the schema
 // uses of JSON Schema is understood here.
 func TestExportSchema(t *testing.T) {
@@ -375,6 +410,7 @@ func TestExportSchema(t *testing.T) {
 	}); err != nil {
 		t.Fatal(err)
 	}
+	buy(t, shop)
 	var lines bytes.Buffer
 	if err := Export(context.Background(), shop, &lines); err != nil {
 		t.Fatal(err)
