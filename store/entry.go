@@ -2,6 +2,8 @@ package store
 
 import (
 	"encoding/json"
+	"strconv"
+	"strings"
 	"time"
 )
 
@@ -112,4 +114,19 @@ func (e Entry) Figures() []string {
 // Photos are what an entry added, took away or described photographs of, each once.
 func (e Entry) Photos() []Subject {
 	return eachTouched(e, func(t touched) Subject { return t.photos })
+}
+
+// FirstLine is the number of the first line of a packing list that an entry changed; 0 for
+// none.
+func (e Entry) FirstLine(shipment string) int {
+	for _, c := range e.Changes {
+		number, isLine := strings.CutPrefix(c.Key, shipment+keySeparator)
+		if c.Table != tableLines || !isLine {
+			continue
+		}
+		if n, err := strconv.Atoi(number); err == nil {
+			return n
+		}
+	}
+	return 0
 }

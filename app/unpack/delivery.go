@@ -12,17 +12,19 @@ import (
 
 // delivery is a shipment with its lines as they stand, and what lies in its bags.
 type delivery struct {
-	catalog *hardware.Catalog
-	ship    store.Shipment
-	lines   []store.Line
-	next    string // id of the shipment after this one, going round; empty where this is the only one
-	today   store.Date
-	titles  map[string]string        // by designation
-	bags    map[bagged]store.Amount  // good stock in crates and bags
-	apart   map[bagged]bool          // damaged stock and stock set apart there
-	photos  map[int][]store.Photo    // by number of line
-	crates  map[string][]store.Photo // by name of the crate: as it came
-	shown   *shown
+	catalog  *hardware.Catalog
+	ship     store.Shipment
+	lines    []store.Line
+	next     string // id of the shipment after this one, going round; empty where this is the only one
+	today    store.Date
+	newest   uint64                   // entry of the journal that this is read after
+	reversed int                      // the first line that it changed, where it undid something or did it again; else 0
+	titles   map[string]string        // by designation
+	bags     map[bagged]store.Amount  // good stock in crates and bags
+	apart    map[bagged]bool          // damaged stock and stock set apart there
+	photos   map[int][]store.Photo    // by number of line
+	crates   map[string][]store.Photo // by name of the crate: as it came
+	shown    *shown
 }
 
 // bagged is an item in a crate or bag.
@@ -81,6 +83,9 @@ func loadOne(s *session.Reader, ship store.Shipment, next string) (delivery, err
 		return delivery{}, err
 	}
 	d := delivery{catalog: s.Catalog(), ship: ship, lines: lines, next: next, today: s.Shop.Today(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{}}
+	if d.newest, d.reversed, err = reversed(s.Shop, ship.ID); err != nil {
+		return d, err
+	}
 	if d.photos, err = s.Shop.PhotosOfLines(ship.ID); err != nil {
 		return d, err
 	}
@@ -105,6 +110,25 @@ func loadOne(s *session.Reader, ship store.Shipment, next string) (delivery, err
 	}
 	d.workOut()
 	return d, nil
+}
+
+// reversed is the newest entry of the journal, and the first line of a shipment that it
+// changed where it is an undo or a redo: the bag that was split, and not one that was
+// given some of it. A line that the entry made is gone, and is not the one.
+func reversed(shop *store.Reader, shipment string) (newest uint64, line int, err error) {
+	last, err := shop.Entries(0, 1)
+	if err != nil || len(last) == 0 {
+		return 0, 0, err
+	}
+	e := last[0]
+	newest = e.Seq
+	for e.Undoes != 0 { // a redo undoes an undo
+		if e, err = shop.Entry(e.Undoes); err != nil {
+			return newest, 0, err
+		}
+		line = e.FirstLine(shipment)
+	}
+	return newest, line, nil
 }
 
 // addContents takes in what lies in a crate or bag.

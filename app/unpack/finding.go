@@ -142,17 +142,42 @@ func (m *Model) wrong(l store.Line) {
 		if came == "" || came == l.Designation {
 			return say("Type the number that came; with the right number use A, S or N.")
 		}
-		m.ask(typed("How many "+came+" came?", fmt.Sprintf("%s listed", l.Listed), l.Listed.Plain(), "Next", func(text string) error {
-			n, err := session.ParseAmount(text, l.Listed.Unit)
-			if err != nil {
-				return err
-			}
-			if n.Sign() <= 0 {
-				return say("Say how many %s came.", came)
-			}
-			m.wrongKind(l, store.Came{Designation: came, Quantity: n})
-			return nil
-		}))
+		m.undoubted(came, func() { m.wrongMany(l, came) }, func() { m.wrong(l) })
+		return nil
+	}))
+}
+
+// undoubted goes on with a number at once, or asks first where it has the form of a
+// published one and is none that the tables know: it may be misread.
+func (m *Model) undoubted(designation string, then, again func()) {
+	problem := m.data.catalog.Decode(designation).Problem
+	if problem == "" {
+		then()
+		return
+	}
+	m.choose(Prompt{Question: wording.Sentence(problem) + " Is it marked so?", Answer: "Next"}, []offer{
+		{id: "again", name: "Read it again", sub: "type the number once more"},
+		{id: "so", name: "It is marked so", sub: "keep " + designation + " as it was typed"},
+	}, func(id string) {
+		if id == "so" {
+			then()
+			return
+		}
+		again()
+	})
+}
+
+// wrongMany asks how many of another number came.
+func (m *Model) wrongMany(l store.Line, came string) {
+	m.ask(typed("How many "+came+" came?", fmt.Sprintf("%s listed", l.Listed), l.Listed.Plain(), "Next", func(text string) error {
+		n, err := session.ParseAmount(text, l.Listed.Unit)
+		if err != nil {
+			return err
+		}
+		if n.Sign() <= 0 {
+			return say("Say how many %s came.", came)
+		}
+		m.wrongKind(l, store.Came{Designation: came, Quantity: n})
 		return nil
 	}))
 }
@@ -164,14 +189,9 @@ func (m *Model) wrongKind(l store.Line, came store.Came) {
 	if revised(l.Designation, came.Designation) {
 		offers = []offer{revision, other}
 	}
-	m.ask(question{
-		Prompt: Prompt{Question: "What is " + came.Designation + "?", Hint: "Arrows choose, Enter takes it.", Answer: "Next"},
-		match:  func(string) []offer { return offers },
-		pick: func(_, id string) error {
-			came.Revision = id == revision.id
-			m.wrongRest(l, came)
-			return nil
-		},
+	m.choose(Prompt{Question: "What is " + came.Designation + "?", Answer: "Next"}, offers, func(id string) {
+		came.Revision = id == revision.id
+		m.wrongRest(l, came)
 	})
 }
 

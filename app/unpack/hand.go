@@ -98,6 +98,20 @@ func (d delivery) hint(l store.Line) string {
 // hollow are words of parts that others are packed inside of.
 var hollow = []string{"skin", "tube", "tank", "box", "fairing", "cowl"}
 
+// said is what stands under the line in hand: what to do about the line that was checked
+// before it, and which bag or crate is finished.
+func (m *Model) said() *notice.Notice {
+	about, course := m.data.before(m.stowing, m.current), m.course.notice(m.data)
+	switch {
+	case about == nil:
+		return course
+	case course == nil:
+		return about
+	}
+	about.Text = strings.Join(strings.Fields(about.Text+" "+course.Lead+" "+course.Text), " ")
+	return about
+}
+
 // before says where to look for what the line that was just checked lacks, and that
 // what is damaged is to be photographed: by now the next line is in hand.
 func (d delivery) before(checked, current int) *notice.Notice {

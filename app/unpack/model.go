@@ -30,6 +30,7 @@ type Model struct {
 	looked  map[int]bool
 	prompt  *question
 	serial  int // of the newest question
+	course  course
 
 	working loop.Once
 	waiting []func() // keys that came while the store worked
@@ -106,9 +107,9 @@ func (m *Model) adopt(before delivery) {
 		m.scope, m.current, m.stowing, m.back = scope{back.Crate, back.Group}, back.Line, back.Line, nil
 	} else if before.ship.ID != m.data.ship.ID {
 		m.scope = m.data.start(m.about)
-		m.current, m.stowing = 0, 0
-	} else if n := changedLine(before, m.data); n != 0 && m.prompt == nil {
-		m.current, m.stowing = n, n
+		m.current, m.stowing, m.course = 0, 0, course{}
+	} else if n := m.elsewhereChanged(before); n != 0 && m.prompt == nil {
+		m.current, m.stowing, m.course = n, n, course{}
 		if !m.scope.holds(*m.data.line(n)) {
 			m.scope = scope{}
 		}
@@ -118,6 +119,16 @@ func (m *Model) adopt(before delivery) {
 	if m.data.line(m.current) == nil {
 		m.current = m.firstOpen()
 	}
+}
+
+// elsewhereChanged is the line to be in hand after a change: the first one of the entry
+// that was undone or done again, or else the only line whose finding has changed; 0 for
+// none.
+func (m *Model) elsewhereChanged(before delivery) int {
+	if m.data.newest != before.newest && m.data.reversed != 0 {
+		return m.data.reversed
+	}
+	return changedLine(before, m.data)
 }
 
 // suggest asks for the place of the line that is to be stowed, or else where the
@@ -190,6 +201,8 @@ func (m *Model) Key(key string) bool {
 	case "O":
 		m.about = m.data.next
 		m.Load()
+	case "G":
+		m.goOn()
 	default:
 		m.find(key)
 	}
@@ -201,8 +214,17 @@ func (m *Model) knows(key string) bool {
 	if m.prompt != nil {
 		return key == "Enter" || key == "Esc" || key == "Up" || key == "Down" || len(key) == 1
 	}
-	if m.data.ship.ID == "" || m.state.Nothing != "" {
+	if m.data.ship.ID == "" {
 		return false
+	}
+	if key == "O" {
+		return m.data.next != ""
+	}
+	if m.state.Nothing != "" {
+		return false
+	}
+	if m.working.Busy() && len(m.waiting) > 0 && (key == "Esc" || len(key) == 1) {
+		return true // of an answer that is typed ahead: 12, or 2.5
 	}
 	switch key {
 	case "Up", "Down", "Left", "Right", "A", "S", "N", "D", "W", "X", "L":
@@ -211,8 +233,8 @@ func (m *Model) knows(key string) bool {
 		return m.working.Busy() || m.state.Side.Stow != nil
 	case "T":
 		return m.data.waitingToStow() > 0
-	case "O":
-		return m.data.next != ""
+	case "G":
+		return m.course.then != ""
 	}
 	return len(key) == 1 && key >= "0" && key <= "9"
 }
@@ -245,6 +267,11 @@ func (m *Model) Part(key string) (to routes.Route, ok bool) {
 func (m *Model) find(key string) {
 	l := m.data.line(m.current)
 	if l == nil {
+		return
+	}
+	if refused := m.course.refuseFinding(); refused != "" && key != "L" {
+		m.state.Error = refused
+		m.render()
 		return
 	}
 	if !m.data.receivable(*l) {
@@ -282,7 +309,7 @@ func (m *Model) ChooseLine(index int) {
 		return
 	}
 	m.current = lines[index].Number
-	m.stowing, m.state.Error = m.current, ""
+	m.stowing, m.state.Error, m.course = m.current, "", course{}
 	m.suggest()
 }
 
@@ -296,7 +323,7 @@ func (m *Model) ChooseBag(index int) {
 		return
 	}
 	m.scope = scopes[index]
-	m.current, m.stowing, m.state.Error = m.firstOpen(), 0, ""
+	m.current, m.state.Error, m.course = m.firstOpen(), "", course{}
 	m.stowing = m.current
 	m.suggest()
 }
@@ -314,19 +341,6 @@ func (m *Model) firstOpen() int {
 		return lines[0].Number
 	}
 	return 0
-}
-
-// next makes the next line that is to be checked current: within the bag, then in
-// the bags after it, and stays where it is when all is checked.
-func (m *Model) next() {
-	if n := nextOpen(m.data, m.data.within(m.scope), m.current); n != 0 {
-		m.current = n
-		return
-	}
-	if n := nextOpen(m.data, m.data.lines, m.current); n != 0 {
-		l := m.data.line(n)
-		m.current, m.scope = n, scope{l.Crate, l.Group}
-	}
 }
 
 // Saved is where the screen stands, for the way back to it.

@@ -1,6 +1,9 @@
 package unpack
 
 import (
+	"slices"
+	"strings"
+
 	"stowright/app/table"
 	"stowright/app/wording"
 )
@@ -45,6 +48,35 @@ func (m *Model) ask(q question) {
 	m.prompt = &q
 	m.match()
 	m.render()
+}
+
+// choose asks for one of a few answers. What is typed leaves those that have a word
+// which begins so; where it is none of them, no answer is taken.
+func (m *Model) choose(p Prompt, offers []offer, then func(id string)) {
+	p.Hint = strings.TrimSpace(p.Hint + " Arrows choose, Enter takes it.")
+	m.ask(question{
+		Prompt: p,
+		match: func(text string) []offer {
+			return slices.DeleteFunc(slices.Clone(offers), func(o offer) bool { return !beginsAWord(o.name, text) })
+		},
+		pick: func(text, id string) error {
+			if id == "" {
+				var names []string
+				for _, o := range offers {
+					names = append(names, o.name)
+				}
+				return say("%q is no answer: it is %s.", strings.TrimSpace(text), strings.Join(names, " or "))
+			}
+			then(id)
+			return nil
+		},
+	})
+}
+
+// beginsAWord reports whether a name, or a word of it, begins with a text.
+func beginsAWord(name, text string) bool {
+	name, text = " "+strings.ToLower(name), strings.ToLower(strings.TrimSpace(text))
+	return strings.Contains(name, " "+text)
 }
 
 // Type follows what is typed as an answer.
@@ -96,6 +128,11 @@ func (m *Model) promptKey(key string) {
 	case "Down": // goes round: a field of one line keeps Up to itself
 		if n := len(q.Options); n > 0 {
 			q.Option = (q.Option + 1) % n
+		}
+	default: // typed while the store worked, before the field was there to take it
+		if len(key) == 1 {
+			m.Type(q.Text + key)
+			return
 		}
 	}
 	m.render()

@@ -3,7 +3,6 @@ package unpack
 import (
 	"cmp"
 	"fmt"
-	"strings"
 
 	"stowright/app/notice"
 	"stowright/app/session"
@@ -47,7 +46,7 @@ func (m *Model) render() {
 	default:
 		m.renderBags(&s)
 		m.renderLines(&s)
-		s.Before, s.Shoot = m.data.before(m.stowing, m.current), "Photograph"
+		s.Before, s.Shoot = m.said(), "Photograph"
 		if l := m.photographed(); l != nil && l.Number != m.current {
 			s.Shoot += " " + l.Designation
 		}
@@ -85,10 +84,7 @@ func (d delivery) cratePhotoWords(crate string) string {
 	if _, come := d.ship.Delivery(crate); !come {
 		return ""
 	}
-	name := crate
-	if !strings.HasPrefix(strings.ToLower(name), "crate") {
-		name = "crate " + name
-	}
+	name := lowerCrate(crate)
 	if n := len(d.crates[crate]); n > 0 {
 		return wording.Plural(n, "photograph", "photographs") + " of " + name
 	}
@@ -193,9 +189,8 @@ func (d delivery) heading(s scope) (title, note string) {
 	if s.crate == "" {
 		return "All lines", order
 	}
-	title = s.crate
-	if !strings.HasPrefix(strings.ToLower(title), "crate") {
-		title = "Crate " + title
+	if title = s.crate; lowerCrate(title) != title {
+		title = crateWords(title)
 	}
 	if s.group != "" {
 		title += " · bag " + s.group

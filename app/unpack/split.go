@@ -66,7 +66,7 @@ func (m *Model) splitWhat(bag mixed) {
 			if p.designation == bag.line.Designation {
 				return say("%s is what the line lists: type another number, or nothing if the rest are all %s.", p.designation, p.designation)
 			}
-			m.splitHowMany(bag, p)
+			m.undoubted(p.designation, func() { m.splitHowMany(bag, p) }, func() { m.splitWhat(bag) })
 			return nil
 		},
 	})
@@ -128,7 +128,7 @@ func (d delivery) mightBe(text string, from store.Line) []offer {
 		if l.Number == from.Number || l.Listed.Unit != from.Listed.Unit || !strings.Contains(fold(l.Designation), want) {
 			continue
 		}
-		exact = exact || fold(l.Designation) == want
+		exact = exact || fold(l.Designation) == want && (l.Place == from.Place || d.receivable(l))
 		o := offer{id: fmt.Sprintf("line %d", l.Number), name: l.Designation, sub: fmt.Sprintf("line %d, %s", l.Number, d.titles[l.Designation])}
 		switch {
 		case l.Place == from.Place:
@@ -143,8 +143,23 @@ func (d delivery) mightBe(text string, from store.Line) []offer {
 	}
 	all = all[:min(len(all), maxOptions-1)]
 	typed := d.number(text)
-	sub, more, _ := strings.Cut(d.unlisted(typed), ": ")
+	sub, more, _ := strings.Cut(d.apartFrom(typed, from), ": ")
 	return append(all, offer{"typed", typed, sub, more})
+}
+
+// apartFrom says why a number that was typed belongs to no line that can be given any of
+// a bag: what it gets then is a line of its own.
+func (d delivery) apartFrom(designation string, from store.Line) string {
+	for _, l := range d.lines {
+		if l.Number == from.Number || fold(l.Designation) != fold(designation) {
+			continue
+		}
+		if l.Listed.Unit != from.Listed.Unit {
+			return fmt.Sprintf("a find of its own: line %d lists it by %s, and nothing is converted", l.Number, l.Listed.Unit)
+		}
+		return fmt.Sprintf("a find of its own: line %d lists it, in %s that has not come", l.Number, lowerCrate(l.Crate))
+	}
+	return d.unlisted(designation)
 }
 
 // unlisted says what a number that is on no line is.

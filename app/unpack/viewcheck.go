@@ -115,7 +115,11 @@ func (v *checkView) first(s State) fyne.CanvasObject {
 	if s.Error != "" {
 		return look.NewEmptyState("The packing list cannot be shown", s.Error)
 	}
-	return look.NewEmptyState(s.Nothing, s.Next, look.NewPrimary(label, key, next))
+	actions := []*look.KeyButton{look.NewPrimary(label, key, next)}
+	if v.model.data.next != "" {
+		actions = append(actions, look.NewKeyButton("Other delivery", "O", func() { v.model.Key("O") }))
+	}
+	return look.NewEmptyState(s.Nothing, s.Next, actions...)
 }
 
 func segments(shares []Share) []look.Segment {

@@ -169,23 +169,31 @@ func (v *promptView) render(p *Prompt) {
 	v.options.Hidden = len(p.Options) == 0
 	v.options.SetRows(p.Options)
 	v.options.Mark(p.Option)
-	if v.serial != p.Serial {
+	switch {
+	case v.serial != p.Serial:
 		v.serial = p.Serial
 		v.begin(p)
+	case v.field.Text != p.Text: // typed ahead
+		v.fill(p.Text)
 	}
 }
 
 // begin fills the field of a new question and gives it the keyboard. A proposal is
 // selected, so that typing replaces it.
 func (v *promptView) begin(p *Prompt) {
-	v.setting = true
-	v.field.SetText(p.Text)
-	v.field.CursorColumn = len([]rune(p.Text))
-	v.setting = false
+	v.fill(p.Text)
 	look.FocusOn(v.field)
 	if !p.Begun && p.Text != "" {
 		v.field.TypedShortcut(&fyne.ShortcutSelectAll{})
 	}
+}
+
+// fill puts a text into the field, with the cursor behind it.
+func (v *promptView) fill(text string) {
+	v.setting = true
+	v.field.SetText(text)
+	v.field.CursorColumn = len([]rune(text))
+	v.setting = false
 }
 
 // leave gives the keyboard back to the single keys.
