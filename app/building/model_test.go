@@ -8,7 +8,6 @@ import (
 	"stowright/app/demo"
 	"stowright/app/drawing"
 	"stowright/app/session/sessiontest"
-	"stowright/store"
 	"stowright/store/measure"
 )
 
@@ -17,16 +16,9 @@ import (
 func extended(t *testing.T, weighed bool) *sessiontest.Bench {
 	t.Helper()
 	b := sessiontest.Open(t, demo.Unpacked)
-	add := func(code, name string, needs ...store.Requirement) {
-		if _, err := b.Shop.PutSubAssembly(store.SubAssembly{Code: code, Name: name, Requirements: needs}); err != nil {
-			t.Fatal(err)
-		}
+	if err := demo.Extend(b.Shop); err != nil {
+		t.Fatal(err)
 	}
-	need := func(item string, n int64) store.Requirement {
-		return store.Requirement{Item: item, Needed: measure.Pieces(n)}
-	}
-	add("SA-21", "Rudder hinges", need("AN3-5A", 20), need("NAS1149F0363P", 40), need("AN365-1032A", 20))
-	add("SA-41", "Elevator hinges", need("AN3-5A", 8), need("NAS1149F0363P", 16), need("AN365-1032A", 8))
 	if weighed {
 		weigh(t, b, "A-03", "160.4", "8.1")
 		weigh(t, b, "A-21", "137.7", "24.3")
@@ -107,7 +99,7 @@ SA-30 Tailplane [:] stop OQ-30-033 owed
 SA-40 Elevator [o##] stop AN3-11: 4 short
 SA-41 Elevator hinges [o##] stop AN3-5A: 6 short
 SA-50 Tank [:] stop crate C3 not here`)
-	if s := m.State(); s.Note != "7 sub-assemblies in your order; 2 can be started" || m.Chosen() != "SA-20" || s.Cheapest[0] != (Advice{"Weigh A-03 and A-21", "SA-10 can start"}) {
+	if s := m.State(); s.Note != "7 sub-assemblies in your order; 2 can be started" || m.Chosen() != "SA-20" || s.Cheapest[0] != (Advice{"Weigh A-03 and A-21", "SA-10 can start, 20 h of work"}) {
 		t.Errorf("note %q, chosen %s, cheapest %v", s.Note, m.Chosen(), s.Cheapest)
 	}
 	m = board(extended(t, true), "SA-21")
@@ -115,7 +107,7 @@ SA-50 Tank [:] stop crate C3 not here`)
 		t.Errorf("after the weighing: %s\n%s", s.Note, tiles(s))
 	}
 	compare(t, "SA-21", rows(m.State()), `AN3-5A | Bolt, 10-32, grip 1/4 | 20 | 22 | in A-12
-NAS1149F0363P | Washer, No. 10, 0.063 thick | 40 | 138 | in A-30; beware of A-31
+NAS1149F0363P | Washer, No. 10, 0.063 thick · called AN960-10 | 40 | 138 | in A-30; beware of A-31
 AN365-1032A | Lock nut, 10-32 | 20 | 64 | in A-17`)
 }
 
@@ -125,7 +117,7 @@ func TestBlockedLines(t *testing.T) {
 	m := board(b, "SA-41")
 	s := m.State()
 	compare(t, "SA-41", rows(s), `AN3-5A | Bolt, 10-32, grip 1/4 | 8 | 2 | 28 here: 6 for SA-10, 20 for SA-21
-NAS1149F0363P | Washer, No. 10, 0.063 thick | 16 | 98 | in A-30; beware of A-31
+NAS1149F0363P | Washer, No. 10, 0.063 thick · called AN960-10 | 16 | 98 | in A-30; beware of A-31
 AN365-1032A | Lock nut, 10-32 | 8 | 44 | in A-17`)
 	if s.Head != "SA-41 Elevator hinges" || s.Sentence != "Not ready: AN3-5A: need 8, free 2; 28 here, 6 for SA-10, 20 for SA-21." {
 		t.Errorf("%s: %s", s.Head, s.Sentence)
@@ -134,7 +126,7 @@ AN365-1032A | Lock nut, 10-32 | 8 | 44 | in A-17`)
 	compare(t, "SA-10", rows(m.State()), `AN426AD3-3.5 | Flush rivet, 3/32 by 7/32 | 212 | about 1,680 | in A-03
 AN470AD4-5 | Dome rivet, 1/8 by 5/16 | 46 | about 467 | in A-21
 AN3-5A | Bolt, 10-32, grip 1/4 | 6 | 28 | in A-12
-NAS1149F0363P | Washer, No. 10, 0.063 thick | 12 | 150 | in A-30; beware of A-31
+NAS1149F0363P | Washer, No. 10, 0.063 thick · called AN960-10 | 12 | 150 | in A-30; beware of A-31
 AN365-1032A | Lock nut, 10-32 | 6 | 70 | in A-17`)
 	m = board(b, "SA-40")
 	compare(t, "SA-40", rows(m.State()), `AN3-11 | Bolt, 10-32, grip 3/4 | 4 | 0 | short on line 42

@@ -32,10 +32,13 @@ const mixedInto = 39
 const firstOpenLine, lastOpenLine = 40, 47
 
 // Fill brings an empty shop to a scene, and its clock to Today.
-func Fill(shop *store.Shop, clock *Clock, scene Scene) error {
+// What else there is to furnish, such as Extend, is done before anything comes.
+func Fill(shop *store.Shop, clock *Clock, scene Scene, more ...func(*store.Shop) error) error {
 	clock.Set(ArrivalDay)
-	if err := Furnish(shop); err != nil {
-		return err
+	for _, furnish := range append([]func(*store.Shop) error{Furnish}, more...) {
+		if err := furnish(shop); err != nil {
+			return err
+		}
 	}
 	if scene >= Arrived {
 		if err := unpack(shop, clock, scene); err != nil {

@@ -77,8 +77,7 @@ func TestBoardFollows(t *testing.T) {
 			_, _ = shop.Receive(ships[0].ID, 42, store.Finding{Found: measure.Pieces(random.Int64N(5)), Counted: true, Looked: true})
 		case 5:
 			did = "change of needs"
-			sub.Requirements[0].Needed.Micro += 1_000_000
-			if _, err := shop.PutSubAssembly(sub); err != nil {
+			if _, err := shop.PutSubAssembly(sub, store.Requirement{Called: "AN3-5A", Needed: measure.Pieces(1 + random.Int64N(9))}); err != nil {
 				t.Fatal(err)
 			}
 		}

@@ -10,6 +10,7 @@ import (
 	"stowright/app/demo"
 	"stowright/app/session"
 	"stowright/store"
+	"stowright/store/build"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 	"stowright/store/phototest"
@@ -26,22 +27,32 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 	second := func(_ any, err error) error { return err }
 	third := func(_, _ any, err error) error { return err }
 	return map[string]func(r *session.Reader) error{
-		"AllLines":       func(r *session.Reader) error { return second(r.AllLines(ships)) },
-		"Around":         func(r *session.Reader) error { return second(r.Around(drawer.ID)) },
-		"Cabinet":        func(r *session.Reader) error { return second(r.Cabinet(cabinet.ID)) },
-		"Canonical":      func(r *session.Reader) error { r.Canonical("an3-5a"); return nil },
-		"Catalog":        func(r *session.Reader) error { r.Catalog(); return nil },
-		"Found":          func(r *session.Reader) error { return third(r.Found(s.Search("an3", 200))) },
-		"HeapNamed":      func(r *session.Reader) error { return second(r.HeapNamed("AN3-5A", session.Which{From: "A-12"})) },
-		"InShop":         func(r *session.Reader) error { return third(r.InShop(200)) },
-		"ItemCard":       func(r *session.Reader) error { return second(r.ItemCard("AN3-5A")) },
-		"Label":          func(r *session.Reader) error { return second(r.Label(drawer)) },
-		"Labels":         func(r *session.Reader) error { return second(r.Labels([]store.Place{drawer, cabinet})) },
+		"AllLines":  func(r *session.Reader) error { return second(r.AllLines(ships)) },
+		"Around":    func(r *session.Reader) error { return second(r.Around(drawer.ID)) },
+		"Beside":    func(r *session.Reader) error { return second(r.Beside("AN3-5A", drawer.ID)) },
+		"Board":     func(r *session.Reader) error { return r.Board(func(*build.Board) error { return nil }) },
+		"Cabinet":   func(r *session.Reader) error { return second(r.Cabinet(cabinet.ID)) },
+		"Canonical": func(r *session.Reader) error { r.Canonical("an3-5a"); return nil },
+		"Catalog":   func(r *session.Reader) error { r.Catalog(); return nil },
+		"Doubts":    func(r *session.Reader) error { return second(r.Doubts("SA-10")) },
+		"Found":     func(r *session.Reader) error { return third(r.Found(s.Search("an3", 200))) },
+		"HeapNamed": func(r *session.Reader) error { return second(r.HeapNamed("AN3-5A", session.Which{From: "A-12"})) },
+		"InShop":    func(r *session.Reader) error { return third(r.InShop(200)) },
+		"ItemCard":  func(r *session.Reader) error { return second(r.ItemCard("AN3-5A")) },
+		"Label":     func(r *session.Reader) error { return second(r.Label(drawer)) },
+		"Labels":    func(r *session.Reader) error { return second(r.Labels([]store.Place{drawer, cabinet})) },
+		"MayPull": func(r *session.Reader) error {
+			return second(r.MayPull(build.Booking{Code: "SA-10", Item: "AN3-6A", Place: drawer.ID}))
+		},
 		"OnlyHeap":       func(r *session.Reader) error { return second(r.OnlyHeap(drawer.ID)) },
 		"PieceCard":      func(r *session.Reader) error { return second(r.PieceCard("AN3-5A")) },
 		"PlaceCard":      func(r *session.Reader) error { return second(r.PlaceCard(drawer.ID)) },
 		"PlaceNamed":     func(r *session.Reader) error { return second(r.PlaceNamed("Cabinet A")) },
 		"PlacesMatching": func(r *session.Reader) error { return second(r.PlacesMatching("A-*")) },
+		"PullList":       func(r *session.Reader) error { return second(r.PullList("SA-10", "SA-20")) },
+		"Scanned": func(r *session.Reader) error {
+			return second(r.Scanned(build.Stop{Item: "AN3-5A", Place: build.Place{ID: "elsewhere"}}, drawer))
+		},
 		"Reading": func(r *session.Reader) error {
 			lines, err := r.AllLines(ships)
 			if err != nil {

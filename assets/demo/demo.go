@@ -126,6 +126,24 @@ func Needs() []Need {
 	return all
 }
 
+// Work is a sub-assembly with the hours that are planned for it and, where the part number
+// is not empty, one more thing that it needs. Quantity is as the plans print it.
+type Work struct {
+	SubAssembly, Name string
+	Hours             int
+	Designation       string
+	Quantity, Unit    string
+}
+
+// Building returns what the building stories add to Needs, in the builder's order.
+func Building() []Work {
+	var all []Work
+	for _, r := range table("building.csv", 6) {
+		all = append(all, Work{SubAssembly: r[0], Name: r[1], Hours: number(r[2]), Designation: r[3], Quantity: r[4], Unit: r[5]})
+	}
+	return all
+}
+
 // NewNumber says that the kit maker sends New where the plans say Old. It does
 // not say that Old may stand in for New.
 type NewNumber struct {

@@ -73,7 +73,7 @@ func (c *demoCommand) Run(p *program) error {
 		return err
 	}
 	if !c.NoWindow && hasDisplay() {
-		if err := demo.Fill(shop, clock, demo.Unpacking); err != nil {
+		if err := demo.Fill(shop, clock, demo.Unpacking, demo.Extend); err != nil {
 			return errors.Join(err, shop.Close())
 		}
 		fmt.Fprintf(p.log, "The demo shop is %s. Its day is %s.\n", p.shop, shop.Today())
@@ -161,7 +161,7 @@ func (t *terminal) say(format string, args ...any) {
 }
 
 func (t *terminal) bringIn() error {
-	if err := demo.Furnish(t.session.Shop); err != nil {
+	if err := errors.Join(demo.Furnish(t.session.Shop), demo.Extend(t.session.Shop)); err != nil {
 		return err
 	}
 	name := filepath.Join(t.dir, demodata.PackingListCSV)
