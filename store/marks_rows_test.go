@@ -298,6 +298,9 @@ func recordRows() []markRow {
 	}
 	short := []string{"+ AN3-6A in H103: 10 ea, counted 20 March by Second"}
 	return []markRow{
+		{"LookIn", "where to look is of the line, and nothing of the stock", func(w world) error {
+			return second(w.LookIn(w.ship, 2, "inside the fin skin"))
+		}, nil, ""},
 		{"PutItem", "with its sample", func(w world) error {
 			item := w.weighedBolts()
 			item.Title, item.Minimum, item.Archived = "Bolt, undrilled", measure.Pieces(50), true

@@ -125,7 +125,8 @@ type Line struct {
 	Listed      measure.Quantity `json:"listed"`
 	Status      ListStatus       `json:"status"`
 	Lot         string           `json:"lot,omitempty"`
-	Extra       bool             `json:"extra,omitempty"` // found, though not on the list
+	Extra       bool             `json:"extra,omitempty"`   // found, though not on the list
+	LookIn      string           `json:"look_in,omitempty"` // where to look before it is claimed, in the builder's words: "inside the fin skin"
 	Finding     *Finding         `json:"finding,omitempty"`
 	Match       *OrderMatch      `json:"match,omitempty"` // the lines of orders that it brings; nil: nobody said
 }

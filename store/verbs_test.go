@@ -93,6 +93,9 @@ func verbs() []verb {
 			lines[0].Finding = &f
 			return second(s.shop.ReceiveAll([]store.Line{lines[0], extra}))
 		}},
+		{"LookIn", 1, func(s scene) error {
+			return second(s.shop.LookIn(s.ship.ID, s.line(), fmt.Sprint("in box ", s.number)))
+		}},
 		{"Count", 2, func(s scene) error {
 			return second(s.shop.Count(store.StockKey{Item: fmt.Sprintf("AN%d", s.number%50), Place: s.place.ID}, s.quantity))
 		}},

@@ -3,6 +3,9 @@ package operation
 import (
 	"cmp"
 	"context"
+	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"stowright/app/session"
@@ -148,6 +151,117 @@ func (o Extra) Do(_ context.Context, s *session.Session) (Result, error) {
 	}
 	l.Finding = &store.Finding{Found: found, Counted: true, Looked: o.Looked, Lot: o.Lot, Note: o.Note}
 	return did(s.Shop.ReceiveAll([]store.Line{l}))
+}
+
+// WholeBag records that all lines of a bag which are still to check are here as listed, as
+// one entry.
+type WholeBag struct {
+	List   string // packing list; "": the only one
+	Line   int    // any line of the bag
+	Looked []int  // the lines that were looked at, and not counted alone
+}
+
+// Lines are the lines that it records, and those of the bag that it leaves: other bags gave
+// to them, so that how many of their own are here is to be counted.
+func (o WholeBag) Lines(lines []store.Line) (all, left []store.Line) {
+	at := slices.IndexFunc(lines, func(l store.Line) bool { return l.Number == o.Line })
+	if at < 0 {
+		return nil, nil
+	}
+	for _, l := range lines {
+		switch _, brought := Brought(l); {
+		case l.Crate != lines[at].Crate || l.Group != lines[at].Group || l.Status == store.BackOrdered:
+		case brought:
+			left = append(left, l)
+		case l.Finding == nil:
+			all = append(all, l)
+		}
+	}
+	return all, left
+}
+
+// Do records them.
+func (o WholeBag) Do(_ context.Context, s *session.Session) (Result, error) {
+	ship, err := ShipmentNamed(s, o.List)
+	if err != nil {
+		return Result{}, err
+	}
+	lines, err := s.Shop.Lines(ship.ID)
+	if err != nil {
+		return Result{}, err
+	}
+	all, left := o.Lines(lines)
+	for i, l := range all {
+		all[i].Finding = &store.Finding{Found: l.Listed, Counted: true, Looked: slices.Contains(o.Looked, l.Number)}
+	}
+	if len(all) == 0 && len(left) > 0 {
+		return Result{}, invalid("Line %d got some from another bag: count what its own bag holds.", left[0].Number)
+	}
+	if len(all) == 0 {
+		return Result{}, invalid("Every line of the bag of line %d is checked already.", o.Line)
+	}
+	return did(s.Shop.ReceiveAll(all))
+}
+
+// Inside records that some of what was short of a line lay inside another part.
+type Inside struct {
+	List  string // packing list; "": the only one
+	Line  int
+	Found string // how many more; "": all that is short
+	In    string // the number of a line, or words: "the packing of C1"
+}
+
+// Do adds them to what was found.
+func (o Inside) Do(_ context.Context, s *session.Session) (Result, error) {
+	line, err := LineOf(s, o.List, o.Line)
+	if err != nil {
+		return Result{}, err
+	}
+	if line.Finding == nil || line.Difference().Sign() >= 0 || line.Finding.Weighing != nil {
+		return Result{}, invalid("Line %d is not counted short: count it first.", o.Line)
+	}
+	more := line.Difference().Neg()
+	if strings.TrimSpace(o.Found) != "" {
+		if more, err = session.ParseAmount(o.Found, line.Listed.Unit); err != nil {
+			return Result{}, err
+		}
+	}
+	if more.Sign() <= 0 {
+		return Result{}, invalid("Say how many more of line %d were found.", o.Line)
+	}
+	in := strings.TrimSpace(o.In)
+	if in == "" {
+		return Result{}, invalid("Say inside what they were found: the number of a line, or in words.")
+	}
+	if n, err := strconv.Atoi(in); err == nil {
+		outer, err := s.Shop.Line(line.Shipment, n)
+		if err != nil {
+			return Result{}, err
+		}
+		in = fmt.Sprintf("%s, line %d", outer.Designation, n)
+	}
+	f := *line.Finding
+	if f.Found, err = f.Found.Add(more); err != nil {
+		return Result{}, err
+	}
+	f.Note = strings.TrimPrefix(f.Note+"; "+more.Number()+" found inside "+in, "; ")
+	return did(s.Shop.Receive(line.Shipment, line.Number, f))
+}
+
+// LookIn notes where to look for a line before it is claimed.
+type LookIn struct {
+	List  string // packing list; "": the only one
+	Line  int
+	Words string // the builder's own; "" takes the note away
+}
+
+// Do notes it.
+func (o LookIn) Do(_ context.Context, s *session.Session) (Result, error) {
+	ship, err := ShipmentNamed(s, o.List)
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.LookIn(ship.ID, o.Line, o.Words))
 }
 
 // extraLine is a line for a number that is on none, in the bag of one.

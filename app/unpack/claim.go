@@ -249,11 +249,38 @@ func (d delivery) claimNote() string {
 	if open > 0 {
 		words = append(words, wording.Plural(open, "line is", "lines are")+" still to check: what they lack is not claimed here yet.")
 	}
+	words = append(words, d.lookOnce()...)
 	if len(unseen) > 0 {
 		words = append(words, "No photograph yet shows what came damaged or wrong of "+strings.Join(unseen, ", ")+".")
 	}
 	return strings.Join(words, " ")
 }
+
+// lookOnce says where to look once more before what is short is claimed: kits nest small
+// parts in large ones. What was sent is not asked about again.
+func (d delivery) lookOnce() []string {
+	var words []string
+	short := 0
+	for _, l := range d.lines {
+		claims := d.ship.Unsent([]store.Line{l})
+		if !slices.ContainsFunc(claims, func(c store.Claimed) bool { return c.Kind == store.ClaimShort }) {
+			continue
+		}
+		if short++; short <= mostReminders {
+			words = append(words, fmt.Sprintf("line %d, %s", l.Number, d.lookFirst(l)))
+		}
+	}
+	if short == 0 {
+		return nil
+	}
+	if short > mostReminders {
+		words = append(words, wording.Plural(short-mostReminders, "more line", "more lines"))
+	}
+	return []string{"Look once more before it is sent: " + strings.Join(words, "; ") + "."}
+}
+
+// mostReminders is how many lines are named that are to be looked for once more.
+const mostReminders = 4
 
 // MarkSent records that what is new on the claim was sent on a day. Asked is called once
 // that is done, or with what is wrong; then nothing has changed.

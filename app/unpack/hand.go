@@ -7,6 +7,7 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/notice"
+	"stowright/app/operation"
 	"stowright/app/wording"
 	"stowright/store"
 )
@@ -21,6 +22,8 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
 	off := !d.receivable(l)
 	c.Weigh = d.weighable(l)
+	c.Bag = !off && len(d.toBook(l)) > 1
+	c.Inside = l.Finding != nil && l.Finding.Weighing == nil && d.state(l) == store.Short
 	chosen := ""
 	if counted {
 		chosen = chosenKey(*l.Finding, l)
@@ -40,6 +43,12 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 		c.Actions = append(c.Actions, a)
 	}
 	return c
+}
+
+// toBook are the lines of the bag of a line that can be booked at once.
+func (d delivery) toBook(l store.Line) []store.Line {
+	all, _ := operation.WholeBag{Line: l.Number}.Lines(d.lines)
+	return all
 }
 
 // chosenKey is the key that says what was found of a line.
@@ -88,6 +97,9 @@ func (d delivery) hint(l store.Line) string {
 		words = append(words, "The list says back-ordered: it comes later and is not claimed. Enter it when it comes.")
 	case store.NotArrived:
 		words = append(words, "Crate "+l.Crate+" has not come.")
+	}
+	if l.LookIn != "" && d.state(l) != store.Short {
+		words = append(words, "Noted where to look: "+l.LookIn+".")
 	}
 	if d.apart[bagged{l.Place, l.Designation}] {
 		words = append(words, "Damaged ones stay set apart in the bag.")
@@ -146,9 +158,12 @@ func (m *Model) photographed() *store.Line {
 // mostPlaces is how many places to look in are named.
 const mostPlaces = 3
 
-// lookFirst is where what is missing of a line may be: hardware in the other bags
+// lookFirst is where what is missing of a line may be: as the builder noted it; hardware in the other bags
 // of its crate, those with look-alikes first; parts inside larger parts.
 func (d delivery) lookFirst(l store.Line) string {
+	if l.LookIn != "" {
+		return l.LookIn
+	}
 	if d.catalog.Decode(l.Designation).Known {
 		if bags := d.otherBags(l); len(bags) > 0 {
 			return "in the wrong bag, such as " + strings.Join(bags, ", ") + ", and among its look-alikes"

@@ -223,7 +223,8 @@ func TestClaimSaysWhatIsStillToCheck(t *testing.T) {
 	m := NewClaimModel(b.s, b.m.data.ship.ID, t.TempDir(), func(ClaimState) {})
 	m.Load()
 	b.queue.Drain()
-	want := "8 lines are still to check: what they lack is not claimed here yet. No photograph yet shows what came damaged or wrong of line 12."
+	want := "8 lines are still to check: what they lack is not claimed here yet. " +
+		"Look once more before it is sent: line 7, inside the fin skin (line 5), and in the packing; line 17, inside the tailplane skin (line 18), and in the packing; line 28, inside other parts of C2, and in the packing. No photograph yet shows what came damaged or wrong of line 12."
 	if got := m.State().Note; got != want {
 		t.Errorf("note: %q, want %q", got, want)
 	}

@@ -5,6 +5,7 @@ package unpack
 
 import (
 	"context"
+	"strings"
 
 	"stowright/app/loop"
 	"stowright/app/operation"
@@ -227,7 +228,7 @@ func (m *Model) knows(key string) bool {
 		return true // of an answer that is typed ahead: 12, or 2.5
 	}
 	switch key {
-	case "Up", "Down", "Left", "Right", "A", "S", "N", "D", "W", "X", "L":
+	case "Up", "Down", "Left", "Right", "A", "S", "N", "D", "W", "X", "L", "B", "F", "U", "H":
 		return true
 	case "Enter", "E":
 		return m.working.Busy() || m.state.Side.Stow != nil
@@ -269,7 +270,11 @@ func (m *Model) find(key string) {
 	if l == nil {
 		return
 	}
-	if refused := m.course.refuseFinding(); refused != "" && key != "L" {
+	if key == "H" { // of a line that has not come, too
+		m.lookIn(*l)
+		return
+	}
+	if refused := m.course.refuseFinding(); refused != "" && !strings.Contains("LUF", key) {
 		m.state.Error = refused
 		m.render()
 		return
@@ -294,6 +299,12 @@ func (m *Model) find(key string) {
 		m.split(*l)
 	case "L":
 		m.look(*l)
+	case "B":
+		m.wholeBag(*l)
+	case "F":
+		m.inside(*l)
+	case "U":
+		m.unlistedFind(*l)
 	default:
 		m.someHere(*l, key)
 	}

@@ -57,6 +57,8 @@ type Current struct {
 	Mark        notice.Mark // its state
 	Hint        string      // where to look first, what came instead, what is damaged
 	Weigh       bool        // its pieces can be weighed
+	Bag         bool        // several lines of its bag can be booked at once
+	Inside      bool        // it is short: what is missing may be found inside another part
 	Ticks       string      // "counted ✓  looked at ○"
 	Actions     []card.Action
 }

@@ -299,7 +299,7 @@ func TestClaimMarkedSent(t *testing.T) {
 	m := NewClaimModel(b.s, b.m.data.ship.ID, t.TempDir(), func(ClaimState) {})
 	m.Load()
 	b.queue.Drain()
-	if got := m.State(); got.Unsent == 0 || got.Sent != 0 || strings.Contains(got.Note, "sent") {
+	if got := m.State(); got.Unsent == 0 || got.Sent != 0 || strings.Contains(got.Note, "was sent") {
 		t.Fatalf("before: %d unsent, %d sent, %q", got.Unsent, got.Sent, got.Note)
 	}
 	lines := m.State().Unsent

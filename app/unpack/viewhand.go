@@ -26,6 +26,9 @@ type handView struct {
 	weigh   *look.KeyButton
 	shoot   *look.KeyButton
 	looked  *look.KeyButton
+	whole   *look.KeyButton // the whole bag
+	inside  *look.KeyButton
+	others  *fyne.Container // what is done more seldom
 	foot    *fyne.Container
 	before  *look.Notice      // about the line checked before
 	rest    fyne.CanvasObject // takes the height that is left, unless a question does
@@ -42,9 +45,11 @@ func newHandView(m *Model, photograph, weigh func()) *handView {
 		problem: look.NewNotice(notice.Notice{Tone: notice.Stop}), prompt: newPromptView(m, weigh), weigh: look.NewLink("Weigh", stockdialog.WeighKey, weigh),
 	}
 	v.shoot, v.looked, v.foot = look.NewLink("Photograph", "P", photograph), look.NewLink("Looked at", "L", func() { m.Key("L") }), look.Line()
+	v.whole, v.inside = look.NewLink("Whole bag", "B", func() { m.Key("B") }), look.NewLink("Found inside", "F", func() { m.Key("F") })
+	v.others = look.Line(v.whole, v.inside, look.NewLink("On no list", "U", func() { m.Key("U") }), look.NewLink("Where to look", "H", func() { m.Key("H") }))
 	v.tighten(false)
 	v.before, v.rest = look.NewNotice(notice.Notice{}), look.Gap()
-	v.content = look.Fill(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before, v.rest)
+	v.content = look.Fill(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.others, v.before, v.rest)
 	v.panel = look.NewPanel(16, v.content)
 	return v
 }
@@ -78,7 +83,7 @@ func (v *handView) render(s State, over bool) {
 	if s.Before != nil {
 		v.before.SetNotice(*s.Before)
 	}
-	v.row.Hidden, v.foot.Hidden = asking, asking
+	v.row.Hidden, v.foot.Hidden, v.others.Hidden = asking, asking, asking
 	if asking {
 		v.rest.Hide()
 	} else {
@@ -88,7 +93,7 @@ func (v *handView) render(s State, over bool) {
 	v.hint.Hidden = asking || c.Hint == ""
 	v.ticks.SetText(c.Ticks)
 	v.shoot.SetLabel(s.Shoot)
-	v.weigh.Hidden = !c.Weigh
+	v.weigh.Hidden, v.whole.Hidden, v.inside.Hidden = !c.Weigh, !c.Bag, !c.Inside
 	v.prompt.render(s.Prompt)
 	v.panel.Refresh()
 }

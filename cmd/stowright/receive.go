@@ -37,10 +37,24 @@ type receiveCommand struct {
 	Looked   bool   `help:"They were looked at, and not counted alone."`
 	Lot      string `help:"The lot, as the bag or the part is marked." placeholder:"LOT"`
 	Note     string `help:"What is damaged, or why it does not count." placeholder:"WORDS"`
+	Bag      bool   `help:"All lines of the bag of this line that are still to check are here as listed."`
+	Inside   string `help:"So many more as --found says (default: all that is short) lay inside another part: the number of its line, or words." placeholder:"LINE"`
+	LookIn   string `help:"Note where to look for it before it is claimed, in your own words; none is recorded as found." placeholder:"WORDS"`
 }
 
 // Run records the finding, in place of one before it.
 func (c *receiveCommand) Run(p *program) error {
+	other := c.Damaged != "" || c.Came != "" || c.Many != "" || c.Revision || c.Lot != "" || c.Note != ""
+	switch {
+	case c.Bag && (other || c.Found != "" || c.Inside != "" || c.LookIn != ""), c.Inside != "" && (other || c.LookIn != ""), c.LookIn != "" && (other || c.Found != ""):
+		return &usageError{errors.New("--bag, --inside and --look-in are entries of their own: give one of them, --inside with --found")}
+	case c.Bag:
+		return p.do(operation.WholeBag{List: c.List, Line: c.Line})
+	case c.Inside != "":
+		return p.do(operation.Inside{List: c.List, Line: c.Line, Found: c.Found, In: c.Inside})
+	case c.LookIn != "":
+		return p.do(operation.LookIn{List: c.List, Line: c.Line, Words: c.LookIn})
+	}
 	if c.Came == "" && (c.Revision || c.Many != "") {
 		return &usageError{errors.New("--revision and --many go with --came")}
 	}

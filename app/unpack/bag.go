@@ -1,0 +1,176 @@
+package unpack
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/app/operation"
+	"stowright/app/session"
+	"stowright/app/wording"
+	"stowright/store"
+)
+
+// mostNamed is how many lines a question names; of more it says how many there are.
+const mostNamed = 8
+
+// wholeBag asks whether all lines of the bag in hand that are still to check are here as
+// listed, and books them as one entry.
+func (m *Model) wholeBag(l store.Line) {
+	o := operation.WholeBag{List: l.Shipment, Line: l.Number}
+	all, left := o.Lines(m.data.lines)
+	if len(all) == 0 {
+		m.state.Error = "Nothing in " + (scope{l.Crate, l.Group}).words() + " can be booked at once: its lines are checked, or another bag gave to them."
+		m.render()
+		return
+	}
+	var names []string
+	for _, a := range all[:min(len(all), mostNamed)] {
+		names = append(names, amountOf(store.Exact(a.Listed), a.Designation))
+		if m.looked[a.Number] {
+			o.Looked = append(o.Looked, a.Number)
+		}
+	}
+	if n := len(all) - len(names); n > 0 {
+		names = append(names, wording.Plural(n, "more line", "more lines"))
+	}
+	hint := strings.Join(names, ", ") + "."
+	if len(left) > 0 {
+		hint += fmt.Sprintf(" Line %d is asked apart: another bag gave to it.", left[0].Number)
+	}
+	m.choose(Prompt{Question: "Is all of " + (scope{l.Crate, l.Group}).words() + " here as listed?", Hint: hint, Answer: "Book them"}, []offer{
+		{id: "all", name: "All " + wording.Plural(len(all), "line is here", "lines are here"), sub: "counted, as one entry"},
+	}, func(string) {
+		m.do(o, func() {
+			for _, a := range all {
+				delete(m.looked, a.Number)
+			}
+			m.stowing = l.Number
+			m.next()
+		})
+	})
+}
+
+// inside asks how many of what is short lay inside another part, and inside which one.
+func (m *Model) inside(l store.Line) {
+	short := l.Difference().Neg()
+	if l.Finding == nil || partial(l) || short.Sign() <= 0 || l.Finding.Weighing != nil {
+		m.state.Error = "Line " + fmt.Sprint(l.Number) + " is not short: count it first, with S."
+		m.render()
+		return
+	}
+	m.ask(typed("How many more "+l.Designation+" were found?", short.String()+" short so far", short.Plain(), "Next", func(text string) error {
+		n, err := session.ParseAmount(text, l.Listed.Unit)
+		if err != nil {
+			return err
+		}
+		if n.Sign() <= 0 {
+			return say("Say how many more were found: 1 or more.")
+		}
+		m.insideWhat(l, n.Plain())
+		return nil
+	}))
+}
+
+// insideWhat asks inside what they lay: a part of the list, or as it is typed.
+func (m *Model) insideWhat(l store.Line, found string) {
+	m.ask(question{
+		Prompt: Prompt{Question: "Inside what were they?", Hint: "Type a number, a word of a part, or say it in your own words.", Answer: "Found there"},
+		match: func(text string) []offer {
+			offers := m.data.hollowParts(text, l)
+			if text = strings.TrimSpace(text); text != "" {
+				offers = append(offers[:min(len(offers), maxOptions-1)], offer{id: "in " + text, name: text, sub: "as typed"})
+			}
+			return offers
+		},
+		pick: func(_, id string) error {
+			in := strings.TrimPrefix(strings.TrimPrefix(id, "line "), "in ")
+			if in == "" {
+				return say("Say inside what they were: a part of the list, or in your own words.")
+			}
+			m.do(operation.Inside{List: l.Shipment, Line: l.Number, Found: found, In: in}, func() { m.stowing = l.Number })
+			return nil
+		},
+	})
+}
+
+// hollowParts are the parts of a line's crate that have a text in their number or title;
+// with no text, those that others are packed inside of.
+func (d delivery) hollowParts(text string, of store.Line) []offer {
+	want := fold(text)
+	var offers []offer
+	for _, o := range d.within(scope{crate: of.Crate}) {
+		hit := strings.Contains(fold(o.Designation), want) || strings.Contains(fold(o.Title), want)
+		if o.Number == of.Number || !hit || want == "" && !holdsParts(o.Title) {
+			continue
+		}
+		offers = append(offers, offer{id: fmt.Sprintf("line %d", o.Number), name: o.Designation, sub: fmt.Sprintf("line %d, %s", o.Number, o.Title)})
+	}
+	slices.SortStableFunc(offers, func(a, b offer) int { return boolRank(d.sameBag(b, of)) - boolRank(d.sameBag(a, of)) })
+	return offers
+}
+
+func boolRank(first bool) int {
+	if first {
+		return 1
+	}
+	return 0
+}
+
+// sameBag reports whether the line of an offer is in the bag of another.
+func (d delivery) sameBag(o offer, of store.Line) bool {
+	var n int
+	if _, err := fmt.Sscanf(o.id, "line %d", &n); err != nil {
+		return false
+	}
+	l := d.line(n)
+	return l != nil && l.Place == of.Place
+}
+
+// unlistedFind asks for something that lies in the bag in hand and is on no list: it gets
+// a line of its own, stock in the bag, and its entry on the claim.
+func (m *Model) unlistedFind(l store.Line) {
+	m.ask(typed("Which number is on no list?", "It gets a line of its own. As it is stamped or printed on the part or the bag.", "", "Next", func(text string) error {
+		part := m.data.number(text)
+		if part == "" {
+			return say("Type the number of what was found; of a part without one, a word for it.")
+		}
+		if listed := m.data.listedNear(part, l); listed != 0 {
+			return say("Line %d lists %s: count it there.", listed, part)
+		}
+		m.undoubted(part, func() { m.unlistedMany(l, part) }, func() { m.unlistedFind(l) })
+		return nil
+	}))
+}
+
+// listedNear is the line that lists a number in the same crate; 0 for none.
+func (d delivery) listedNear(designation string, of store.Line) int {
+	for _, o := range d.within(scope{crate: of.Crate}) {
+		if o.Designation == designation {
+			return o.Number
+		}
+	}
+	return 0
+}
+
+func (m *Model) unlistedMany(l store.Line, part string) {
+	m.ask(typed("How many "+part+" are there?", "In "+(scope{l.Crate, l.Group}).words()+". A number, then Enter.", "1", "Add it", func(text string) error {
+		m.do(operation.Extra{List: l.Shipment, Line: l.Number, Part: part, Found: text}, func() {
+			m.current = l.Number // and not the new line: keys are for what is checked off
+			for _, o := range m.data.lines {
+				if o.Extra && o.Designation == part {
+					m.stowing = o.Number // the newest of that number
+				}
+			}
+		})
+		return nil
+	}))
+}
+
+// lookIn asks where to look for a line before it is claimed.
+func (m *Model) lookIn(l store.Line) {
+	m.ask(typed("Where is "+l.Designation+" to be looked for before it is claimed?", "In your own words; nothing typed takes the note away.", l.LookIn, "Note it", func(text string) error {
+		m.do(operation.LookIn{List: l.Shipment, Line: l.Number, Words: text}, nil)
+		return nil
+	}))
+}
