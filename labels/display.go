@@ -43,14 +43,14 @@ func boundsOf(points []Point) Rect {
 	return Rect{lo.X, lo.Y, hi.X - lo.X, hi.Y - lo.Y}
 }
 
-// Item is an element of the display list: a Fill, a Box, a Path, a Text or a Code. All
+// Item is an element of the display list: a Fill, a Box, a Path, a Text, a Code or an Image. All
 // lengths are millimetres on the page. Items are drawn in order.
 type Item interface {
 	// Bounds is a rectangle that holds all that is drawn, pens included.
 	Bounds() Rect
 }
 
-var _ = []Item{Fill{}, Box{}, Path{}, Text{}, Code{}}
+var _ = []Item{Fill{}, Box{}, Path{}, Text{}, Code{}, Image{}}
 
 // Fill is a filled rectangle.
 type Fill struct {
@@ -165,6 +165,15 @@ type Code struct {
 	Text   string // what the code says
 }
 
+// Image is a photograph, stretched to its rectangle.
+type Image struct {
+	Rect
+	JPEG []byte
+}
+
+// Bounds is the rectangle itself.
+func (i Image) Bounds() Rect { return i.Rect }
+
 // Run is a horizontal row of dark modules: its row, its first column, its length.
 type Run struct{ Row, Col, Len uint8 }
 
@@ -212,6 +221,7 @@ type Note struct {
 // Document is pages ready to be drawn, in order.
 type Document struct {
 	Stock Stock
+	Title string // of the file; empty for "Labels"
 	Pages []Page
 	Notes []Note
 	// Module is the side of one module of the smallest code, in millimetres;

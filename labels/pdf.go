@@ -1,6 +1,9 @@
 package labels
 
 import (
+	"bytes"
+	"cmp"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -55,7 +58,7 @@ func PDF(w io.Writer, doc Document, opt PDFOptions) (err error) {
 	pdf.SetCreationDate(opt.Made.UTC())
 	pdf.SetModificationDate(opt.Made.UTC())
 	pdf.SetProducer("Stowright", true)
-	pdf.SetTitle("Labels", true)
+	pdf.SetTitle(cmp.Or(doc.Title, "Labels"), true)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
 	for _, f := range facesOf(doc) {
@@ -140,7 +143,17 @@ func (d *drawing) item(it Item) {
 		d.pdf.Text(it.X, it.Y, it.Text)
 	case Code:
 		d.code(it)
+	case Image:
+		d.image(it)
 	}
+}
+
+// image draws a photograph, which the file holds once however often it is drawn.
+func (d *drawing) image(i Image) {
+	name := fmt.Sprintf("%x", sha256.Sum256(i.JPEG))
+	options := gofpdf.ImageOptions{ImageType: "JPG"}
+	d.pdf.RegisterImageOptionsReader(name, options, bytes.NewReader(i.JPEG))
+	d.pdf.ImageOptions(name, i.X, i.Y, i.W, i.H, false, options, 0, "")
 }
 
 func (d *drawing) pen(width float64, ink Ink) {

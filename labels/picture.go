@@ -1,12 +1,15 @@
 package labels
 
 import (
+	"bytes"
 	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
+	"image/jpeg"
 	"math"
 
+	xdraw "golang.org/x/image/draw"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 	"golang.org/x/image/vector"
@@ -98,6 +101,8 @@ func (b *brush) item(it Item) {
 		return
 	}
 	switch it := it.(type) {
+	case Image:
+		b.photograph(it)
 	case Fill:
 		b.rect(it.Rect)
 		b.end(it.Ink)
@@ -118,6 +123,17 @@ func (b *brush) item(it Item) {
 }
 
 // box outlines a rounded rectangle and, the other way round, the hole in it.
+// photograph draws a photograph; one that cannot be read is left white, as the file for
+// the printer is refused then.
+func (b *brush) photograph(i Image) {
+	img, err := jpeg.Decode(bytes.NewReader(i.JPEG))
+	if err != nil {
+		return
+	}
+	at := image.Rect(int(i.X*b.perMM), int(i.Y*b.perMM), int(i.Right()*b.perMM), int(i.Bottom()*b.perMM))
+	xdraw.ApproxBiLinear.Scale(b.img, at, img, img.Bounds(), draw.Src, nil)
+}
+
 func (b *brush) box(box Box) {
 	half := box.Pen / 2
 	for _, side := range []float64{half, -half} {

@@ -5,15 +5,11 @@ package unpack
 
 import (
 	"context"
-	"strings"
 
 	"stowright/app/loop"
 	"stowright/app/operation"
-	"stowright/app/photos"
-	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/wording"
-	"stowright/store"
 )
 
 // Model checks a shipment off. Its methods are called on the window's goroutine.
@@ -167,146 +163,6 @@ func (m *Model) idle() {
 		next := m.waiting[0]
 		m.waiting = m.waiting[1:]
 		next()
-	}
-}
-
-// Key does what a key is for and reports whether it is one of this screen's. Keys
-// are named as on a KeyButton: "A", "Enter", "Down".
-func (m *Model) Key(key string) bool {
-	if !m.knows(key) {
-		return false
-	}
-	if m.working.Busy() {
-		m.waiting = append(m.waiting, func() { m.Key(key) })
-		return true
-	}
-	if m.prompt != nil {
-		m.promptKey(key)
-		return true
-	}
-	switch key {
-	case "Up":
-		m.step(-1)
-	case "Down":
-		m.step(1)
-	case "Left":
-		m.ChooseBag(m.state.Bag - 1)
-	case "Right":
-		m.ChooseBag(m.state.Bag + 1)
-	case "Enter":
-		m.stow()
-	case "E":
-		m.elsewhere()
-	case "T":
-		m.nextToStow()
-	case "O":
-		m.about = m.data.next
-		m.Load()
-	case "G":
-		m.goOn()
-	default:
-		m.find(key)
-	}
-	return true
-}
-
-// knows reports whether a key is one of this screen's now.
-func (m *Model) knows(key string) bool {
-	if m.prompt != nil {
-		return key == "Enter" || key == "Esc" || key == "Up" || key == "Down" || len(key) == 1
-	}
-	if m.data.ship.ID == "" {
-		return false
-	}
-	if key == "O" {
-		return m.data.next != ""
-	}
-	if m.state.Nothing != "" {
-		return false
-	}
-	if m.working.Busy() && len(m.waiting) > 0 && (key == "Esc" || len(key) == 1) {
-		return true // of an answer that is typed ahead: 12, or 2.5
-	}
-	switch key {
-	case "Up", "Down", "Left", "Right", "A", "S", "N", "D", "W", "X", "L", "B", "F", "U", "H":
-		return true
-	case "Enter", "E":
-		return m.working.Busy() || m.state.Side.Stow != nil
-	case "T":
-		return m.data.waitingToStow() > 0
-	case "G":
-		return m.course.then != ""
-	}
-	return len(key) == 1 && key >= "0" && key <= "9"
-}
-
-// Part is the part of the screen that a key leads to, and whether it leads to one.
-func (m *Model) Part(key string) (to routes.Route, ok bool) {
-	to = routes.Route{Screen: routes.Unpack, About: m.data.ship.ID}
-	switch {
-	case m.prompt != nil || m.state.Loading:
-		return to, false
-	case key == "I":
-		return routes.Route{Screen: routes.Unpack, Part: ListPart}, true
-	case key == "P" && m.photographed() != nil && m.state.Nothing == "":
-		return routes.Route{Screen: routes.Photos, About: photos.About(store.OfLine(m.data.ship.ID, m.photographed().Number))}, true
-	case key == "F3" && m.state.Side.Crate != "":
-		for _, c := range m.data.ship.Crates {
-			if c.Name == m.scope.crate {
-				return routes.Route{Screen: routes.Photos, About: photos.About(store.OfPlace(c.Place))}, true
-			}
-		}
-	case key == "R" && len(m.data.notCome()) > 0:
-		to.Part = ArrivalPart
-	case key == "C" && m.state.Nothing == "":
-		to.Part = ClaimPart
-	}
-	return to, to.Part != ""
-}
-
-// find starts the finding that a key stands for.
-func (m *Model) find(key string) {
-	l := m.data.line(m.current)
-	if l == nil {
-		return
-	}
-	if key == "H" { // of a line that has not come, too
-		m.lookIn(*l)
-		return
-	}
-	if refused := m.course.refuseFinding(); refused != "" && !strings.Contains("LUF", key) {
-		m.state.Error = refused
-		m.render()
-		return
-	}
-	if !m.data.receivable(*l) {
-		m.state.Error = "Crate " + l.Crate + " has not come: enter its day of arrival first."
-		m.render()
-		return
-	}
-	switch key {
-	case "A":
-		m.allHere(*l)
-	case "N":
-		m.receive(*l, operation.Receive{Found: "0"})
-	case "S":
-		m.someHere(*l, "")
-	case "D":
-		m.damaged(*l)
-	case "W":
-		m.wrong(*l)
-	case "X":
-		m.split(*l)
-	case "L":
-		m.look(*l)
-	case "B":
-		m.wholeBag(*l)
-	case "F":
-		m.inside(*l)
-	case "U":
-		m.unlistedFind(*l)
-	default:
-		m.someHere(*l, key)
 	}
 }
 

@@ -14,14 +14,17 @@ import (
 )
 
 // claimPath proposes a file for the claim of an order.
-func claimPath(folder, order string) string {
+func claimPath(folder, order string) string { return proposed(folder, "claim-"+order, ".txt") }
+
+// proposed proposes a file by a name in which some characters may not stand.
+func proposed(folder, words, ending string) string {
 	name := strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || r == '-' {
 			return r
 		}
 		return '-'
-	}, order)
-	return filepath.Join(folder, strings.TrimSuffix("claim-"+name, "-")+".txt")
+	}, words)
+	return filepath.Join(folder, strings.TrimSuffix(name, "-")+ending)
 }
 
 // saveClaim writes the text of a claim, and its photographs into a folder beside it, and

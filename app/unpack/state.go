@@ -12,6 +12,7 @@ const (
 	ListPart    = "list"    // bring a packing list in; About is the path of its file
 	ArrivalPart = "arrival" // say which crates came; About is the id of the shipment
 	ClaimPart   = "claim"   // the claim to send; About is the id of the shipment
+	SheetPart   = "sheet"   // a check-off sheet for the clipboard; About is the id of the place of a crate or bag
 )
 
 // State is what the check-off shows.

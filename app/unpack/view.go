@@ -33,6 +33,8 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 		p.shown = newArrivalView(s, host, route.About)
 	case ClaimPart:
 		p.shown = newClaimView(s, host, route.About)
+	case SheetPart:
+		p.shown = newSheetView(s, host, route.About)
 	default:
 		p.shown = newCheckView(s, host, route.About)
 	}

@@ -125,6 +125,7 @@ func (v *sideView) claims(s State) *fyne.Container {
 		links.Add(look.NewLink("Other delivery", "O", func() { v.model.Key("O") }))
 	}
 	out.Add(links)
+	out.Add(look.Line(look.NewFootLink("Check-off sheet of its crate", "K", func() { v.goTo("K") })))
 	if s.Side.Crate != "" {
 		out.Add(look.Line(look.NewFootLink(s.Side.Crate, "F3", func() { v.goTo("F3") })))
 	}

@@ -19,18 +19,21 @@ type changed struct {
 
 // do does one operation and prints its entry.
 func (p *program) do(o operation.Operation) error {
-	return p.withSession(func(s *session.Session) error {
-		r, err := o.Do(p.ctx, s)
-		if err != nil {
-			return err
+	return p.withSession(func(s *session.Session) error { return p.doIn(s, o) })
+}
+
+// doIn is do in a shop that is open.
+func (p *program) doIn(s *session.Session, o operation.Operation) error {
+	r, err := o.Do(p.ctx, s)
+	if err != nil {
+		return err
+	}
+	return p.emit(changed{Entry: r.Entry.Seq, Hand: r.Entry.Hand, Text: r.Entry.Text, Tag: string(r.Place.Tag)}, func(w io.Writer) error {
+		line := fmt.Sprintf("%d  %s: %s\n", r.Entry.Seq, r.Entry.Hand, r.Words())
+		if r.Place.ID != "" {
+			line += "tag " + r.Place.Tag.Spaced() + "\n"
 		}
-		return p.emit(changed{Entry: r.Entry.Seq, Hand: r.Entry.Hand, Text: r.Entry.Text, Tag: string(r.Place.Tag)}, func(w io.Writer) error {
-			line := fmt.Sprintf("%d  %s: %s\n", r.Entry.Seq, r.Entry.Hand, r.Words())
-			if r.Place.ID != "" {
-				line += "tag " + r.Place.Tag.Spaced() + "\n"
-			}
-			_, err := io.WriteString(w, line)
-			return err
-		})
+		_, err := io.WriteString(w, line)
+		return err
 	})
 }

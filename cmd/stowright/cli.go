@@ -32,6 +32,7 @@ type grammar struct {
 	Arrive  arriveCommand  `cmd:"" help:"Crates have come: from this day the time for claims runs."`
 	Receive receiveCommand `cmd:"" help:"What was found of a line of the packing list."`
 	Extra   extraCommand   `cmd:"" help:"What was found and is on no line of the packing list."`
+	Sheet   sheetCommand   `cmd:"" help:"The check-off sheet of a crate, to print and tick."`
 	Claim   claimCommand   `cmd:"" help:"What is reported to the supplier: shown, marked as sent, answered."`
 	Stow    stowCommand    `cmd:"" help:"Put things from their bag or crate where they belong."`
 	Move    moveCommand    `cmd:"" help:"Take things from one place to another."`

@@ -44,16 +44,8 @@ type receiveCommand struct {
 
 // Run records the finding, in place of one before it.
 func (c *receiveCommand) Run(p *program) error {
-	other := c.Damaged != "" || c.Came != "" || c.Many != "" || c.Revision || c.Lot != "" || c.Note != ""
-	switch {
-	case c.Bag && (other || c.Found != "" || c.Inside != "" || c.LookIn != ""), c.Inside != "" && (other || c.LookIn != ""), c.LookIn != "" && (other || c.Found != ""):
-		return &usageError{errors.New("--bag, --inside and --look-in are entries of their own: give one of them, --inside with --found")}
-	case c.Bag:
-		return p.do(operation.WholeBag{List: c.List, Line: c.Line})
-	case c.Inside != "":
-		return p.do(operation.Inside{List: c.List, Line: c.Line, Found: c.Found, In: c.Inside})
-	case c.LookIn != "":
-		return p.do(operation.LookIn{List: c.List, Line: c.Line, Words: c.LookIn})
+	if c.Bag || c.Inside != "" || c.LookIn != "" {
+		return c.other(p)
 	}
 	if c.Came == "" && (c.Revision || c.Many != "") {
 		return &usageError{errors.New("--revision and --many go with --came")}
@@ -62,6 +54,26 @@ func (c *receiveCommand) Run(p *program) error {
 		List: c.List, Line: c.Line, Found: c.Found, Damaged: c.Damaged, Came: c.Came, Many: c.Many, Revision: c.Revision,
 		Looked: c.Looked, Lot: c.Lot, Note: c.Note,
 	})
+}
+
+// other does what is no finding of a line alone; each of it is an entry of its own.
+func (c *receiveCommand) other(p *program) error {
+	alone := *c
+	alone.listFlag, alone.Line, alone.Bag, alone.Inside, alone.LookIn = listFlag{}, 0, false, "", ""
+	var do operation.Operation
+	switch {
+	case c.Bag && c.Inside == "" && c.LookIn == "":
+		do = operation.WholeBag{List: c.List, Line: c.Line}
+	case c.Inside != "" && !c.Bag && c.LookIn == "":
+		alone.Found = ""
+		do = operation.Inside{List: c.List, Line: c.Line, Found: c.Found, In: c.Inside}
+	case !c.Bag && c.Inside == "":
+		do = operation.LookIn{List: c.List, Line: c.Line, Words: c.LookIn}
+	}
+	if do == nil || alone != (receiveCommand{}) {
+		return &usageError{errors.New("--bag, --inside and --look-in are entries of their own: give one of them, --inside with --found")}
+	}
+	return p.do(do)
 }
 
 // extraCommand records a find that is on no line.

@@ -1,0 +1,311 @@
+package labels
+
+import (
+	"fmt"
+
+	"stowright/assets/fonts"
+)
+
+// Paper is a document that is read, ticked or sent, and not cut into labels: a check-off
+// sheet, a claim. Its pages are numbered, and the headings of a table stand on each page
+// that it goes over.
+type Paper struct {
+	Title  string
+	Tag    string   // of what it is about, as a code at the top right; empty for none
+	Under  []string // lines below the title
+	Blocks []Block
+}
+
+// Block is a part of a paper: a heading, then texts, a table, pictures.
+type Block struct {
+	Heading  string
+	Texts    []string
+	Columns  []PaperColumn
+	Rows     [][]string // by columns
+	Pictures []PaperPicture
+}
+
+// PaperColumn is a column of a table on paper.
+type PaperColumn struct {
+	Title string
+	Width float64 // mm; 0 for an equal share of what the others leave
+	Mono  bool    // numbers and part numbers
+	Tick  bool    // an empty box to tick; what the row holds stands behind it
+	Line  bool    // a line to write on
+}
+
+// PaperPicture is a photograph on paper, with what is written under it.
+type PaperPicture struct {
+	JPEG    []byte
+	W, H    int // pixels
+	Caption string
+}
+
+// Sizes of a paper, in millimetres.
+const (
+	paperMargin  = 15.0
+	paperTitle   = 6.0
+	paperHeading = 4.2
+	paperText    = 3.4
+	paperSmall   = 2.9
+	paperLine    = 4.6
+	paperRow     = 6.6 // of a table: room for a pen
+	paperTick    = 3.4
+	paperCode    = 0.6 // module of the code
+	paperGap     = 4.0
+	paperPen     = 0.2
+	pictureMost  = 75.0 // width and height of a picture at most
+	mostLines    = 60   // of one text
+	mostPages    = 2000
+)
+
+// Layout puts the paper on pages of that stock's size.
+func (p Paper) Layout(stock Stock) (Document, error) {
+	doc := Document{Stock: stock, Title: p.Title}
+	set, err := newSetter()
+	if err != nil {
+		return doc, err
+	}
+	s := &paperSheet{set: set, stock: stock}
+	s.page()
+	if err := s.head(p); err != nil {
+		return doc, err
+	}
+	for _, b := range p.Blocks {
+		s.block(b)
+		if len(s.pages) > mostPages {
+			return doc, fmt.Errorf("%s has more than %d pages: print a part of it", p.Title, mostPages)
+		}
+	}
+	s.foot(p.Title)
+	doc.Pages = s.pages
+	if p.Tag != "" {
+		doc.Module = paperCode
+	}
+	return doc, nil
+}
+
+// paperSheet fills pages from the top.
+type paperSheet struct {
+	set   *setter
+	stock Stock
+	pages []Page
+	y     float64
+}
+
+func (s *paperSheet) page() {
+	s.pages = append(s.pages, Page{W: s.stock.PageW, H: s.stock.PageH})
+	s.y = paperMargin
+}
+
+func (s *paperSheet) add(items ...Item) {
+	last := &s.pages[len(s.pages)-1]
+	last.Items = append(last.Items, items...)
+}
+
+func (s *paperSheet) width() float64 { return s.stock.PageW - 2*paperMargin }
+
+// room reports whether so much still fits the page.
+func (s *paperSheet) room(h float64) bool { return s.y+h <= s.stock.PageH-paperMargin-paperLine }
+
+// text adds lines of text at x, going over to the next page.
+func (s *paperSheet) text(f fonts.Face, size, x, width float64, text string) {
+	clean, _, _ := s.set.clean(f, text)
+	lines, _ := s.set.wrap(f, size, clean, width, mostLines)
+	for _, l := range lines {
+		if !s.room(paperLine) {
+			s.page()
+		}
+		s.y += size * 1.35
+		s.line(f, size, x, s.y, l)
+	}
+}
+
+// line adds one line of text with its baseline at y.
+func (s *paperSheet) line(f fonts.Face, size, x, y float64, text string) {
+	if text != "" {
+		s.add(Text{X: x, Y: y, Size: size, Width: s.set.width(f, size, text), Face: f, Text: text})
+	}
+}
+
+// head adds the title with the code of the tag at its right.
+func (s *paperSheet) head(p Paper) error {
+	width, bottom := s.width(), s.y
+	if p.Tag != "" {
+		if reason := checkTag(p.Tag); reason != "" {
+			return fmt.Errorf("the tag %s: %s", p.Tag, reason)
+		}
+		runs, err := runsOf(p.Tag)
+		if err != nil {
+			return err
+		}
+		side := codeModules * paperCode
+		x := s.stock.PageW - paperMargin - side - QuietModules*paperCode
+		s.add(Code{X: x, Y: s.y + QuietModules*paperCode, Module: paperCode, Size: codeModules, Runs: runs, Text: p.Tag})
+		spaced := SpacedTag(p.Tag)
+		bottom += side + 2*QuietModules*paperCode + paperSmall
+		s.line(fonts.MonoMedium, paperSmall, s.stock.PageW-paperMargin-s.set.width(fonts.MonoMedium, paperSmall, spaced), bottom, spaced)
+		width -= max(side+2*QuietModules*paperCode, s.set.width(fonts.MonoMedium, paperSmall, spaced)) + paperGap
+	}
+	s.text(fonts.MonoBold, paperTitle, paperMargin, width, p.Title)
+	s.y += 1
+	for _, u := range p.Under {
+		s.text(fonts.TextRegular, paperText, paperMargin, width, u)
+	}
+	s.y = max(s.y, bottom)
+	return nil
+}
+
+func (s *paperSheet) block(b Block) {
+	if b.Heading != "" {
+		if !s.room(paperGap + paperHeading + 3*paperRow) { // no heading alone at the foot
+			s.page()
+		}
+		s.y += paperGap
+		s.text(fonts.TextBold, paperHeading, paperMargin, s.width(), b.Heading)
+		s.y += 1
+	}
+	for _, t := range b.Texts {
+		s.text(fonts.TextRegular, paperText, paperMargin, s.width(), t)
+	}
+	if len(b.Columns) > 0 {
+		s.table(b)
+	}
+	s.pictures(b.Pictures)
+}
+
+// table adds the rows of a table, with its headings on each page.
+func (s *paperSheet) table(b Block) {
+	widths := s.widths(b.Columns)
+	s.headings(b.Columns, widths)
+	for _, row := range b.Rows {
+		lines, high := s.cells(b.Columns, widths, row)
+		if !s.room(high) {
+			s.page()
+			s.headings(b.Columns, widths)
+		}
+		x := paperMargin
+		for i, c := range b.Columns {
+			s.cell(c, x, widths[i], high, lines[i])
+			x += widths[i]
+		}
+		s.y += high
+		s.rule()
+	}
+}
+
+// widths are those of the columns on the page.
+func (s *paperSheet) widths(columns []PaperColumn) []float64 {
+	left, shares := s.width(), 0
+	for _, c := range columns {
+		left -= c.Width
+		if c.Width == 0 {
+			shares++
+		}
+	}
+	widths := make([]float64, len(columns))
+	for i, c := range columns {
+		if widths[i] = c.Width; c.Width == 0 {
+			widths[i] = left / float64(shares)
+		}
+	}
+	return widths
+}
+
+func (s *paperSheet) headings(columns []PaperColumn, widths []float64) {
+	s.y += paperRow * 0.75
+	x := paperMargin
+	for i, c := range columns {
+		clean, _, _ := s.set.clean(fonts.TextRegular, c.Title)
+		short, _ := s.set.shorten(fonts.TextRegular, paperSmall, clean, widths[i]-1)
+		s.line(fonts.TextRegular, paperSmall, x, s.y, short)
+		x += widths[i]
+	}
+	s.y += 1.2
+	s.rule()
+}
+
+func (s *paperSheet) rule() {
+	s.add(Path{Points: []Point{{paperMargin, s.y}, {s.stock.PageW - paperMargin, s.y}}, Pen: paperPen / 2, Ink: Quiet})
+}
+
+// cells are the lines of the cells of a row, and how high it is.
+func (s *paperSheet) cells(columns []PaperColumn, widths []float64, row []string) (lines [][]string, high float64) {
+	high = paperRow
+	for i, c := range columns {
+		text := ""
+		if i < len(row) {
+			text = row[i]
+		}
+		f, width := c.face(), widths[i]-1
+		if c.Tick {
+			width -= paperTick + 1
+		}
+		clean, _, _ := s.set.clean(f, text)
+		wrapped, _ := s.set.wrap(f, paperText, clean, width, mostLines)
+		lines = append(lines, wrapped)
+		high = max(high, paperRow+float64(len(wrapped)-1)*paperText*1.3)
+	}
+	return lines, high
+}
+
+func (c PaperColumn) face() fonts.Face {
+	if c.Mono {
+		return fonts.MonoMedium
+	}
+	return fonts.TextRegular
+}
+
+// cell adds one cell of a row whose top is where the page is filled to.
+func (s *paperSheet) cell(c PaperColumn, x, width, high float64, lines []string) {
+	base := s.y + paperRow*0.68
+	if c.Tick {
+		s.add(Box{Rect: Rect{x, s.y + (paperRow-paperTick)/2, paperTick, paperTick}, Pen: paperPen})
+		x += paperTick + 1
+	}
+	if c.Line {
+		s.add(Path{Points: []Point{{x, s.y + high - 1.2}, {x + width - 2, s.y + high - 1.2}}, Pen: paperPen})
+	}
+	for i, l := range lines {
+		s.line(c.face(), paperText, x, base+float64(i)*paperText*1.3, l)
+	}
+}
+
+// pictures adds photographs side by side, each with what is written under it.
+func (s *paperSheet) pictures(list []PaperPicture) {
+	x, high := paperMargin, 0.0
+	for _, p := range list {
+		if p.W <= 0 || p.H <= 0 {
+			continue
+		}
+		w := min(pictureMost, pictureMost*float64(p.W)/float64(p.H))
+		h := w * float64(p.H) / float64(p.W)
+		if x+w > s.stock.PageW-paperMargin {
+			s.y += high + paperGap
+			x, high = paperMargin, 0
+		}
+		if !s.room(h + 2*paperLine) {
+			s.page()
+			x, high = paperMargin, 0
+		}
+		s.add(Image{Rect: Rect{x, s.y + 2, w, h}, JPEG: p.JPEG})
+		clean, _, _ := s.set.clean(fonts.TextRegular, p.Caption)
+		short, _ := s.set.shorten(fonts.TextRegular, paperSmall, clean, w)
+		s.line(fonts.TextRegular, paperSmall, x, s.y+h+2+paperSmall*1.3, short)
+		x += w + paperGap
+		high = max(high, h+2+2*paperSmall)
+	}
+	s.y += high
+}
+
+// foot numbers the pages.
+func (s *paperSheet) foot(title string) {
+	clean, _, _ := s.set.clean(fonts.TextRegular, title)
+	for i := range s.pages {
+		words, _ := s.set.shorten(fonts.TextRegular, paperSmall, fmt.Sprintf("%s, page %d of %d", clean, i+1, len(s.pages)), s.width())
+		s.pages[i].Items = append(s.pages[i].Items, Text{
+			X: paperMargin, Y: s.stock.PageH - paperMargin + paperLine, Size: paperSmall, Width: s.set.width(fonts.TextRegular, paperSmall, words),
+			Face: fonts.TextRegular, Ink: Quiet, Text: words,
+		})
+	}
+}

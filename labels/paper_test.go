@@ -1,0 +1,150 @@
+package labels
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"strings"
+	"testing"
+)
+
+// photograph is a JPEG of one grey.
+func photograph(t testing.TB, w, h int, grey uint8) []byte {
+	t.Helper()
+	img := image.NewGray(image.Rect(0, 0, w, h))
+	for i := range img.Pix {
+		img.Pix[i] = grey
+	}
+	var buf bytes.Buffer
+	if err := jpeg.Encode(&buf, img, nil); err != nil {
+		t.Fatal(err)
+	}
+	return buf.Bytes()
+}
+
+func longPaper(rows int) Paper {
+	p := Paper{
+		Title: "Crate C1", Tag: "SC0123456J", Under: []string{"order OK-1"},
+		Blocks: []Block{{Heading: "H101", Columns: []PaperColumn{{Title: "line", Width: 12, Mono: true}, {Title: "words"}, {Title: "all", Width: 9, Tick: true}, {Title: "found", Width: 20, Line: true}}}},
+	}
+	for i := range rows {
+		p.Blocks[0].Rows = append(p.Blocks[0].Rows, []string{fmt.Sprint(i + 1), strings.Repeat("rivet ", 1+i%30), ""})
+	}
+	return p
+}
+
+// words are the texts of a page.
+func words(p Page) string {
+	var all []string
+	for _, it := range p.Items {
+		if t, ok := it.(Text); ok {
+			all = append(all, t.Text)
+		}
+	}
+	return strings.Join(all, "\n")
+}
+
+// A table goes over as many pages as it needs, each with its headings and its number, with
+// a box for every row, and nothing leaves the paper or is set twice.
+func TestPaperGoesOverPages(t *testing.T) {
+	doc, err := longPaper(120).Layout(Stocks()[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkInside(t, doc)
+	if len(doc.Pages) < 4 {
+		t.Fatalf("%d pages for 120 rows", len(doc.Pages))
+	}
+	boxes, codes, seen := 0, 0, map[string]int{}
+	for n, page := range doc.Pages {
+		if w := words(page); !strings.Contains(w, "found") || !strings.Contains(w, fmt.Sprintf("page %d of %d", n+1, len(doc.Pages))) {
+			t.Errorf("page %d lacks its headings or its number:\n%s", n+1, w)
+		}
+		for _, it := range page.Items {
+			switch it := it.(type) {
+			case Box:
+				boxes++
+			case Code:
+				codes++
+				if it.Text != "SC0123456J" {
+					t.Errorf("the code says %s", it.Text)
+				}
+			case Text:
+				if it.X == paperMargin && it.Size == paperText {
+					seen[it.Text]++
+				}
+				if it.Ink == Black && it.Y > page.H-paperMargin {
+					t.Errorf("page %d: %q stands in the foot", n+1, it.Text)
+				}
+			}
+		}
+	}
+	if boxes != 120 || codes != 1 || doc.Module != paperCode {
+		t.Errorf("%d boxes, %d codes, modules of %.2f mm", boxes, codes, doc.Module)
+	}
+	for i := range 120 {
+		if seen[fmt.Sprint(i+1)] != 1 {
+			t.Errorf("line %d stands %d times", i+1, seen[fmt.Sprint(i+1)])
+		}
+	}
+}
+
+// What is on paper is in the file: read back by poppler, which is not ours.
+func TestPaperAsPDF(t *testing.T) {
+	p := longPaper(3)
+	p.Blocks = append(p.Blocks, Block{Heading: "Photographs", Pictures: []PaperPicture{
+		{JPEG: photograph(t, 64, 48, 90), W: 64, H: 48, Caption: "P-3, dented"},
+		{JPEG: photograph(t, 48, 64, 90), W: 48, H: 64, Caption: "P-4"},
+		{JPEG: photograph(t, 64, 48, 90), W: 64, H: 48, Caption: "P-5"},
+		{W: 0},
+	}})
+	doc, err := p.Layout(Stocks()[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkInside(t, doc)
+	text := tool(t, "pdftotext", "-layout", pdfFile(t, doc), "-")
+	for _, want := range []string{"Crate C1", "order OK-1", "rivet rivet rivet", "P-3, dented", "P-5", "page 1 of"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the file lacks %q:\n%s", want, text)
+		}
+	}
+	if list := tool(t, "pdfimages", "-list", pdfFile(t, doc)); strings.Count(list, "jpeg") < 2 {
+		t.Errorf("the photographs are not in the file:\n%s", list)
+	}
+	img, err := Picture(doc.Pages[0], 4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, it := range doc.Pages[0].Items {
+		if i, ok := it.(Image); ok {
+			x, y := int((i.X+i.W/2)*4), int((i.Y+i.H/2)*4)
+			if got := color.GrayModel.Convert(img.At(x, y)).(color.Gray).Y; got < 85 || got > 95 {
+				t.Errorf("in the middle of a photograph the page is %d, want 90", got)
+			}
+		}
+	}
+}
+
+// A tag that fits no code is refused, and so is a file with a photograph that is none.
+func TestPaperRefuses(t *testing.T) {
+	p := longPaper(1)
+	p.Tag = "no tag"
+	if _, err := p.Layout(Stocks()[0]); err == nil {
+		t.Error("a tag that is none")
+	}
+	p = longPaper(1)
+	p.Blocks[0].Pictures = []PaperPicture{{JPEG: []byte("no picture"), W: 10, H: 10}}
+	doc, err := p.Layout(Stocks()[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := PDF(&bytes.Buffer{}, doc, PDFOptions{Made: made}); err == nil {
+		t.Error("a photograph that is none is written")
+	}
+	if _, err := longPaper(200_000).Layout(Stocks()[0]); err == nil || !strings.Contains(err.Error(), "2000 pages") {
+		t.Errorf("without end: %v", err)
+	}
+}
