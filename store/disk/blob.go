@@ -188,8 +188,11 @@ func (t *Tx) NextBlob(after uint64) (uint64, error) {
 		return 0, err
 	}
 	var found uint64
-	c := b.bolt.Cursor()
-	k, sealed := c.Seek(SeqKey(after + 1))
+	c := b.newCursor()
+	k, sealed, err := c.seek(SeqKey(after + 1))
+	if err != nil {
+		return 0, err
+	}
 	if k != nil {
 		if len(k) != partKeyLength {
 			return 0, errDamaged(t.file.path, fmt.Errorf("there is a key %x among the blobs", k))
@@ -199,8 +202,9 @@ func (t *Tx) NextBlob(after uint64) (uint64, error) {
 		}
 		found = SeqOf(k)
 	}
-	if prev, sealed := c.Prev(); prev != nil {
-		return found, b.proveNeighbour(SeqKey(after+1), prev, sealed, -1)
+	prev, sealed, err := c.prev()
+	if err == nil && prev != nil {
+		err = b.proveNeighbour(SeqKey(after+1), prev, sealed, -1)
 	}
-	return found, nil
+	return found, err
 }

@@ -45,9 +45,10 @@ type File struct {
 	opened     os.FileInfo  // of the file as it was opened
 	plain      *os.File     // the same file, for reading much of it
 	format     atomic.Int32 // of the file
-	mapped     int64        // bytes of the file that bbolt has mapped at least
-	forgetting atomic.Bool  // pages of the map are let go of soon
-	broken     atomic.Bool  // set when the file has turned out to be damaged
+	state      atomic.Pointer[state]
+	mapped     int64       // bytes of the file that bbolt has mapped at least
+	forgetting atomic.Bool // pages of the map are let go of soon
+	broken     atomic.Bool // set when the file has turned out to be damaged
 	closed     atomic.Bool
 
 	writing  sync.Mutex // held by each change; guards what follows
@@ -234,7 +235,7 @@ func (f *File) View(do func(tx *Tx) error) error {
 		return ErrClosed
 	}
 	f.forget()
-	return f.viewBolt(func(tx *bbolt.Tx) error { return do(&Tx{file: f, bolt: tx, format: f.Format()}) })
+	return f.viewBolt(func(tx *bbolt.Tx) error { return do(f.newTx(tx)) })
 }
 
 func (f *File) viewBolt(do func(tx *bbolt.Tx) error) error {
@@ -273,7 +274,7 @@ func (f *File) write(do func(tx *Tx) error) error {
 	if err := f.mayWriteBuckets(bolt); err != nil {
 		return err
 	}
-	tx := &Tx{file: f, bolt: bolt, format: f.Format()}
+	tx := f.newTx(bolt)
 	if err := do(tx); err != nil {
 		return err
 	}
@@ -281,6 +282,7 @@ func (f *File) write(do func(tx *Tx) error) error {
 	if err := f.commit(bolt, tx.logged()); err != nil {
 		return err
 	}
+	f.committed(tx)
 	f.format.Store(int32(tx.format))
 	return nil
 }

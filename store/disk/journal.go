@@ -73,7 +73,13 @@ func openRecord(key, sealed []byte) (Record, error) {
 	return Record{Seq: seq, Sum: sum, Body: body}, nil
 }
 
-func (t *Tx) journal() (*Bucket, error) { return t.bucket(bucketJournal, true) }
+func (t *Tx) journal() (*Bucket, error) {
+	b, err := t.open(bucketJournal)
+	if err != nil {
+		return nil, err
+	}
+	return &b.replayed, nil
+}
 
 // End is where the journal ends.
 func (t *Tx) End() (End, error) {
@@ -81,9 +87,9 @@ func (t *Tx) End() (End, error) {
 	if err != nil {
 		return End{}, err
 	}
-	key, sealed := b.bolt.Cursor().Last()
-	if key == nil {
-		return End{}, nil
+	key, sealed, err := b.cursor().last()
+	if err != nil || key == nil {
+		return End{}, err
 	}
 	r, err := openRecord(key, sealed)
 	if err != nil {
@@ -136,8 +142,12 @@ func (t *Tx) RecordsBefore(before uint64, do func(Record) (more bool, err error)
 	if before > 0 {
 		seq = min(before-1, end.Seq)
 	}
-	c := b.bolt.Cursor()
-	for k, sealed := c.Seek(SeqKey(seq)); seq > 0; k, sealed = c.Prev() {
+	c := b.newCursor()
+	k, sealed, err := c.seek(SeqKey(seq))
+	for ; seq > 0; k, sealed, err = c.prev() {
+		if err != nil {
+			return err
+		}
 		r, err := openRecord(k, sealed)
 		if err == nil && r.Seq != seq {
 			err = fmt.Errorf("entry %d stands where entry %d should", r.Seq, seq)

@@ -105,7 +105,9 @@ func (f *File) checkLayout(tx *bbolt.Tx) error {
 		}
 	}
 	f.format.Store(int32(format))
-	return nil
+	state, err := f.look(tx)
+	f.state.Store(state)
+	return err
 }
 
 // Format is that of the file.
@@ -114,6 +116,7 @@ func (f *File) Format() int { return int(f.format.Load()) }
 // SetFormat writes that the file is of a format from this transaction on.
 func (t *Tx) SetFormat(format int) error {
 	t.outside, t.format = true, format
+	t.forgetTrees()
 	return t.bolt.Bucket([]byte(bucketMeta)).Put([]byte(keyFormat), strconv.AppendInt(nil, int64(format), 10))
 }
 
@@ -125,12 +128,13 @@ const sealBatch = 4096
 // taken to be right: only a file that was checked may be given to it.
 func (t *Tx) SealKeys() error {
 	t.outside = true
+	t.forgetTrees()
 	for _, spec := range t.file.options.Layout.Buckets {
 		b := t.bolt.Bucket([]byte(spec.Name))
 		if b == nil || spec.Kind == Blobs {
 			continue
 		}
-		if err := sealAnew(b, sealer{spec.Name, spec.Kind, false}, sealer{spec.Name, spec.Kind, true}); err != nil {
+		if err := sealAnew(b, newSealer(spec.Name, spec.Kind, false), newSealer(spec.Name, spec.Kind, true)); err != nil {
 			return err
 		}
 	}
@@ -165,6 +169,7 @@ func sealAnew(b *bbolt.Bucket, was, now sealer) error {
 // CreateBucket makes a bucket, which must not be there yet.
 func (t *Tx) CreateBucket(name string) error {
 	t.outside = true
+	t.forgetTrees()
 	_, err := t.bolt.CreateBucket([]byte(name))
 	return err
 }

@@ -2,10 +2,7 @@ package disk
 
 import (
 	"bytes"
-	"encoding/binary"
 	"fmt"
-	"sort"
-	"unsafe"
 
 	"go.etcd.io/bbolt"
 )
@@ -16,12 +13,30 @@ import (
 // stands to the left and right of the gap is looked at: both must be sealed, and the key
 // must belong between them. The neighbours are reached by the places of entries in their
 // pages and not by keys, so that the same wrong key cannot hide them.
+//
+// That counts the entries of one leaf after the other. A wrong number of a page, or of
+// entries, could hide some of them: so each page has to be the one that it is taken for
+// (mapped.go, treecursor.go).
 
 // find returns the body under a key, which is part of the file, or nil where it is proven
-// that there is none.
-func (b *Bucket) find(key []byte) ([]byte, error) {
-	c := b.bolt.Cursor()
-	next, sealed := c.Seek(key)
+// that there is none. What it found last it need not prove again, as long as nothing is written.
+func (b *tree) find(key []byte) ([]byte, error) {
+	if b.known.of(key) {
+		return b.known.body, nil
+	}
+	body, err := b.lookUp(key)
+	if err == nil && b.tx.Writable() {
+		b.known.set(key, body)
+	}
+	return body, err
+}
+
+func (b *tree) lookUp(key []byte) ([]byte, error) {
+	c := b.cursor()
+	next, sealed, err := c.seek(key)
+	if err != nil {
+		return nil, err
+	}
 	if next != nil && bytes.Equal(next, key) {
 		return b.open(next, sealed)
 	}
@@ -30,15 +45,16 @@ func (b *Bucket) find(key []byte) ([]byte, error) {
 			return nil, err
 		}
 	}
-	if prev, sealed := c.Prev(); prev != nil {
-		return nil, b.proveNeighbour(key, prev, sealed, -1)
+	prev, sealed, err := c.prev()
+	if err == nil && prev != nil {
+		err = b.proveNeighbour(key, prev, sealed, -1)
 	}
-	return nil, nil
+	return nil, err
 }
 
 // proveNeighbour looks at what stands next to where a key would be, before it (-1) or
 // after it (1).
-func (b *Bucket) proveNeighbour(key, neighbour, sealed []byte, side int) error {
+func (b *tree) proveNeighbour(key, neighbour, sealed []byte, side int) error {
 	if bytes.Compare(neighbour, key) != side {
 		return b.damaged(neighbour, fmt.Errorf("it is not in its place beside %x", key))
 	}
@@ -49,21 +65,25 @@ func (b *Bucket) proveNeighbour(key, neighbour, sealed []byte, side int) error {
 // scan calls do with what lies under every key that starts with prefix, as it is sealed.
 // What stands before the first one and after the last one is proven, and the order; what
 // do is given it has to prove itself.
-func (b *Bucket) scan(prefix []byte, do func(key, sealed []byte) error) error {
-	c := b.bolt.Cursor()
-	k, sealed := c.Seek(prefix)
-	var last []byte
-	if len(prefix) > 0 {
-		prev, before := c.Prev()
-		if prev != nil {
-			if err := b.proveNeighbour(prefix, prev, before, -1); err != nil {
-				return err
-			}
+func (b *tree) scan(prefix []byte, do func(key, sealed []byte) error) error {
+	if b.dirty {
+		if err := b.provePages(prefix); err != nil {
+			return err
 		}
-		last = prev
-		k, sealed = c.Seek(prefix)
 	}
-	for ; k != nil; k, sealed = c.Next() {
+	c := b.newCursor()
+	k, sealed, err := c.seek(prefix)
+	var last []byte
+	if err == nil && len(prefix) > 0 {
+		var before []byte
+		if last, before, err = c.prev(); err == nil && last != nil {
+			err = b.proveNeighbour(prefix, last, before, -1)
+		}
+		if err == nil {
+			k, sealed, err = c.seek(prefix)
+		}
+	}
+	for ; k != nil && err == nil; k, sealed, err = c.next() {
 		if last != nil && bytes.Compare(last, k) >= 0 {
 			return b.damaged(k, fmt.Errorf("it does not come after %x", last))
 		}
@@ -75,41 +95,119 @@ func (b *Bucket) scan(prefix []byte, do func(key, sealed []byte) error) error {
 		}
 		last = k
 	}
-	return nil
+	return err
+}
+
+// provePages proves the pages of the leaves in which keys with a prefix are, and of the one
+// after them, in the state that the transaction began with.
+func (b *tree) provePages(prefix []byte) error {
+	if b.root == 0 {
+		return nil
+	}
+	c := treeCursor{tree: b}
+	k, _, err := c.seek(prefix)
+	if err == nil && k != nil {
+		_, _, err = c.prev()
+	}
+	for err == nil && k != nil && (bytes.HasPrefix(k, prefix) || bytes.Compare(k, prefix) < 0) {
+		s := &c.steps[len(c.steps)-1]
+		s.at = s.page.count() - 1 // on to the next leaf
+		k, _, err = c.next()
+	}
+	return err
+}
+
+// proveEnd proves the pages on the way to the last record.
+func (b *tree) proveEnd() error {
+	if b.root == 0 {
+		return nil
+	}
+	_, _, err := b.committed.last()
+	return err
 }
 
 // mayWrite proves that something may be written under a key or taken away: what is there,
-// or that nothing is, and that on the way to its leaf the keys of every branch are in
-// order and those on the way and beside it are the ones that the pages under them start
-// with. For bbolt finds the entries of pages that it writes anew, or merges, by a search for
-// the keys that these start with: one that is wrong, or that leads the search astray,
-// would leave the old page in the tree beside the new one.
-func (b *Bucket) mayWrite(key []byte) error {
+// or that nothing is, and the way to it.
+func (b *tree) mayWrite(key []byte) error {
 	if _, err := b.find(key); err != nil {
 		return err
 	}
-	root := uint64(b.bolt.Root())
-	if root == 0 { // it lies within another page, or is new
+	return b.proveWay(key)
+}
+
+// way is the range of keys that one leaf is for, from low up to below high, where nil is
+// no bound.
+type way struct {
+	low, high []byte
+	proven    bool
+}
+
+func (w way) leads(key []byte) bool {
+	return w.proven && (w.low == nil || bytes.Compare(key, w.low) >= 0) && (w.high == nil || bytes.Compare(key, w.high) < 0)
+}
+
+// proveWay proves that on the way to the leaf of a key the keys of every branch are in
+// order, and that the pages on the way and beside it are those of the tree and start with
+// the keys that lead to them. For bbolt finds the entries of pages that it writes anew, or merges, by
+// a search for the keys that these start with: one that is wrong, or that leads the
+// search astray, would leave the old page in the tree beside the new one.
+func (b *tree) proveWay(key []byte) error {
+	if b.root == 0 { // it lies within another page, or is new
 		return nil
 	}
-	m := mapped(b.tx.bolt)
-	for id, depth := root, 0; ; depth++ {
-		page, err := m.page(id)
-		if err == nil && depth == deepest {
-			err = &pageProblem{id, "lies within itself"}
-		}
-		if err != nil {
-			return errDamaged(b.tx.file.path, err)
-		}
-		if page.flags() != branchPage {
+	for _, w := range b.ways {
+		if w.leads(key) {
 			return nil
 		}
-		at := max(0, sort.Search(page.count(), func(i int) bool { return bytes.Compare(page.key(i), key) > 0 })-1)
-		if err := m.proveBranch(page, max(0, at-1), min(page.count(), at+2)); err != nil {
-			return errDamaged(b.tx.file.path, err)
-		}
-		id = page.child(at)
 	}
+	found := way{proven: true}
+	page, err := b.pageAt(b.root, 0, nil)
+	for depth := 1; err == nil && depth <= b.depth; depth++ {
+		at := page.childOf(key)
+		if err = b.proveBranch(page, depth, max(0, at-1), min(page.count(), at+2)); err != nil {
+			break
+		}
+		if at > 0 {
+			found.low = page.key(at)
+		}
+		if at+1 < page.count() {
+			found.high = page.key(at + 1)
+		}
+		page, err = b.pageAt(page.child(at), depth, page.key(at))
+	}
+	if err != nil {
+		return errDamaged(b.tx.file.path, err)
+	}
+	b.ways[b.nextWay%len(b.ways)] = found
+	b.nextWay++
+	return nil
+}
+
+// proveBranch looks whether the keys of a branch are in order, and whether the pages under
+// some of them, which lie so deep, are those that it leads to.
+func (b *tree) proveBranch(page mappedPage, depth, from, to int) error {
+	if err := page.inOrder(); err != nil {
+		return err
+	}
+	for i := from; i < to; i++ {
+		if _, err := b.pageAt(page.child(i), depth, page.key(i)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// inOrder looks whether the keys of a branch are.
+func (p mappedPage) inOrder() error {
+	last := p.key(0)
+	for i := 1; i < p.count(); i++ {
+		key := p.key(i)
+		if bytes.Compare(last, key) >= 0 {
+			return &pageProblem{p.child(i), "has a key that is out of order in the branch over it"}
+		}
+		last = key
+	}
+	return nil
 }
 
 // mayWriteBuckets is mayWrite for the tree of the buckets themselves, which every
@@ -118,78 +216,16 @@ func (f *File) mayWriteBuckets(tx *bbolt.Tx) error {
 	m := mapped(tx)
 	page, err := m.page(uint64(tx.Cursor().Bucket().Root()))
 	if err == nil && page.flags() == branchPage { // it leads to leaves: nobody has hundreds of buckets
-		err = m.proveBranch(page, 0, page.count())
+		err = page.inOrder()
+		for i := 0; err == nil && i < page.count(); i++ {
+			var under mappedPage
+			if under, err = m.page(page.child(i)); err == nil && !bytes.Equal(under.key(0), page.key(i)) {
+				err = &pageProblem{page.child(i), "does not start with the key that leads to it"}
+			}
+		}
 	}
 	if err != nil {
 		return errDamaged(f.path, err)
 	}
 	return nil
-}
-
-// proveBranch looks whether the keys of a branch are in order, and whether the pages under
-// some of them start with them.
-func (m mappedPages) proveBranch(page mappedPage, from, to int) error {
-	for i := 1; i < page.count(); i++ {
-		if bytes.Compare(page.key(i-1), page.key(i)) >= 0 {
-			return &pageProblem{page.child(i), "has a key that is out of order in the branch over it"}
-		}
-	}
-	for i := from; i < to; i++ {
-		under, err := m.page(page.child(i))
-		if err != nil {
-			return err
-		}
-		if under.count() == 0 || !bytes.Equal(under.key(0), page.key(i)) {
-			return &pageProblem{page.child(i), "does not start with the key that leads to it"}
-		}
-	}
-	return nil
-}
-
-// mappedPages are the pages of the state that a transaction began with, in bbolt's map of
-// the file. They are the transaction's, and must not be written.
-type mappedPages struct {
-	data     []byte
-	pageSize uint64
-}
-
-// mapped returns them. What is on pages that were damaged is not checked as plain reads
-// are (pages.go): a panic over that is guarded like those of bbolt.
-func mapped(tx *bbolt.Tx) mappedPages {
-	info := tx.DB().Info()
-	start := *(*unsafe.Pointer)(unsafe.Pointer(&info.Data)) // the address that bbolt gives out as a number
-	return mappedPages{unsafe.Slice((*byte)(start), tx.Size()), uint64(info.PageSize)}
-}
-
-func (m mappedPages) page(id uint64) (mappedPage, error) {
-	if id < 2 || id >= uint64(len(m.data))/m.pageSize {
-		return nil, &pageProblem{id, "is not in the file"}
-	}
-	page := mappedPage(m.data[id*m.pageSize:]) // it may go on over the pages after it
-	if pageHeader+page.count()*elementSize > len(page) {
-		return nil, &pageProblem{id, fmt.Sprintf("has no room for its %d entries", page.count())}
-	}
-	return page, nil
-}
-
-// mappedPage starts with a branch or a leaf.
-type mappedPage []byte
-
-func (p mappedPage) flags() uint16 { return binary.NativeEndian.Uint16(p[8:]) }
-func (p mappedPage) count() int    { return int(binary.NativeEndian.Uint16(p[10:])) }
-
-// child is the page that an entry of a branch leads to.
-func (p mappedPage) child(i int) uint64 {
-	return binary.NativeEndian.Uint64(p[pageHeader+i*elementSize+8:])
-}
-
-// key is that of an entry.
-func (p mappedPage) key(i int) []byte {
-	at := pageHeader + i*elementSize
-	fields := p[at:]
-	if p.flags() != branchPage {
-		fields = fields[4:] // a leaf has the flags of the entry before
-	}
-	start := at + int(binary.NativeEndian.Uint32(fields))
-	return p[start : start+int(binary.NativeEndian.Uint32(fields[4:]))]
 }

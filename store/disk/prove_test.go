@@ -18,7 +18,7 @@ import (
 // The checksum of a record covers its bucket and key. That of this one was worked out by
 // another implementation of CRC-32C over items, 0, 0 0 0 5, AN9-9, {}.
 func TestSealOfKey(t *testing.T) {
-	s := sealer{"items", Table, true}
+	s := newSealer("items", Table, true)
 	if got, want := string(s.seal([]byte("AN9-9"), []byte("{}"))), `{"v":2,"crc32c":"48fa5ed9","d":{}}`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
@@ -28,7 +28,7 @@ func TestSealOfKey(t *testing.T) {
 func TestSealedKeyIsProven(t *testing.T) {
 	key, body := []byte("AN3-5A\x00place"), []byte(`{"q":"24 ea"}`)
 	for _, kind := range []Kind{Table, Index} {
-		s := sealer{"stock", kind, true}
+		s := newSealer("stock", kind, true)
 		sealed := s.seal(key, body)
 		if got, err := s.open(key, sealed); err != nil || !bytes.Equal(got, body) {
 			t.Fatalf("opened as %q, %v", got, err)
@@ -53,10 +53,10 @@ func TestSealedKeyIsProven(t *testing.T) {
 				refused(fmt.Sprintf("bit %d of byte %d", bit, i), s, key, other)
 			}
 		}
-		refused("in another bucket", sealer{"counted", kind, true}, key, sealed)
+		refused("in another bucket", newSealer("counted", kind, true), key, sealed)
 		refused("a byte from the key to the body", s, key[:len(key)-1], append([]byte{}, sealed...))
 		refused("nothing", s, key, nil)
-		refused("as an older format seals", s, key, sealer{"stock", kind, false}.seal(key, body))
+		refused("as an older format seals", s, key, newSealer("stock", kind, false).seal(key, body))
 	}
 }
 

@@ -2,7 +2,6 @@ package disk
 
 import (
 	"bytes"
-	"encoding/binary"
 	"fmt"
 	"hash/crc32"
 )
@@ -39,34 +38,47 @@ var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 // Checksum is the CRC-32C of bytes in eight hexadecimal digits.
 func Checksum(body []byte) string { return digits(crc32.Checksum(body, castagnoli)) }
 
-// digits are made by hand: they are compared for every record that is read.
-func digits(sum uint32) string {
-	const hex = "0123456789abcdef"
-	var out [sumDigits]byte
-	for i := range out {
-		out[i] = hex[sum>>(28-4*i)&15]
+func digits(sum uint32) string { return string(appendDigits(nil, sum)) }
+
+// appendDigits makes them by hand: it is done for every record that is written.
+func appendDigits(to []byte, sum uint32) []byte {
+	for shift := 28; shift >= 0; shift -= 4 {
+		to = append(to, hexDigits[sum>>shift&15])
 	}
-	return string(out[:])
+	return to
 }
 
-// keyedSum is the checksum over the name of a bucket, a key and a body. The length of the
-// key stands before it, so that no two of them give the same bytes.
-func keyedSum(bucket string, key, body []byte) uint32 {
-	var length [5]byte // a zero byte ends the name
-	binary.BigEndian.PutUint32(length[1:], uint32(len(key)))
-	sum := crc32.Update(0, castagnoli, []byte(bucket))
-	sum = crc32.Update(sum, castagnoli, length[:])
-	sum = crc32.Update(sum, castagnoli, key)
-	return crc32.Update(sum, castagnoli, body)
+const hexDigits = "0123456789abcdef"
+
+// isDigits reports whether eight bytes are the digits of a checksum.
+func isDigits(sum uint32, says []byte) bool {
+	for i, shift := 0, 28; i < sumDigits; i, shift = i+1, shift-4 {
+		if says[i] != hexDigits[sum>>shift&15] {
+			return false
+		}
+	}
+	return true
+}
+
+// sumOfLength goes on with a checksum over the four bytes of a length, the highest first.
+// It is worked out here since bytes that are handed to package crc32 are allocated.
+func sumOfLength(sum uint32, length int) uint32 {
+	sum = ^sum
+	for shift := 24; shift >= 0; shift -= 8 {
+		sum = castagnoli[byte(sum)^byte(length>>shift)] ^ sum>>8
+	}
+	return ^sum
 }
 
 // Seal wraps the JSON body of a journal record into its envelope.
-func Seal(body []byte) []byte { return envelope(envelopePrefix, Checksum(body), body) }
+func Seal(body []byte) []byte {
+	return envelope(envelopePrefix, crc32.Checksum(body, castagnoli), body)
+}
 
-func envelope(prefix, sum string, body []byte) []byte {
+func envelope(prefix string, sum uint32, body []byte) []byte {
 	out := make([]byte, 0, envelopeHead+len(body)+1)
 	out = append(out, prefix...)
-	out = append(out, sum...)
+	out = appendDigits(out, sum)
 	out = append(out, envelopeMiddle...)
 	out = append(out, body...)
 	return append(out, '}')
@@ -74,27 +86,27 @@ func envelope(prefix, sum string, body []byte) []byte {
 
 // unseal returns the body of an envelope of version 1, which stays part of it, and its checksum.
 func unseal(sealed []byte) (body []byte, sum string, err error) {
-	body, sum, err = opened(envelopePrefix, sealed)
+	body, says, err := opened(envelopePrefix, sealed)
 	if err != nil {
 		return nil, "", err
 	}
-	return body, sum, sameSum(Checksum(body), sum, sealed)
+	return body, string(says), sameSum(crc32.Checksum(body, castagnoli), says, sealed)
 }
 
 // opened takes an envelope apart without looking at its checksum.
-func opened(prefix string, sealed []byte) (body []byte, sum string, err error) {
+func opened(prefix string, sealed []byte) (body, sum []byte, err error) {
 	switch {
-	case len(sealed) < envelopeHead+1 || !bytes.HasPrefix(sealed, []byte(prefix)):
-		return nil, "", fmt.Errorf("record of %d bytes has no version %c envelope", len(sealed), prefix[len(envelopeStart)])
+	case len(sealed) < envelopeHead+1 || string(sealed[:len(prefix)]) != prefix:
+		return nil, nil, fmt.Errorf("record of %d bytes has no version %c envelope", len(sealed), prefix[len(envelopeStart)])
 	case string(sealed[envelopeHead-len(envelopeMiddle):envelopeHead]) != envelopeMiddle || sealed[len(sealed)-1] != '}':
-		return nil, "", fmt.Errorf("record of %d bytes has a damaged envelope", len(sealed))
+		return nil, nil, fmt.Errorf("record of %d bytes has a damaged envelope", len(sealed))
 	}
-	return sealed[envelopeHead : len(sealed)-1], string(sealed[len(prefix) : len(prefix)+sumDigits]), nil
+	return sealed[envelopeHead : len(sealed)-1], sealed[len(prefix) : len(prefix)+sumDigits], nil
 }
 
-func sameSum(is, says string, sealed []byte) error {
-	if is != says {
-		return fmt.Errorf("record of %d bytes: checksum is %s, its envelope says %s", len(sealed), is, says)
+func sameSum(is uint32, says, sealed []byte) error {
+	if !isDigits(is, says) {
+		return fmt.Errorf("record of %d bytes: checksum is %s, its envelope says %s", len(sealed), digits(is), says)
 	}
 	return nil
 }
@@ -104,16 +116,30 @@ type sealer struct {
 	name  string
 	kind  Kind
 	keyed bool // the file is of a format from KeysSealed on
+
+	nameSum uint32 // checksum of the name and a zero byte, which ends it
+}
+
+func newSealer(name string, kind Kind, keyed bool) sealer {
+	return sealer{name, kind, keyed, crc32.Checksum(append([]byte(name), 0), castagnoli)}
+}
+
+// sum is the checksum over the name of the bucket, a key and a body. The length of the
+// key stands before it, so that no two of them give the same bytes.
+func (s sealer) sum(key, body []byte) uint32 {
+	sum := sumOfLength(s.nameSum, len(key))
+	sum = crc32.Update(sum, castagnoli, key)
+	return crc32.Update(sum, castagnoli, body)
 }
 
 func (s sealer) seal(key, body []byte) []byte {
 	switch {
 	case s.kind == Index && s.keyed:
-		return append([]byte(digits(keyedSum(s.name, key, body))), body...)
+		return append(appendDigits(make([]byte, 0, sumDigits+len(body)), s.sum(key, body)), body...)
 	case s.kind == Index:
 		return append([]byte{}, body...) // never nil: bbolt takes that for a bucket of its own
 	case s.keyed:
-		return envelope(keyedPrefix, digits(keyedSum(s.name, key, body)), body)
+		return envelope(keyedPrefix, s.sum(key, body), body)
 	}
 	return Seal(body)
 }
@@ -145,7 +171,7 @@ func (s sealer) opened(key, sealed []byte) ([]byte, error) {
 			return nil, fmt.Errorf("index entry of %d bytes has no seal", len(sealed))
 		}
 		body := sealed[sumDigits:]
-		return body, sameSum(digits(keyedSum(s.name, key, body)), string(sealed[:sumDigits]), sealed)
+		return body, sameSum(s.sum(key, body), sealed[:sumDigits], sealed)
 	case !s.keyed:
 		body, _, err := unseal(sealed)
 		return body, err
@@ -154,5 +180,5 @@ func (s sealer) opened(key, sealed []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return body, sameSum(digits(keyedSum(s.name, key, body)), sum, sealed)
+	return body, sameSum(s.sum(key, body), sum, sealed)
 }

@@ -14,10 +14,18 @@ type Tx struct {
 	file   *File
 	bolt   *bbolt.Tx
 	format int
+	state  *state // that it began with
+	pages  mappedPages
+	trees  []*tree
+	relaid bool // buckets were changed otherwise than through their trees
 
 	appended []byte // the record that was appended to the journal, sealed
 	records  int    // how many were appended
 	outside  bool   // something was written that replaying the journal does not repeat
+}
+
+func (f *File) newTx(bolt *bbolt.Tx) *Tx {
+	return &Tx{file: f, bolt: bolt, format: f.Format(), state: f.stateOf(bolt)}
 }
 
 // Size is the length of the file in bytes as the transaction sees it.
@@ -32,9 +40,7 @@ func (t *Tx) WriteTo(w io.Writer) (int64, error) { return t.bolt.WriteTo(w) }
 
 // Bucket is a bucket within a transaction.
 type Bucket struct {
-	sealer
-	tx       *Tx
-	bolt     *bbolt.Bucket
+	*tree
 	replayed bool
 }
 
@@ -45,7 +51,11 @@ func (t *Tx) Bucket(name string) (*Bucket, error) {
 	if name == bucketJournal {
 		return nil, errNoBucket(name) // it is written by Append alone
 	}
-	return t.bucket(name, false)
+	b, err := t.open(name)
+	if err != nil {
+		return nil, err
+	}
+	return &b.plain, nil
 }
 
 // ReplayedBucket is Bucket for writing exactly what Options.Replay will write when it is
@@ -53,19 +63,10 @@ func (t *Tx) Bucket(name string) (*Bucket, error) {
 // written through it is lost when the power fails.
 func (t *Tx) ReplayedBucket(name string) (*Bucket, error) {
 	b, err := t.Bucket(name)
-	if err == nil {
-		b.replayed = true
+	if err != nil {
+		return nil, err
 	}
-	return b, err
-}
-
-func (t *Tx) bucket(name string, replayed bool) (*Bucket, error) {
-	kind, known := t.file.options.Layout.kind(name)
-	b := t.bolt.Bucket([]byte(name))
-	if b == nil || !known {
-		return nil, errNoBucket(name)
-	}
-	return &Bucket{sealer{name, kind, t.format >= KeysSealed}, t, b, replayed}, nil
+	return &b.tree.replayed, nil
 }
 
 // Get returns a copy of the body under a key; nil when there is none, which is proven.
@@ -104,6 +105,7 @@ func (b *Bucket) Delete(key []byte) error {
 }
 
 func (b *Bucket) written() {
+	b.dirty, b.known.valid = true, false
 	if !b.replayed {
 		b.tx.outside = true
 	}
@@ -111,11 +113,11 @@ func (b *Bucket) written() {
 
 // Last is the last key, nil where the bucket is empty.
 func (b *Bucket) Last() ([]byte, error) {
-	key, sealed := b.bolt.Cursor().Last()
-	if key == nil {
-		return nil, nil
+	key, sealed, err := b.cursor().last()
+	if err != nil || key == nil {
+		return nil, err
 	}
-	_, err := b.open(key, sealed)
+	_, err = b.open(key, sealed)
 	return bytes.Clone(key), err
 }
 

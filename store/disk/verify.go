@@ -13,11 +13,11 @@ func (t *Tx) ProveAll(goOn func() error) error {
 		if name == bucketMeta {
 			continue
 		}
-		b, err := t.bucket(name, false)
+		b, err := t.open(name)
 		if err != nil {
 			return err
 		}
-		err = b.ScanUnmapped(nil, func(_, _ []byte) error { return goOn() })
+		err = b.plain.ScanUnmapped(nil, func(_, _ []byte) error { return goOn() })
 		if fault.KindOf(err) == fault.Corrupt {
 			return errDamaged(t.file.path, err)
 		}

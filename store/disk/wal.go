@@ -147,7 +147,7 @@ func (w *writeAheadLog) writeCheckpoint(f *File, pin *bbolt.Tx) error {
 	if !ok || meta.tx != uint64(pin.ID()) {
 		return fmt.Errorf("the meta of transaction %d is not where it should be", pin.ID())
 	}
-	end, err := (&Tx{file: f, bolt: pin, format: f.Format()}).End()
+	end, err := f.newTx(pin).End()
 	if err != nil {
 		return err
 	}
