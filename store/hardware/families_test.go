@@ -77,7 +77,8 @@ func TestBreadth(t *testing.T) {
 		{"MS35206", "MS35206 number", "", "size"},
 		{"NAS1738", "NAS1738 (", "diameter (from memory)", shankField},
 		{"MS20470", "MS20470 (", "diameter (3)", Listed},
-		{"AN490", "not understood", "", LengthField},
+		{"AN490", "not understood", "", Size},
+		{"NAS144 NAS158", "not understood", "head style (1)", Size},
 		{"MS171401", "the standard number alone", "", "size"},
 	}
 	for _, tt := range tests {

@@ -30,6 +30,12 @@ const (
 	Terminal   Kind = "terminal"
 	CableTie   Kind = "cable tie"
 	RodEnd     Kind = "rod end"
+	Insert     Kind = "thread insert"
+	Bushing    Kind = "bushing"
+	SafetyPin  Kind = "safety pin"
+	DowelPin   Kind = "dowel pin"
+	QuickPin   Kind = "quick-release pin"
+	BackUpRing Kind = "back-up ring"
 	Stock      Kind = "stock"
 )
 

@@ -93,8 +93,8 @@ func (c *Catalog) notRuledOut(r *Readings, asked []asking, list []Candidate) str
 			continue
 		}
 		could := !slices.ContainsFunc(asked, func(a asking) bool { return !s.has(&quantities[a.q]) })
-		if could {
-			names = append(names, name)
+		if label, _, _ := strings.Cut(s.family, ":"); could && !slices.Contains(names, label) {
+			names = append(names, label)
 		}
 	}
 	if len(names) == 0 {

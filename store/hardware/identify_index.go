@@ -72,6 +72,11 @@ var measurable = map[Kind][]string{
 	SpringPin:  {Diameter, LengthField},
 	RodEnd:     {Diameter},
 	Grommet:    {InsideDiameter, OutsideDiameter},
+	Insert:     {Diameter},
+	Bushing:    {InsideDiameter, OutsideDiameter, LengthField},
+	DowelPin:   {Diameter, LengthField},
+	QuickPin:   {Diameter, Grip},
+	BackUpRing: {InsideDiameter, OutsideDiameter, Thickness},
 }
 
 func (s *series) has(q *quantity) bool {

@@ -151,11 +151,11 @@ func (ld *loader) open(name string) *series {
 			look: r.Get("look"), tell: r.Get("tell"), counts: r.Get("rule"),
 			slots: ld.groups[r.Get("letters")],
 		}
-		s.last = append(s.last, textField(HeadStyle, s.style, s.src))
 		switch s.kind {
 		case Bolt, Rivet, BlindRivet, Screw, ClevisPin:
-		default:
-			s.last = nil
+			if s.style != "" {
+				s.last = append(s.last, textField(HeadStyle, s.style, s.src))
+			}
 		}
 		if r.Get("rule") == "eighths" {
 			s.rule = "dash numbers count eighths of an inch, 3 to 7, then 10 to 17, 20 to 27 and so on"
@@ -183,6 +183,18 @@ func spanOf(label string) span {
 	return sp
 }
 
+// names lists the standards that the label takes in.
+func (sp *span) names() []string {
+	if sp.prefix == "" {
+		return []string{sp.label}
+	}
+	var out []string
+	for n := sp.low / 10; n <= sp.high/10; n++ {
+		out = append(out, sp.prefix+strconv.Itoa(n))
+	}
+	return out
+}
+
 // covers says that the label takes in the series name.
 func (sp *span) covers(name string) bool {
 	if sp.label == name {
@@ -203,11 +215,14 @@ func covers(label, name string) bool {
 
 // byName opens the series that are known by name only.
 func (ld *loader) byName() {
-	for _, r := range ld.words {
-		if r.Get("rule") == "not known" {
-			s := ld.open(r.Get("series"))
+	for i, r := range ld.words {
+		if r.Get("rule") != "not known" {
+			continue
+		}
+		for _, name := range ld.spans[i].names() {
+			s := ld.open(name)
 			s.free, s.slots = true, [3]slot{}
-			s.first = append(s.first, unknownField(LengthField, "no cross-checked table of its numbers", s.src))
+			s.first = append(s.first, unknownField(Size, "no cross-checked table of its numbers", s.src))
 		}
 	}
 }

@@ -2,6 +2,7 @@ package hardware
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stowright/assets/standards"
@@ -25,22 +26,29 @@ func (ld *loader) screws() {
 		s.nums[0].add(&code{text: r.Get("size"), words: r.Get("thread"), fields: ld.threaded(r.Get("thread"), src)})
 		s.nums[1] = ld.steps(steps{field: LengthField, low: 3, high: 48, per: 16, words: "%", src: rules[s.name]})
 	}
-	for _, r := range ld.words {
+	for i, r := range ld.words {
 		if Kind(r.Get("kind")) != Screw {
 			continue
 		}
-		s := ld.open(r.Get("series"))
-		if s.nums[0] != nil {
-			s.nums[0].sorted()
+		for _, name := range ld.spans[i].names() {
+			ld.screwHead(ld.open(name))
 		}
-		for _, angle := range []string{"100", "82"} {
-			if strings.HasPrefix(s.style, angle+" degree") {
-				s.last = append(s.last, Field{Name: CountersinkAngle, Text: angle, Unit: "deg", Source: s.src.source, Checked: s.src.checked})
-			}
+	}
+}
+
+// screwHead adds what the style of a screw says: the angle of its head, and
+// that it has a grip which no table gives.
+func (ld *loader) screwHead(s *series) {
+	if s.nums[0] != nil {
+		s.nums[0].sorted()
+	}
+	for _, angle := range []string{"100", "82"} {
+		if strings.HasPrefix(s.style, angle+" degree") {
+			s.last = append(s.last, Field{Name: CountersinkAngle, Text: angle, Unit: "deg", Source: s.src.source, Checked: s.src.checked})
 		}
-		if strings.Contains(s.style, "with grip") {
-			s.last = append(s.last, unknownField(Grip, "no published table of the grip of this series", s.src))
-		}
+	}
+	if strings.Contains(s.style, "with grip") {
+		s.last = append(s.last, unknownField(Grip, "no published table of the grip of this series", s.src))
 	}
 }
 
@@ -143,13 +151,29 @@ func (ld *loader) cable() {
 			continue
 		}
 		s := ld.open(r.Get("series"))
-		s.nums[0] = ld.steps(steps{field: CableDiameter, low: 1, high: 12, per: 32, words: "for % cable", src: s.src})
+		src := cite{source: s.name + " (number in 32nds of cable, from memory)"}
+		s.nums[0] = ld.steps(steps{field: CableDiameter, low: 1, high: 12, per: 32, words: "for % cable", src: src})
 		if s.name == "MS21251" {
-			barrels := newCodes()
-			for _, c := range s.nums[0].list {
-				barrels.add(&code{text: "B" + c.text, words: c.words, fields: c.fields})
-			}
-			s.nums[0] = barrels
+			s.nums[0] = barrels(s.nums[0])
 		}
 	}
+}
+
+// barrels are the numbers of MS21251, with the letter of brass bodies in front
+// or without. One of them is in a published list.
+func barrels(cable *codes) *codes {
+	out := newCodes()
+	for _, letter := range []string{"", "B"} {
+		for _, c := range cable.list {
+			n := &code{text: letter + c.text, words: c.words, fields: slices.Clone(c.fields), byRule: true}
+			if n.text == "B3" {
+				n.fields[0].Source, n.fields[0].Checked, n.byRule = "MS21251-B3S in a published list of turnbuckle parts", 1, false
+			}
+			if letter == "B" {
+				n.fields = append(n.fields, textField(Material, "brass", cite{source: "MS21251 (letter B from memory)"}))
+			}
+			out.add(n)
+		}
+	}
+	return out.sorted()
 }
