@@ -107,7 +107,7 @@ func (s *Shop) Scrap(t Transfer, reason string) (Entry, error) {
 			return "", err
 		}
 		went, err := w.take(t)
-		return fmt.Sprintf("%s: %s scrapped, %s", t.Item, went, reason), err
+		return fmt.Sprintf("%s: %s%s%s", t.Item, went, scrappedFor, reason), err
 	})
 }
 

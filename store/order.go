@@ -132,8 +132,10 @@ func (w *writer) order(n NewOrder) (Order, error) {
 	if len(n.Lines) == 0 || len(n.Lines) > maxOrderLines {
 		return o, fail(Invalid, o.Supplier, "An order has 1 to %d lines, not %d: choose what is ordered.", maxOrderLines, len(n.Lines))
 	}
-	if err := w.ensureSupplier(Supply{Supplier: o.Supplier, Price: n.Lines[0].Price}); err != nil {
-		return o, err
+	for _, l := range n.Lines {
+		if err := w.ensureSupplier(Supply{Supplier: o.Supplier, Item: l.Item, Price: l.Price}); err != nil {
+			return o, err
+		}
 	}
 	if err := w.put(tableOrders, orderKey(o.Number), o); err != nil {
 		return o, err

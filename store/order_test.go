@@ -249,6 +249,12 @@ func TestPutSupply(t *testing.T) {
 	wantRefusal(t, err, store.Conflict, "AN3-5A is counted in ea, and 1 lb is not: nothing is converted, so give it in ea.")
 	_, err = w.PutSupply(store.Supply{Item: "AN3-5A", Priced: april(1), Price: supply.Price}, measure.Quantity{})
 	wantRefusal(t, err, store.Invalid, "The price of AN3-5A cannot be of 1 April 2026: that day is still to come.")
+	euros, err := store.ParseMoney("1", "EUR")
+	w.must(err)
+	_, err = w.PutSupply(store.Supply{Item: "AN3-6A", Supplier: "Bolt shop", Price: euros}, measure.Quantity{})
+	wantRefusal(t, err, store.Conflict, "Bolt shop sells in USD, and the price of AN3-6A is in EUR: give it in USD, which nothing here converts.")
+	_, err = w.PutSupplier(store.Supplier{Name: "Bolt shop", Currency: "EUR"})
+	wantRefusal(t, err, store.Conflict, "Bolt shop sells in EUR, and the price of AN3-5A is in USD: give it in EUR, which nothing here converts.")
 	_, err = w.PutSupplier(store.Supplier{Name: "Nut shop", Currency: "EUR", Minimum: money(t, "20")})
 	wantRefusal(t, err, store.Invalid, "Nut shop sells in EUR, and its minimum order is in USD: give both in one currency.")
 }
@@ -266,4 +272,31 @@ func TestParseMoney(t *testing.T) {
 	}
 	_, err := store.ParseMoney("4.50", "")
 	wantRefusal(t, err, store.Invalid, `“4.50” says no currency: write it like 4.50 USD.`)
+}
+
+// What was scrapped is told with its reason, undone less than nothing, and nothing else is.
+func TestEntryScrapped(t *testing.T) {
+	w := newWorld(t)
+	w.receive(1, found(24))
+	scrapped := func(e store.Entry, err error) string {
+		w.must(err)
+		taken, reason := e.Scrapped()
+		words := reason
+		for _, h := range taken {
+			words += fmt.Sprintf(" %s %s", h.Item, h.Amount.Number())
+		}
+		return words
+	}
+	if got := scrapped(w.Scrap(w.to("AN3-5A", "H103", 3, "H103"), "stripped")); got != "stripped AN3-5A 3" {
+		t.Errorf("scrapped is %q", got)
+	}
+	if got := scrapped(w.Undo()); got != "stripped AN3-5A -3" {
+		t.Errorf("undone is %q", got)
+	}
+	if got := scrapped(w.Redo()); got != "stripped AN3-5A 3" {
+		t.Errorf("redone is %q", got)
+	}
+	if got := scrapped(w.Count(w.in("AN3-5A", "H103"), measure.Pieces(7))); got != "" {
+		t.Errorf("counted is %q", got)
+	}
 }

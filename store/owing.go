@@ -1,6 +1,12 @@
 package store
 
-import "stowright/store/measure"
+import (
+	"strings"
+
+	"github.com/oklog/ulid/v2"
+
+	"stowright/store/measure"
+)
 
 // Owing is how a line of an order stands.
 type Owing struct {
@@ -11,6 +17,28 @@ type Owing struct {
 	Coming   measure.Quantity // on lines that were matched and are not counted yet
 	Owed     measure.Quantity // neither came nor coming, and not canceled
 	Days     []int            // that its arrivals took since it was ordered
+}
+
+// OrderName is "O-3".
+func (w Owing) OrderName() string { return orderName(w.Order) }
+
+// MayCome reports whether a line of a packing list may be what is owed, as far as number,
+// unit, supplier and days say: a person has to say whether it is. What had come before
+// the order cannot be, nor what was listed before and has not come.
+func (w Owing) MayCome(ship Shipment, l Line) bool {
+	if l.Match != nil || w.Owed.Sign() <= 0 || l.Designation != w.Item || l.Listed.Unit != w.Quantity.Unit {
+		return false
+	}
+	if ship.Supplier != "" && w.Supplier != "" && !strings.EqualFold(ship.Supplier, w.Supplier) {
+		return false
+	}
+	if listed, err := ulid.ParseStrict(ship.ID); err == nil && DateOf(ulid.Time(listed.Time())).DaysUntil(w.Ordered) > 0 {
+		return false
+	}
+	if d, come := ship.Delivery(l.Crate); come {
+		return w.Ordered.DaysUntil(d.Arrived) >= 0
+	}
+	return true
 }
 
 // listLine names a line of a packing list.

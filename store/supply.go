@@ -63,8 +63,25 @@ func (s *Shop) PutSupplier(u Supplier) (Entry, error) {
 		if err := w.ownName(u.Name); err != nil {
 			return "", err
 		}
+		err = scan(w.ledger.tx, tableSupply, "", func(_ string, supply Supply) error {
+			if supply.Supplier != u.Name {
+				return nil
+			}
+			return u.sells(supply.Item, supply.Price)
+		})
+		if err != nil {
+			return "", err
+		}
 		return "supplier " + u.Name + " described", w.put(tableSuppliers, u.Name, u)
 	})
+}
+
+// sells refuses a price in another currency than the supplier's: two are never added up.
+func (u Supplier) sells(item string, price Money) error {
+	if u.Currency == "" || !price.Known() || price.CurrencyCode() == u.Currency {
+		return nil
+	}
+	return fail(Conflict, item, "%s sells in %s, and the price of %s is in %s: give it in %s, which nothing here converts.", u.Name, u.Currency, item, price.CurrencyCode(), u.Currency)
 }
 
 // ownName refuses a supplier's name that another has but for capital letters.
@@ -175,9 +192,12 @@ func (w *writer) ensureSupplier(u Supply) error {
 	if err := w.ownName(u.Supplier); err != nil {
 		return err
 	}
-	_, found, err := lookup[Supplier](w.ledger, tableSuppliers, u.Supplier)
-	if err != nil || found {
+	known, found, err := lookup[Supplier](w.ledger, tableSuppliers, u.Supplier)
+	if err != nil {
 		return err
+	}
+	if found {
+		return known.sells(u.Item, u.Price)
 	}
 	return w.put(tableSuppliers, u.Supplier, Supplier{Name: u.Supplier, Currency: u.Price.CurrencyCode()})
 }

@@ -56,17 +56,7 @@ func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.R
 			}
 		}
 	}
-	for i, ship := range ships {
-		for _, line := range lines[i] {
-			if _, needed := r.Stock[line.Designation]; !needed {
-				continue
-			}
-			if e, ok := expected(ship, line); ok {
-				r.Expected[line.Designation] = append(r.Expected[line.Designation], e)
-			}
-		}
-	}
-	return r, nil
+	return r, s.buying(r, ships, lines)
 }
 
 // subAssembly is a sub-assembly as its rules see it, with the requirements in force.
@@ -171,34 +161,4 @@ func inWalkingOrder(places []store.Place) []build.Place {
 		out = append(out, b)
 	}
 	return out
-}
-
-// expected is what a line of a packing list says of what is not here, and whether it
-// says anything.
-func expected(ship store.Shipment, line store.Line) (build.Expected, bool) {
-	_, arrived := ship.Delivery(line.Crate)
-	e := build.Expected{Quantity: line.Listed, Line: line.Number, List: ship.Order, Crate: line.Crate, Supplier: ship.Supplier}
-	switch state := line.State(arrived); state {
-	case store.BackOrder:
-		e.By = build.BackOrdered
-	case store.NotArrived:
-		e.By = build.NotCome
-	case store.ToCheck:
-		e.By = build.NotChecked
-	case store.Short:
-		e.By, e.Quantity = build.Missing, line.Difference().Neg()
-		for _, c := range line.Claims() {
-			if sent, as, ok := ship.Claim(c); ok && c.Kind == store.ClaimShort {
-				e.Claimed, e.Since = true, sent.Sent
-				if as.Answer == store.Replacement {
-					e.By = build.Promised
-				}
-			}
-		}
-	case store.DamagedState, store.WrongRevision:
-		e.By, e.Note = build.Unusable, string(state)
-	default:
-		return build.Expected{}, false
-	}
-	return e, true
 }

@@ -41,6 +41,7 @@ type Session struct {
 
 	followed atomic.Uint64 // the newest entry that what is kept here knows of
 	indexing sync.Mutex    // one entry at a time goes into the index
+	waste    waste         // what was scrapped because it was spoiled
 	backlog  backlog       // entries that go into it in the background
 	indexed  indexing      // how far the index is
 

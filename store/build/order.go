@@ -178,7 +178,7 @@ func (b *Board) orderLine(item string) (line OrderLine, ask []Question, ok bool)
 	line = OrderLine{
 		Item: item, Needed: of(d.needed), Spare: spare, By: by, Have: of(d.promised + free.Low.Micro), Owed: of(owed), Buy: of(buy), NeededBy: d.first,
 	}
-	line.pack(supply.Pack)
+	line.pack(supply)
 	var notes []string
 	notes = append(notes, d.lateness...)
 	if under := supply.Minimum.Micro - free.Low.Micro; supply.Minimum.Unit == unit && under > 0 && left > spare.Micro {
@@ -233,12 +233,15 @@ func (b *Board) owed(item string, unit measure.Unit, first measure.Date) (sum in
 	return sum, notes
 }
 
-// pack rounds what is bought up to whole packs.
-func (l *OrderLine) pack(size int64) {
-	l.Pack = max(1, size)
+// pack rounds what is bought up to whole packs, and to the fewest that are sold.
+func (l *OrderLine) pack(supply Supply) {
+	l.Pack = max(1, supply.Pack)
 	const one = 1_000_000
-	micro := l.Pack * one
-	l.Packs = (l.Buy.Micro + micro - 1) / micro
+	micro, want := l.Pack*one, l.Buy.Micro
+	if supply.Least.Unit == l.Buy.Unit {
+		want = max(want, supply.Least.Micro)
+	}
+	l.Packs = (want + micro - 1) / micro
 	l.Order = measure.Quantity{Micro: l.Packs * micro, Unit: l.Buy.Unit}
 }
 

@@ -165,3 +165,20 @@ func TestOrderCountsOnce(t *testing.T) {
 		t.Errorf("clecos: %+v", cleco)
 	}
 }
+
+// No fewer are bought than are sold, in whole packs; what is missing is said as it is.
+func TestOrderLeast(t *testing.T) {
+	r := april20(t)
+	supply := r.Supply["AN3-5A"]
+	supply.Least = measure.Pieces(25)
+	r.Supply["AN3-5A"] = supply
+	l := orderOf(t, r).Suppliers[0].Lines[0]
+	if l.Item != "AN3-5A" || l.Buy != measure.Pieces(10) || l.Packs != 3 || l.Order != measure.Pieces(30) || l.Price.Number() != "13.50" {
+		t.Errorf("of which 25 are sold at least: %+v", l)
+	}
+	supply.Least = measure.Of(25, measure.Pound)
+	r.Supply["AN3-5A"] = supply
+	if l := orderOf(t, r).Suppliers[0].Lines[0]; l.Packs != 1 {
+		t.Errorf("a least in another unit: %d packs", l.Packs)
+	}
+}

@@ -271,6 +271,8 @@ type Aircraft struct {
 type Supply struct {
 	Supplier string // name
 	Pack     int64  // whole units in a pack; 0 or 1: singly
+	// Least is the fewest that are sold; of no unit: any number is.
+	Least measure.Quantity
 	// Price is of one unit, not of a pack. The zero Amount is unknown.
 	Price currency.Amount
 	// Spare is how many to have left over; see [SpareRule].
