@@ -30,7 +30,7 @@ var errEnough = errors.New("enough problems")
 // name nothing, photographs of nothing, and pictures that are not the ones brought in. Progress is called now and then with entries done and
 // entries in all; it may be nil.
 func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Report, error) {
-	c := checker{format: s.file.Format(), report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}}
+	c := checker{format: s.file.Format(), report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}, counted: balances{}}
 	err := s.view(func(tx *disk.Tx) error {
 		if err := c.pages(tx); err != nil {
 			return err
@@ -39,7 +39,7 @@ func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Re
 			return err
 		}
 		pictures := func(tx *disk.Tx) error { return c.checkPictures(ctx, tx) }
-		for _, step := range []func(*disk.Tx) error{c.compare, c.compareIndexes, c.references, pictures} {
+		for _, step := range []func(*disk.Tx) error{c.compare, c.compareIndexes, c.references, c.balanceLots, pictures} {
 			if err := step(tx); err != nil {
 				return err
 			}
@@ -65,6 +65,7 @@ type checker struct {
 	replayed memory
 	undone   map[string]bool
 	pictures pictured
+	counted  balances // by how much counts found more of lots than there was
 }
 
 func (c *checker) problem(format string, args ...any) error {
@@ -131,6 +132,9 @@ func (c *checker) replayEntry(tx *disk.Tx, e Entry) error {
 				return err
 			}
 		}
+	}
+	if err := c.noteCounts(tx, e); err != nil {
+		return c.problem("journal: entry %d: %v", e.Seq, err)
 	}
 	if e.Undoes == 0 {
 		return nil

@@ -42,6 +42,7 @@ func smallShop(t *testing.T) (shop *Shop, bin Place, heap StockKey) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	heap.Lot = LotName(1)
 	return shop, bin, heap
 }
 

@@ -32,6 +32,9 @@ func (w *writer) count(k StockKey, now Amount, how string) (string, error) {
 	if err := w.ensureItem(Item{Designation: k.Item, Unit: now.Unit}); err != nil {
 		return "", err
 	}
+	if k, err = w.countedHeap(k, now); err != nil {
+		return "", err
+	}
 	was, err := w.amount(k)
 	if err != nil {
 		return "", err
@@ -48,6 +51,30 @@ func (w *writer) count(k StockKey, now Amount, how string) (string, error) {
 		text += fmt.Sprintf(" (was %s)", was)
 	}
 	return text, w.putCounted(k)
+}
+
+// countedHeap is the heap that a count is of. What the shop did not know to be there is a
+// lot of its own, found here.
+func (w *writer) countedHeap(k StockKey, now Amount) (StockKey, error) {
+	k, err := w.meant(k)
+	if err != nil || now.IsZero() {
+		return k, err
+	}
+	if _, numbered := lotNamed(k.Lot); numbered {
+		return k, nil
+	}
+	if there, err := w.ledger.get(tableStock, k.key()); err != nil || there != nil {
+		return k, err // as an older shop has it
+	}
+	lot, err := w.newLot(Lot{Item: k.Item, Kind: FoundHere, Printed: k.Lot, Came: now, Date: DateOf(w.at)})
+	if err != nil {
+		return k, err
+	}
+	if err := w.forgetCounted(k); err != nil { // that there was none
+		return k, err
+	}
+	k.Lot = lot.Name()
+	return k, w.joined(k)
 }
 
 // wholePieces reports whether a quantity holds no part of a piece.

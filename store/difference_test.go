@@ -59,7 +59,7 @@ func TestRestoreDifference(t *testing.T) {
 	w.must(err)
 	want := []string{
 		"7 entries would go missing, from 14 March 2026 09:00 (AN3-5A: 5 ea moved to A-02) to 15 March 2026 09:00 (the shop's settings). " +
-			"That changes 1 item, 1 place, 1 line of a packing list, 4 heaps of stock and 1 other record.",
+			"That changes 1 item, 1 place, 1 line of a packing list, 4 heaps of stock and 3 other records.",
 		"AN3-5A in Garage, Cabinet A, A-01: 14 ea now, 20 ea then",
 		"AN3-5A in Garage, S1: 6 ea now, 0 ea then",
 		"AN3-6A in C1, H103: 12 ea now, 0 ea then",

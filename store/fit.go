@@ -47,11 +47,11 @@ func (s *Shop) Fit(code string, transfers ...Transfer) (Entry, error) {
 			if t.Condition != Good {
 				return "", fail(Conflict, t.Item, "%s there is %s: it is not fitted.", t.Item, t.Condition)
 			}
-			went, err := w.take(t)
+			from, went, err := w.take(t)
 			if err != nil {
 				return "", err
 			}
-			if err := w.change(Change{Table: tableFitted, Key: fittedKey(code, t.Item, t.Lot), Delta: &went}); err != nil {
+			if err := w.change(Change{Table: tableFitted, Key: fittedKey(code, from.Item, from.Lot), Delta: &went}); err != nil {
 				return "", err
 			}
 			if err := fitted.add(t.Item, went); err != nil {
@@ -74,6 +74,9 @@ func (s *Shop) Return(f Fitted, quantity measure.Quantity, place string) (Entry,
 		if err != nil {
 			return "", err
 		}
+		if f.Lot, err = w.fittedLot(f); err != nil {
+			return "", err
+		}
 		key := fittedKey(f.SubAssembly, f.Item, f.Lot)
 		have, _, err := lookup[Amount](w.ledger, tableFitted, key)
 		if err != nil {
@@ -91,7 +94,7 @@ func (s *Shop) Return(f Fitted, quantity measure.Quantity, place string) (Entry,
 			return "", err
 		}
 		heap := StockKey{Item: f.Item, Lot: f.Lot, Place: place}
-		if err := w.forgetCounted(heap); err != nil {
+		if err := w.joined(heap); err != nil {
 			return "", err
 		}
 		return fmt.Sprintf("%s: %s back from %s to %s", f.Item, went, sub.Code, to.Name), w.stock(heap, went)
@@ -106,23 +109,60 @@ func (s *Shop) Scrap(t Transfer, reason string) (Entry, error) {
 		if err != nil {
 			return "", err
 		}
-		went, err := w.take(t)
-		return fmt.Sprintf("%s: %s%s%s", t.Item, went, scrappedFor, reason), err
+		from, went, err := w.take(t)
+		if err != nil {
+			return "", err
+		}
+		return fmt.Sprintf("%s: %s%s%s", t.Item, went, scrappedFor, reason), w.gone(from, goneScrapped, went)
 	})
 }
 
-// take takes stock from where it is, to where the caller puts it.
-func (w *writer) take(t Transfer) (Amount, error) {
+// take takes stock from the heap that is meant, to where the caller puts it.
+func (w *writer) take(t Transfer) (from StockKey, went Amount, err error) {
+	if t.StockKey, err = w.meant(t.StockKey); err != nil {
+		return t.StockKey, Amount{}, err
+	}
 	have, went, err := w.goes(t)
 	if err != nil {
-		return Amount{}, err
+		return t.StockKey, Amount{}, err
 	}
 	if have == went {
 		if err := w.forgetCounted(t.StockKey); err != nil {
-			return Amount{}, err
+			return t.StockKey, Amount{}, err
 		}
 	}
-	return went, w.stock(t.StockKey, went.Neg())
+	return t.StockKey, went, w.stock(t.StockKey, went.Neg())
+}
+
+// fittedLot is the lot of what is fitted that is meant: it may be named as it is printed,
+// or left out, where the sub-assembly has one that answers to that.
+func (w *writer) fittedLot(f Fitted) (string, error) {
+	if number, ok := LotNumber(f.Lot); ok {
+		return LotName(number), nil
+	}
+	there, err := w.ledger.get(tableFitted, fittedKey(f.SubAssembly, f.Item, f.Lot))
+	if err != nil || there != nil {
+		return f.Lot, err
+	}
+	var lots []Lot
+	err = scan(w.ledger.tx, tableFitted, f.SubAssembly+keySeparator+f.Item+keySeparator, func(key string, _ Amount) error {
+		have, err := parseFittedKey(key)
+		if err != nil {
+			return err
+		}
+		lot, err := lotOf(w.ledger, f.Item, have.Lot)
+		if err == nil && lot.Number > 0 && (f.Lot == "" || strings.EqualFold(f.Lot, lot.Printed)) {
+			lots = append(lots, lot)
+		}
+		return err
+	})
+	switch {
+	case err != nil || len(lots) == 0:
+		return f.Lot, err
+	case len(lots) == 1:
+		return lots[0].Name(), nil
+	}
+	return f.Lot, severalLots(f.Item, lots)
 }
 
 // isFitted reports whether any of an item is fitted anywhere.

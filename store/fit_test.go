@@ -43,14 +43,14 @@ func TestFitReturnScrap(t *testing.T) {
 			"fit six", func() (store.Entry, error) {
 				return w.Fit("SA-10", store.Transfer{StockKey: pulled, Quantity: measure.Pieces(6)})
 			}, "MS21042-3: 6 ea fitted in SA-10 Fin",
-			[]string{"SA-10 MS21042-3 Q7714 6 ea"},
+			[]string{"SA-10 MS21042-3 L-1 6 ea"},
 			[]string{"MS21042-3 lot Q7714 in C1, H104: 12 ea", "MS21042-3 lot Q7714 in SA-10: 2 ea"},
 		},
 		{
 			"one back", func() (store.Entry, error) {
 				return w.Return(store.Fitted{SubAssembly: "SA-10", Item: "MS21042-3", Lot: "Q7714"}, measure.Pieces(1), w.place["A-01"])
 			}, "MS21042-3: 1 ea back from SA-10 to A-01",
-			[]string{"SA-10 MS21042-3 Q7714 5 ea"},
+			[]string{"SA-10 MS21042-3 L-1 5 ea"},
 			[]string{"MS21042-3 lot Q7714 in C1, H104: 12 ea", "MS21042-3 lot Q7714 in Garage, Cabinet A, A-01: 1 ea", "MS21042-3 lot Q7714 in SA-10: 2 ea"},
 		},
 		{
@@ -59,7 +59,7 @@ func TestFitReturnScrap(t *testing.T) {
 				k.Place = w.place["A-01"]
 				return w.Scrap(store.Transfer{StockKey: k}, " worn  thread ")
 			}, "MS21042-3: 1 ea scrapped, worn thread",
-			[]string{"SA-10 MS21042-3 Q7714 5 ea"},
+			[]string{"SA-10 MS21042-3 L-1 5 ea"},
 			[]string{"MS21042-3 lot Q7714 in C1, H104: 12 ea", "MS21042-3 lot Q7714 in SA-10: 2 ea"},
 		},
 		{

@@ -95,10 +95,7 @@ func (w world) marks() []string {
 		name[id] = n
 	}
 	say := func(k store.StockKey, how string) string {
-		text := k.Item
-		if k.Lot != "" {
-			text += " lot " + k.Lot
-		}
+		text := k.Item + w.printed(k.Item, k.Lot)
 		if k.Condition != store.Good {
 			text += " (" + string(k.Condition) + ")"
 		}
@@ -130,7 +127,7 @@ func (w world) marks() []string {
 	all, err := w.Fitted("")
 	w.must(err)
 	for _, f := range all {
-		lines = append(lines, fmt.Sprintf("%s lot %s fitted in %s: %s", f.Item, f.Lot, f.SubAssembly, f.Amount))
+		lines = append(lines, fmt.Sprintf("%s%s fitted in %s: %s", f.Item, w.printed(f.Item, f.Lot), f.SubAssembly, f.Amount))
 	}
 	settings, err := w.Settings()
 	w.must(err)

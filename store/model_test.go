@@ -36,7 +36,10 @@ type modelPlace struct {
 type modelState struct {
 	stock  map[StockKey]modelAmount
 	found  map[int]Finding
-	fitted map[string]int64 // item -> millionths
+	fitted map[modelLot]int64 // millionths
+	gone   map[modelLot]int64 // scrapped, in millionths
+	came   map[modelLot]modelAmount
+	excess map[modelLot]modelAmount // that counts found more of it than there was
 	places map[string]modelPlace
 	photos map[uint64]modelPhoto
 }
@@ -48,8 +51,36 @@ type modelPhoto struct {
 }
 
 func (s modelState) copy() modelState {
-	return modelState{maps.Clone(s.stock), maps.Clone(s.found), maps.Clone(s.fitted), maps.Clone(s.places), maps.Clone(s.photos)}
+	return modelState{
+		maps.Clone(s.stock), maps.Clone(s.found), maps.Clone(s.fitted), maps.Clone(s.gone), maps.Clone(s.came), maps.Clone(s.excess),
+		maps.Clone(s.places), maps.Clone(s.photos),
+	}
 }
+
+// modelLot is a lot of an item by its name.
+type modelLot struct{ item, lot string }
+
+// fresh stands for the name of a lot that a verb is about to make.
+const fresh = "fresh"
+
+// meant is the heap that a key means, and whether it is only one.
+func (s modelState) meant(k StockKey) (StockKey, bool) {
+	if k.Lot != "" {
+		return k, true
+	}
+	var heaps []StockKey
+	for h := range s.stock {
+		if h.Item == k.Item && h.Place == k.Place && h.Condition == k.Condition {
+			heaps = append(heaps, h)
+		}
+	}
+	if len(heaps) == 1 {
+		return heaps[0], true
+	}
+	return k, len(heaps) == 0
+}
+
+func (s modelState) addCame(l modelLot, a modelAmount) { s.came[l] = s.came[l].plus(a) }
 
 func (s modelState) add(k StockKey, a modelAmount) {
 	if sum := s.stock[k].plus(a); sum == (modelAmount{}) {
@@ -134,20 +165,30 @@ func (m *model) receive(t *rapid.T) {
 	if rapid.Bool().Draw(t, "came") {
 		f.Came = &Came{Designation: "AN3-11A", Quantity: measure.Pieces(4)}
 	}
-	next := m.copy()
+	next, before := m.copy(), m.found[l.Number]
+	if f.LotName = before.LotName; f.LotName == "" && n > 0 {
+		f.LotName = fresh
+	}
+	if f.Came != nil {
+		f.Came.LotName = fresh
+		if before.Came != nil {
+			f.Came.LotName = before.Came.LotName
+		}
+	}
 	for _, side := range []struct {
 		f    Finding
 		sign int64
-	}{{m.found[l.Number], -1}, {f, 1}} {
+	}{{before, -1}, {f, 1}} {
 		deltas := map[StockKey]int64{
-			{Item: l.Designation, Place: l.Place}:                     (side.f.Found.Micro - side.f.Damaged.Micro) * side.sign,
-			{Item: l.Designation, Place: l.Place, Condition: Damaged}: side.f.Damaged.Micro * side.sign,
+			{Item: l.Designation, Place: l.Place, Lot: side.f.LotName}:                     (side.f.Found.Micro - side.f.Damaged.Micro) * side.sign,
+			{Item: l.Designation, Place: l.Place, Lot: side.f.LotName, Condition: Damaged}: side.f.Damaged.Micro * side.sign,
 		}
 		if side.f.Came != nil {
-			deltas[StockKey{Item: "AN3-11A", Place: l.Place, Condition: SetApart}] = side.f.Came.Quantity.Micro * side.sign
+			deltas[StockKey{Item: "AN3-11A", Place: l.Place, Lot: side.f.Came.LotName, Condition: SetApart}] = side.f.Came.Quantity.Micro * side.sign
 		}
 		for k, d := range deltas {
 			next.add(k, modelAmount{d, d, d})
+			next.addCame(modelLot{k.Item, k.Lot}, modelAmount{d, d, d})
 		}
 	}
 	next.found[l.Number] = f
@@ -161,15 +202,52 @@ func (m *model) receive(t *rapid.T) {
 		next.places[id] = p
 	}
 	m.try(t, fmt.Sprintf("receive line %d %+v", l.Number, f), allowed, func() error {
-		_, err := m.shop.Receive(m.ship, l.Number, f)
+		given := f
+		if given.LotName = ""; f.Came != nil { // which lots they are, is for the shop to say
+			given.Came = &Came{Designation: f.Came.Designation, Quantity: f.Came.Quantity, LotName: "L-1"}
+		}
+		_, err := m.shop.Receive(m.ship, l.Number, given)
 		return err
-	}, func() { m.modelState = next })
+	}, func() {
+		is, err := m.shop.Line(m.ship, l.Number)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.LotName == fresh {
+			next.named(l.Designation, is.Finding.LotName)
+			f.LotName = is.Finding.LotName
+		}
+		if f.Came != nil && f.Came.LotName == fresh {
+			next.named("AN3-11A", is.Finding.Came.LotName)
+			f.Came.LotName = is.Finding.Came.LotName
+		}
+		next.found[l.Number] = f
+		m.modelState = next
+	})
+}
+
+// named gives what is of a fresh lot of an item the name that the shop gave it.
+func (s modelState) named(item, lot string) {
+	for k, a := range s.stock {
+		if k.Item == item && k.Lot == fresh {
+			delete(s.stock, k)
+			k.Lot = lot
+			s.stock[k] = a
+		}
+	}
+	for _, list := range []map[modelLot]modelAmount{s.came, s.excess} {
+		if a, ok := list[modelLot{item, fresh}]; ok {
+			delete(list, modelLot{item, fresh})
+			list[modelLot{item, lot}] = a
+		}
+	}
 }
 
 func (m *model) count(t *rapid.T) {
 	k, n, spread := m.drawKey(t), rapid.Int64Range(0, 40).Draw(t, "n"), rapid.Int64Range(0, 3).Draw(t, "spread")
 	a := Amount{Quantity: measure.Pieces(n), Low: measure.Pieces(max(0, n-spread)), High: measure.Pieces(n + spread)}
-	m.try(t, fmt.Sprintf("count %v: %v", k, a), !m.places[k.Place].retired, func() error {
+	heap, one := m.meant(k)
+	m.try(t, fmt.Sprintf("count %v: %v", k, a), !m.places[k.Place].retired && one, func() error {
 		if !a.Estimate() {
 			_, err := m.shop.Count(k, a.Quantity)
 			return err
@@ -177,9 +255,46 @@ func (m *model) count(t *rapid.T) {
 		_, err := m.shop.Weigh(k, a)
 		return err
 	}, func() {
-		delete(m.stock, k)
-		m.add(k, modelAmount{a.Micro, a.Low.Micro, a.High.Micro})
+		now := modelAmount{a.Micro, a.Low.Micro, a.High.Micro}
+		if heap.Lot == "" && now != (modelAmount{}) {
+			heap = m.foundHere(t, heap, now)
+		}
+		was := m.stock[heap]
+		of := modelLot{heap.Item, heap.Lot}
+		m.excess[of] = m.excess[of].plus(modelAmount{now.q - was.q, now.low - was.low, now.high - was.high})
+		delete(m.stock, heap)
+		m.add(heap, now)
 	})
+}
+
+// foundHere is the heap that a count has made where the model had none: of a lot that was
+// made for it, or of one that was counted there to be none before.
+func (m *model) foundHere(t *rapid.T, k StockKey, now modelAmount) StockKey {
+	heaps, err := m.shop.Holdings(k.Item)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, h := range heaps {
+		k.Lot = h.Lot
+		if _, known := m.stock[k]; known || h.StockKey != k {
+			continue
+		}
+		lot, err := m.shop.Lot(k.Item, k.Lot)
+		if err != nil {
+			t.Fatal(err)
+		}
+		of := modelLot{k.Item, k.Lot}
+		if _, known := m.came[of]; !known {
+			if lot.Kind != FoundHere {
+				t.Fatalf("the count made the lot %+v", lot)
+			}
+			m.addCame(of, now)
+			m.excess[of] = modelAmount{-now.q, -now.low, -now.high}
+		}
+		return k
+	}
+	t.Fatalf("the count of %v made no heap", k)
+	return k
 }
 
 func (m *model) transfer(t *rapid.T) {
@@ -189,14 +304,16 @@ func (m *model) transfer(t *rapid.T) {
 	if verb == VerbPull {
 		to = m.sub.Place
 	}
+	given := k
+	k, one := m.meant(k)
 	have := m.stock[k]
 	went := modelAmount{n, n, n}
 	if n == 0 {
 		went = have
 	}
-	allowed := to != k.Place && !m.places[to].retired && went.q > 0 && went.q <= have.q && (verb != VerbPull || k.Condition == Good)
+	allowed := one && to != k.Place && !m.places[to].retired && went.q > 0 && went.q <= have.q && (verb != VerbPull || k.Condition == Good)
 	m.try(t, fmt.Sprintf("%s %d of %v to %s", verb, n, k, to), allowed, func() error {
-		transfer := Transfer{StockKey: k, To: to, Quantity: measure.Quantity{Micro: n, Unit: measure.Each}}
+		transfer := Transfer{StockKey: given, To: to, Quantity: measure.Quantity{Micro: n, Unit: measure.Each}}
 		var err error
 		switch verb {
 		case VerbStow:
@@ -217,27 +334,39 @@ func (m *model) transfer(t *rapid.T) {
 func (m *model) fit(t *rapid.T) {
 	k, n := m.drawKey(t), rapid.Int64Range(1, 20).Draw(t, "n")
 	q := measure.Pieces(n)
-	m.try(t, fmt.Sprintf("fit %d of %v", n, k), k.Condition == Good && q.Micro <= m.stock[k].q, func() error {
-		_, err := m.shop.Fit(m.sub.Code, Transfer{StockKey: k, Quantity: q})
+	given := k
+	k, one := m.meant(k)
+	m.try(t, fmt.Sprintf("fit %d of %v", n, k), one && k.Condition == Good && q.Micro <= m.stock[k].q, func() error {
+		_, err := m.shop.Fit(m.sub.Code, Transfer{StockKey: given, Quantity: q})
 		return err
 	}, func() {
 		m.add(k, modelAmount{-q.Micro, -q.Micro, -q.Micro})
-		m.fitted[k.Item] += q.Micro
+		m.fitted[modelLot{k.Item, k.Lot}] += q.Micro
 	})
 }
 
 func (m *model) giveBack(t *rapid.T) {
 	k, n := m.drawKey(t), rapid.Int64Range(1, 20).Draw(t, "n")
 	q := measure.Pieces(n)
-	allowed := !m.places[k.Place].retired && q.Micro <= m.fitted[k.Item]
+	named := rapid.Bool().Draw(t, "lot named")
+	var lots []modelLot
+	for l := range m.fitted {
+		if l.item == k.Item && (!named || l.lot == k.Lot) {
+			lots = append(lots, l)
+		}
+	}
+	if !named {
+		k.Lot = ""
+	}
+	allowed := !m.places[k.Place].retired && len(lots) == 1 && q.Micro <= m.fitted[lots[0]]
 	m.try(t, fmt.Sprintf("return %d of %v", n, k), allowed, func() error {
-		_, err := m.shop.Return(Fitted{SubAssembly: m.sub.Code, Item: k.Item}, q, k.Place)
+		_, err := m.shop.Return(Fitted{SubAssembly: m.sub.Code, Item: k.Item, Lot: k.Lot}, q, k.Place)
 		return err
 	}, func() {
-		k.Condition = Good
+		k.Condition, k.Lot = Good, lots[0].lot
 		m.add(k, modelAmount{q.Micro, q.Micro, q.Micro})
-		if m.fitted[k.Item] -= q.Micro; m.fitted[k.Item] == 0 {
-			delete(m.fitted, k.Item)
+		if m.fitted[lots[0]] -= q.Micro; m.fitted[lots[0]] == 0 {
+			delete(m.fitted, lots[0])
 		}
 	})
 }
@@ -245,10 +374,15 @@ func (m *model) giveBack(t *rapid.T) {
 func (m *model) scrap(t *rapid.T) {
 	k, n := m.drawKey(t), rapid.Int64Range(1, 20).Draw(t, "n")
 	q := measure.Pieces(n)
-	m.try(t, fmt.Sprintf("scrap %d of %v", n, k), q.Micro <= m.stock[k].q, func() error {
-		_, err := m.shop.Scrap(Transfer{StockKey: k, Quantity: q}, "bad thread")
+	given := k
+	k, one := m.meant(k)
+	m.try(t, fmt.Sprintf("scrap %d of %v", n, k), one && q.Micro <= m.stock[k].q, func() error {
+		_, err := m.shop.Scrap(Transfer{StockKey: given, Quantity: q}, "bad thread")
 		return err
-	}, func() { m.add(k, modelAmount{-q.Micro, -q.Micro, -q.Micro}) })
+	}, func() {
+		m.add(k, modelAmount{-q.Micro, -q.Micro, -q.Micro})
+		m.gone[modelLot{k.Item, k.Lot}] += q.Micro
+	})
 }
 
 func (m *model) movePlace(t *rapid.T) {
@@ -339,10 +473,11 @@ func (m *model) agree(t *rapid.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	fitted := map[string]int64{}
+	fitted := map[modelLot]int64{}
 	for _, f := range list {
-		fitted[f.Item] = f.Amount.Micro
+		fitted[modelLot{f.Item, f.Lot}] = f.Amount.Micro
 	}
+	m.agreeOnLots(t, stock, fitted)
 	if d := cmp.Diff(m.fitted, fitted); d != "" {
 		t.Fatalf("fitted (-model +shop):\n%s", d)
 	}
@@ -387,7 +522,7 @@ func newModel(t *rapid.T, file string) *model {
 		t.Fatal(err)
 	}
 	shop.file.SetUnsynced(true) // a crash is tested elsewhere
-	m := &model{shop: shop, lines: map[int]Line{}, numbers: map[uint64]bool{}, modelState: modelState{map[StockKey]modelAmount{}, map[int]Finding{}, map[string]int64{}, map[string]modelPlace{}, map[uint64]modelPhoto{}}}
+	m := &model{shop: shop, lines: map[int]Line{}, numbers: map[uint64]bool{}, modelState: modelState{map[StockKey]modelAmount{}, map[int]Finding{}, map[modelLot]int64{}, map[modelLot]int64{}, map[modelLot]modelAmount{}, map[modelLot]modelAmount{}, map[string]modelPlace{}, map[uint64]modelPhoto{}}}
 	must := func(_ any, err error) {
 		if err != nil {
 			t.Fatal(err)

@@ -331,6 +331,9 @@ func (r *Reader) LastCounted(k StockKey) (Counted, bool, error) {
 	var found bool
 	err := r.view(func(tx *disk.Tx) error {
 		var err error
+		if k, err = meant(tx, k); err != nil {
+			return err
+		}
 		v, found, err = lookup[Counted](fileLedger{tx}, tableCounted, k.key())
 		return err
 	})

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -141,6 +140,7 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 	if err := checkFinding(l, &f); err != nil {
 		return "", err
 	}
+	keepLots(l.Finding, &f)
 	if changed, err := w.receiveUnit(l, f); err != nil {
 		return "", err
 	} else if changed {
@@ -150,15 +150,11 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	if f.Found.Sign() > 0 && counted == "" {
-		if err := w.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: f.Amount().Unit}); err != nil {
-			return "", err
-		}
+	if err := w.ensureFound(l, f, counted != ""); err != nil {
+		return "", err
 	}
-	if f.Came != nil {
-		if err := w.ensureItem(Item{Designation: f.Came.Designation, Title: l.Title, Unit: f.Came.Quantity.Unit}); err != nil {
-			return "", err
-		}
+	if err := w.receiptLots(l, &f, counted != ""); err != nil {
+		return "", err
 	}
 	deltas, err := findingStock(l, &f)
 	if err != nil {
@@ -176,7 +172,7 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 		}
 	}
 	text := fmt.Sprintf("line %d, %s: found %s", l.Number, l.Designation, f.words())
-	good := StockKey{Item: l.Designation, Place: l.Place, Lot: cmp.Or(f.Lot, l.Lot)}
+	good := StockKey{Item: l.Designation, Place: l.Place, Lot: heapLot(l, &f)}
 	if counted != "" {
 		text += fmt.Sprintf("; its stock is kept by %s and stays as it was counted", counted)
 		if err := w.noteCounted(good, Finding{}, deltas); err != nil {
@@ -195,6 +191,20 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 		}
 	}
 	return text, w.put(tableLines, lineKey(l.Shipment, l.Number), l)
+}
+
+// ensureFound makes the items of what a finding brings where the shop does not know them.
+// What is kept by another unit is there already.
+func (w *writer) ensureFound(l Line, f Finding, otherUnit bool) error {
+	if f.Found.Sign() > 0 && !otherUnit {
+		if err := w.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: f.Amount().Unit}); err != nil {
+			return err
+		}
+	}
+	if f.Came == nil {
+		return nil
+	}
+	return w.ensureItem(Item{Designation: f.Came.Designation, Title: l.Title, Unit: f.Came.Quantity.Unit})
 }
 
 // countedOtherwise is the unit that the stock of a line's item is kept by, where that is
@@ -280,13 +290,13 @@ func findingStock(l Line, f *Finding) ([]Holding, error) {
 		if err != nil {
 			return nil, err
 		}
-		lot := cmp.Or(side.finding.Lot, l.Lot)
+		lot := heapLot(l, side.finding)
 		parts := []Holding{
 			{StockKey{Item: l.Designation, Place: l.Place, Lot: lot}, good},
 			{StockKey{Item: l.Designation, Place: l.Place, Lot: lot, Condition: Damaged}, Exact(side.finding.Damaged)},
 		}
 		if came := side.finding.Came; came != nil {
-			parts = append(parts, Holding{StockKey{Item: came.Designation, Place: l.Place, Condition: SetApart}, Exact(came.Quantity)})
+			parts = append(parts, Holding{StockKey{Item: came.Designation, Place: l.Place, Lot: came.LotName, Condition: SetApart}, Exact(came.Quantity)})
 		}
 		for _, p := range parts {
 			if side.sign < 0 {

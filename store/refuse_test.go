@@ -280,6 +280,7 @@ func TestRefusals(t *testing.T) {
 		{"more than can be kept", func(w world) error {
 			return second(w.Move(store.Transfer{StockKey: w.in("AN3-5A", "A-01"), To: w.place["H103"]}))
 		}, store.Invalid, "That is more than can be kept: correct the figure.", func(w world) {
+			w.must(second(w.Move(w.to("AN3-5A", "H103", 4, "A-01"))))
 			w.must(second(w.Count(w.in("AN3-5A", "A-01"), measure.Of(measure.MaxQuantity, measure.Each))))
 		}},
 	} {

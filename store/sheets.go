@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"strconv"
 	"time"
 )
@@ -57,7 +58,11 @@ func (r *Reader) stockRows() ([][]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		row := append([]string{h.Item, PathText(path), h.Lot, string(h.Condition)}, figures(h.Amount)...)
+		lot, err := r.Lot(h.Item, h.Lot)
+		if err != nil {
+			return nil, err
+		}
+		row := append([]string{h.Item, PathText(path), lot.cell(), string(h.Condition)}, figures(h.Amount)...)
 		rows = append(rows, append(row, string(h.Amount.Unit)))
 	}
 	return rows, nil
@@ -113,7 +118,11 @@ func (r *Reader) fittedRows() ([][]string, error) {
 	list, err := r.Fitted("")
 	rows := [][]string{{"sub-assembly", "part number", "lot", "quantity", "at least", "at most", "unit"}}
 	for _, f := range list {
-		rows = append(rows, append(append([]string{f.SubAssembly, f.Item, f.Lot}, figures(f.Amount)...), string(f.Amount.Unit)))
+		lot, err := r.Lot(f.Item, f.Lot)
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, append(append([]string{f.SubAssembly, f.Item, lot.cell()}, figures(f.Amount)...), string(f.Amount.Unit)))
 	}
 	return rows, err
 }
@@ -146,6 +155,52 @@ func (r *Reader) journalRows() ([][]string, error) {
 			return nil, err
 		}
 		rows = append(rows, []string{strconv.FormatUint(e.Seq, 10), e.At.Format(time.RFC3339), e.Hand, string(e.Verb), e.Text})
+	}
+	return rows, nil
+}
+
+// day is a date as a spreadsheet takes it; nothing for no day.
+func day(d Date) string {
+	text, _ := d.MarshalText() // never fails
+	return string(text)
+}
+
+// cell is a lot in a table of stock: as it is printed, else by its number.
+func (l Lot) cell() string { return cmp.Or(l.Printed, l.Name()) }
+
+func (r *Reader) lotRows() ([][]string, error) {
+	lots, err := r.Lots("")
+	if err != nil {
+		return nil, err
+	}
+	left, err := r.Gone("")
+	if err != nil {
+		return nil, err
+	}
+	went := map[string]Amount{}
+	for _, g := range left {
+		sum, err := went[g.Lot+keySeparator+g.How].Add(g.Amount)
+		if err != nil {
+			return nil, err
+		}
+		went[g.Lot+keySeparator+g.How] = sum
+	}
+	rows := [][]string{{"lot", "part number", "printed", "order", "line", "kind", "day", "quantity", "at least", "at most", "unit", "scrapped", "sent back"}}
+	for _, l := range lots {
+		var order, line string
+		if l.Receipt != nil {
+			order, line = l.Receipt.Order, strconv.Itoa(l.Receipt.Line)
+		}
+		row := append([]string{l.Name(), l.Item, l.Printed, order, line, string(l.Kind), day(l.Date)}, figures(l.Came)...)
+		row = append(row, string(l.Came.Unit))
+		for _, how := range []string{goneScrapped, goneBack} {
+			cell := ""
+			if a, ok := went[l.Name()+keySeparator+how]; ok {
+				cell = a.Plain()
+			}
+			row = append(row, cell)
+		}
+		rows = append(rows, row)
 	}
 	return rows, nil
 }

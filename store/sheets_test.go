@@ -43,14 +43,15 @@ func TestExportCSV(t *testing.T) {
 	}{
 		{"items.csv", 0, []string{"part number", "description", "unit", "minimum", "note"}},
 		{"items.csv", 1, []string{"AN3-5A", "Bolt", "ea", "", ""}},
-		{"stock.csv", 1, []string{"AN3-5A", "C1, H103", "", "", "13", "", "", "ea"}},
-		{"stock.csv", 2, []string{"AN3-5A", "C1, H103", "", "damaged", "1", "", "", "ea"}},
-		{"stock.csv", 3, []string{"AN426AD3-3.5", "C1, H101", "", "", "4", "0", "9", "ea"}},
+		{"stock.csv", 1, []string{"AN3-5A", "C1, H103", "L-1", "", "13", "", "", "ea"}},
+		{"stock.csv", 2, []string{"AN3-5A", "C1, H103", "L-1", "damaged", "1", "", "", "ea"}},
+		{"stock.csv", 3, []string{"AN426AD3-3.5", "C1, H101", "L-2", "", "4", "0", "9", "ea"}},
 		{"places.csv", 8, []string{"Garage, S1", "shelf", string(mustPlace(w, "S1").Tag), "out of use"}},
 		{"packing-lists.csv", 1, []string{"OK-20731", "", "1", "C1", "H103", "AN3-5A", "Bolt", "24", "20", "1", "ea", "damaged", "'=cmd|' /C calc'!A0"}},
 		{"packing-lists.csv", 6, []string{"OK-20731", "", "6", "C3", "SK50", "OQ-50-010-L", "Tank skin left", "1", "", "", "ea", "not arrived", ""}},
-		{"fitted.csv", 1, []string{"SA-10", "AN3-5A", "", "6", "", "", "ea"}},
+		{"fitted.csv", 1, []string{"SA-10", "AN3-5A", "L-1", "6", "", "", "ea"}},
 		{"photographs.csv", 1, []string{"P-1", "Garage, S1", "'=the shelf", "2026-03-14T09:00:00Z", "Builder", "8", "6"}},
+		{"lots.csv", 1, []string{"L-1", "AN3-5A", "", "OK-20731", "1", "", "2026-03-14", "20", "", "", "ea", "", ""}},
 		{"journal.csv", 1, []string{"1", "2026-03-14T09:00:00Z", "Builder", "set up", "room Garage made"}},
 	} {
 		rows := read(row.file)
@@ -65,11 +66,11 @@ func TestExportCSV(t *testing.T) {
 	if got := len(read("journal.csv")) - 1; got != int(newestSeq(w)) {
 		t.Errorf("journal.csv has %d entries, the journal %d", got, newestSeq(w))
 	}
-	if len(files) != 11 || len(names(t, folder)) != 11 {
+	if len(files) != 12 || len(names(t, folder)) != 12 {
 		t.Errorf("files %v, in the folder %v", files, names(t, folder))
 	}
 	_, err = exchange.ExportCSV(context.Background(), w.Shop, folder, false)
-	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+", and 10 more of these files: name another folder, or say --replace to write over them.")
+	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+", and 11 more of these files: name another folder, or say --replace to write over them.")
 
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

@@ -143,8 +143,11 @@ type Finding struct {
 	Counted bool             `json:"counted,omitempty"`
 	Looked  bool             `json:"looked,omitempty"` // inspected, which counting is not
 	Lot     string           `json:"lot,omitempty"`    // as the bag or the part is marked; empty: as the list says
-	Came    *Came            `json:"came,omitempty"`
-	Note    string           `json:"note,omitempty"` // what is damaged, or why it does not count
+	// LotName is the lot that was made of them, "L-17", for the shop to give; empty: none,
+	// as of what was found before lots were recorded.
+	LotName string `json:"lot_name,omitempty"`
+	Came    *Came  `json:"came,omitempty"`
+	Note    string `json:"note,omitempty"` // what is damaged, or why it does not count
 	// Weighing is how they were counted by weight; nil where they were counted by hand.
 	// Found follows from it: the number, or for a line listed by weight what the pieces
 	// weigh in the unit of the list.
@@ -166,6 +169,7 @@ type Came struct {
 	Designation string           `json:"designation"`
 	Quantity    measure.Quantity `json:"quantity"`
 	Revision    bool             `json:"revision,omitempty"` // the same part of another revision
+	LotName     string           `json:"lot_name,omitempty"` // as of a finding
 }
 
 // State is how a line stands.

@@ -37,6 +37,7 @@ var tables = []table{
 	equivalentTable, subAssemblyTable, countedTable, settingsTable, fittedTable, photoTable,
 	requirementTable,
 	supplierTable, supplyTable, orderTable, orderLineTable,
+	lotTable, goneTable,
 }
 
 var itemTable = table{
@@ -228,7 +229,7 @@ var fittedTable = table{
 	},
 	refers: func(key string, _ []byte) ([]reference, error) {
 		f, err := parseFittedKey(key)
-		return []reference{{tableItems, f.Item}, {tableSubAssemblies, f.SubAssembly}}, err
+		return append([]reference{{tableItems, f.Item}, {tableSubAssemblies, f.SubAssembly}}, lotReference(f.Lot)...), err
 	},
 	indexes: []index{},
 	touches: func(c Change) (touched, error) {
@@ -275,5 +276,5 @@ func validHeap(key string, _ []byte) error {
 
 func heapReferences(key string, _ []byte) ([]reference, error) {
 	k, err := parseStockKey(key)
-	return []reference{{tableItems, k.Item}, {tablePlaces, k.Place}}, err
+	return append([]reference{{tableItems, k.Item}, {tablePlaces, k.Place}}, lotReference(k.Lot)...), err
 }

@@ -227,6 +227,23 @@ func recordCases() map[string][]recordCase {
 			key: "SA-10\x00AN3-5A\x00L1", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableSubAssemblies, "SA-10"}},
 			touches: touched{item: "AN3-5A"}, counts: Difference{Others: 1}, badKeys: []string{"SA-10", heap},
 		}},
+		tableLots: {
+			{
+				key: "00000017", body: `{"number":17,"item":"AN3-5A","kind":"mix","printed":"Q7714","receipt":{"shipment":"` + id + `","line":7},"came":{"q":"24 ea"},"parents":[{"lot":"L-3","amount":{"q":"4 ea"}},{"lot":"Q1","amount":{"q":"4 ea"}}]}`,
+				refers:  []reference{{tableItems, "AN3-5A"}, {tableLines, id + "\x00000007"}, {tableLots, "00000003"}},
+				touches: touched{item: "AN3-5A"}, indexed: []string{"AN3-5A\x0000000017"},
+				unmade: `{"number":17,"item":"AN3-5A","kind":"mix","printed":"Q7714","receipt":{"shipment":"` + id + `","line":7},"came":{"q":"24 ea"},"parents":[{"lot":"L-3","amount":{"q":"4 ea"}},{"lot":"Q1","amount":{"q":"4 ea"}}],"undone":true}`,
+				counts: Difference{Others: 1}, badKeys: []string{"17", "L-17", "00000018"}, badBody: `{"number":-1}`,
+			},
+			{
+				key: "00000017", body: `{"number":17,"item":"AN3-5A","came":{"q":"24 ea"},"undone":true}`, touches: touched{item: "AN3-5A"}, indexed: []string{"AN3-5A\x0000000017"},
+				unmade: `{"number":17,"item":"AN3-5A","came":{"q":"24 ea"},"undone":true}`, counts: Difference{Others: 1},
+			},
+		},
+		tableGone: {{
+			key: "AN3-5A\x00L-17\x00scrapped", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableLots, "00000017"}},
+			touches: touched{item: "AN3-5A"}, badKeys: []string{"AN3-5A\x00L-17", "AN3-5A\x00L-17\x00eaten"},
+		}},
 		tablePhotos: {
 			photoCase("item\x00AN3-5A\x000000000017", `{"item":"AN3-5A"}`, reference{tableItems, "AN3-5A"}, OfItem("AN3-5A")),
 			photoCase("place\x00"+id+"\x000000000017", `{"place":"`+id+`"}`, reference{tablePlaces, id}, OfPlace(id)),

@@ -111,6 +111,9 @@ func (w *writer) transferOne(t Transfer) (Amount, error) {
 	if t.To == t.Place {
 		return Amount{}, fail(Invalid, to.Name, "%s is in %s already: choose another place.", t.Item, to.Name)
 	}
+	if t.StockKey, err = w.meant(t.StockKey); err != nil {
+		return Amount{}, err
+	}
 	have, went, err := w.goes(t)
 	if err != nil {
 		return Amount{}, err
@@ -188,9 +191,26 @@ func (w *writer) carryCounted(from, to StockKey, whole bool) error {
 		}
 	}
 	if whole && found && there.IsZero() {
+		if err := w.joined(to); err != nil {
+			return err
+		}
 		return w.put(tableCounted, to.key(), counted)
 	}
-	return w.forgetCounted(to)
+	return w.joined(to)
+}
+
+// joined drops the records of counts that no longer hold where something joins a heap: its
+// own, and that there was none of the item.
+func (w *writer) joined(k StockKey) error {
+	if err := w.forgetCounted(k); err != nil || k.Lot == "" {
+		return err
+	}
+	none := k
+	none.Lot = ""
+	if there, err := w.ledger.get(tableStock, none.key()); err != nil || there != nil {
+		return err
+	}
+	return w.forgetCounted(none)
 }
 
 // putCounted records that a heap was counted now.

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -25,9 +24,19 @@ func (s *Shop) Weigh(k StockKey, about Amount) (Entry, error) {
 }
 
 func (w *writer) weigh(k StockKey, about Amount) (string, error) {
+	k, err := w.meant(k)
+	if err != nil {
+		return "", err
+	}
 	was, err := w.changeUnit(k, about.Unit)
 	if err != nil {
 		return "", err
+	}
+	if lot, err := lotOf(w.ledger, k.Item, k.Lot); err == nil && lot.Number > 0 && !was.IsZero() {
+		lot.Came = about // nothing is converted: by the new unit this is what came
+		if err := w.put(tableLots, lot.key(), lot); err != nil {
+			return "", err
+		}
 	}
 	text, err := w.count(k, about, "weighed")
 	if !was.IsZero() {
@@ -177,10 +186,10 @@ func (w *writer) receiveUnit(l Line, f Finding) (bool, error) {
 	if f.Weighing == nil && (l.Finding == nil || l.Finding.Weighing == nil) {
 		return false, nil
 	}
-	k := StockKey{Item: l.Designation, Place: l.Place, Lot: l.Lot}
+	k := StockKey{Item: l.Designation, Place: l.Place}
 	var before Amount
 	if l.Finding != nil {
-		k.Lot = cmp.Or(l.Finding.Lot, l.Lot)
+		k.Lot = heapLot(l, l.Finding)
 		good, err := l.Finding.Amount().Add(Exact(l.Finding.Damaged.Neg()))
 		if err != nil {
 			return false, err

@@ -111,6 +111,17 @@ func (w world) receive(line int, f store.Finding) {
 // found is a counted finding of n pieces.
 func found(n int64) store.Finding { return store.Finding{Found: measure.Pieces(n), Counted: true} }
 
+// printed is " lot Q7714" for a lot on which that is printed.
+func (w world) printed(item, lot string) string {
+	w.t.Helper()
+	l, err := w.Lot(item, lot)
+	w.must(err)
+	if l.Printed == "" {
+		return ""
+	}
+	return " lot " + l.Printed
+}
+
 // stock is every heap in words, such as "AN3-5A in C1, H103: 24 ea".
 func (w world) stock() []string {
 	w.t.Helper()
@@ -120,10 +131,7 @@ func (w world) stock() []string {
 	for _, h := range heaps {
 		path, err := w.Path(h.Place)
 		w.must(err)
-		text := h.Item
-		if h.Lot != "" {
-			text += " lot " + h.Lot
-		}
+		text := h.Item + w.printed(h.Item, h.Lot)
 		if h.Condition != store.Good {
 			text += " (" + string(h.Condition) + ")"
 		}

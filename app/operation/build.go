@@ -116,7 +116,12 @@ func (o PutBack) fitted(s *session.Session, code string) ([]store.Fitted, error)
 	all, err := s.Shop.Fitted(code)
 	item := spelled(s, o.Heap.Item)
 	return slices.DeleteFunc(all, func(f store.Fitted) bool {
-		return f.Item != item || o.Heap.Lot != "" && !strings.EqualFold(o.Heap.Lot, f.Lot)
+		if err != nil || f.Item != item || o.Heap.Lot == "" {
+			return f.Item != item
+		}
+		var lot store.Lot
+		lot, err = s.Shop.Lot(item, f.Lot)
+		return !lot.Answers(o.Heap.Lot)
 	}), err
 }
 

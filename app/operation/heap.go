@@ -15,7 +15,7 @@ type Heap struct {
 	Key     store.StockKey // where it is not zero, the other fields do not count
 	Item    string         // part number
 	From    string         // the place that it lies in, or one around it; "": anywhere
-	Lot     string         // "": any
+	Lot     string         // as it is printed, or its number, L-17; "": any
 	Damaged bool           // what is damaged or set apart, in place of what is good
 }
 
@@ -32,19 +32,15 @@ func (h Heap) find(s *session.Session, which session.Which) (store.Holding, erro
 	return heap.Holding, err
 }
 
-// heapAt is the heap with a key: nothing, in the unit of its item, where there is none.
+// heapAt is the heap that a key means: nothing, in the unit of its item, where there is none.
 func heapAt(s *session.Session, key store.StockKey) (store.Holding, error) {
-	holdings, err := s.Shop.Holdings(key.Item)
-	if err != nil {
-		return store.Holding{}, err
-	}
-	for _, have := range holdings {
-		if have.StockKey == key {
-			return have, nil
-		}
+	heap, err := s.Shop.Heap(key)
+	if err != nil || !heap.Amount.IsZero() {
+		return heap, err
 	}
 	unit, err := unitOf(s, key.Item)
-	return store.Holding{StockKey: key, Amount: store.Exact(measure.Quantity{Unit: unit})}, err
+	heap.Amount = store.Exact(measure.Quantity{Unit: unit})
+	return heap, err
 }
 
 // unitOf is what an item is kept by; pieces, where the shop does not know the item yet.

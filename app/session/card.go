@@ -131,6 +131,9 @@ func (s *Reader) itemNotes(stock Stock) ([]string, error) {
 			continue
 		}
 		note := fmt.Sprintf("%s in %s", h.Amount, PlaceWords(h.Path))
+		if h.Named {
+			note += ", " + h.Of.Words()
+		}
 		if h.Condition != store.Good {
 			note += " (" + string(h.Condition) + ")"
 		}

@@ -95,7 +95,11 @@ func (s *Reader) OnlyHeap(place string) (*Heap, error) {
 		return nil, err
 	}
 	path, err := s.Shop.Path(place)
-	return &Heap{Holding: contents[0], Path: path}, err
+	if err != nil {
+		return nil, err
+	}
+	lot, err := s.Shop.Lot(contents[0].Item, contents[0].Lot)
+	return &Heap{Holding: contents[0], Path: path, Of: lot, Named: lot.Printed != ""}, err
 }
 
 // Stock is how much of an item there is, and where.
@@ -108,10 +112,14 @@ type Stock struct {
 	Old   []store.Equivalent
 }
 
-// Heap is one heap of stock and its place.
+// Heap is one heap of stock, its place and its lot.
 type Heap struct {
 	store.Holding
 	Path []store.Place
+	Of   store.Lot
+	// Named says that its lot is worth a word: it is printed, or there is another one of
+	// the item in the place.
+	Named bool
 }
 
 // Pulled reports whether the heap lies with a sub-assembly already.
@@ -138,7 +146,11 @@ func (s *Reader) Stock(designation string) (Stock, error) {
 		if err != nil {
 			return Stock{}, err
 		}
-		heap := Heap{Holding: h, Path: path}
+		lot, err := s.Shop.Lot(designation, h.Lot)
+		if err != nil {
+			return Stock{}, err
+		}
+		heap := Heap{Holding: h, Path: path, Of: lot, Named: lot.Printed != "" || severalLots(holdings, h)}
 		stock.Heaps = append(stock.Heaps, heap)
 		if !heap.Usable() {
 			continue
@@ -158,6 +170,11 @@ func (s *Reader) Stock(designation string) (Stock, error) {
 	})
 	stock.Old, err = s.oldNumbers(designation)
 	return stock, err
+}
+
+// severalLots reports whether the place of a heap has another lot of its item.
+func severalLots(holdings []store.Holding, h store.Holding) bool {
+	return slices.ContainsFunc(holdings, func(other store.Holding) bool { return other.Place == h.Place && other.Lot != h.Lot })
 }
 
 // Title is an item in plain words: by the tables where they know it, and as the

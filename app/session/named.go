@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stowright/store"
+	"stowright/store/phrase"
 )
 
 // PlaceNamed is the one place in use that a text names: by its tag, by its name, or by
@@ -68,7 +69,7 @@ func endsIn(path []store.Place, wanted []string) bool {
 // Which narrows down where stock of an item is meant to be taken from.
 type Which struct {
 	From    string // a place, which may hold the one that is meant; empty: anywhere but in trays
-	Lot     string // empty: any
+	Lot     string // as it is printed, or its number; empty: any
 	Damaged bool   // what is damaged or set apart, in place of what is good
 	InBags  bool   // what is in crates and bags only
 }
@@ -100,15 +101,34 @@ func (s *Reader) HeapNamed(item string, which Which) (Heap, error) {
 	case 0:
 		return Heap{}, named(store.NotFound, designation, "There is no %s there: find %s says where it is.", designation, designation)
 	}
+	if lots := lotsOf(found); len(lots) > 1 && samePlace(found) {
+		return Heap{}, named(store.Invalid, designation, "%s lies in %s in %d lots, %s: say which lot.",
+			designation, store.PathText(found[0].Path), len(lots), phrase.List(lots))
+	}
 	return Heap{}, named(store.Invalid, designation, "%s lies in %d heaps: say which, by place or lot; the first is %s in %s.",
 		designation, len(found), found[0].Amount, store.PathText(found[0].Path))
+}
+
+// lotsOf are the lots of heaps, each once.
+func lotsOf(heaps []Heap) []string {
+	var lots []string
+	for _, h := range heaps {
+		if name := h.Of.Called(); !slices.Contains(lots, name) {
+			lots = append(lots, name)
+		}
+	}
+	return lots
+}
+
+func samePlace(heaps []Heap) bool {
+	return !slices.ContainsFunc(heaps, func(h Heap) bool { return h.Place != heaps[0].Place })
 }
 
 func (w Which) meets(h Heap, within string) bool {
 	place := h.Path[len(h.Path)-1]
 	return (!h.Pulled() || place.ID == within) &&
 		(h.Condition != store.Good) == w.Damaged &&
-		(w.Lot == "" || strings.EqualFold(w.Lot, h.Lot)) &&
+		(w.Lot == "" || h.Of.Answers(w.Lot)) &&
 		(!w.InBags || place.Kind == store.Bag || place.Kind == store.Crate) &&
 		(within == "" || slices.ContainsFunc(h.Path, func(p store.Place) bool { return p.ID == within }))
 }

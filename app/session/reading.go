@@ -129,11 +129,23 @@ func (s *Reader) heaps(item string, trays map[string]string) ([]build.Heap, erro
 	}
 	out := []build.Heap{}
 	for _, h := range holdings {
+		lot, err := s.Shop.Lot(item, h.Lot)
+		if err != nil {
+			return nil, err
+		}
 		out = append(out, build.Heap{
-			Place: h.Place, Lot: h.Lot, LotName: h.Lot, Condition: build.Condition(h.Condition), Amount: h.Amount, Tray: trays[h.Place],
+			Place: h.Place, Lot: h.Lot, LotName: lotName(lot), Condition: build.Condition(h.Condition), Amount: h.Amount, Tray: trays[h.Place],
 		})
 	}
 	return out, nil
+}
+
+// lotName is what people know a lot by; nothing where none was recorded.
+func lotName(l store.Lot) string {
+	if l.Number == 0 && l.Printed == "" {
+		return ""
+	}
+	return l.Words()
 }
 
 // inWalkingOrder are places as one walks to them: rooms and what stands in them in the

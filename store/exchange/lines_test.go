@@ -404,6 +404,13 @@ func TestExportSchema(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	bolts := store.StockKey{Item: "AN3-6A", Place: heaps[0].Place}
+	if _, err := shop.Count(bolts, measure.Pieces(9)); err != nil { // a lot, found here
+		t.Fatal(err)
+	}
+	if _, err := shop.Scrap(store.Transfer{StockKey: bolts, Quantity: measure.Pieces(1)}, "bent"); err != nil {
+		t.Fatal(err)
+	}
 	gram := measure.Of(1, measure.Gram)
 	if _, err := shop.WeighSample(heaps[0], measure.Weighing{
 		Step: gram, Gross: measure.Of(100, measure.Gram), Sample: measure.Sample{Pieces: 10, Net: measure.Of(50, measure.Gram), Step: gram},

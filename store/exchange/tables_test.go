@@ -45,7 +45,7 @@ func TestExportCSV(t *testing.T) {
 		t.Fatal(err)
 	}
 	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
-	if err != nil || len(rows) != 2 || !slices.Equal(rows[1], []string{"AN3-5A", "Bin 1", "", "", "20", "", "", "ea"}) {
+	if err != nil || len(rows) != 2 || !slices.Equal(rows[1], []string{"AN3-5A", "Bin 1", "L-1", "", "20", "", "", "ea"}) {
 		t.Errorf("stock.csv: %q, %v", rows, err)
 	}
 	if _, err := shop.Scrap(store.Transfer{StockKey: heap}, "bent"); err != nil {

@@ -1,0 +1,288 @@
+package store
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/store/disk"
+	"stowright/store/phrase"
+)
+
+// LotKind says how the pieces of a lot came together.
+type LotKind string
+
+// The kinds of lot.
+const (
+	PlainLot   LotKind = ""           // they came together
+	MixLot     LotKind = "mix"        // they were poured together out of other lots
+	FoundHere  LotKind = "found here" // they were counted where the shop knew of none
+	MadeHere   LotKind = "made here"
+	BuiltAlong LotKind = "assembled" // they came inside something that was assembled
+)
+
+// Lot is what came together, whether a number is printed on it or not: origin, papers,
+// dates and price belong to it. Every receipt makes one.
+type Lot struct {
+	Number  uint64    `json:"number"` // for life: 17 is L-17
+	Item    string    `json:"item"`
+	Kind    LotKind   `json:"kind,omitempty"`
+	Printed string    `json:"printed,omitempty"` // lot or batch as it is marked
+	Receipt *Receipt  `json:"receipt,omitempty"` // nil: it came with no list or order
+	Came    Amount    `json:"came"`              // how much of it, as received, found or poured together
+	Date    Date      `json:"date,omitzero"`     // on which it came, was found or poured
+	Parents []Portion `json:"parents,omitempty"` // of a mix: what went into it
+	Undone  bool      `json:"undone,omitempty"`  // its making was undone
+}
+
+// Receipt is where a lot came from: a line of a packing list, or of an order.
+type Receipt struct {
+	Shipment string `json:"shipment,omitempty"` // id; with Line
+	Order    string `json:"order,omitempty"`    // as people call it
+	Line     int    `json:"line,omitempty"`
+}
+
+// Portion is so much of a lot.
+type Portion struct {
+	Lot    string `json:"lot"` // name, or a lot as an older shop has it
+	Amount Amount `json:"amount"`
+}
+
+const lotLetter = "L"
+
+// LotName is what a lot is called for life: "L-17".
+func LotName(number uint64) string { return numberName(lotLetter, number) }
+
+// lotNamed is the number in the name of a lot as the keys of heaps have it. No other
+// spelling is one: in an older shop it is what was printed on the pieces.
+func lotNamed(name string) (uint64, bool) {
+	n, ok := numbered(lotLetter, name)
+	return n, ok && LotName(n) == name
+}
+
+// LotNumber reads a name such as L-17, in any case. A number alone is none: it may be
+// what is printed.
+func LotNumber(name string) (uint64, bool) {
+	return lotNamed(strings.ToUpper(strings.TrimSpace(name)))
+}
+
+// Name is what the lot is called for life: "L-17". A lot of an older shop, which has no
+// number, has none.
+func (l Lot) Name() string {
+	if l.Number == 0 {
+		return ""
+	}
+	return LotName(l.Number)
+}
+
+func (l Lot) key() string { return numberKey(l.Number) }
+
+// Words say which lot it is: as it is printed where it is; else by what it came with.
+func (l Lot) Words() string {
+	switch {
+	case l.Printed != "":
+		return "lot " + l.Printed
+	case l.Kind == MixLot:
+		return l.Name() + ", poured together"
+	case l.Kind != PlainLot:
+		return l.Name() + ", " + string(l.Kind)
+	case l.Receipt != nil && l.Receipt.Order != "":
+		return fmt.Sprintf("order %s, line %d", l.Receipt.Order, l.Receipt.Line)
+	case l.Receipt != nil && l.Receipt.Line > 0:
+		return fmt.Sprintf("%s, line %d", l.Name(), l.Receipt.Line)
+	case l.Number == 0:
+		return "lot not recorded"
+	}
+	return l.Name()
+}
+
+// Answers reports whether a person who types a text may mean this lot: its number, or
+// what is printed on it, in any case.
+func (l Lot) Answers(typed string) bool {
+	typed = strings.TrimSpace(typed)
+	return typed != "" && (strings.EqualFold(typed, l.Printed) || strings.EqualFold(typed, l.Name()))
+}
+
+// Called is its number with what else is known of it: "L-17 (lot Q7714)".
+func (l Lot) Called() string {
+	words := l.Words()
+	if name := l.Name(); name != "" && !strings.HasPrefix(words, name) {
+		return name + " (" + words + ")"
+	}
+	return words
+}
+
+// unrecorded is the lot of a heap that an older shop had: with what was printed on it, or
+// without.
+func unrecorded(item, key string) Lot { return Lot{Item: item, Printed: key} }
+
+// lotOf is the lot that the key of a heap names; one of an older shop where it has no number.
+func lotOf(l ledger, item, key string) (Lot, error) {
+	number, numbered := lotNamed(key)
+	if !numbered {
+		return unrecorded(item, key), nil
+	}
+	lot, found, err := lookup[Lot](l, tableLots, numberKey(number))
+	if err == nil && (!found || lot.Undone || lot.Item != item) {
+		err = fail(NotFound, key, "There is no lot %s of %s in this shop: see its lots.", key, item)
+	}
+	return lot, err
+}
+
+// Lot is the lot of an item that the key of a heap or of fitted parts names. For keys that
+// were made before lots were recorded it says what is known: what was printed, or nothing.
+func (r *Reader) Lot(item, key string) (Lot, error) {
+	var lot Lot
+	err := r.view(func(tx *disk.Tx) error {
+		var err error
+		lot, err = lotOf(fileLedger{tx}, item, key)
+		return err
+	})
+	return lot, err
+}
+
+// LotNumbered is the lot of a number.
+func (r *Reader) LotNumbered(number uint64) (Lot, error) {
+	lot, err := one[Lot](r, tableLots, numberKey(number), "lot", LotName(number))
+	if err == nil && lot.Undone {
+		err = fail(NotFound, LotName(number), "Lot %s was undone: redo it, or look for another one.", LotName(number))
+	}
+	return lot, err
+}
+
+// Lots are all recorded lots of an item, or of every item for "", by number.
+func (r *Reader) Lots(item string) ([]Lot, error) {
+	var list []Lot
+	err := r.view(func(tx *disk.Tx) error {
+		if item == "" {
+			return scanAll(tx, tableLots, "", func(_ string, l Lot) error {
+				if !l.Undone {
+					list = append(list, l)
+				}
+				return nil
+			})
+		}
+		var err error
+		list, err = lotsOf(tx, item)
+		return err
+	})
+	return list, err
+}
+
+func lotsOf(tx *disk.Tx, item string) ([]Lot, error) {
+	index, err := tx.Bucket(indexLotsByItem)
+	if err != nil {
+		return nil, err
+	}
+	var list []Lot
+	prefix := item + keySeparator
+	err = index.Scan([]byte(prefix), func(key, _ []byte) error {
+		lot, found, err := lookup[Lot](fileLedger{tx}, tableLots, strings.TrimPrefix(string(key), prefix))
+		if err == nil && !found {
+			err = fmt.Errorf("the index of lots names %q, which is not there", key)
+		}
+		if err == nil && !lot.Undone {
+			list = append(list, lot)
+		}
+		return err
+	})
+	return list, err
+}
+
+// newLot makes a lot.
+func (w *writer) newLot(l Lot) (Lot, error) {
+	var err error
+	if l.Number, err = w.nextNumber(tableLots); err != nil {
+		return l, err
+	}
+	return l, w.put(tableLots, l.key(), l)
+}
+
+// meant is the key of the heap that a key from outside means. Its lot may be named as it
+// is printed, or left out, where only one heap in the place answers to that. What is
+// printed names the lot of the item that has it, too, where none of it lies in the place.
+func (w *writer) meant(k StockKey) (StockKey, error) { return meant(w.ledger.tx, k) }
+
+func meant(tx *disk.Tx, k StockKey) (StockKey, error) {
+	if number, ok := LotNumber(k.Lot); ok {
+		k.Lot = LotName(number)
+		_, err := lotOf(fileLedger{tx}, k.Item, k.Lot)
+		return k, err
+	}
+	there, err := fileLedger{tx}.get(tableStock, k.key())
+	if err != nil || there != nil {
+		return k, err
+	}
+	lots, err := lotsIn(tx, k)
+	if err == nil && len(lots) == 0 && k.Lot != "" {
+		lots, err = lotsPrinted(tx, k.Item, k.Lot)
+	}
+	switch {
+	case err != nil || len(lots) == 0:
+		return k, err
+	case len(lots) == 1:
+		k.Lot = lots[0].Name()
+		return k, nil
+	}
+	return k, severalLots(k.Item, lots)
+}
+
+// Heap is the heap that a key means: its lot may be named as it is printed, or left out,
+// where only one heap in the place answers to that. It is nothing, of no unit, under the
+// key as it was given where the place has none.
+func (r *Reader) Heap(k StockKey) (Holding, error) {
+	var h Holding
+	err := r.view(func(tx *disk.Tx) error {
+		var err error
+		if h.StockKey, err = meant(tx, k); err != nil {
+			return err
+		}
+		h.Amount, _, err = lookup[Amount](fileLedger{tx}, tableStock, h.key())
+		return err
+	})
+	return h, err
+}
+
+// severalLots says which lots answer to what somebody meant.
+func severalLots(item string, lots []Lot) error {
+	names := make([]string, 0, len(lots))
+	for _, l := range lots {
+		names = append(names, l.Called())
+	}
+	return fail(Invalid, item, "That may be any of %d lots of %s, %s: say which.", len(lots), item, phrase.List(names))
+}
+
+// lotsPrinted are the recorded lots of an item on which a number is printed.
+func lotsPrinted(tx *disk.Tx, item, printed string) ([]Lot, error) {
+	lots, err := lotsOf(tx, item)
+	return slices.DeleteFunc(lots, func(l Lot) bool { return !strings.EqualFold(l.Printed, printed) }), err
+}
+
+// lotsIn are the recorded lots of an item of which a place has a heap that answers to a
+// key: in its condition, and with its lot printed on it, if it says one. Where there is no
+// such heap, they are those that were counted there to be none.
+func lotsIn(tx *disk.Tx, k StockKey) ([]Lot, error) {
+	for _, table := range []string{tableStock, tableCounted} {
+		var lots []Lot
+		b, err := tx.Bucket(table)
+		if err != nil {
+			return nil, err
+		}
+		prefix := k.Item + keySeparator + k.Place + keySeparator
+		err = b.Scan([]byte(prefix), func(key, _ []byte) error {
+			have, err := parseStockKey(string(key))
+			if _, numbered := lotNamed(have.Lot); err != nil || !numbered || have.Condition != k.Condition {
+				return err
+			}
+			lot, err := lotOf(fileLedger{tx}, k.Item, have.Lot)
+			if err == nil && (k.Lot == "" || strings.EqualFold(k.Lot, lot.Printed)) {
+				lots = append(lots, lot)
+			}
+			return err
+		})
+		if err != nil || len(lots) > 0 {
+			return lots, err
+		}
+	}
+	return nil, nil
+}
