@@ -4,12 +4,15 @@
 package building
 
 import (
+	"cmp"
 	"context"
 	"slices"
+	"strconv"
 
 	"stowright/app/drawing"
 	"stowright/app/loop"
 	"stowright/app/notice"
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/app/wording"
@@ -32,6 +35,7 @@ type State struct {
 	Hours    Hours
 	Walk     string // which ones the walk is for: "SA-20 and SA-21"; empty where nothing can be pulled
 	All      string // all that can be started, where they are others than Walk
+	LetGo    string // what G does with what is kept for the chosen one; empty where nothing is
 	Problem  string
 }
 
@@ -39,6 +43,7 @@ type State struct {
 type Advice struct {
 	Do    string // "Weigh A-03 and A-21"
 	Frees string // "SA-10 can start, 20 h of work"
+	Key   string // that does it, "1"; empty for what is done elsewhere
 }
 
 // Hours are the planned hours: those that can be worked now, those that counting may free,
@@ -70,6 +75,8 @@ type Model struct {
 	reading loop.Latest
 	listing loop.Latest
 	doing   loop.Once
+	before  []build.Status // how things stood before what was just done; nil: nothing is to be said of it
+	lead    string         // what was done
 
 	// Said is told what a change of the order did, and what was refused. It may be nil.
 	Said func(notice.Notice)
@@ -85,16 +92,13 @@ func NewModel(s *session.Session, code string, show func(State)) *Model {
 func (m *Model) State() State { return m.state }
 
 // Load reads how everything stands.
-func (m *Model) Load() { m.load(nil) }
-
-// load reads how everything stands, and then calls after with how it stood before.
-func (m *Model) load(after func(was standing)) {
+func (m *Model) Load() {
 	code := m.code
 	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (standing, error) {
 		return session.Answer(m.session, func(r *session.Reader) (standing, error) { return read(r, code) })
 	}, func(s standing, err error) {
 		if err == nil && m.code != code { // another one was chosen meanwhile
-			m.load(after)
+			m.Load()
 			return
 		}
 		if err != nil {
@@ -102,11 +106,7 @@ func (m *Model) load(after func(was standing)) {
 			m.show(m.state)
 			return
 		}
-		was := m.data
 		m.took(s)
-		if after != nil {
-			after(was)
-		}
 	})
 }
 
@@ -123,6 +123,85 @@ func (m *Model) took(s standing) {
 	m.state.Lines = s.lines
 	m.mark(s.chosen)
 	m.show(m.state)
+	if m.before != nil {
+		words := changed(m.before, s.statuses)
+		m.say(notice.Notice{Tone: notice.OK, Lead: m.lead, Text: wording.Sentence(cmp.Or(words, "what can be started stays as it is"))})
+		m.before = nil
+	}
+}
+
+func (m *Model) say(n notice.Notice) {
+	if m.Said != nil {
+		m.Said(n)
+	}
+}
+
+// Earlier has the chosen one built one place earlier, or later, and says what that changes.
+func (m *Model) Earlier(earlier bool) {
+	at := m.state.Chosen
+	to := at + 1
+	if earlier {
+		to = at - 1
+	}
+	if at < 0 || to < 0 || to >= len(m.data.statuses) {
+		return
+	}
+	var codes []string
+	for _, s := range m.data.statuses {
+		codes = append(codes, s.Code)
+	}
+	codes[at], codes[to] = codes[to], codes[at]
+	first, second := codes[min(at, to)], codes[max(at, to)]
+	m.do(operation.OrderSubAssemblies{Codes: codes}, first+" before "+second+":")
+}
+
+// Advised does what a line of the advice says, where that is another order of building.
+func (m *Model) Advised(index int) {
+	if index < 0 || index >= len(m.state.Cheapest) || m.state.Cheapest[index].Key == "" {
+		return
+	}
+	u := m.data.cheapest.Unblocks[index]
+	a := u.Actions[0]
+	if a.LetGo != "" {
+		m.do(operation.LetGo{For: a.LetGo}, u.Do+":")
+		return
+	}
+	var codes []string
+	for _, s := range m.data.statuses {
+		switch s.Code {
+		case a.First:
+		case a.Then:
+			codes = append(codes, a.First, a.Then)
+		default:
+			codes = append(codes, s.Code)
+		}
+	}
+	m.do(operation.OrderSubAssemblies{Codes: codes}, a.First+" before "+a.Then+":")
+}
+
+// LetGo lets what is kept for the chosen one go to others, or takes it up again.
+func (m *Model) LetGo() {
+	if m.state.Chosen < 0 {
+		return
+	}
+	s := m.data.statuses[m.state.Chosen]
+	lead := s.Code + " lets go of what is kept for it:"
+	if s.LetGo {
+		lead = s.Code + " holds what it needs again:"
+	}
+	m.do(operation.LetGo{For: s.Code, Hold: s.LetGo}, lead)
+}
+
+// do does something and says what it changed.
+func (m *Model) do(o operation.Operation, lead string) {
+	operation.Start(m.session, &m.doing, o, func(_ operation.Result, err error) {
+		if err != nil {
+			m.say(notice.Notice{Tone: notice.Stop, Text: wording.Error(err)})
+			return
+		}
+		m.before, m.lead = m.data.statuses, lead
+		m.Load()
+	})
 }
 
 // mostAdvice is how many things to do are shown.
@@ -133,7 +212,11 @@ func (m *Model) cheapest() {
 		if i == mostAdvice {
 			break
 		}
-		m.state.Cheapest = append(m.state.Cheapest, Advice{Do: u.Do, Frees: freed(u)})
+		a := Advice{Do: u.Do, Frees: freed(u)}
+		if len(u.Actions) == 1 && u.Actions[0].Class == build.OrderClass {
+			a.Key = strconv.Itoa(i + 1)
+		}
+		m.state.Cheapest = append(m.state.Cheapest, a)
 	}
 	if rest := m.data.cheapest.Rest; len(rest) > 0 {
 		m.state.Rest = "Nothing alone frees " + listed(rest) + ": see what stops each."
@@ -191,6 +274,13 @@ func (m *Model) mark(index int) {
 	s := m.data.statuses[index]
 	m.state.Chosen, m.code = index, s.Code
 	m.state.Head, m.state.Sentence = s.Code+" "+s.Name, wording.Sentence(s.Sentence)
+	m.state.LetGo = ""
+	switch {
+	case s.LetGo:
+		m.state.LetGo = "Hold its parts again"
+	case s.State == build.Blocked || s.State == build.Estimate:
+		m.state.LetGo = "Let go what it holds"
+	}
 	m.tiles()
 }
 
@@ -267,8 +357,16 @@ func (m *Model) Key(key string, columns int) bool {
 			return false // on to the command bar
 		}
 		m.Choose(at - columns)
-	case " ":
+	case "Space":
 		m.Along()
+	case "-":
+		m.Earlier(true)
+	case "+":
+		m.Earlier(false)
+	case "1", "2", "3", "4", "5", "6":
+		m.Advised(int(key[0] - '1'))
+	case "G":
+		m.LetGo()
 	default:
 		return false
 	}

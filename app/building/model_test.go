@@ -7,7 +7,10 @@ import (
 
 	"stowright/app/demo"
 	"stowright/app/drawing"
+	"stowright/app/notice"
+	"stowright/app/session"
 	"stowright/app/session/sessiontest"
+	"stowright/store/build"
 	"stowright/store/measure"
 )
 
@@ -99,7 +102,7 @@ SA-30 Tailplane [:] stop OQ-30-033 owed
 SA-40 Elevator [o##] stop AN3-11: 4 short
 SA-41 Elevator hinges [o##] stop AN3-5A: 6 short
 SA-50 Tank [:] stop crate C3 not here`)
-	if s := m.State(); s.Note != "7 sub-assemblies in your order; 2 can be started" || m.Chosen() != "SA-20" || s.Cheapest[0] != (Advice{"Weigh A-03 and A-21", "SA-10 can start, 20 h of work"}) {
+	if s := m.State(); s.Note != "7 sub-assemblies in your order; 2 can be started" || m.Chosen() != "SA-20" || s.Cheapest[0] != (Advice{Do: "Weigh A-03 and A-21", Frees: "SA-10 can start, 20 h of work"}) {
 		t.Errorf("note %q, chosen %s, cheapest %v", s.Note, m.Chosen(), s.Cheapest)
 	}
 	m = board(extended(t, true), "SA-21")
@@ -134,6 +137,67 @@ AN310-3 | Castle nut, 10-32 | 4 | 4 | in A-19
 MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 4 | 16 | in A-23`)
 }
 
+// Story 11: SA-41 before SA-21 by one key, which says what that changes; Undo brings the old
+// order back. A blocked one keeps its hold until it lets go.
+func TestStory11Order(t *testing.T) {
+	b := extended(t, true)
+	m := board(b, "SA-41")
+	said := ""
+	m.Said = func(n notice.Notice) { said = n.Lead + " " + n.Text }
+	press := func(key, want string) {
+		t.Helper()
+		said = ""
+		m.Key(key, 4)
+		b.Drain()
+		if said != want {
+			t.Errorf("%s says %q, want %q", key, said, want)
+		}
+	}
+	was := tiles(m.State())
+	press("1", "SA-41 before SA-21: SA-41 can start now; SA-21 cannot start any more.")
+	if s := m.State(); s.Note != "7 sub-assemblies in your order; 3 can be started" || !strings.Contains(tiles(s), "SA-41 Elevator hinges [###] ok ready\nSA-21 Rudder hinges [o##] stop AN3-5A: 6 short") {
+		t.Errorf("%s:\n%s", s.Note, tiles(s))
+	}
+	if _, err := b.Shop.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	m.Load()
+	b.Drain()
+	compare(t, "after Undo", tiles(m.State()), was)
+	press("-", "SA-41 before SA-40: What can be started stays as it is.")
+	press("+", "SA-40 before SA-41: What can be started stays as it is.")
+
+	m = board(b, "SA-40")
+	m.Said = func(n notice.Notice) { said = n.Lead + " " + n.Text }
+	pins := func() string { return freeOf(t, b, "MS24665-132") }
+	if got := pins(); got != "12" {
+		t.Errorf("free pins while SA-40 holds 4: %s", got)
+	}
+	press("G", "SA-40 lets go of what is kept for it: What can be started stays as it is.")
+	if got := pins(); got != "16" {
+		t.Errorf("free pins when it let go: %s", got)
+	}
+	if m.State().LetGo != "Hold its parts again" {
+		t.Errorf("G then says %q", m.State().LetGo)
+	}
+}
+
+// freeOf is how many of an item nobody holds.
+func freeOf(t *testing.T, b *sessiontest.Bench, item string) (free string) {
+	t.Helper()
+	err := b.Read(func(r *session.Reader) error {
+		return r.Board(func(board *build.Board) error {
+			_, amount, _ := board.Free(item, measure.Each)
+			free = amount.Figure()
+			return nil
+		})
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return free
+}
+
 // The arrows go from tile to tile, and Space takes one along on the walk.
 func TestKeys(t *testing.T) {
 	b := extended(t, true)
@@ -155,11 +219,11 @@ func TestKeys(t *testing.T) {
 	if m.Chosen() != "SA-21" || m.State().Walk != "SA-21" || m.State().All != "SA-10, SA-20 and SA-21" {
 		t.Errorf("chosen %s, walk for %q, all %q", m.Chosen(), m.State().Walk, m.State().All)
 	}
-	press(" ", "Left", "Left", " ")
+	press("Space", "Left", "Left", "Space")
 	if s := m.State(); s.Walk != "SA-10 and SA-21" || !s.Tiles[0].Taken || s.Tiles[1].Taken || !s.Tiles[2].Taken {
 		t.Errorf("taken along: %q", s.Walk)
 	}
-	press(" ", "Down", "Right", "Right", "Right", "Right")
+	press("Space", "Down", "Right", "Right", "Right", "Right")
 	if m.State().Walk != "SA-21" || m.Chosen() != "SA-50" {
 		t.Errorf("walk for %q, at the end %s", m.State().Walk, m.Chosen())
 	}

@@ -51,7 +51,8 @@ func newBoardPage(s *session.Session, host app.Host, code string) *Page {
 	p.model.Said = host.Say
 	p.tiles.OnTapped = p.tapped
 	p.scroller = look.NewScroller(p.tiles)
-	p.buttons = look.Line()
+	p.buttons = look.Line(look.NewKeyButton("Earlier", "-", func() { p.model.Earlier(true) }), look.NewKeyButton("Later", "+", func() { p.model.Earlier(false) }),
+		look.NewKeyButton("Take along", "Space", p.model.Along))
 	p.empty = look.NewEmptyState("What do you build first?",
 		"Bring in what your plans list for each sub-assembly. Then this page shows which ones can be started, and what stops the others.")
 	p.side = newSideView(p)
@@ -75,7 +76,12 @@ func (p *Page) GivesWay() bool { return true }
 func (p *Page) Changed() { p.model.Load() }
 
 // HandleKey does what a key is for.
-func (p *Page) HandleKey(key string) bool { return p.model.Key(key, p.tiles.Columns()) }
+func (p *Page) HandleKey(key string) bool {
+	if key == " " { // as a character comes
+		key = "Space"
+	}
+	return p.model.Key(key, p.tiles.Columns())
+}
 
 // Saved is which one is chosen and which ones go along.
 func (p *Page) Saved() any { return saved{p.model.code, p.model.taken} }
@@ -182,6 +188,7 @@ type sideView struct {
 	hoursRow *fyne.Container
 	pull     *look.KeyButton
 	all      *look.KeyButton
+	letGo    *look.KeyButton
 	content  *fyne.Container
 }
 
@@ -189,9 +196,10 @@ func newSideView(p *Page) *sideView {
 	v := &sideView{page: p, advice: look.Rows(8), rest: look.NewQuiet(""), bar: look.NewProgressBar(""), hours: look.NewQuiet("")}
 	v.pull = look.NewPrimary("Pull", "P", func() { p.walk(p.model.WalkFor()) })
 	v.all = look.NewKeyButton("Pull", "A", func() { p.walk(p.model.AllFor()) })
+	v.letGo = look.NewKeyButton("", "G", p.model.LetGo)
 	v.hoursRow = look.Rows(8, look.NewRule(), look.NewHeading("Hours"), v.bar, v.hours)
 	words := look.NewScroller(look.Rows(12, look.NewHeading("Cheapest first"), v.advice, v.rest, v.hoursRow))
-	v.content = look.Pin(8, words, v.pull, v.all)
+	v.content = look.Pin(8, words, v.pull, v.all, v.letGo)
 	return v
 }
 
@@ -203,7 +211,11 @@ func (v *sideView) render(s State) {
 	}
 	for i, panel := range v.panels {
 		if panel.Hidden = i >= len(s.Cheapest); !panel.Hidden {
-			v.words[i].Set(s.Cheapest[i].Do+":", s.Cheapest[i].Frees)
+			a := s.Cheapest[i]
+			if a.Key != "" {
+				a.Frees += " (" + a.Key + " does it)"
+			}
+			v.words[i].Set(a.Do+":", a.Frees)
 		}
 	}
 	rest := s.Rest
@@ -219,5 +231,7 @@ func (v *sideView) render(s State) {
 	v.pull.SetLabel("Pull for " + s.Walk)
 	v.all.SetLabel("Pull all that can start")
 	v.all.Hidden = s.All == ""
+	v.letGo.SetLabel(s.LetGo)
+	v.letGo.Hidden = s.LetGo == ""
 	v.content.Refresh()
 }

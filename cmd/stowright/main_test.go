@@ -26,7 +26,7 @@ func TestMain(m *testing.M) {
 // TestScripts runs one story for each subcommand. Each finds in its folder: the
 // demo packing list as list.csv and list.xlsx, two workbooks with several sheets as
 // crates.xlsx and hidden.xlsx, the demo shop with everything stowed
-// as shop.stow, a label of A-07 as a07.png, a code that is not ours as foreign.png,
+// as shop.stow, the same with what the building stories add as build.stow, a label of A-07 as a07.png, a code that is not ours as foreign.png,
 // a label of another shop as other.png, photographs as dent.jpg and edge.jpg, one cut
 // short as cut.jpg, and one that a phone kept its own way as phone.heic.
 func TestScripts(t *testing.T) {
@@ -60,26 +60,12 @@ func writeFixtures(t *testing.T, dir string) {
 		}
 		write(name, data)
 	}
-	clock := demo.NewClock(demo.Today, true)
-	shop, err := store.Open(filepath.Join(dir, "shop.stow"), store.Options{Clock: clock.Now, Random: storetest.Random(), Create: true})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := demo.Fill(shop, clock, demo.Unpacked); err != nil {
-		t.Fatal(err)
-	}
-	places, err := shop.Places()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range places {
+	fillShop(t, filepath.Join(dir, "build.stow"), demo.Extend)
+	for _, p := range fillShop(t, filepath.Join(dir, "shop.stow")) {
 		if p.Name == "A-07" {
 			write("a07.png", qr(t, string(p.Tag)))
 			write("a07.txt", fmt.Appendf(nil, "%s\n", p.Tag))
 		}
-	}
-	if err := shop.Close(); err != nil {
-		t.Fatal(err)
 	}
 	write("foreign.png", qr(t, "https://example.org/"))
 	write("other.png", qr(t, anotherTag(t)))
@@ -88,6 +74,27 @@ func writeFixtures(t *testing.T, dir string) {
 	write("edge.jpg", phototest.JPEG(300, 400, 2))
 	write("cut.jpg", phototest.JPEG(300, 400, 2)[:5000])
 	write("phone.heic", []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"))
+}
+
+// fillShop makes a demo shop with everything stowed, and returns its places.
+func fillShop(t *testing.T, path string, more ...func(*store.Shop) error) []store.Place {
+	t.Helper()
+	clock := demo.NewClock(demo.Today, true)
+	shop, err := store.Open(path, store.Options{Clock: clock.Now, Random: storetest.Random(), Create: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := demo.Fill(shop, clock, demo.Unpacked, more...); err != nil {
+		t.Fatal(err)
+	}
+	places, err := shop.Places()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := shop.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return places
 }
 
 // qr is a picture of a code by a library that the program's reader does not use.

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
 
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/store/build"
 	"stowright/store/measure"
@@ -12,7 +14,10 @@ import (
 
 // readyCommand says which sub-assemblies can be started, and what stops the others.
 type readyCommand struct {
-	Code string `arg:"" optional:"" help:"One sub-assembly, by its code; without it, all in the builder's order."`
+	Code   string `arg:"" optional:"" help:"One sub-assembly, by its code; without it, all in the builder's order."`
+	Before string `help:"Build it before that one from now on." placeholder:"CODE" xor:"change"`
+	LetGo  bool   `help:"Let what is kept for it go to others." xor:"change"`
+	Hold   bool   `help:"Keep what it needs for it again." xor:"change"`
 }
 
 // readyBlocker is what stops a sub-assembly in the JSON answer. Quantities are in Unit.
@@ -68,8 +73,55 @@ type readyAnswer struct {
 	Cheapest      []readyAction `json:"cheapest"`
 }
 
-// Run prints how the sub-assemblies stand.
+// change is what is to be done to the order; nil for nothing.
+func (c *readyCommand) change(s *session.Session) (operation.Operation, error) {
+	switch {
+	case c.Before == "" && !c.LetGo && !c.Hold:
+		return nil, nil
+	case c.Code == "":
+		return nil, &usageError{errors.New("say which sub-assembly: ready CODE --before OTHER")}
+	case c.LetGo || c.Hold:
+		return operation.LetGo{For: c.Code, Hold: c.Hold}, nil
+	}
+	subs, err := s.Shop.SubAssemblies()
+	if err != nil {
+		return nil, err
+	}
+	moved, err := session.SubAssemblyNamed(subs, c.Code)
+	if err != nil {
+		return nil, err
+	}
+	then, err := session.SubAssemblyNamed(subs, c.Before)
+	if err != nil {
+		return nil, err
+	}
+	if moved.Code == then.Code {
+		return nil, &usageError{fmt.Errorf("%s cannot be built before itself: name another one", moved.Code)}
+	}
+	var codes []string
+	for _, sub := range subs {
+		switch sub.Code {
+		case moved.Code:
+		case then.Code:
+			codes = append(codes, moved.Code, then.Code)
+		default:
+			codes = append(codes, sub.Code)
+		}
+	}
+	return operation.OrderSubAssemblies{Codes: codes}, nil
+}
+
+// Run changes the order where that is asked for, and prints how the sub-assemblies stand.
 func (c *readyCommand) Run(p *program) error {
+	if c.Before != "" || c.LetGo || c.Hold {
+		return p.withSession(func(s *session.Session) error {
+			o, err := c.change(s)
+			if err != nil {
+				return err
+			}
+			return p.doIn(s, o)
+		})
+	}
 	return p.withSession(func(s *session.Session) error {
 		var answer readyAnswer
 		err := s.Read(func(r *session.Reader) (err error) {

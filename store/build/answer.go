@@ -30,6 +30,7 @@ type Status struct {
 	Begun      bool         // something is pulled or fitted
 	Day        measure.Date // the day it was looked at for: the planned one, or today
 	Hours      Hours
+	LetGo      bool       // others are promised first
 	Needs      []Need     // one a requirement and one an extra of a decision, in their order
 	Blockers   []*Blocker // what stops it, in the order of Needs; empty when nothing does
 	// Sentence is how it stands in words: "cannot tell: weigh A-03 and A-21".

@@ -60,7 +60,7 @@ func (b *Board) list(i int) {
 	sub := &b.reading.SubAssemblies[i]
 	day := b.reading.day(sub)
 	s := &b.statuses[i]
-	*s = Status{Code: sub.Code, Name: sub.Name, Day: day, Hours: sub.Hours, Needs: make([]Need, 0, len(sub.Requirements))}
+	*s = Status{Code: sub.Code, Name: sub.Name, Day: day, Hours: sub.Hours, LetGo: sub.LetGo, Needs: make([]Need, 0, len(sub.Requirements))}
 	for j := range sub.Requirements {
 		r := &sub.Requirements[j]
 		need := Need{Requirement: r.ID, Called: r.Called, Item: r.Item, Kind: r.Kind, Needed: r.Needed}

@@ -30,6 +30,9 @@ type Action struct {
 	Object string // "A-03"
 	Items  []string
 	Place  string // id; "" for none
+	// First and Then are codes where the action is to build First just before Then; LetGo
+	// is one where it is to let the hold of that one go. Else they are empty.
+	First, Then, LetGo string
 
 	reorder func([]SubAssembly) []SubAssembly // another order of building; nil for none
 	effects []effect
@@ -243,13 +246,13 @@ func (b *Board) reorders(i int, blocker *Blocker, add func(Action, string, func(
 		holder := b.index[h.Code]
 		if holder < i {
 			add(Action{
-				Class: OrderClass, Verb: "Put", Object: code + " before " + h.Code,
+				Class: OrderClass, Verb: "Put", Object: code + " before " + h.Code, First: code, Then: h.Code,
 				reorder: func(subs []SubAssembly) []SubAssembly { return before(subs, code, h.Code) },
 			}, blocker.Item, nil)
 		}
 		if b.statuses[holder].State == Blocked && !b.reading.SubAssemblies[holder].LetGo {
 			add(Action{
-				Class: OrderClass, Verb: "Let go", Object: "the hold of " + h.Code,
+				Class: OrderClass, Verb: "Let go", Object: "the hold of " + h.Code, LetGo: h.Code,
 				reorder: func(subs []SubAssembly) []SubAssembly { return letGo(subs, h.Code) },
 			}, blocker.Item, nil)
 		}
