@@ -27,7 +27,7 @@ func (o Order) Name() string { return orderName(o.Number) }
 
 func orderName(number int) string { return fmt.Sprintf("O-%d", number) }
 
-func orderKey(number int) string { return fmt.Sprintf("%08d", number) }
+func orderKey(number int) string { return numberKey(uint64(max(0, number))) }
 
 // OrderLine is one item that was ordered. It is owed until it has come or was canceled.
 type OrderLine struct {
@@ -70,9 +70,6 @@ type NewOrder struct {
 	Lines []OrderLine
 }
 
-// maxOrders bounds the numbers of orders, which their keys are of one length for.
-const maxOrders = 99_999_999
-
 // maxOrderLines bounds the lines of one order.
 const maxOrderLines = 10_000
 
@@ -109,10 +106,11 @@ func (s *Shop) Order(orders ...NewOrder) ([]Order, Entry, error) {
 // order makes an order with its lines.
 func (w *writer) order(n NewOrder) (Order, error) {
 	o := n.Order
-	var err error
-	if o.Number, err = w.nextOrder(); err != nil {
+	number, err := w.nextNumber(tableOrders)
+	if err != nil {
 		return o, err
 	}
+	o.Number = int(number)
 	o.Hand, o.Undone = w.hand, false
 	today := DateOf(w.at)
 	if o.Ordered.IsZero() {
@@ -177,23 +175,6 @@ func promisable(o Order, day Date) error {
 		return fail(Invalid, day.String(), "What was ordered on %s cannot be promised for %s: give that day or a later one.", o.Ordered, day)
 	}
 	return nil
-}
-
-// nextOrder is the number after the highest that was ever given.
-func (w *writer) nextOrder() (int, error) {
-	b, err := w.ledger.tx.Bucket(tableOrders)
-	if err != nil {
-		return 0, err
-	}
-	key, err := b.Last()
-	if err != nil || key == nil {
-		return 1, err
-	}
-	last := 0
-	if _, err := fmt.Sscanf(string(key), "%d", &last); err != nil || last >= maxOrders {
-		return 0, fail(Conflict, "", "The last number of an order that there is was given: no more can be recorded here.")
-	}
-	return last + 1, nil
 }
 
 // Promise records the day that lines of an order are promised for; no numbers are all its
