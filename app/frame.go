@@ -32,17 +32,18 @@ type Options struct {
 // Frame is the window's content. Make it with NewFrame, put Object into a window
 // with Attach.
 type Frame struct {
-	options Options
-	window  fyne.Window
-	command *look.CommandEntry
-	claim   *look.Pill
-	hand    *look.Pill
-	opener  *look.Pill // opens the card of a narrow window
-	rail    []*railItem
-	work    *fyne.Container // the page and, over its foot, what was said last
-	side    *side
-	footer  *footer
-	root    *fyne.Container
+	options  Options
+	window   fyne.Window
+	command  *look.CommandEntry
+	claim    *look.Pill
+	deadline string // the nearest claim deadline; empty for none
+	hand     *look.Pill
+	opener   *look.Pill // opens the card of a narrow window
+	rail     []*railItem
+	work     *fyne.Container // the page and, over its foot, what was said last
+	side     *side
+	footer   *footer
+	root     *fyne.Container
 
 	visits  []visit // the way here; the last one is shown
 	page    Page
@@ -125,9 +126,14 @@ func (f *Frame) canvas() fyne.Canvas {
 // SetFooter shows which shop this is and the last entry with its undo.
 func (f *Frame) SetFooter(to Footer) { f.footer.set(to) }
 
-// SetClaim shows the nearest claim deadline on the top bar; "" hides it.
+// SetClaim shows the nearest claim deadline on the top bar and in the title of the window;
+// "" hides it.
 func (f *Frame) SetClaim(text string, tone notice.Tone) {
 	f.claim.Set(text, tone)
+	if f.deadline != text {
+		f.deadline = text
+		f.setTitle()
+	}
 	f.root.Refresh()
 }
 

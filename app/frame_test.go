@@ -382,6 +382,9 @@ func TestTopAndFooter(t *testing.T) {
 			t.Errorf("window: %q is not shown", text)
 		}
 	}
+	if got := r.window.Title(); !strings.HasPrefix(got, "Damage claim: 1 day left - ") {
+		t.Errorf("the title bar says %q, want the deadline first", got)
+	}
 	test.Tap(r.claim)
 	test.Tap(r.hand)
 	test.Tap(r.footer.undo)

@@ -101,9 +101,21 @@ func (f *Frame) build(saved any) {
 		s.Restore(saved)
 	}
 	f.setWork(page.Object())
-	if t, ok := page.(Titled); ok && f.window != nil {
-		f.window.SetTitle(t.Title() + " - Stowright")
+	f.setTitle()
+}
+
+// setTitle names the page in the title bar of the window, after the nearest claim deadline:
+// it is seen there when another program lies over the window.
+func (f *Frame) setTitle() {
+	t, ok := f.page.(Titled)
+	if !ok || f.window == nil {
+		return
 	}
+	title := t.Title() + " - Stowright"
+	if f.deadline != "" {
+		title = f.deadline + " - " + title
+	}
+	f.window.SetTitle(title)
 }
 
 // setWork replaces the page's object and keeps what is being said.

@@ -55,19 +55,33 @@ func (l Line) Claims() []Claimed {
 	if f == nil || !f.Counted && f.Came == nil && !l.Extra {
 		return nil
 	}
+	if f.Replaced.Sign() > 0 { // what was claimed stays as it was claimed
+		before := *f
+		before.Found.Micro -= f.Replaced.Micro
+		before.Replaced = measure.Quantity{}
+		l.Finding, f = &before, &before
+	}
 	var all []Claimed
 	add := func(kind ClaimKind, words string) {
 		all = append(all, Claimed{Line: l.Number, Kind: kind, Words: words})
 	}
 	counts := fmt.Sprintf("listed %s, found %s: ", plainAmount(l.Listed), plainAmount(f.Found))
 	short, over := l.missing(), l.Difference()
-	if !l.Extra && short.Sign() > 0 {
+	if l.Status == BackOrdered { // the rest comes later
+		short.Micro = min(short.Micro, 0)
+	}
+	// Of what came in place of what is short, one line says both: it is one thing.
+	stray := f.Came != nil && !f.Came.Revision && !l.Extra && short.Sign() > 0
+	switch {
+	case stray:
+		add(ClaimShort, withNote(counts+plainAmount(short)+" short; "+plainAmount(f.Came.Quantity)+" "+f.Came.Designation+" came in its place: wrong item", f.Note))
+	case !l.Extra && short.Sign() > 0:
 		add(ClaimShort, counts+plainAmount(short)+" short")
 	}
 	if f.Damaged.Sign() > 0 {
 		add(ClaimDamaged, withNote(plainAmount(f.Damaged)+" damaged", f.Note))
 	}
-	if f.Came != nil {
+	if f.Came != nil && !stray {
 		what := "wrong item"
 		if f.Came.Revision {
 			what = "wrong revision"

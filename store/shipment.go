@@ -147,7 +147,10 @@ type Finding struct {
 	// as of what was found before lots were recorded.
 	LotName string `json:"lot_name,omitempty"`
 	Came    *Came  `json:"came,omitempty"`
-	Note    string `json:"note,omitempty"` // what is damaged, or why it does not count
+	// Replaced is how many of those found came later, in place of what was short, damaged
+	// or of another revision when the line was checked.
+	Replaced measure.Quantity `json:"replaced,omitzero"`
+	Note     string           `json:"note,omitempty"` // what is damaged, or why it does not count
 	// Weighing is how they were counted by weight; nil where they were counted by hand.
 	// Found follows from it: the number, or for a line listed by weight what the pieces
 	// weigh in the unit of the list.
@@ -199,10 +202,11 @@ func (l Line) State(arrived bool) State {
 		}
 		return ToCheck
 	}
+	short, damaged := l.lacks()
 	switch {
-	case f.Came != nil && f.Came.Revision:
+	case f.Came != nil && f.Came.Revision && f.Replaced.Micro < short:
 		return WrongRevision
-	case f.Damaged.Sign() > 0:
+	case damaged > 0 && f.Replaced.Micro-short < damaged:
 		return DamagedState
 	}
 	switch d := l.Difference(); {
@@ -224,7 +228,10 @@ func (l Line) Difference() measure.Quantity {
 	if a.Unit == l.Listed.Unit && a.Low.Micro <= l.Listed.Micro && l.Listed.Micro <= a.High.Micro {
 		return measure.Quantity{Unit: l.Listed.Unit}
 	}
-	return measure.Quantity{Micro: l.Finding.Found.Micro - l.Listed.Micro, Unit: l.Listed.Unit}
+	// What came in place of damaged pieces is not over: it makes good what cannot be used.
+	short, damaged := l.lacks()
+	madeGood := min(damaged, max(0, l.Finding.Replaced.Micro-short))
+	return measure.Quantity{Micro: l.Finding.Found.Micro - l.Listed.Micro - madeGood, Unit: l.Listed.Unit}
 }
 
 // Describe is the state in words with its figure: "4 in short", "+4 over", "all

@@ -76,6 +76,9 @@ func (o Arrive) Delivery(today store.Date) (store.Delivery, error) {
 	if d.Arrived, err = day(o.On, today); err != nil {
 		return d, err
 	}
+	if today.DaysUntil(d.Arrived) > 0 {
+		return d, invalid("%s is still to come: give the day on which the crates arrived. Where it is that day, this computer's date is wrong.", d.Arrived)
+	}
 	if d.DamageDays, err = Days(o.DamageDays); err != nil {
 		return d, err
 	}
@@ -112,7 +115,7 @@ func day(text string, today store.Date) (store.Date, error) {
 type SendClaim struct {
 	List string // packing list; "": the only one
 	On   string // the day it was sent; "": today
-	How  string // in words
+	How  string // in words; it may not be empty, as it is what proves that it was sent
 }
 
 // Do notes it.
@@ -124,6 +127,9 @@ func (o SendClaim) Do(_ context.Context, s *session.Session) (Result, error) {
 	on, err := day(o.On, s.Shop.Today())
 	if err != nil {
 		return Result{}, err
+	}
+	if strings.TrimSpace(o.How) == "" {
+		return Result{}, invalid("Say how the claim was sent: by mail to whom, by telephone with whom.")
 	}
 	return did(s.Shop.ClaimSent(ship.ID, on, o.How))
 }

@@ -248,6 +248,55 @@ func (o Inside) Do(_ context.Context, s *session.Session) (Result, error) {
 	return did(s.Shop.Receive(line.Shipment, line.Number, f))
 }
 
+// Owed records that some of what the supplier owed of a line came: what was back-ordered,
+// or was promised in place of what was claimed.
+type Owed struct {
+	List  string // packing list; "": the only one
+	Line  int
+	Found string // how many; "": all that is owed
+}
+
+// Do adds them to what was found.
+func (o Owed) Do(_ context.Context, s *session.Session) (Result, error) {
+	ship, err := ShipmentNamed(s, o.List)
+	if err != nil {
+		return Result{}, err
+	}
+	line, err := s.Shop.Line(ship.ID, o.Line)
+	if err != nil {
+		return Result{}, err
+	}
+	due, why := ship.Due(line)
+	if due.Sign() <= 0 {
+		return Result{}, invalid("Nothing of line %d is owed: it is neither back-ordered nor promised in answer to a claim.", o.Line)
+	}
+	came := due
+	if strings.TrimSpace(o.Found) != "" {
+		if came, err = session.ParseAmount(o.Found, line.Listed.Unit); err != nil {
+			return Result{}, err
+		}
+	}
+	if more, err := came.Cmp(due); err != nil || more > 0 || came.Sign() <= 0 {
+		return Result{}, invalid("%s of line %d are owed (%s): up to that many can be entered as having come.", due, o.Line, why)
+	}
+	f := store.Finding{Found: measure.Quantity{Unit: line.Listed.Unit}, Counted: true}
+	if line.Finding != nil {
+		f = *line.Finding
+	}
+	if f.Weighing != nil {
+		return Result{}, invalid("Line %d was counted by weight: weigh all of it again.", o.Line)
+	}
+	if f.Found, err = f.Found.Add(came); err != nil {
+		return Result{}, err
+	}
+	if line.Status != store.BackOrdered {
+		if f.Replaced, err = (measure.Quantity{Micro: f.Replaced.Micro, Unit: line.Listed.Unit}).Add(came); err != nil {
+			return Result{}, err
+		}
+	}
+	return did(s.Shop.Receive(ship.ID, line.Number, f))
+}
+
 // LookIn notes where to look for a line before it is claimed.
 type LookIn struct {
 	List  string // packing list; "": the only one

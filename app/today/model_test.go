@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"stowright/app/demo"
+	"stowright/app/notice"
 	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
@@ -99,6 +100,38 @@ func TestWhatWaits(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// A claim that was sent and not answered waits, and warns after two weeks; an answer ends
+// that.
+func TestUnansweredClaim(t *testing.T) {
+	b := open(t, scene(demo.Unpacked))
+	b.clock.Set(demo.Today)
+	ships, err := b.Shipments()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.ClaimSent(ships[0].ID, b.Today(), "by mail"); err != nil {
+		t.Fatal(err)
+	}
+	b.clock.Set(demo.Today.AddDate(0, 0, 13))
+	m, _ := b.model()
+	want := "Claim | order OK-20731, sent 18 March | 8 lines | no answer, 13 days"
+	if got := words(m.State(), Deliveries); !strings.Contains(got, want) {
+		t.Errorf("not answered: %s, want %s", got, want)
+	}
+	for days, tone := range map[int]notice.Tone{13: notice.Quiet, 14: notice.Warn} {
+		if got := (list{ship: ships[0]}).unanswered(1, b.Today(), b.Today().AddDays(days)).Cells[2].Mark.Tone; got != tone {
+			t.Errorf("after %d days: tone %v, want %v", days, got, tone)
+		}
+	}
+	if _, err := b.ClaimAnswered(ships[0].ID, nil, store.Credit, ""); err != nil {
+		t.Fatal(err)
+	}
+	m, _ = b.model()
+	if got := words(m.State(), Deliveries); strings.Contains(got, "Claim") {
+		t.Errorf("answered: %s", got)
 	}
 }
 

@@ -35,6 +35,10 @@ func deliveries(s *session.Reader, lists []list) (Section, []routes.Route, error
 				section.Rows, leads = append(section.Rows, row), append(leads, route)
 			}
 		}
+		if n, since := l.ship.Waits(); n > 0 {
+			section.Rows = append(section.Rows, l.unanswered(n, since, today))
+			leads = append(leads, routes.Route{Screen: routes.Unpack, About: l.ship.ID, Part: claimPart})
+		}
 		for _, c := range l.ship.Crates {
 			if _, came := l.ship.Delivery(c.Name); came {
 				continue
@@ -48,6 +52,24 @@ func deliveries(s *session.Reader, lists []list) (Section, []routes.Route, error
 	}
 	return section.cut(leads)
 }
+
+// unanswered is a claim that was sent and not answered, as a row, with the days since.
+func (l list) unanswered(lines int, since, today store.Date) table.Row {
+	days := since.DaysUntil(today)
+	tone := notice.Quiet
+	if days >= answerLate {
+		tone = notice.Warn
+	}
+	return table.Row{ID: "claim " + l.ship.ID, Cells: []table.Cell{
+		table.Name("Claim", l.order()+", sent "+wording.Day(since)), table.T(wording.Plural(lines, "line", "lines")),
+		table.State("no answer, "+wording.Plural(days, "day", "days"), tone),
+		{},
+	}}
+}
+
+// answerLate is after how many days without an answer a claim warns: two weeks, enough for
+// a letter each way. No standard says so.
+const answerLate = 14
 
 // order names the shipment.
 func (l list) order() string {

@@ -62,6 +62,9 @@ type ArrivalModel struct {
 	state   ArrivalState
 	data    delivery
 	writing loop.Once
+	// proposed: the only crate left is chosen for the person, so that its digit, which says
+	// that it came, does not take it out.
+	proposed bool
 }
 
 // NewArrivalModel makes the model of a shipment; entered is called when an arrival is
@@ -102,7 +105,7 @@ func (m *ArrivalModel) take(d delivery) {
 		m.state.Crates = append(m.state.Crates, CrateChoice{Name: name, Words: d.crateWords(name), Chosen: chosen[name]})
 	}
 	if first && len(m.state.Crates) == 1 {
-		m.state.Crates[0].Chosen = true
+		m.state.Crates[0].Chosen, m.proposed = true, true
 	}
 	m.state.Earlier = nil
 	for _, came := range d.ship.Deliveries {
@@ -144,7 +147,8 @@ func (m *ArrivalModel) Toggle(index int) {
 	if index < 0 || index >= len(m.state.Crates) {
 		return
 	}
-	m.state.Crates[index].Chosen = !m.state.Crates[index].Chosen
+	m.state.Crates[index].Chosen = m.proposed || !m.state.Crates[index].Chosen
+	m.proposed = false
 	m.check()
 }
 
@@ -207,6 +211,9 @@ func (m *ArrivalModel) arrival() (operation.Arrive, string, Want) {
 	}
 	if day, err := store.ParseDate(strings.TrimSpace(m.state.Day)); err != nil || day.IsZero() {
 		return o, fmt.Sprintf("%q is not a day: write it like %s.", m.state.Day, m.data.today), DayField
+	}
+	if day, _ := store.ParseDate(strings.TrimSpace(m.state.Day)); m.data.today.DaysUntil(day) > 0 {
+		return o, fmt.Sprintf("%s is still to come: type the day on which they arrived. Where it is that day, this computer's date is wrong.", day), DayField
 	}
 	for _, clock := range []struct {
 		typed Days

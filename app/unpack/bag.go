@@ -135,6 +135,10 @@ func (m *Model) unlistedFind(l store.Line) {
 		if part == "" {
 			return say("Type the number of what was found; of a part without one, a word for it.")
 		}
+		if owed := m.data.owedLines(part); len(owed) > 0 {
+			m.offerOwed(l, part, owed)
+			return nil
+		}
 		if listed := m.data.listedNear(part, l); listed != 0 {
 			return say("Line %d lists %s: count it there.", listed, part)
 		}
@@ -151,6 +155,55 @@ func (d delivery) listedNear(designation string, of store.Line) int {
 		}
 	}
 	return 0
+}
+
+// owedLines are the lines of a number of which the supplier owes something.
+func (d delivery) owedLines(designation string) []store.Line {
+	var owed []store.Line
+	for _, l := range d.lines {
+		if due, _ := d.ship.Due(l); l.Designation == designation && due.Sign() > 0 {
+			owed = append(owed, l)
+		}
+	}
+	return owed
+}
+
+// offerOwed asks whether what came is what is owed of a line: by its number it may be, and
+// only a person can say that it is.
+func (m *Model) offerOwed(l store.Line, part string, owed []store.Line) {
+	var offers []offer
+	for _, o := range owed {
+		due, why := m.data.ship.Due(o)
+		offers = append(offers, offer{id: fmt.Sprint(o.Number), name: fmt.Sprintf("Line %d is owed %s", o.Number, due), sub: why, more: "they are put to that line"})
+	}
+	offers = append(offers, offer{id: "own", name: "Something else", sub: "a find of its own", more: "what is owed stays owed"})
+	m.choose(Prompt{Question: "Is this the " + part + " that is owed?", Answer: "Next"}, offers, func(id string) {
+		for _, o := range owed {
+			if id == fmt.Sprint(o.Number) {
+				m.owedMany(l, o)
+				return
+			}
+		}
+		m.unlistedMany(l, part)
+	})
+}
+
+// owedMany asks how many of what is owed came.
+func (m *Model) owedMany(l, owed store.Line) {
+	due, why := m.data.ship.Due(owed)
+	m.ask(typed("How many "+owed.Designation+" came?", due.String()+" owed, "+why, due.Plain(), "They came", func(text string) error {
+		n, err := session.ParseAmount(text, owed.Listed.Unit)
+		if err != nil {
+			return err
+		}
+		if more, err := n.Cmp(due); err != nil || more > 0 || n.Sign() <= 0 {
+			return say("%s of line %d are owed: up to that many can have come for it.", due, owed.Number)
+		}
+		m.do(operation.Owed{List: owed.Shipment, Line: owed.Number, Found: n.Plain()}, func() {
+			m.current, m.stowing = l.Number, owed.Number
+		})
+		return nil
+	}))
 }
 
 func (m *Model) unlistedMany(l store.Line, part string) {

@@ -97,7 +97,7 @@ func (d delivery) claim() Claim {
 		for _, l := range d.lines {
 			for _, claimed := range l.Claims() {
 				if claimed.Kind == kind.kind {
-					section.Lines = append(section.Lines, ClaimLine{l.Number, l.Designation, l.Title, claimed.Words, d.photos[l.Number], sentWords(d.ship, claimed)})
+					section.Lines = append(section.Lines, ClaimLine{l.Number, l.Designation, l.Title, claimed.Words, d.photos[l.Number], sentWords(d.ship, l, claimed)})
 				}
 			}
 		}
@@ -110,7 +110,7 @@ func (d delivery) claim() Claim {
 
 // sentWords is when a line of a claim was sent and what was answered; empty for one
 // that was not sent yet.
-func sentWords(ship store.Shipment, c store.Claimed) string {
+func sentWords(ship store.Shipment, l store.Line, c store.Claimed) string {
 	claim, as, sent := ship.Claim(c)
 	if !sent {
 		return ""
@@ -123,6 +123,13 @@ func sentWords(ship store.Shipment, c store.Claimed) string {
 		words += "; answered: " + string(as.Answer)
 		if as.Note != "" {
 			words += ", " + as.Note
+		}
+	}
+	if f := l.Finding; as.Answer == store.Replacement && f != nil {
+		if due, _ := ship.Due(l); due.Sign() > 0 {
+			words += "; " + due.String() + " still owed"
+		} else if f.Replaced.Sign() > 0 {
+			words += "; " + f.Replaced.String() + " came"
 		}
 	}
 	return words
@@ -353,17 +360,18 @@ func (m *ClaimModel) Copied() {
 	m.show(m.state)
 }
 
-// Save writes the text to a file, and the photographs that it names into a folder beside
-// it, all of it or nothing. Where a file is there already, AskReplace is called first.
+// Save writes the claim to a file as its ending says: pages with the photographs in them
+// (.pdf), else the text, and the photographs that it names into a folder beside it, all of
+// it or nothing. Where a file is there already, AskReplace is called first.
 func (m *ClaimModel) Save(path string) { m.save(strings.TrimSpace(path), false) }
 
 func (m *ClaimModel) save(path string, replace bool) {
 	if m.state.Loading {
 		return
 	}
-	text, list := m.state.Text, m.state.Claim.Photos()
+	claim := m.state.Claim
 	loop.DoOnce(m.session.Loop, &m.writing, func() (string, error) {
-		return saveClaim(m.session.Shop, path, replace, text, list)
+		return saveClaimOf(m.session, claim, path, replace)
 	}, func(said string, err error) {
 		if files, there := output.Existing(err); there && m.AskReplace != nil {
 			m.AskReplace(files, func() { m.save(path, true) })

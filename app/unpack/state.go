@@ -68,6 +68,8 @@ type Current struct {
 // was just found.
 type Side struct {
 	Clocks  []notice.Notice
+	NoClock string // why none runs; empty where one does
+	Owed    string // what is back-ordered, or promised in answer to a claim; empty for nothing
 	Tallies []card.Tally
 	Crates  string // which crates have not come; empty for none
 	Others  bool   // other deliveries can be shown

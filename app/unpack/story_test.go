@@ -155,7 +155,7 @@ Short
   line 40  AN3-6A  Bolt
       listed 16, found 12: 4 short
   line 42  AN3-11  Bolt drilled shank
-      listed 4, found 0: 4 short
+      listed 4, found 0: 4 short; 4 AN3-11A came in its place: wrong item, no cotter-pin hole
 
 Damaged
   line 5  OQ-10-020  Fin skin
@@ -166,8 +166,6 @@ Damaged
 Wrong item or revision
   line 12  OQ-20-040-B  Rudder horn rev B
       1 OQ-20-040-A came: wrong revision
-  line 42  AN3-11  Bolt drilled shank
-      4 AN3-11A came: wrong item, no cotter-pin hole
 
 Surplus
   line 6  OQ-10-031-L  Hinge plate left

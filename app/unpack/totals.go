@@ -37,7 +37,10 @@ var states = []store.State{
 
 // side is the claim clocks and the totals of a shipment.
 func (d delivery) side() Side {
-	side := Side{Clocks: clockNotices(d.clocks()), Others: d.next != ""}
+	side := Side{Clocks: clockNotices(d.clocks()), Others: d.next != "", Owed: d.owed()}
+	if len(side.Clocks) == 0 {
+		side.NoClock = d.noClock()
+	}
 	n := map[store.State]int{}
 	extras := 0
 	for _, l := range d.lines {
@@ -61,6 +64,41 @@ func (d delivery) side() Side {
 	}
 	return side
 }
+
+// noClock says why no claim clock runs.
+func (d delivery) noClock() string {
+	if len(d.ship.Deliveries) == 0 {
+		return "No claim clock runs: no crate has come."
+	}
+	if len(d.ship.Clocks(d.today)) == 0 {
+		return "No claim clock runs: the paperwork says nothing of claims."
+	}
+	sent := d.ship.Claims[len(d.ship.Claims)-1].Sent // else a clock would run
+	return "No claim clock runs: all that there is to claim was sent, last on " + sent.String() + "."
+}
+
+// owed are the lines of which the supplier owes something.
+func (d delivery) owed() string {
+	var words []string
+	more := 0
+	for _, l := range d.lines {
+		due, why := d.ship.Due(l)
+		switch {
+		case due.Sign() <= 0:
+		case len(words) < mostOwed:
+			words = append(words, fmt.Sprintf("%s (line %d, %s)", amountOf(store.Exact(due), l.Designation), l.Number, why))
+		default:
+			more++
+		}
+	}
+	if more > 0 {
+		words = append(words, wording.Plural(more, "more line", "more lines"))
+	}
+	return strings.Join(words, ", ")
+}
+
+// mostOwed is how many lines the side names that are owed.
+const mostOwed = 3
 
 // notCome are the crates that have not come.
 func (d delivery) notCome() []string {

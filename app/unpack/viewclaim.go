@@ -2,6 +2,8 @@ package unpack
 
 import (
 	"fmt"
+	"path/filepath"
+	"strings"
 
 	"fyne.io/fyne/v2"
 
@@ -38,7 +40,7 @@ func newClaimView(s *session.Session, host app.Host, shipment string) *claimView
 	v.model = NewClaimModel(s, shipment, s.Folders.ToWrite(), v.render)
 	v.model.AskReplace = func(files []string, replace func()) { look.AskReplace(files, host.Ask, replace) }
 	v.path.OnPicked = v.model.Save
-	v.foot = look.Line(v.path, look.NewPrimary("Save as text", "S", func() { v.model.Save(v.path.Path()) }), look.NewKeyButton("Copy", "C", v.copy))
+	v.foot = look.Line(v.path, look.NewPrimary("Save as PDF", "P", func() { v.saveAs(".pdf") }), look.NewKeyButton("Save as text", "S", func() { v.saveAs(".txt") }), look.NewKeyButton("Copy", "C", v.copy))
 	v.mark = look.NewKeyButton("Mark sent", "M", v.askSent)
 	v.reply = look.NewKeyButton("Note the answer", "A", v.askAnswer)
 	v.said.Hide()
@@ -54,6 +56,16 @@ func (v *claimView) title() string             { return "Claim" }
 func (v *claimView) key(string) bool           { return false } // all keys are on buttons
 func (v *claimView) changed()                  { v.model.Load() }
 
+// saveAs saves under the name in the field, with that ending.
+func (v *claimView) saveAs(ending string) {
+	path := v.path.Path()
+	if old := filepath.Ext(path); strings.EqualFold(old, ".txt") || strings.EqualFold(old, ".pdf") {
+		path = strings.TrimSuffix(path, old) + ending
+		v.path.SetPath(path)
+	}
+	v.model.Save(path)
+}
+
 func (v *claimView) copy() {
 	fyne.CurrentApp().Clipboard().SetContent(v.model.State().Text)
 	v.model.Copied()
@@ -64,17 +76,22 @@ func (v *claimView) askSent() {
 	how, day := look.NewEntry("by e-mail, by telephone to whom"), look.NewEntry(v.model.State().Today)
 	day.SetText(v.model.State().Today)
 	day.SelectAll() // another day that is typed takes its place
-	field := look.NewField("On which day", day, "")
+	field, way := look.NewField("On which day", day, ""), look.NewField("How", how, "")
 	var d *look.Dialog
-	asked := func(problem string) {
-		if field.SetProblem(problem); problem == "" {
-			d.Close()
+	done := func() {
+		at := field // what is wrong is said at its field
+		if way.SetProblem(""); strings.TrimSpace(how.Text) == "" {
+			at = way
 		}
+		v.model.MarkSent(day.Text, how.Text, func(problem string) {
+			if at.SetProblem(problem); problem == "" {
+				d.Close()
+			}
+		})
 	}
-	done := func() { v.model.MarkSent(day.Text, how.Text, asked) }
 	how.OnSubmitted, day.OnSubmitted = func(string) { done() }, func(string) { done() }
 	words := wording.Plural(v.model.State().Unsent, "line is", "lines are") + " marked as sent. What is found later stays unsent."
-	d = look.NewDialog("Was the claim sent?", look.Rows(12, look.NewText(words), look.NewField("How", how, ""), field),
+	d = look.NewDialog("Was the claim sent?", look.Rows(12, look.NewText(words), way, field),
 		look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary("Mark sent", "Enter", done))
 	v.host.Ask(d, how)
 }

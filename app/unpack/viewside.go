@@ -109,13 +109,16 @@ func (v *sideView) claims(s State) *fyne.Container {
 	}
 	out := look.Rows(8, look.NewHeading("Claims for this delivery"))
 	if len(s.Side.Clocks) == 0 {
-		out.Add(look.NewQuiet("No claim clock runs: the paperwork says nothing, or no crate has come."))
+		out.Add(look.NewQuiet(s.Side.NoClock))
 	}
 	for _, n := range s.Side.Clocks {
 		out.Add(look.NewNotice(n))
 	}
 	half := (len(s.Side.Tallies) + 1) / 2
 	out.Add(container.New(&halves{}, look.NewTallies(s.Side.Tallies[:half]), look.NewTallies(s.Side.Tallies[half:])))
+	if s.Side.Owed != "" {
+		out.Add(look.NewQuiet("Owed: " + s.Side.Owed + "."))
+	}
 	links := look.Line(look.NewLink("Claim", "C", to(ClaimPart)))
 	if s.Side.Crates != "" {
 		links.Add(look.NewLink(s.Side.Crates+" came", "R", to(ArrivalPart)))

@@ -14,9 +14,11 @@ import (
 // claimCommand draws the claim of a packing list up, and notes what became of it.
 type claimCommand struct {
 	listFlag
+	replaceFlag
+	Out    string `help:"The file to write: pages with photographs where it ends in .pdf, else text with the photographs in a folder beside it." type:"path" placeholder:"FILE"`
 	Sent   bool   `help:"It was sent, with all that was not sent before."`
 	On     string `help:"The day it was sent (default: today)." placeholder:"2026-03-18"`
-	How    string `help:"How it was sent." placeholder:"WORDS"`
+	How    string `help:"How it was sent; needed with --sent." placeholder:"WORDS"`
 	Answer string `help:"What the supplier answered: replacement, credit or refused." enum:",replacement,credit,refused" default:"" placeholder:"ANSWER"`
 	Lines  string `help:"The lines that were answered (default: all without an answer)." placeholder:"LINE,..."`
 	Note   string `help:"The answer in words." placeholder:"WORDS"`
@@ -34,6 +36,12 @@ func (c *claimCommand) Run(p *program) error {
 		return &usageError{fmt.Errorf("--sent and --answer are two entries: give one of them")}
 	case c.On != "" && !c.Sent:
 		return &usageError{fmt.Errorf("--on is the day on which it was sent: give it with --sent")}
+	case c.Out != "" && (c.Sent || c.Answer != ""):
+		return &usageError{fmt.Errorf("--out saves the claim: give it without --sent and --answer")}
+	case c.Out != "":
+		return c.save(p)
+	case c.Sent && strings.TrimSpace(c.How) == "":
+		return &usageError{fmt.Errorf("--sent needs --how: how the claim was sent is what proves it, such as --how 'by mail to parts'")}
 	case c.Sent:
 		return p.do(operation.SendClaim{List: c.List, On: c.On, How: c.How})
 	case c.Answer != "":
@@ -54,4 +62,27 @@ func (c *claimCommand) Run(p *program) error {
 			return err
 		})
 	})
+}
+
+// save writes the claim to a file.
+func (c *claimCommand) save(p *program) error {
+	return p.withSession(func(s *session.Session) error {
+		ship, err := operation.ShipmentNamed(s, c.List)
+		if err != nil {
+			return err
+		}
+		said, err := unpack.SaveClaim(s, ship.ID, c.Out, c.Replace)
+		if err != nil {
+			return err
+		}
+		return p.emit(claimSaved{c.Out, said}, func(w io.Writer) error {
+			_, err := fmt.Fprintln(w, said)
+			return err
+		})
+	})
+}
+
+type claimSaved struct {
+	File string `json:"file"`
+	Text string `json:"text"`
 }

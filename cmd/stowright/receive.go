@@ -39,12 +39,13 @@ type receiveCommand struct {
 	Note     string `help:"What is damaged, or why it does not count." placeholder:"WORDS"`
 	Bag      bool   `help:"All lines of the bag of this line that are still to check are here as listed."`
 	Inside   string `help:"So many more as --found says (default: all that is short) lay inside another part: the number of its line, or words." placeholder:"LINE"`
+	Owed     bool   `help:"So many as --found says (default: all) came of what was back-ordered, or promised in answer to a claim."`
 	LookIn   string `help:"Note where to look for it before it is claimed, in your own words; none is recorded as found." placeholder:"WORDS"`
 }
 
 // Run records the finding, in place of one before it.
 func (c *receiveCommand) Run(p *program) error {
-	if c.Bag || c.Inside != "" || c.LookIn != "" {
+	if c.Bag || c.Owed || c.Inside != "" || c.LookIn != "" {
 		return c.other(p)
 	}
 	if c.Came == "" && (c.Revision || c.Many != "") {
@@ -59,21 +60,26 @@ func (c *receiveCommand) Run(p *program) error {
 // other does what is no finding of a line alone; each of it is an entry of its own.
 func (c *receiveCommand) other(p *program) error {
 	alone := *c
-	alone.listFlag, alone.Line, alone.Bag, alone.Inside, alone.LookIn = listFlag{}, 0, false, "", ""
-	var do operation.Operation
-	switch {
-	case c.Bag && c.Inside == "" && c.LookIn == "":
-		do = operation.WholeBag{List: c.List, Line: c.Line}
-	case c.Inside != "" && !c.Bag && c.LookIn == "":
+	alone.listFlag, alone.Line, alone.Bag, alone.Owed, alone.Inside, alone.LookIn = listFlag{}, 0, false, false, "", ""
+	var do []operation.Operation
+	if c.Bag {
+		do = append(do, operation.WholeBag{List: c.List, Line: c.Line})
+	}
+	if c.Inside != "" {
 		alone.Found = ""
-		do = operation.Inside{List: c.List, Line: c.Line, Found: c.Found, In: c.Inside}
-	case !c.Bag && c.Inside == "":
-		do = operation.LookIn{List: c.List, Line: c.Line, Words: c.LookIn}
+		do = append(do, operation.Inside{List: c.List, Line: c.Line, Found: c.Found, In: c.Inside})
 	}
-	if do == nil || alone != (receiveCommand{}) {
-		return &usageError{errors.New("--bag, --inside and --look-in are entries of their own: give one of them, --inside with --found")}
+	if c.Owed {
+		alone.Found = ""
+		do = append(do, operation.Owed{List: c.List, Line: c.Line, Found: c.Found})
 	}
-	return p.do(do)
+	if c.LookIn != "" {
+		do = append(do, operation.LookIn{List: c.List, Line: c.Line, Words: c.LookIn})
+	}
+	if len(do) != 1 || alone != (receiveCommand{}) {
+		return &usageError{errors.New("--bag, --owed, --inside and --look-in are entries of their own: give one of them, --inside and --owed with --found")}
+	}
+	return p.do(do[0])
 }
 
 // extraCommand records a find that is on no line.
