@@ -34,13 +34,63 @@ func flipKeys(t *testing.T, flips int) {
 	t.Logf("seed %d", seed)
 	f := newFlips(t, rand.New(rand.NewPCG(seed, 0)))
 	for i := range flips {
-		f.one(f.aim(i), i%2 == 0)
+		if k := f.aim(i); k.Text != "" {
+			f.one(k, 8*k.Offset+f.r.IntN(8*len(k.Text)), i%2 == 0)
+		}
 	}
-	t.Logf("%d flips: %d refused on opening, %d when something was read, %d when something was done; %d did no harm",
+	f.wantProven(flips)
+}
+
+func (f *flips) wantProven(flips int) {
+	f.t.Helper()
+	f.t.Logf("%d flips: %d refused on opening, %d when something was read, %d when something was done; %d did no harm",
 		flips, f.unopened, f.unread, f.undone, f.harmless)
 	if f.unopened == 0 || f.unread == 0 || f.harmless == flips {
-		t.Error("so nothing is proven")
+		f.t.Error("so nothing is proven")
 	}
+}
+
+// The same of any bit of a branch: of its keys, of the numbers of the pages that it leads
+// to, and of what it says of itself. What lies near it is read and worked on.
+func TestFlippedBranches(t *testing.T) {
+	if testing.Short() {
+		flipBranches(t, 60)
+		return
+	}
+	flipBranches(t, 400)
+}
+
+func flipBranches(t *testing.T, flips int) {
+	seed := uint64(time.Now().UnixNano())
+	t.Logf("seed %d", seed)
+	f := newFlips(t, rand.New(rand.NewPCG(seed, 0)))
+	pages, err := disktest.Pages(f.good)
+	if err != nil {
+		t.Fatal(err)
+	}
+	branches := map[string][]disktest.Page{}
+	var from []string
+	for _, p := range pages {
+		if p.Branch {
+			if branches[p.Bucket] == nil {
+				from = append(from, p.Bucket)
+			}
+			branches[p.Bucket] = append(branches[p.Bucket], p)
+		}
+	}
+	for i := range flips {
+		p := pickOne(f.r, branches[from[i%len(from)]])
+		keys := len(p.Keys)
+		bit, near := f.r.IntN(8*p.Length), f.r.IntN(keys)
+		if i%4 > 0 { // more often what is not a key
+			bit = f.r.IntN(8 * 16 * (1 + keys))
+		}
+		if entry := bit/8/16 - 1; entry >= 0 && entry < keys {
+			near = entry
+		}
+		f.one(p.Keys[near], p.Offset*8+bit, i/len(from)%2 == 0)
+	}
+	f.wantProven(flips)
 }
 
 // flips is a shop whose keys are flipped.
@@ -148,17 +198,13 @@ func fixedOptions() Options {
 	return Options{BeforeUpgrade: noCopy, Clock: func() time.Time { return time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC) }, Random: rand.NewChaCha8([32]byte{1})}
 }
 
-// one flips one bit of a key, before the shop is opened or while it is open: then nothing
-// has looked over its pages first.
-func (f *flips) one(k disktest.Key, whileOpen bool) {
+// one flips one bit of the file, in a key or near it, before the shop is opened or while
+// it is open: then nothing has looked over its pages first.
+func (f *flips) one(k disktest.Key, bit int, whileOpen bool) {
 	f.t.Helper()
-	bit := f.r.IntN(8 * max(1, len(k.Text)))
-	if len(k.Text) == 0 {
-		return
-	}
 	bad := append([]byte{}, f.good...)
-	bad[k.Offset+bit/8] ^= 1 << (bit % 8)
-	what := fmt.Sprintf("bit %d of the key %q in %q (branch %t, while open %t)", bit, k.Text, k.Bucket, k.Branch, whileOpen)
+	bad[bit/8] ^= 1 << (bit % 8)
+	what := fmt.Sprintf("bit %d, %d from the key %q in %q (branch %t, while open %t)", bit, bit-8*k.Offset, k.Text, k.Bucket, k.Branch, whileOpen)
 	path := filepath.Join(f.dir, "shop.stow")
 	s := f.open(path, f.good, whileOpen)
 	if !whileOpen {

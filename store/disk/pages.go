@@ -147,6 +147,7 @@ func elements(id uint64, page []byte, list []element) (_ []element, branch bool,
 		return nil, false, &pageProblem{id, fmt.Sprintf("has no room for its %d entries", count)}
 	}
 	list = list[:0]
+	end := uint64(pageHeader + count*elementSize) // of what was seen of it: the entries lie one behind the other
 	for i := range count {
 		at := pageHeader + i*elementSize
 		raw := page[at : at+elementSize]
@@ -159,9 +160,13 @@ func elements(id uint64, page []byte, list []element) (_ []element, branch bool,
 			position, key, value = uint64(order.Uint32(raw[4:])), uint64(order.Uint32(raw[8:])), uint64(order.Uint32(raw[12:]))
 		}
 		start := uint64(at) + position
-		if start+key+value > uint64(len(page)) {
+		switch {
+		case start+key+value > uint64(len(page)):
 			return nil, false, &pageProblem{id, fmt.Sprintf("has an entry %d that ends outside it", i)}
+		case start != end:
+			return nil, false, &pageProblem{id, fmt.Sprintf("has an entry %d, of %d, that is not where it should be", i, count)}
 		}
+		end = start + key + value
 		e.key, e.value = page[start:start+key], page[start+key:start+key+value]
 		list = append(list, e)
 	}

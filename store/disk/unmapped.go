@@ -30,15 +30,16 @@ func (b *Bucket) Examine(do func(key, body []byte, damage error) error) error {
 // cannot have the prefix: so each must be the key that the page under it starts with, as
 // bbolt keeps it, of every page that it looks at and of the one at which it ends.
 func (b *Bucket) scanUnmapped(prefix []byte, do func(key, sealed []byte) error) error {
-	if b.tx.Writable() || b.bolt.Root() == 0 { // its pages are not in the file yet, or it lies within another's
+	if b.tx.Writable() || b.root == 0 { // its pages are not in the file yet, or it lies within another's
 		return b.scan(prefix, do)
 	}
 	pageSize := uint64(b.tx.bolt.DB().Info().PageSize)
 	p := treeReader{
 		pageReader: pageReader{b.tx.file.plain, pageSize, uint64(b.tx.Size()) / pageSize}, prefix: prefix, do: do,
 		prove: func(key, sealed []byte) error { _, err := b.open(key, sealed); return err },
+		depth: b.depth, free: b.tx.pages.free,
 	}
-	err := p.under(uint64(b.bolt.Root()), nil, 0)
+	err := p.under(b.root, nil, 0)
 	var problem *pageProblem
 	if errors.As(err, &problem) {
 		return errDamaged(b.tx.file.path, err)
@@ -52,6 +53,8 @@ type treeReader struct {
 	prefix []byte
 	do     func(key, sealed []byte) error
 	prove  func(key, sealed []byte) error // of what stands before and after those with the prefix
+	depth  int                            // branches over each leaf
+	free   func(id uint64) bool           // reports whether a page is none of this state
 	last   []byte                         // the last key of the leaf before; nil for none
 	levels []level                        // by depth, used again from page to page
 }
@@ -72,8 +75,8 @@ func (p *treeReader) under(id uint64, first []byte, depth int) error {
 	if err != nil {
 		return err
 	}
-	if first != nil && (len(list) == 0 || !bytes.Equal(list[0].key, first)) {
-		return &pageProblem{id, "does not start with the key that leads to it"}
+	if err := p.isThere(id, list, branch, first, depth); err != nil {
+		return err
 	}
 	if !branch {
 		return p.leaf(id, list)
@@ -94,11 +97,24 @@ func (p *treeReader) under(id uint64, first []byte, depth int) error {
 
 // endsAt proves the entry of a branch at which the reading ends.
 func (p *treeReader) endsAt(e element, depth int) error {
-	list, _, err := p.entries(e.child, depth)
-	if err == nil && (len(list) == 0 || !bytes.Equal(list[0].key, e.key)) {
-		err = &pageProblem{e.child, "does not start with the key that leads to it"}
+	list, branch, err := p.entries(e.child, depth)
+	if err != nil {
+		return err
 	}
-	return err
+	return p.isThere(e.child, list, branch, e.key, depth)
+}
+
+// isThere says when a page is not the one that it was taken for; first is nil for the root.
+func (p *treeReader) isThere(id uint64, list []element, branch bool, first []byte, depth int) error {
+	switch {
+	case branch == (depth == p.depth):
+		return &pageProblem{id, "lies where it does not belong"}
+	case first != nil && (len(list) == 0 || !bytes.Equal(list[0].key, first)):
+		return &pageProblem{id, "does not start with the key that leads to it"}
+	case p.free(id):
+		return &pageProblem{id, "is free, and something leads to it"}
+	}
+	return nil
 }
 
 // leaf goes over a leaf.
