@@ -1,6 +1,7 @@
 package handbook_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -36,11 +37,11 @@ func TestTables(t *testing.T) {
 		t.Errorf("%d of %d families are flush rivets", len(s.Families), all)
 	}
 	m.Filter("MS35207")
-	if facts := factWords(m.State().Facts); len(m.State().Families) != 1 || !strings.Contains(facts, "written: MS35207 number") || !strings.Contains(facts, "unknown: size") {
+	if facts := factWords(m.State().Facts); len(m.State().Families) != 1 || !strings.Contains(facts, "written: MS35207 number") || !strings.Contains(facts, "size: unknown") {
 		t.Errorf("of MS35207 it says\n%s", facts)
 	}
 	m.Filter("NAS1738")
-	if facts := factWords(m.State().Facts); !strings.Contains(facts, "diameter (from memory)") || !strings.Contains(facts, "shank diameter") {
+	if facts := factWords(m.State().Facts); !strings.Contains(facts, "diameter: from memory") || !strings.Contains(facts, "shank diameter: unknown") {
 		t.Errorf("of NAS1738 it says\n%s", facts)
 	}
 	m.Filter("turnbuckle barrel")
@@ -59,6 +60,73 @@ func TestTables(t *testing.T) {
 	}
 	m.Choose(99)
 	m.ChooseSeries(99)
+}
+
+// TestTablesBreadth: every family says how well it is known, families of a kind
+// stand together, and what they add up to is said.
+func TestTablesBreadth(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	m := handbook.NewTablesModel(b.Session, func(handbook.TablesState) {})
+	marks := map[string]string{}
+	var kinds []string
+	kindOf := map[string]string{}
+	for _, f := range hardware.Standard().Families() {
+		kindOf[f.Name] = string(f.Kind)
+	}
+	for _, row := range m.State().Families {
+		marks[row.ID] = row.Cells[1].Mark.Word
+		if k := kindOf[row.ID]; len(kinds) == 0 || kinds[len(kinds)-1] != k {
+			kinds = append(kinds, k)
+		}
+	}
+	seen := map[string]bool{}
+	for _, k := range kinds {
+		if seen[k] {
+			t.Errorf("families of the kind %s stand apart", k)
+		}
+		seen[k] = true
+	}
+	// Counts of FAMILIES.md.
+	for family, want := range map[string]string{
+		"AN3 to AN20: Bolt": "4 sources", "AN735: Clamp": "memory", "AN737: Hose clamp": "name only", "MS35207: Pan-head screw": "name only", "MS21919: Cushioned clamp": "1 source",
+	} {
+		if marks[family] != want {
+			t.Errorf("%s is best known by %q, want %q", family, marks[family], want)
+		}
+	}
+	only := 0
+	for _, word := range marks {
+		if word == "name only" {
+			only++
+		}
+	}
+	if want := fmt.Sprintf("%d families: ", len(marks)); !strings.HasPrefix(m.State().Breadth, want) || !strings.Contains(m.State().Breadth, fmt.Sprintf("of %d only the name", only)) {
+		t.Errorf("it says %q; want %s and %d names", m.State().Breadth, want, only)
+	}
+}
+
+// TestTablesByNumber: a whole number leads to its family and its series; one that
+// the tables refuse leads there too and is said to be refused.
+func TestTablesByNumber(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	m := handbook.NewTablesModel(b.Session, func(handbook.TablesState) {})
+	for _, tt := range []struct{ typed, family, series, said, number string }{
+		{"an4-7a", "AN3 to AN20: Bolt", "AN4", "AN4-7A: Bolt, steel", "AN4-7A"},
+		{"AN742-6", "AN742: Clamp", "AN742", "AN742-6: Clamp", "AN742-6"},
+		{"AN3-8A", "AN3 to AN20: Bolt", "AN3", "AN3-8A does not exist", ""},
+		{"AN999-4", "", "", "AN999 is not a series", ""},
+		{"OQ-10-001", "", "", "", ""},
+	} {
+		m.Filter(tt.typed)
+		s := m.State()
+		family, series := "", ""
+		if len(s.Families) > 0 {
+			family, series = s.Families[0].ID, s.Series[s.At]
+		}
+		if family != tt.family || series != tt.series || !strings.Contains(s.Breadth, tt.said) || s.Number != tt.number || (family == "") != (s.None != "" && len(s.Families) == 0) {
+			t.Errorf("%s: got %q %q %q %q, none %q", tt.typed, family, series, s.Breadth, s.Number, s.None)
+		}
+	}
 }
 
 // factWords is what facts say in one text.

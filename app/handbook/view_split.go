@@ -24,7 +24,7 @@ const listShare = 0.42
 
 // MinSize is small: the frame scrolls a page that has no room.
 func (l *splitLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(objects[0].MinSize().Width, objects[0].MinSize().Height+look.Px(300))
+	return fyne.NewSize(objects[0].MinSize().Width, objects[0].MinSize().Height+look.Px(260))
 }
 
 // Layout places the three.
