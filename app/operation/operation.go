@@ -31,6 +31,7 @@ type Result struct {
 	Place    store.Place       // that was made; its ID is empty for none
 	Photos   []store.Photo     // that were brought in or described
 	Weighing *measure.Weighing // that was recorded
+	Doubt    string            // why a part number that was taken as it is may be none; "" for no doubt
 }
 
 // Words say what was done: "counted AN3-5A in A-12: 27 ea".

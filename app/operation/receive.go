@@ -150,7 +150,9 @@ func (o Extra) Do(_ context.Context, s *session.Session) (Result, error) {
 		return Result{}, err
 	}
 	l.Finding = &store.Finding{Found: found, Counted: true, Looked: o.Looked, Lot: o.Lot, Note: o.Note}
-	return did(s.Shop.ReceiveAll([]store.Line{l}))
+	r, err := did(s.Shop.ReceiveAll([]store.Line{l}))
+	r.Doubt = s.NoSuchNumber(l.Designation)
+	return r, err
 }
 
 // WholeBag records that all lines of a bag which are still to check are here as listed, as

@@ -11,6 +11,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
+	"stowright/store/hardware"
 	"stowright/store/measure"
 )
 
@@ -242,6 +243,12 @@ func TestPutDoubts(t *testing.T) {
 	}
 	if got := p.Doubt("AN3-9A"); got == "" {
 		t.Error("another one is not doubted")
+	}
+	// In the words of decode, whatever it is that the tables lack.
+	for _, number := range []string{"AN999-4", "NAS1149F0999P", "AN3-5(A)"} {
+		if got, want := p.Doubt(number), hardware.Standard().Decode(number).Problem; want == "" || !strings.Contains(strings.ToLower(got), strings.ToLower(want)) {
+			t.Errorf("%s is doubted with %q, decode says %q", number, got, want)
+		}
 	}
 	for designation, want := range map[string]string{"an3-5a": "Bolt, 10-32, grip 1/4", "AN3-8A": "", "brass knob": "", "": ""} {
 		if got := p.What(designation); got != want {

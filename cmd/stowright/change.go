@@ -9,12 +9,13 @@ import (
 )
 
 // changed is what a command that changes the shop prints: its entry in the journal,
-// and the tag of the place that was made.
+// the tag of the place that was made, and why a part number is to be looked at.
 type changed struct {
 	Entry uint64 `json:"entry"`
 	Hand  string `json:"hand"`
 	Text  string `json:"text"`
 	Tag   string `json:"tag,omitempty"`
+	Doubt string `json:"doubt,omitempty"`
 }
 
 // do does one operation and prints its entry.
@@ -28,10 +29,13 @@ func (p *program) doIn(s *session.Session, o operation.Operation) error {
 	if err != nil {
 		return err
 	}
-	return p.emit(changed{Entry: r.Entry.Seq, Hand: r.Entry.Hand, Text: r.Entry.Text, Tag: string(r.Place.Tag)}, func(w io.Writer) error {
+	return p.emit(changed{Entry: r.Entry.Seq, Hand: r.Entry.Hand, Text: r.Entry.Text, Tag: string(r.Place.Tag), Doubt: r.Doubt}, func(w io.Writer) error {
 		line := fmt.Sprintf("%d  %s: %s\n", r.Entry.Seq, r.Entry.Hand, r.Words())
 		if r.Place.ID != "" {
 			line += "tag " + r.Place.Tag.Spaced() + "\n"
+		}
+		if r.Doubt != "" {
+			line += "Look at the number: " + r.Doubt + "\n"
 		}
 		_, err := io.WriteString(w, line)
 		return err
