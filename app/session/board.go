@@ -16,6 +16,7 @@ type kept struct {
 	trays map[string]string // codes by the ids of their trays
 	at    uint64            // the newest entry of the state that it is of
 
+	learns  bool              // what is scrapped changes what is to be bought
 	marking sync.Mutex        // held for a moment, so that no entry waits for a reading
 	stale   map[string]uint64 // items whose stock changed, by the newest entry that did
 	whole   uint64            // the newest entry after which nothing but a new board will do
@@ -25,7 +26,7 @@ type kept struct {
 func (k *kept) mark(e store.Entry) {
 	k.marking.Lock()
 	defer k.marking.Unlock()
-	if !e.OnlyStock() {
+	if scrapped, _ := e.Scrapped(); !e.OnlyStock() || len(scrapped) > 0 && k.learns {
 		k.whole = max(k.whole, e.Seq)
 		return
 	}
@@ -109,16 +110,24 @@ func (s *Reader) fill(k *kept) error {
 	if err != nil {
 		return err
 	}
-	subs, err := s.Shop.SubAssemblies()
-	if err != nil {
+	if k.trays, err = s.trays(); err != nil {
 		return err
 	}
-	k.trays = map[string]string{}
-	for _, sub := range subs {
-		k.trays[sub.Place] = sub.Code
-	}
+	k.marking.Lock()
+	k.learns = learns(reading)
+	k.marking.Unlock()
 	k.of, k.board, k.at = reading, build.NewBoard(reading), s.newest
 	return nil
+}
+
+// learns reports whether what is scrapped changes how many spares are wanted.
+func learns(r *build.Reading) bool {
+	for _, u := range r.Supply {
+		if u.Spare.ByWaste {
+			return true
+		}
+	}
+	return false
 }
 
 // knows makes sure that the heaps of an item that no sub-assembly asks for are in the

@@ -89,7 +89,9 @@ func TestExpectedOfLines(t *testing.T) {
 		{"short", ship, line("C1", short), build.Missing, 3},
 		{"short, and promised", answered, line("C1", short), build.Promised, 3},
 		{"damaged", ship, line("C1", func(l *store.Line) { l.Finding = &store.Finding{Found: measure.Pieces(4), Damaged: measure.Pieces(1)} }), build.Unusable, 1},
-		{"damaged, and promised", replaced, line("C1", func(l *store.Line) { l.Finding = &store.Finding{Found: measure.Pieces(4), Counted: true, Damaged: measure.Pieces(1)} }), build.Promised, 1},
+		{"damaged, and promised", replaced, line("C1", func(l *store.Line) {
+			l.Finding = &store.Finding{Found: measure.Pieces(4), Counted: true, Damaged: measure.Pieces(1)}
+		}), build.Promised, 1},
 		{"short of an order", answered, line("C1", func(l *store.Line) {
 			short(l)
 			l.Match = &store.OrderMatch{Lines: []store.OrderRef{{Order: 1, Line: 1}}}
