@@ -54,8 +54,12 @@ func (c *checker) noteCounts(tx *disk.Tx, e Entry) error {
 				if err != nil {
 					return err
 				}
-				if !l.Undone {
-					c.counted.add(l.Name(), l.Came, side.sign)
+				if l.Undone {
+					continue
+				}
+				c.counted.add(l.Name(), l.Came, side.sign)
+				for _, p := range l.Parents { // they were poured, and not counted away
+					c.counted.add(p.Lot, p.Amount, -side.sign)
 				}
 			}
 		}

@@ -30,6 +30,7 @@ func markRows() []markRow {
 		recordRows(),
 		placeRows(),
 		photoRows(),
+		lotRows(),
 		needRows(),
 		buyingRows(),
 	} {

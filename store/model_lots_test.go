@@ -1,6 +1,7 @@
 package store
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -53,8 +54,9 @@ func (m *model) agreeOnLots(t *rapid.T, stock map[StockKey]modelAmount, fitted m
 		for _, exact := range []int64{fitted[l], gone[l]} {
 			is = is.plus(modelAmount{exact, exact, exact})
 		}
+		is = is.plus(m.poured[l])
 		if is != due {
-			t.Fatalf("of %v %v came or were counted, and %v are in stock, fitted or gone", l, due, is)
+			t.Fatalf("of %v %v came or were counted, and %v are in stock, fitted, gone or poured", l, due, is)
 		}
 	}
 }
@@ -111,4 +113,85 @@ func TestLotNames(t *testing.T) {
 	if n, ok := LotNumber(" l-17"); n != 17 || !ok {
 		t.Errorf("typed in small letters it is %d, %v", n, ok)
 	}
+}
+
+// otherLots are the heaps of other lots that what comes to a heap would meet.
+func (m *model) otherLots(there StockKey) []StockKey {
+	if !m.places[there.Place].kind.Storage() {
+		return nil
+	}
+	var others []StockKey
+	for k := range m.stock {
+		if k.Item != there.Item || k.Place != there.Place || k.Condition != there.Condition {
+			continue
+		}
+		if k.Lot == there.Lot {
+			return nil
+		}
+		others = append(others, k)
+	}
+	return others
+}
+
+// pour makes one heap of what comes to a place and of those that lie there: of a lot that
+// the shop has made, out of those.
+func (m *model) pour(t *rapid.T, there StockKey, went modelAmount, others []StockKey) {
+	t.Helper()
+	lots, err := m.shop.Lots(there.Item)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mix := lots[len(lots)-1]
+	parts := map[string]modelAmount{there.Lot: went}
+	sum := went
+	for _, k := range others {
+		parts[k.Lot] = m.stock[k]
+		sum = sum.plus(m.stock[k])
+		delete(m.stock, k)
+	}
+	got := map[string]modelAmount{}
+	for _, p := range mix.Parents {
+		got[p.Lot] = modelAmount{p.Amount.Micro, p.Amount.Low.Micro, p.Amount.High.Micro}
+	}
+	if d := cmp.Diff(parts, got, cmp.AllowUnexported(modelAmount{})); d != "" || mix.Kind != MixLot {
+		t.Fatalf("poured together (-model +shop): %+v\n%s", mix, d)
+	}
+	for lot, a := range parts {
+		m.poured[modelLot{there.Item, lot}] = m.poured[modelLot{there.Item, lot}].plus(a)
+	}
+	m.came[modelLot{there.Item, mix.Name()}] = sum
+	there.Lot = mix.Name()
+	m.add(there, sum)
+}
+
+func (m *model) putIn(t *rapid.T) {
+	k := StockKey{Item: "AN3-6A", Place: rapid.SampledFrom(m.ids).Draw(t, "place"), Lot: fresh}
+	q := measure.Pieces(rapid.Int64Range(0, 9).Draw(t, "n"))
+	meeting := rapid.SampledFrom([]Meeting{AskMeeting, PourLots, LotsApart}).Draw(t, "meeting")
+	others := m.otherLots(k)
+	allowed := !m.places[k.Place].retired && q.Sign() > 0 && (len(others) == 0 || meeting != AskMeeting)
+	m.try(t, fmt.Sprintf("put %s in %s", q, k.Place), allowed, func() error {
+		_, err := m.shop.PutIn(StockKey{Item: k.Item, Place: k.Place}, Exact(q), meeting)
+		return err
+	}, func() {
+		lots, err := m.shop.Lots(k.Item)
+		if err != nil {
+			t.Fatal(err)
+		}
+		made := lots[len(lots)-1]
+		went := modelAmount{q.Micro, q.Micro, q.Micro}
+		if len(others) > 0 && meeting == PourLots {
+			made = lots[len(lots)-2]
+		}
+		k.Lot = made.Name()
+		if made.Kind != FoundHere {
+			t.Fatalf("what was put in is the lot %+v", made)
+		}
+		m.came[modelLot{k.Item, k.Lot}] = went
+		if len(others) > 0 && meeting == PourLots {
+			m.pour(t, k, went, others)
+			return
+		}
+		m.add(k, went)
+	})
 }

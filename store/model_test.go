@@ -40,6 +40,7 @@ type modelState struct {
 	gone   map[modelLot]int64 // scrapped, in millionths
 	came   map[modelLot]modelAmount
 	excess map[modelLot]modelAmount // that counts found more of it than there was
+	poured map[modelLot]modelAmount // into other lots
 	places map[string]modelPlace
 	photos map[uint64]modelPhoto
 }
@@ -52,7 +53,7 @@ type modelPhoto struct {
 
 func (s modelState) copy() modelState {
 	return modelState{
-		maps.Clone(s.stock), maps.Clone(s.found), maps.Clone(s.fitted), maps.Clone(s.gone), maps.Clone(s.came), maps.Clone(s.excess),
+		maps.Clone(s.stock), maps.Clone(s.found), maps.Clone(s.fitted), maps.Clone(s.gone), maps.Clone(s.came), maps.Clone(s.excess), maps.Clone(s.poured),
 		maps.Clone(s.places), maps.Clone(s.photos),
 	}
 }
@@ -311,9 +312,14 @@ func (m *model) transfer(t *rapid.T) {
 	if n == 0 {
 		went = have
 	}
-	allowed := one && to != k.Place && !m.places[to].retired && went.q > 0 && went.q <= have.q && (verb != VerbPull || k.Condition == Good)
+	meeting := rapid.SampledFrom([]Meeting{AskMeeting, PourLots, LotsApart}).Draw(t, "meeting")
+	there := k
+	there.Place = to
+	others := m.otherLots(there)
+	allowed := one && to != k.Place && !m.places[to].retired && went.q > 0 && went.q <= have.q && (verb != VerbPull || k.Condition == Good) &&
+		(len(others) == 0 || meeting != AskMeeting)
 	m.try(t, fmt.Sprintf("%s %d of %v to %s", verb, n, k, to), allowed, func() error {
-		transfer := Transfer{StockKey: given, To: to, Quantity: measure.Quantity{Micro: n, Unit: measure.Each}}
+		transfer := Transfer{StockKey: given, To: to, Quantity: measure.Quantity{Micro: n, Unit: measure.Each}, Meeting: meeting}
 		var err error
 		switch verb {
 		case VerbStow:
@@ -326,8 +332,11 @@ func (m *model) transfer(t *rapid.T) {
 		return err
 	}, func() {
 		m.add(k, modelAmount{-went.q, -went.low, -went.high})
-		k.Place = to
-		m.add(k, went)
+		if len(others) > 0 && meeting == PourLots {
+			m.pour(t, there, went, others)
+			return
+		}
+		m.add(there, went)
 	})
 }
 
@@ -348,7 +357,7 @@ func (m *model) fit(t *rapid.T) {
 func (m *model) giveBack(t *rapid.T) {
 	k, n := m.drawKey(t), rapid.Int64Range(1, 20).Draw(t, "n")
 	q := measure.Pieces(n)
-	named := rapid.Bool().Draw(t, "lot named")
+	named := rapid.Bool().Draw(t, "lot named") && k.Lot != ""
 	var lots []modelLot
 	for l := range m.fitted {
 		if l.item == k.Item && (!named || l.lot == k.Lot) {
@@ -522,7 +531,7 @@ func newModel(t *rapid.T, file string) *model {
 		t.Fatal(err)
 	}
 	shop.file.SetUnsynced(true) // a crash is tested elsewhere
-	m := &model{shop: shop, lines: map[int]Line{}, numbers: map[uint64]bool{}, modelState: modelState{map[StockKey]modelAmount{}, map[int]Finding{}, map[modelLot]int64{}, map[modelLot]int64{}, map[modelLot]modelAmount{}, map[modelLot]modelAmount{}, map[string]modelPlace{}, map[uint64]modelPhoto{}}}
+	m := &model{shop: shop, lines: map[int]Line{}, numbers: map[uint64]bool{}, modelState: modelState{map[StockKey]modelAmount{}, map[int]Finding{}, map[modelLot]int64{}, map[modelLot]int64{}, map[modelLot]modelAmount{}, map[modelLot]modelAmount{}, map[modelLot]modelAmount{}, map[string]modelPlace{}, map[uint64]modelPhoto{}}}
 	must := func(_ any, err error) {
 		if err != nil {
 			t.Fatal(err)
@@ -568,7 +577,7 @@ func TestShopAgainstModel(t *testing.T) {
 		defer m.shop.Close()
 		rt.Repeat(map[string]func(*rapid.T){
 			"receive": m.receive, "count": m.count, "transfer": m.transfer, "move on": m.transfer, "move place": m.movePlace,
-			"rename": m.rename, "retire": m.retire, "fit": m.fit, "return": m.giveBack, "scrap": m.scrap,
+			"rename": m.rename, "retire": m.retire, "fit": m.fit, "return": m.giveBack, "scrap": m.scrap, "put in": m.putIn,
 			"photograph": m.photograph, "take a photograph away": m.removePhoto, "describe a photograph": m.caption,
 			"undo": m.undo, "undo more": m.undo, "redo": m.redo, "": m.agree,
 		})

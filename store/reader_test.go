@@ -65,6 +65,7 @@ func reads(w world, photo uint64) map[string]struct {
 		"Heap":          {1, func(r *store.Reader) error { return second(r.Heap(w.in("AN3-5A", "A-01"))) }},
 		"Lot":           {1, func(r *store.Reader) error { return second(r.Lot("AN3-5A", "L-1")) }},
 		"LotNumbered":   {1, func(r *store.Reader) error { return second(r.LotNumbered(1)) }},
+		"Whereabouts":   {1, func(r *store.Reader) error { return second(r.Whereabouts("AN3-5A", "L-1")) }},
 		"Lots":          {1, func(r *store.Reader) error { return second(r.Lots("AN3-5A")) }},
 		"StockKeys":     {1, func(r *store.Reader) error { return second(r.StockKeys()) }},
 		"SubAssemblies": {1, func(r *store.Reader) error { return second(r.SubAssemblies()) }},

@@ -11,14 +11,17 @@ type Transfer struct {
 	StockKey                  // what, and where from
 	To       string           // place id
 	Quantity measure.Quantity // zero: all of it, its range included
+	Meeting  Meeting          // where another lot of the item lies there
 }
 
 // Stow puts stock from a crate or a bag where it belongs. All transfers happen or none.
+// Where another lot of an item lies, the transfer has to say what becomes of the two: else
+// it is refused with ErrLotsMeet.
 func (s *Shop) Stow(transfers ...Transfer) (Entry, error) {
 	return s.transfer(VerbStow, "stowed in", transfers)
 }
 
-// Move takes stock from one place to another. All transfers happen or none.
+// Move takes stock from one place to another, as Stow does.
 func (s *Shop) Move(transfers ...Transfer) (Entry, error) {
 	return s.transfer(VerbMove, "moved to", transfers)
 }
@@ -123,6 +126,23 @@ func (w *writer) transferOne(t Transfer) (Amount, error) {
 	}
 	there := t.StockKey
 	there.Place = t.To
+	lot, err := lotOf(w.ledger, t.Item, t.Lot)
+	if err != nil {
+		return Amount{}, err
+	}
+	others, err := w.meets(to, there, t.Meeting, "this is "+lot.Called())
+	if err != nil {
+		return Amount{}, err
+	}
+	if len(others) > 0 {
+		if have == went {
+			if err := w.forgetCounted(t.StockKey); err != nil {
+				return Amount{}, err
+			}
+		}
+		_, err := w.pour(others, Holding{there, went})
+		return went, err
+	}
 	if err := w.carryCounted(t.StockKey, there, have == went); err != nil {
 		return Amount{}, err
 	}

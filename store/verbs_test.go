@@ -54,7 +54,8 @@ func (w toiler) scene() (scene, error) {
 }
 
 func (s scene) transfer() store.Transfer {
-	return store.Transfer{StockKey: s.heap.StockKey, To: s.place.ID, Quantity: s.quantity}
+	meeting := []store.Meeting{store.AskMeeting, store.PourLots, store.LotsApart}[s.number%3]
+	return store.Transfer{StockKey: s.heap.StockKey, To: s.place.ID, Quantity: s.quantity, Meeting: meeting}
 }
 
 // line is the number of a line of the packing list.
@@ -108,6 +109,10 @@ func verbs() []verb {
 			return second(s.shop.WeighSample(s.heap.StockKey, measure.Weighing{
 				Step: gram(1), Gross: gram(500 + int64(s.number)), Sample: measure.Sample{Pieces: 10, Net: gram(100), Step: gram(1)},
 			}))
+		}},
+		{"PutIn", 1, func(s scene) error {
+			meeting := []store.Meeting{store.AskMeeting, store.PourLots, store.LotsApart}[s.number%3]
+			return second(s.shop.PutIn(store.StockKey{Item: s.heap.Item, Place: s.place.ID}, store.Exact(s.quantity), meeting))
 		}},
 		{"Stow", 1, func(s scene) error { return second(s.shop.Stow(s.transfer())) }},
 		{"Move", 2, func(s scene) error { return second(s.shop.Move(s.transfer())) }},

@@ -46,7 +46,7 @@ func fromBag(shop *store.Shop, l store.Line, item, to string) ([]store.Transfer,
 	var transfers []store.Transfer
 	for _, h := range holdings {
 		if h.Item == item {
-			transfers = append(transfers, store.Transfer{StockKey: h.StockKey, To: to})
+			transfers = append(transfers, store.Transfer{StockKey: h.StockKey, To: to, Meeting: store.PourLots})
 		}
 	}
 	return transfers, nil

@@ -59,6 +59,8 @@ type PutBack struct {
 	From   string // code of the sub-assembly
 	To     string // place
 	Fitted bool   // it was fitted; it comes out again
+	// Meeting is for where another lot of the item lies.
+	Meeting store.Meeting
 }
 
 // Do puts back.
@@ -89,7 +91,7 @@ func (o PutBack) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	t.To = to.ID
+	t.To, t.Meeting = to.ID, o.Meeting
 	return did(s.Shop.Move(t))
 }
 

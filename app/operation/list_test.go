@@ -193,7 +193,7 @@ func TestWeigh(t *testing.T) {
 	}
 
 	// What is added by hand does not make the rest counted.
-	check(t, b, operation.PutIn{Item: "AN426AD3-3.5", Amount: "10", Place: "A-01"}, "weighed AN426AD3-3.5 in A-01: about 1,6", "")
+	check(t, b, operation.PutIn{Item: "AN426AD3-3.5", Amount: "10", Place: "A-01", Meeting: store.PourLots}, "AN426AD3-3.5: 10 ea put in A-01, poured together to about 1,6", "")
 
 	for _, c := range []struct {
 		name   string

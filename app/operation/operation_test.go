@@ -75,8 +75,9 @@ func TestStock(t *testing.T) {
 		{"move too many", operation.Move{Heap: key, Amount: "29", To: "A-04"}, "", "28 ea"},
 		{"stow what is in no bag", operation.Stow{Heap: item("AN3-5A"), To: "A-04"}, "", "There is no AN3-5A there"},
 
-		{"put more in", operation.PutIn{Item: "an3-5a", Amount: "2", Place: a12.ID}, "counted AN3-5A in A-12: 30 ea", ""},
-		{"put in what the shop does not know", operation.PutIn{Item: "Zip ties", Amount: "100", Place: "A-04"}, "counted Zip ties in A-04: 100 ea", ""},
+		{"put more in", operation.PutIn{Item: "an3-5a", Amount: "2", Place: a12.ID, Meeting: store.PourLots}, "AN3-5A: 2 ea put in A-12, poured together to 30 ea", ""},
+		{"put more in without an answer", operation.PutIn{Item: "an3-5a", Amount: "2", Place: a12.ID}, "", "poured together or kept apart"},
+		{"put in what the shop does not know", operation.PutIn{Item: "Zip ties", Amount: "100", Place: "A-04"}, "Zip ties: 100 ea put in A-04", ""},
 		{"put in none", operation.PutIn{Item: "AN3-5A", Amount: "0", Place: "A-04"}, "", "Type how many go in"},
 		{"put in words", operation.PutIn{Item: "AN3-5A", Amount: "a few", Place: "A-04"}, "", "Type how many go in"},
 		{"put in half a bolt", operation.PutIn{Item: "AN3-5A", Amount: ".5", Place: "A-04"}, "", "not a whole number of pieces"},

@@ -328,6 +328,8 @@ type StowLine struct {
 	List string // packing list; "": the only one
 	Line int
 	To   string // place
+
+	Meeting store.Meeting // where another lot of the item lies there
 }
 
 // Do stows.
@@ -347,7 +349,7 @@ func (o StowLine) Do(_ context.Context, s *session.Session) (Result, error) {
 	var transfers []store.Transfer
 	for _, h := range heaps {
 		if h.Item == line.Designation && h.Condition == store.Good {
-			transfers = append(transfers, store.Transfer{StockKey: h.StockKey, To: to.ID})
+			transfers = append(transfers, store.Transfer{StockKey: h.StockKey, To: to.ID, Meeting: o.Meeting})
 		}
 	}
 	if len(transfers) == 0 {

@@ -12,9 +12,10 @@ import (
 
 // Move takes stock from one place to another.
 type Move struct {
-	Heap   Heap
-	Amount string // "": all of it
-	To     string // place
+	Heap    Heap
+	Amount  string        // "": all of it
+	To      string        // place
+	Meeting store.Meeting // where another lot of the item lies there
 }
 
 // Do moves.
@@ -28,9 +29,10 @@ func (o Move) Do(_ context.Context, s *session.Session) (Result, error) {
 
 // Stow puts stock from its bag or crate where it belongs.
 type Stow struct {
-	Heap   Heap
-	Amount string // "": all of it
-	To     string // place
+	Heap    Heap
+	Amount  string        // "": all of it
+	To      string        // place
+	Meeting store.Meeting // where another lot of the item lies there
 }
 
 // Do stows.
@@ -52,7 +54,7 @@ func transfer(s *session.Session, o Move, which session.Which) (store.Transfer, 
 		return t, err
 	}
 	to, err := s.PlaceNamed(o.To)
-	t.To = to.ID
+	t.To, t.Meeting = to.ID, o.Meeting
 	return t, err
 }
 
@@ -146,12 +148,13 @@ func spelled(s *session.Session, designation string) string {
 }
 
 // PutIn adds to what lies in a place what came from nowhere the shop knows: loose stock
-// of the builder's own, or an opening count. It is recorded as a count of the two
-// together, so the entry says what there was before.
+// of the builder's own, or an opening count.
 type PutIn struct {
-	Item   string // need not be known to the shop
-	Amount string
-	Place  string
+	Item    string // need not be known to the shop
+	Amount  string
+	Place   string
+	Lot     string        // as it is printed
+	Meeting store.Meeting // where another lot of the item lies there
 }
 
 // Do puts in.
@@ -160,24 +163,18 @@ func (o PutIn) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	have, err := heapAt(s, store.StockKey{Item: spelled(s, o.Item), Place: place.ID})
+	k := store.StockKey{Item: spelled(s, o.Item), Place: place.ID, Lot: o.Lot}
+	unit, err := unitOf(s, k.Item)
 	if err != nil {
 		return Result{}, err
 	}
-	q, err := measure.ParseQuantity(o.Amount, have.Amount.Unit)
+	q, err := measure.ParseQuantity(o.Amount, unit)
 	if errors.Is(err, measure.ErrPiece) {
-		_, err = session.ParseAmount(o.Amount, have.Amount.Unit) // which says so in a sentence
+		_, err = session.ParseAmount(o.Amount, unit) // which says so in a sentence
 		return Result{}, err
 	}
 	if err != nil || q.IsZero() {
 		return Result{}, invalid("Type how many go in, as a number such as 12.")
 	}
-	sum, err := store.Exact(q).Add(have.Amount)
-	if err != nil {
-		return Result{}, err
-	}
-	if sum.Estimate() { // what is added by hand does not make the rest counted
-		return did(s.Shop.Weigh(have.StockKey, sum))
-	}
-	return did(s.Shop.Count(have.StockKey, sum.Quantity))
+	return did(s.Shop.PutIn(k, store.Exact(q), o.Meeting))
 }

@@ -52,6 +52,7 @@ type Model struct {
 	heap    session.Heap
 	done    func(words string, err error)
 
+	move     operation.Move // that was asked for last
 	writing  loop.Once
 	offering loop.Latest // of places for what is typed
 	then     func()      // what waits for that
@@ -81,7 +82,15 @@ func (m *Model) Count(text string) {
 
 // Move takes an amount, or everything for none, to a place.
 func (m *Model) Move(text, place string) {
-	m.do(operation.Move{Heap: m.key(), Amount: text, To: place})
+	m.move = operation.Move{Heap: m.key(), Amount: text, To: place}
+	m.do(m.move)
+}
+
+// Meet moves what Move was asked to, with the answer what becomes of the two lots that
+// meet there.
+func (m *Model) Meet(meeting store.Meeting) {
+	m.move.Meeting = meeting
+	m.do(m.move)
 }
 
 // Pull takes an amount out for a sub-assembly.

@@ -1,6 +1,7 @@
 package stockdialog
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
@@ -204,8 +205,15 @@ func TestPut(t *testing.T) {
 			place := b.Place(row.place)
 			var said notice.Notice
 			var problem string
-			p := NewPutting(b.Session, place, func(n notice.Notice, err error) {
-				if said = n; err != nil {
+			var p *Putting
+			asked := false // what becomes of two lots
+			p = NewPutting(b.Session, place, func(n notice.Notice, err error) {
+				said, problem = n, ""
+				switch {
+				case errors.Is(err, store.ErrLotsMeet):
+					asked = true
+					p.Meet(store.PourLots)
+				case err != nil:
 					problem = err.Error()
 				}
 			})
@@ -219,6 +227,9 @@ func TestPut(t *testing.T) {
 					t.Errorf("put %q of %q: %q, %q; want it refused: %q", row.amount, row.item, said.Text, problem, row.refuse)
 				}
 				return
+			}
+			if met := !strings.HasPrefix(row.place, "A-04"); asked != met {
+				t.Errorf("put %q of %q: asked about lots that meet: %v, want %v", row.amount, row.item, asked, met)
 			}
 			heap := b.Heap(row.place)
 			if got := heap.Item + " " + heap.Amount.String(); got != row.want || problem != "" || b.Journal() != journal+1 {

@@ -17,6 +17,7 @@ type Putting struct {
 	place   store.Place
 	done    func(said notice.Notice, err error)
 	doubted string // the number that was doubted last
+	put     operation.PutIn
 	writing loop.Once
 }
 
@@ -53,7 +54,19 @@ func (p *Putting) Doubt(designation string) string {
 
 // Put adds an amount of an item to what lies in the place.
 func (p *Putting) Put(designation, amount string) {
-	operation.Start(p.session, &p.writing, operation.PutIn{Item: designation, Amount: amount, Place: p.place.ID}, func(r operation.Result, err error) {
+	p.put = operation.PutIn{Item: designation, Amount: amount, Place: p.place.ID}
+	p.start()
+}
+
+// Meet puts in what Put was asked to, with the answer what becomes of the two lots that
+// meet there.
+func (p *Putting) Meet(meeting store.Meeting) {
+	p.put.Meeting = meeting
+	p.start()
+}
+
+func (p *Putting) start() {
+	operation.Start(p.session, &p.writing, p.put, func(r operation.Result, err error) {
 		p.done(Done(r.Words()), err)
 	})
 }

@@ -1,12 +1,15 @@
 package stockdialog
 
 import (
+	"errors"
+
 	"stowright/app"
 	"stowright/app/look"
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/app/wording"
+	"stowright/store"
 )
 
 // question is a dialog about a heap while it is open.
@@ -28,6 +31,11 @@ func newQuestion(s *session.Session, host app.Asker, heap session.Heap, label st
 
 // done closes the question and says what was done, or shows what is wrong in it.
 func (q *question) done(words string, err error) {
+	if errors.Is(err, store.ErrLotsMeet) {
+		q.dialog.Close()
+		AskMeeting(q.host, err, q.model.Meet)
+		return
+	}
 	if err != nil {
 		q.amount.SetProblem(wording.Error(err))
 		return

@@ -2,6 +2,7 @@ package stockdialog
 
 import (
 	"cmp"
+	"errors"
 
 	"stowright/app"
 	"stowright/app/look"
@@ -73,6 +74,11 @@ func (q *putQuestion) doubted() bool {
 
 // done closes the question and says what was done, or shows what is wrong in it.
 func (q *putQuestion) done(said notice.Notice, err error) {
+	if errors.Is(err, store.ErrLotsMeet) {
+		q.dialog.Close()
+		AskMeeting(q.host, err, q.putting.Meet)
+		return
+	}
 	if err != nil {
 		q.amount.SetProblem(wording.Error(err))
 		return

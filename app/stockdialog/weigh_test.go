@@ -1,6 +1,7 @@
 package stockdialog
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
@@ -126,11 +127,16 @@ func TestPutBesideEstimate(t *testing.T) {
 	s.w.Set(WeighForm{Step: "0.1", Tare: "24.3", Gross: "160.4", Pieces: "100", Net: "8.1"})
 	s.w.Book(func() {})
 	s.Drain()
-	NewPutting(s.Session, s.Place("A-08"), func(_ notice.Notice, err error) {
-		if err != nil {
+	var p *Putting
+	p = NewPutting(s.Session, s.Place("A-08"), func(_ notice.Notice, err error) {
+		switch {
+		case errors.Is(err, store.ErrLotsMeet):
+			p.Meet(store.PourLots)
+		case err != nil:
 			t.Error(err)
 		}
-	}).Put(s.heap.Item, "20")
+	})
+	p.Put(s.heap.Item, "20")
 	s.Drain()
 	if got := s.Heap("A-08").Amount.String(); got != "about 1,700 ea (1,688 to 1,712)" {
 		t.Errorf("20 more: %s", got)

@@ -5,11 +5,13 @@ package unpack
 
 import (
 	"context"
+	"errors"
 
 	"stowright/app/loop"
 	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/wording"
+	"stowright/store"
 )
 
 // Model checks a shipment off. Its methods are called on the window's goroutine.
@@ -26,7 +28,8 @@ type Model struct {
 	stowing int // number of the line that the side asks about, 0 for none
 	looked  map[int]bool
 	prompt  *question
-	serial  int // of the newest question
+	meet    func(why error) // asks what becomes of two lots that meet where something is stowed
+	serial  int             // of the newest question
 	course  course
 
 	working loop.Once
@@ -84,6 +87,9 @@ func (m *Model) done(o outcome, then func()) {
 	switch {
 	case o.loadErr != nil:
 		m.state.Error = wording.Error(o.loadErr)
+	case errors.Is(o.err, store.ErrLotsMeet) && m.meet != nil:
+		m.data = o.data
+		m.meet(o.err)
 	case o.err != nil:
 		m.state.Error = wording.Error(o.err)
 		m.data = o.data

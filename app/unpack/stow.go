@@ -52,17 +52,35 @@ func lies(s *session.Reader, l store.Line) (Side, error) {
 // stow puts the line that the side asks about where it is suggested.
 func (m *Model) stow() {
 	if s := m.state.Side.Stow; s != nil && s.to != "" {
-		m.stowTo(s.Line, s.to)
+		m.stowTo(s.Line, s.to, store.AskMeeting)
 	}
 }
 
-// stowTo puts all good stock of a line's item that is in its bag into a place.
-func (m *Model) stowTo(number int, to string) {
+// stowTo puts all good stock of a line's item that is in its bag into a place, and asks
+// what becomes of it where another lot of the item lies there.
+func (m *Model) stowTo(number int, to string, meeting store.Meeting) {
 	l := m.data.line(number)
 	if l == nil {
 		return
 	}
-	m.do(operation.StowLine{List: l.Shipment, Line: number, To: to}, func() { m.stowing = 0 })
+	m.meet = func(why error) { m.askMeeting(number, to, why) }
+	m.do(operation.StowLine{List: l.Shipment, Line: number, To: to, Meeting: meeting}, func() { m.stowing = 0 })
+}
+
+// askMeeting asks what becomes of two lots of an item that would lie in one place.
+func (m *Model) askMeeting(number int, to string, why error) {
+	ways := []offer{
+		{id: string(store.PourLots), name: "Pour together", sub: "no piece says any more which lot it is of"},
+		{id: string(store.LotsApart), name: "Keep apart", sub: "in one place, each in a bag or a part of its own"},
+	}
+	m.ask(question{
+		Prompt: Prompt{Question: wording.Error(why), Hint: "Arrows choose, Enter takes it; Esc leaves it in its bag.", Answer: "Stow it"},
+		match:  func(string) []offer { return ways },
+		pick: func(_, id string) error {
+			m.stowTo(number, to, store.Meeting(id))
+			return nil
+		},
+	})
 }
 
 // elsewhere asks for another place by part of its name.
@@ -85,7 +103,7 @@ func (m *Model) elsewhere() {
 				if id == "" {
 					return say("No place here is named %q: type less of the name, or make the place in Places first.", strings.TrimSpace(text))
 				}
-				m.stowTo(number, id)
+				m.stowTo(number, id, store.AskMeeting)
 				return nil
 			},
 		})

@@ -1,6 +1,7 @@
 package unpack
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -298,6 +299,37 @@ func TestWhereToLookFirst(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			if got := b.m.data.lookFirst(*b.m.data.line(row.line)); got != row.want {
 				t.Errorf("line %d: got %q, want %q", row.line, got, row.want)
+			}
+		})
+	}
+}
+
+// Cotter pins are on two lines, which are two lots: where the second goes to the drawer of
+// the first, it is asked once what becomes of them, and nothing is guessed.
+func TestLotsThatMeetAreAskedAbout(t *testing.T) {
+	for _, row := range []struct {
+		name, want string
+		keys       []string
+	}{
+		{"poured", "A-01: 16 ea", []string{"Enter"}},
+		{"apart", "A-01: 12 ea, A-01: 4 ea", []string{"Down", "Enter"}},
+		{"left", "A-01: 12 ea, H106: 4 ea", []string{"Esc"}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			b := newBench(t, demo.Arrived)
+			b.to(49)
+			b.keys("A", "E", `"a-01"`, "Enter")
+			b.to(56)
+			b.keys("A", "E", `"a-01"`, "Enter")
+			p := b.m.State().Prompt
+			if p == nil || !strings.Contains(p.Question, "A-01 has another lot of MS24665-132, 12 ea of L-1") || len(p.Options) != 2 {
+				t.Fatalf("asked: %+v", p)
+			}
+			b.keys(row.keys...)
+			got := strings.Split(b.where("MS24665-132"), ", ")
+			slices.Sort(got)
+			if strings.Join(got, ", ") != row.want {
+				t.Errorf("they lie in %q, want %s", got, row.want)
 			}
 		})
 	}

@@ -1,6 +1,9 @@
 package main
 
-import "stowright/app/operation"
+import (
+	"stowright/app/operation"
+	"stowright/store"
+)
 
 // heapFlags say which heap of an item is meant; they may be left out where there is one.
 type heapFlags struct {
@@ -19,6 +22,23 @@ type goes struct {
 	heapFlags
 	To     string `help:"Where it goes, by name or tag." required:"" placeholder:"PLACE"`
 	Amount string `help:"How much of it; without it, all." placeholder:"NUMBER"`
+	meetingFlags
+}
+
+// meetingFlags say what becomes of stock that comes to where another lot of its item lies.
+type meetingFlags struct {
+	Pour  bool `help:"Where another lot of it lies there, they are poured together." xor:"meeting"`
+	Apart bool `help:"Where another lot of it lies there, they are kept apart." xor:"meeting"`
+}
+
+func (f meetingFlags) meeting() store.Meeting {
+	switch {
+	case f.Pour:
+		return store.PourLots
+	case f.Apart:
+		return store.LotsApart
+	}
+	return store.AskMeeting
 }
 
 // stowCommand puts things from their bag or crate where they belong.
@@ -26,7 +46,7 @@ type stowCommand struct{ goes }
 
 // Run stows.
 func (c *stowCommand) Run(p *program) error {
-	return p.do(operation.Stow{Heap: c.heap(), Amount: c.Amount, To: c.To})
+	return p.do(operation.Stow{Heap: c.heap(), Amount: c.Amount, To: c.To, Meeting: c.meeting()})
 }
 
 // moveCommand takes things from one place to another.
@@ -34,7 +54,7 @@ type moveCommand struct{ goes }
 
 // Run moves.
 func (c *moveCommand) Run(p *program) error {
-	return p.do(operation.Move{Heap: c.heap(), Amount: c.Amount, To: c.To})
+	return p.do(operation.Move{Heap: c.heap(), Amount: c.Amount, To: c.To, Meeting: c.meeting()})
 }
 
 // takeCommand takes things out for a sub-assembly.
@@ -69,11 +89,12 @@ type putBackCommand struct {
 	Amount string `help:"How much of it; without it, all." placeholder:"NUMBER"`
 	Lot    string `help:"The lot." placeholder:"LOT"`
 	Fitted bool   `help:"It was fitted, and comes out again."`
+	meetingFlags
 }
 
 // Run puts back.
 func (c *putBackCommand) Run(p *program) error {
-	return p.do(operation.PutBack{Heap: operation.Heap{Item: c.Item, Lot: c.Lot}, Amount: c.Amount, From: c.From, To: c.To, Fitted: c.Fitted})
+	return p.do(operation.PutBack{Heap: operation.Heap{Item: c.Item, Lot: c.Lot}, Amount: c.Amount, From: c.From, To: c.To, Fitted: c.Fitted, Meeting: c.meeting()})
 }
 
 // scrapCommand takes things out of the shop for good.

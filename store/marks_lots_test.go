@@ -1,0 +1,49 @@
+package store_test
+
+import (
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// lotRows: what is put in is a lot of its own, and of what is poured together nobody has
+// counted how many there are. What is kept apart stays as it was counted.
+func lotRows() []markRow {
+	put := func(meeting store.Meeting) func(world) error {
+		return func(w world) error {
+			k := w.bolts(store.Good)
+			k.Lot = ""
+			return second(w.PutIn(k, store.Exact(measure.Pieces(3)), meeting))
+		}
+	}
+	meet := func(meeting store.Meeting, do func(w world, t ...store.Transfer) error) func(world) error {
+		return func(w world) error {
+			if err := second(w.PutIn(w.in("AN3-5A", "A-02"), store.Exact(measure.Pieces(3)), store.AskMeeting)); err != nil {
+				return err
+			}
+			t := some(w.in("AN3-5A", "A-02"), 0, w.place["S1"])
+			t.Meeting = meeting
+			return do(w, t)
+		}
+	}
+	move := func(w world, t ...store.Transfer) error { return second(w.Move(t...)) }
+	stow := func(w world, t ...store.Transfer) error { return second(w.Stow(t...)) }
+	return []markRow{
+		{
+			"PutIn", "where none is", func(w world) error {
+				return second(w.PutIn(w.in("AN3-5A", "A-02"), store.Exact(measure.Pieces(3)), store.AskMeeting))
+			},
+			[]string{"+ AN3-5A in A-02: 3 ea, counted 20 March by Second"},
+			"",
+		},
+		{
+			"PutIn", "to another lot", put(store.AskMeeting), nil,
+			"A-01 has another lot of AN3-5A, 24 ea of L-3 (lot L1), and this comes from outside: say whether they are poured together or kept apart.",
+		},
+		{"PutIn", "to another lot, apart", put(store.LotsApart), []string{"+ AN3-5A in A-01: 3 ea, counted 20 March by Second"}, ""},
+		{"PutIn", "to another lot, poured", put(store.PourLots), []string{"- " + boltsLine, "+ AN3-5A in A-01: 27 ea"}, ""},
+		{"Move", "to another lot, apart", meet(store.LotsApart, move), []string{"+ AN3-5A in S1: 3 ea, counted 20 March by Second"}, ""},
+		{"Move", "to another lot, poured", meet(store.PourLots, move), []string{"- " + shelfLine, "+ AN3-5A in S1: 8 ea"}, ""},
+		{"Stow", "to another lot, apart", meet(store.LotsApart, stow), []string{"+ AN3-5A in S1: 3 ea, counted 20 March by Second"}, ""},
+		{"Stow", "to another lot, poured", meet(store.PourLots, stow), []string{"- " + shelfLine, "+ AN3-5A in S1: 8 ea"}, ""},
+	}
+}
