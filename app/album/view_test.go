@@ -9,9 +9,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
-	"stowright/app"
+	"stowright/app/apptest"
 	"stowright/app/demo"
 	"stowright/app/look"
 	"stowright/app/photos"
@@ -21,39 +20,18 @@ import (
 	"stowright/store"
 )
 
-// host is the window as the page sees it: it keeps what it is asked.
-type host struct {
-	app.Host // nil: the rest is not asked for
-
-	canvas fyne.Canvas
-	dialog *look.Dialog
-	first  fyne.Focusable
-	back   int
-	rested int // how often the keys were given to the page
-}
-
-func (h *host) Back() bool { h.back++; return true }
-func (h *host) Rest()      { h.rested++ }
-func (h *host) HideCard()  {}
-
-func (h *host) Ask(d *look.Dialog, first fyne.Focusable) {
-	h.dialog, h.first = d, first
-	d.Open(h.canvas, first)
-}
-
 // bench is the page of the photographs of line 5, of which the demo has one.
 type bench struct {
 	*sessiontest.Bench
 	t    *testing.T
-	h    *host
+	h    *apptest.Window
 	p    *Page
 	lens *lens
 }
 
 func newBench(t *testing.T) *bench {
 	t.Helper()
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
-	v := &bench{Bench: sessiontest.Open(t, demo.Unpacked), t: t, h: &host{canvas: test.NewTempWindow(t, look.NewText("")).Canvas()}}
+	v := &bench{Bench: sessiontest.Open(t, demo.Unpacked), t: t, h: apptest.NewWindow(t)}
 	ships, err := v.Shop.Shipments()
 	if err != nil {
 		t.Fatal(err)
@@ -126,8 +104,8 @@ func TestPage(t *testing.T) {
 		t.Errorf("without a photograph the keys are %q, hint hidden %v", got, v.p.empty.Hidden)
 	}
 	v.press("B")
-	if v.h.back != 1 {
-		t.Errorf("gone back %d times", v.h.back)
+	if v.h.Backs != 1 {
+		t.Errorf("gone back %d times", v.h.Backs)
 	}
 }
 
@@ -165,23 +143,23 @@ func TestPageKeys(t *testing.T) {
 func TestPageDescribes(t *testing.T) {
 	v := newBench(t)
 	v.press("D")
-	entry := v.h.first.(*look.Entry)
+	entry := v.h.First.(*look.Entry)
 	entry.SetText("the bent corner")
-	v.h.dialog.Key("Esc")
+	v.h.Dialog.Key("Esc")
 	v.Drain()
 	if got := v.p.model.State().Photos[0].Caption; got == "the bent corner" {
 		t.Error("a description that was not kept is there")
 	}
 	v.press("D")
-	entry = v.h.first.(*look.Entry)
+	entry = v.h.First.(*look.Entry)
 	entry.SetText("the bent corner")
-	v.h.dialog.Key("Enter")
+	v.h.Dialog.Key("Enter")
 	v.Drain()
 	if got := v.p.model.State().Photos[0].Caption; got != "the bent corner" {
 		t.Errorf("the description is %q", got)
 	}
 	v.press("D")
-	if got := v.h.first.(*look.Entry).Text; got != "the bent corner" {
+	if got := v.h.First.(*look.Entry).Text; got != "the bent corner" {
 		t.Errorf("asked again, the field has %q", got)
 	}
 }
@@ -194,8 +172,8 @@ func TestPageSaves(t *testing.T) {
 		t.Fatal(err)
 	}
 	v.press("A")
-	v.h.first.(*look.Entry).SetText(dir)
-	v.h.dialog.Key("Enter")
+	v.h.First.(*look.Entry).SetText(dir)
+	v.h.Dialog.Key("Enter")
 	v.Drain()
 	if found, err := os.ReadDir(dir); err != nil || len(found) != 1 || found[0].Name() != "P-1.jpg" {
 		t.Errorf("saved %v, %v: %q", found, err, v.p.said.Text())
@@ -238,13 +216,13 @@ func TestPageCamera(t *testing.T) {
 // A file that was named is brought in, and its field is empty for the next one.
 func TestPageFile(t *testing.T) {
 	v := newBench(t)
-	rested := v.h.rested
+	rested := v.h.Rested
 	file := files(t, "phone.jpg")[0]
 	v.p.file.SetPath(file)
 	v.p.file.OnPicked(file)
 	v.Drain()
-	if got := v.p.file.Path(); got != "" || v.h.rested != rested+1 {
-		t.Errorf("the field has %q, and the keys went to the page %d times", got, v.h.rested-rested)
+	if got := v.p.file.Path(); got != "" || v.h.Rested != rested+1 {
+		t.Errorf("the field has %q, and the keys went to the page %d times", got, v.h.Rested-rested)
 	}
 	bad := filepath.Join(t.TempDir(), "none.jpg")
 	v.p.file.SetPath(bad)

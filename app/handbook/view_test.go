@@ -9,40 +9,17 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
 
-	"stowright/app"
-	"stowright/app/card"
+	"stowright/app/apptest"
 	"stowright/app/demo"
 	"stowright/app/look"
-	"stowright/app/notice"
 	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 )
 
-// host is the window as the page sees it: it keeps what it is given.
-type host struct {
-	app.Host // nil: the rest is not asked for
-
-	route routes.Route
-	card  card.Card
-	act   func(string)
-	side  fyne.CanvasObject
-	said  string
-	asked *look.Dialog
-	typed string // into the command bar
-}
-
-func (h *host) Go(to routes.Route)                         { h.route = to }
-func (h *host) OfferCard(c card.Card, act func(id string)) { h.card, h.act = c, act }
-func (h *host) ShowSide(o fyne.CanvasObject)               { h.side = o }
-func (h *host) Command(text string)                        { h.typed = text }
-func (h *host) Ask(d *look.Dialog, _ fyne.Focusable)       { h.asked = d }
-func (h *host) HideCard()                                  { h.card, h.act = card.Card{}, nil }
-func (h *host) Say(n notice.Notice)                        { h.said = n.Lead + " " + n.Text }
-
 // desk is a page in a test window.
 type desk struct {
 	*sessiontest.Bench
-	*host
+	*apptest.Window
 	t *testing.T
 	p *Page
 	w fyne.Window
@@ -50,9 +27,8 @@ type desk struct {
 
 func open(t *testing.T, part, about string) *desk {
 	t.Helper()
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
-	d := &desk{Bench: sessiontest.Open(t, demo.Unpacked), host: &host{}, t: t}
-	d.p = New(d.Session, d.host, routes.Route{Screen: routes.Handbook, Part: part, About: about})
+	d := &desk{Bench: sessiontest.Open(t, demo.Unpacked), Window: apptest.NewWindow(t), t: t}
+	d.p = New(d.Session, d.Window, routes.Route{Screen: routes.Handbook, Part: part, About: about})
 	d.w = test.NewTempWindow(t, d.p.Object())
 	d.w.Resize(fyne.NewSize(1188, 706))
 	d.Drain()
@@ -184,8 +160,8 @@ func TestBarLeadsToTheParts(t *testing.T) {
 	names, _ := Parts()
 	for i, name := range names[1:] {
 		d.choose("Torque", i+1)
-		if want := (routes.Route{Screen: routes.Handbook, Part: name}); d.route != want {
-			t.Errorf("part %d leads to %+v, want %+v", i+1, d.route, want)
+		if want := (routes.Route{Screen: routes.Handbook, Part: name}); d.Route != want {
+			t.Errorf("part %d leads to %+v, want %+v", i+1, d.Route, want)
 		}
 	}
 }
@@ -198,29 +174,29 @@ func TestLookUpView(t *testing.T) {
 	}
 	test.Type(field, "SP7K3M9QXD")
 	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-	if d.typed != "SP7K3M9QXD" {
-		t.Errorf("a tag that is scanned into the field goes nowhere: %q", d.typed)
+	if d.Typed != "SP7K3M9QXD" {
+		t.Errorf("a tag that is scanned into the field goes nowhere: %q", d.Typed)
 	}
 	d.p.Query("")
 	d.Drain()
 	d.press("F6")
-	if d.route.Part != MeasurePart {
-		t.Errorf("F6 leads to %+v", d.route)
+	if d.Route.Part != MeasurePart {
+		t.Errorf("F6 leads to %+v", d.Route)
 	}
 	d.fill("AN3-5A, an470 ad4-7, MS24665-132 ...", "an3 5a")
 	d.says("NASM3-20 (AN3-AN20) · 2 sources agree")
 	d.says("not cross-checked")
 	d.says("Easily taken for")
-	if d.card.Designation != "AN3-5A" {
-		t.Errorf("the card is of %q", d.card.Designation)
+	if d.Card.Designation != "AN3-5A" {
+		t.Errorf("the card is of %q", d.Card.Designation)
 	}
 	d.tap("AN3-6A")
-	if want := (routes.Route{Screen: routes.Handbook, About: "AN3-6A"}); d.route != want {
-		t.Errorf("a look-alike leads to %+v, want %+v", d.route, want)
+	if want := (routes.Route{Screen: routes.Handbook, About: "AN3-6A"}); d.Route != want {
+		t.Errorf("a look-alike leads to %+v, want %+v", d.Route, want)
 	}
-	d.act(findID)
-	if want := (routes.Route{Screen: routes.Find, About: "AN3-5A"}); d.route != want {
-		t.Errorf("where it is leads to %+v, want %+v", d.route, want)
+	d.Act(findID)
+	if want := (routes.Route{Screen: routes.Find, About: "AN3-5A"}); d.Route != want {
+		t.Errorf("where it is leads to %+v, want %+v", d.Route, want)
 	}
 	if !d.p.Query("AN3-8") {
 		t.Error("the command bar is not followed")
@@ -228,8 +204,8 @@ func TestLookUpView(t *testing.T) {
 	d.Drain()
 	d.says("AN3-8 does not exist")
 	d.press("2")
-	if want := (routes.Route{Screen: routes.Handbook, About: "AN3-10"}); d.route != want || !d.card.Empty() {
-		t.Errorf("the second neighbour leads to %+v with the card of %q, want %+v", d.route, d.card.Designation, want)
+	if want := (routes.Route{Screen: routes.Handbook, About: "AN3-10"}); d.Route != want || !d.Card.Empty() {
+		t.Errorf("the second neighbour leads to %+v with the card of %q, want %+v", d.Route, d.Card.Designation, want)
 	}
 	saved := d.p.Saved()
 	again := open(t, LookUpPart, "")
@@ -239,8 +215,8 @@ func TestLookUpView(t *testing.T) {
 	again.p.Query("AN960-10")
 	again.Drain()
 	again.press("N")
-	if again.route.About != "NAS1149F0363P" {
-		t.Errorf("the successor leads to %+v", again.route)
+	if again.Route.About != "NAS1149F0363P" {
+		t.Errorf("the successor leads to %+v", again.Route)
 	}
 }
 
@@ -249,17 +225,17 @@ func TestTrueSize(t *testing.T) {
 	d := open(t, LookUpPart, "AN3-5A")
 	d.says("drawn to scale")
 	d.press("T")
-	if d.asked == nil {
+	if d.Dialog == nil {
 		t.Fatal("the screen is not measured first")
 	}
 	entry := func(text string) {
-		walk(d.asked, func(o fyne.CanvasObject) bool {
+		walk(d.Dialog, func(o fyne.CanvasObject) bool {
 			if e, ok := o.(*look.Entry); ok {
 				e.SetText(text)
 			}
 			return false
 		})
-		d.asked.Key("Enter")
+		d.Dialog.Key("Enter")
 	}
 	entry("long")
 	if scale() != 0 {
@@ -310,8 +286,8 @@ func TestMeasureView(t *testing.T) {
 		t.Error("nothing has the focus")
 	}
 	d.w.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if d.w.Canvas().Focused() != nil || d.route.Screen != "" {
-		t.Errorf("Esc in the field leads to %+v with the focus on %v", d.route, d.w.Canvas().Focused())
+	if d.w.Canvas().Focused() != nil || d.Route.Screen != "" {
+		t.Errorf("Esc in the field leads to %+v with the focus on %v", d.Route, d.w.Canvas().Focused())
 	}
 	d.fill(".190 or 4.8mm", ".190")
 	d.choose("Bolt", 1) // what is it
@@ -319,18 +295,18 @@ func TestMeasureView(t *testing.T) {
 	d.choose("Not looked", 1) // the first one: the magnet
 	d.says("in the shop")
 	d.says("Cannot tell:")
-	if d.card.Designation != "AN3-5A" {
-		t.Errorf("the card is of %q", d.card.Designation)
+	if d.Card.Designation != "AN3-5A" {
+		t.Errorf("the card is of %q", d.Card.Designation)
 	}
-	d.act(lookUpID)
-	if d.route.About != "AN3-5A" {
-		t.Errorf("all figures leads to %+v", d.route)
+	d.Act(lookUpID)
+	if d.Route.About != "AN3-5A" {
+		t.Errorf("all figures leads to %+v", d.Route)
 	}
 	list := d.p.Results().(*look.RowList)
 	list.Choose(1)
 	d.Drain()
-	if row, _ := list.Chosen(); d.card.Designation != row.ID {
-		t.Errorf("the card is of %q, the row of %q", d.card.Designation, row.ID)
+	if row, _ := list.Chosen(); d.Card.Designation != row.ID {
+		t.Errorf("the card is of %q, the row of %q", d.Card.Designation, row.ID)
 	}
 	again := open(t, MeasurePart, "")
 	again.p.Restore(d.p.Saved())
@@ -382,8 +358,8 @@ func TestChooserViews(t *testing.T) {
 	rivets.Drain()
 	rivets.says("AN426A4-4")
 	rivets.p.Results().(*look.RowList).TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-	if rivets.route.About != "AN426A4-4" {
-		t.Errorf("opening a rivet leads to %+v", rivets.route)
+	if rivets.Route.About != "AN426A4-4" {
+		t.Errorf("opening a rivet leads to %+v", rivets.Route)
 	}
 }
 
@@ -400,7 +376,7 @@ func TestTablesView(t *testing.T) {
 	d.says("No table answers to that")
 	d.p.Query("washer")
 	d.says("AN960")
-	if open(t, TorquePart, "").side == nil {
+	if open(t, TorquePart, "").Side == nil {
 		t.Error("the cautions of the torque table are not shown")
 	}
 }
@@ -415,14 +391,14 @@ func TestOwnView(t *testing.T) {
 	d.fill("7/16", "7/16")
 	d.press("Enter")
 	d.says("from printed sheet")
-	if !strings.Contains(d.said, "own figures of AN7-10") {
-		t.Errorf("it said %q", d.said)
+	if !strings.Contains(d.Said.Lead+" "+d.Said.Text, "own figures of AN7-10") {
+		t.Errorf("it said %q", d.Said.Lead+" "+d.Said.Text)
 	}
 	list := d.p.Results().(*look.RowList)
 	list.Choose(0)
 	list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-	if d.route.About != "AN7-10" {
-		t.Errorf("opening the row leads to %+v", d.route)
+	if d.Route.About != "AN7-10" {
+		t.Errorf("opening the row leads to %+v", d.Route)
 	}
 	d.press("Del")
 	d.says("No figures of your own yet")

@@ -7,9 +7,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
-	"stowright/app"
+	"stowright/app/apptest"
 	"stowright/app/demo"
 	"stowright/app/look"
 	"stowright/app/routes"
@@ -17,26 +16,11 @@ import (
 	"stowright/store"
 )
 
-// host is the window as the page sees it: it keeps what it is asked.
-type host struct {
-	app.Host // nil: the rest is not asked for
-
-	route  routes.Route
-	side   fyne.CanvasObject
-	shown  int // how often the side was shown
-	hidden int
-}
-
-func (h *host) Go(to routes.Route)           { h.route = to }
-func (h *host) ShowSide(o fyne.CanvasObject) { h.side = o; h.shown++ }
-func (h *host) HideCard()                    { h.side = nil; h.hidden++ }
-
 // newPage is the page on a shop, with its documents in a folder of the test's own.
-func newPage(t *testing.T, b *sessiontest.Bench, about string) (*Page, *host) {
+func newPage(t *testing.T, b *sessiontest.Bench, about string) (*Page, *apptest.Window) {
 	t.Helper()
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
 	b.Folders.Home = t.TempDir()
-	h := &host{}
+	h := apptest.NewWindow(t)
 	p := New(b.Session, h, routes.Route{Screen: routes.Labels, About: about})
 	b.Drain()
 	return p, h
@@ -58,13 +42,13 @@ func TestPage(t *testing.T) {
 	if p.sheet.Hidden || !p.empty.Hidden || !p.problem.Hidden || !p.saved.Hidden || p.work.Hidden {
 		t.Errorf("hidden: sheet %v, empty %v, problem %v, saved %v", p.sheet.Hidden, p.empty.Hidden, p.problem.Hidden, p.saved.Hidden)
 	}
-	if h.shown != 1 || h.side != fyne.CanvasObject(p.side) {
-		t.Errorf("the side was shown %d times", h.shown)
+	if h.Sides != 1 || h.Side != fyne.CanvasObject(p.side) {
+		t.Errorf("the side was shown %d times", h.Sides)
 	}
 	p.Changed()
 	b.Drain()
-	if h.shown != 1 {
-		t.Errorf("read anew, the side was shown %d times, want once", h.shown)
+	if h.Sides != 1 {
+		t.Errorf("read anew, the side was shown %d times, want once", h.Sides)
 	}
 }
 
@@ -150,7 +134,7 @@ func TestPageSaves(t *testing.T) {
 	dir := t.TempDir()
 	p.path.SetPath(filepath.Join(dir, "drawers.pdf"))
 	for key, name := range map[string]string{"S": "drawers.pdf", "T": "drawers-test.pdf"} {
-		if !look.PressKey(h.side, key) {
+		if !look.PressKey(h.Side, key) {
 			t.Fatalf("no button has the key %s", key)
 		}
 		b.Drain()
@@ -164,7 +148,7 @@ func TestPageSaves(t *testing.T) {
 		}
 	}
 	p.path.SetPath(filepath.Join(dir, "no", "folder", "x.pdf"))
-	look.PressKey(h.side, "S")
+	look.PressKey(h.Side, "S")
 	b.Drain()
 	if p.problem.Hidden || !strings.Contains(p.problem.Text(), "was not saved") || !p.saved.Hidden {
 		t.Errorf("into a folder that is not there: %q, saved hidden %v", p.problem.Text(), p.saved.Hidden)
@@ -198,18 +182,18 @@ func TestPageNotes(t *testing.T) {
 func TestPageEmpty(t *testing.T) {
 	b := sessiontest.Empty(t)
 	p, h := newPage(t, b, "")
-	if p.empty.Hidden || !p.work.Hidden || h.side != nil || h.hidden == 0 {
+	if p.empty.Hidden || !p.work.Hidden || h.Side != nil || h.Hidden == 0 {
 		t.Errorf("empty: hint hidden %v, work hidden %v", p.empty.Hidden, p.work.Hidden)
 	}
-	if !look.PressKey(p.Object(), "P") || h.route.Screen != routes.Places {
-		t.Errorf("it leads to %+v", h.route)
+	if !look.PressKey(p.Object(), "P") || h.Route.Screen != routes.Places {
+		t.Errorf("it leads to %+v", h.Route)
 	}
 	if _, _, err := b.Shop.AddCabinet(store.CabinetSpec{Name: "Cabinet A", Prefix: "A", Rows: 1, Columns: 2}); err != nil {
 		t.Fatal(err)
 	}
 	p.model.Open("")
 	b.Drain()
-	if !p.empty.Hidden || h.side == nil || p.groups.Len() == 0 {
+	if !p.empty.Hidden || h.Side == nil || p.groups.Len() == 0 {
 		t.Errorf("with a cabinet: hint hidden %v, %d groups", p.empty.Hidden, p.groups.Len())
 	}
 }

@@ -5,10 +5,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
-	"stowright/app"
-	"stowright/app/card"
+	"stowright/app/apptest"
 	"stowright/app/demo"
 	"stowright/app/drawing"
 	"stowright/app/look"
@@ -18,44 +16,17 @@ import (
 	"stowright/store"
 )
 
-// host is the window as the page sees it: it keeps what it is asked.
-type host struct {
-	app.Host // nil: the rest is not asked for
-
-	canvas fyne.Canvas
-	route  routes.Route
-	card   card.Card
-	act    func(string)
-	dialog *look.Dialog
-	first  fyne.Focusable
-	said   notice.Notice
-}
-
-func (h *host) Go(to routes.Route)                        { h.route = to }
-func (h *host) ShowCard(c card.Card, act func(id string)) { h.card, h.act = c, act }
-func (h *host) HideCard()                                 { h.card, h.act = card.Card{}, nil }
-func (h *host) Say(n notice.Notice)                       { h.said = n }
-
-func (h *host) Ask(d *look.Dialog, first fyne.Focusable) {
-	h.dialog, h.first = d, first
-	d.Open(h.canvas, first)
-}
-
-// asking reports whether a question is open.
-func (h *host) asking() bool { return h.canvas.Overlays().Top() != nil }
-
 // bench is the page on a shop.
 type bench struct {
 	*sessiontest.Bench
 	t *testing.T
-	h *host
+	h *apptest.Window
 	p *Page
 }
 
 func newBench(t *testing.T, b *sessiontest.Bench, about string) *bench {
 	t.Helper()
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
-	v := &bench{Bench: b, t: t, h: &host{canvas: test.NewTempWindow(t, look.NewText("")).Canvas()}}
+	v := &bench{Bench: b, t: t, h: apptest.NewWindow(t)}
 	v.p = New(b.Session, v.h, routes.Route{Screen: routes.Places, About: about})
 	v.Drain()
 	return v
@@ -73,12 +44,12 @@ func (v *bench) press(key string) {
 // answer types into the field of the question that is open, and presses a key in it.
 func (v *bench) answer(text, key string) {
 	v.t.Helper()
-	entry, ok := v.h.first.(*look.Entry)
+	entry, ok := v.h.First.(*look.Entry)
 	if !ok {
-		v.t.Fatalf("no field: %T has the focus", v.h.first)
+		v.t.Fatalf("no field: %T has the focus", v.h.First)
 	}
 	entry.SetText(text)
-	v.h.dialog.Key(key)
+	v.h.Dialog.Key(key)
 	v.Drain()
 }
 
@@ -96,7 +67,7 @@ func (v *bench) keys() string {
 // actions are the ids of the card's actions.
 func (v *bench) actions() string {
 	var ids []string
-	for _, a := range v.h.card.Actions {
+	for _, a := range v.h.Card.Actions {
 		ids = append(ids, a.ID)
 	}
 	return strings.Join(ids, ", ")
@@ -149,22 +120,22 @@ func TestPageLeads(t *testing.T) {
 		{"into a drawer", func() { v.p.picture.OnOpened(0, drawing.Drawer{ID: "x"}) }, routes.Route{Screen: routes.Places, About: "x"}},
 		{"into a gap of the picture", func() { v.p.picture.OnOpened(0, drawing.Drawer{}) }, routes.Route{}},
 	} {
-		v.h.route = routes.Route{}
-		if row.do(); v.h.route != row.want {
-			t.Errorf("%s leads to %+v, want %+v", row.name, v.h.route, row.want)
+		v.h.Route = routes.Route{}
+		if row.do(); v.h.Route != row.want {
+			t.Errorf("%s leads to %+v, want %+v", row.name, v.h.Route, row.want)
 		}
 	}
 	v = newBench(t, b, garage)
-	if v.press("U"); v.h.route.About != wholeShop {
-		t.Errorf("up from a room leads to %+v", v.h.route)
+	if v.press("U"); v.h.Route.About != wholeShop {
+		t.Errorf("up from a room leads to %+v", v.h.Route)
 	}
 	v = newBench(t, b, wholeShop)
-	if v.press("A"); v.h.route != (routes.Route{Screen: routes.Labels}) {
-		t.Errorf("labels of the whole shop lead to %+v", v.h.route)
+	if v.press("A"); v.h.Route != (routes.Route{Screen: routes.Labels}) {
+		t.Errorf("labels of the whole shop lead to %+v", v.h.Route)
 	}
 	v.p.up() // from the top there is nothing above
-	if v.h.route.Screen != routes.Labels {
-		t.Errorf("up from the top leads to %+v", v.h.route)
+	if v.h.Route.Screen != routes.Labels {
+		t.Errorf("up from the top leads to %+v", v.h.Route)
 	}
 }
 
@@ -172,8 +143,8 @@ func TestPageLeads(t *testing.T) {
 func TestPageCard(t *testing.T) {
 	b := sessiontest.Open(t, demo.Unpacked)
 	v := newBench(t, b, b.Place("Cabinet A").ID)
-	if !v.h.card.Empty() {
-		t.Errorf("with nothing chosen there is the card of %q", v.h.card.Designation)
+	if !v.h.Card.Empty() {
+		t.Errorf("with nothing chosen there is the card of %q", v.h.Card.Designation)
 	}
 	choose := func(name string) {
 		v.p.picture.OnChosen(0, drawing.Drawer{ID: b.Place(name).ID})
@@ -183,9 +154,9 @@ func TestPageCard(t *testing.T) {
 	if got := v.actions(); got != "put, label, rename, retire" {
 		t.Errorf("an empty drawer has %q", got)
 	}
-	v.h.act("label")
-	if v.h.route != (routes.Route{Screen: routes.Labels, About: b.Place("A-02").ID}) {
-		t.Errorf("its label leads to %+v", v.h.route)
+	v.h.Act("label")
+	if v.h.Route != (routes.Route{Screen: routes.Labels, About: b.Place("A-02").ID}) {
+		t.Errorf("its label leads to %+v", v.h.Route)
 	}
 	choose("A-12")
 	if got := v.actions(); !strings.Contains(got, "count") || strings.Contains(got, "retire") {
@@ -193,8 +164,8 @@ func TestPageCard(t *testing.T) {
 	}
 	v.p.picture.OnChosen(0, drawing.Drawer{})
 	v.Drain()
-	if v.h.card.Designation != "AN3-5A" {
-		t.Errorf("a gap of the picture was chosen: card of %q", v.h.card.Designation)
+	if v.h.Card.Designation != "AN3-5A" {
+		t.Errorf("a gap of the picture was chosen: card of %q", v.h.Card.Designation)
 	}
 	v = newBench(t, b, b.Place("Garage").ID)
 	v.p.list.Choose(0)
@@ -203,8 +174,8 @@ func TestPageCard(t *testing.T) {
 		t.Errorf("a cabinet in a room has %q", got)
 	}
 	row, _ := v.p.list.Chosen()
-	if v.h.act("open"); v.h.route.About != row.ID {
-		t.Errorf("looking into it leads to %+v", v.h.route)
+	if v.h.Act("open"); v.h.Route.About != row.ID {
+		t.Errorf("looking into it leads to %+v", v.h.Route)
 	}
 }
 
@@ -215,17 +186,17 @@ func TestPageMakesPlaces(t *testing.T) {
 	journal := b.Journal()
 	v.press("N")
 	v.answer("Shelf", "Enter") // there is one
-	if b.Journal() != journal || !v.h.asking() {
-		t.Errorf("a name that is taken: %d entries more, asking %v", b.Journal()-journal, v.h.asking())
+	if b.Journal() != journal || !v.h.Asking() {
+		t.Errorf("a name that is taken: %d entries more, asking %v", b.Journal()-journal, v.h.Asking())
 	}
 	v.answer("Rack 9", "Enter")
-	if b.Place("Rack 9").Kind != store.Rack || v.h.asking() || v.h.said.Text == "" {
-		t.Errorf("a rack in a room: %+v, asking %v, said %+v", b.Place("Rack 9"), v.h.asking(), v.h.said)
+	if b.Place("Rack 9").Kind != store.Rack || v.h.Asking() || v.h.Said.Text == "" {
+		t.Errorf("a rack in a room: %+v, asking %v, said %+v", b.Place("Rack 9"), v.h.Asking(), v.h.Said)
 	}
 	journal = b.Journal()
 	v.press("N")
 	v.answer("Rack 10", "Esc")
-	if b.Journal() != journal || v.h.asking() {
+	if b.Journal() != journal || v.h.Asking() {
 		t.Error("a question that was left has made something")
 	}
 	v.press("K")
@@ -258,18 +229,18 @@ func TestPageChangesPlaces(t *testing.T) {
 		v.Drain()
 	}
 	choose("Rack 9")
-	v.h.act("rename")
+	v.h.Act("rename")
 	v.answer("Rack 10", "Enter")
 	rack := b.Place("Rack 10")
 
 	choose("Rack 10")
-	v.h.act("move place")
+	v.h.Act("move place")
 	v.Drain()
-	list := v.h.first.(*look.RowList)
+	list := v.h.First.(*look.RowList)
 	if row, ok := list.Chosen(); !ok || row.ID != b.Place("Barn").ID {
 		t.Errorf("the first place to move it to is %+v", row)
 	}
-	v.h.dialog.Key("Enter")
+	v.h.Dialog.Key("Enter")
 	v.Drain()
 	if got := b.Place("Rack 10").Parent; got != b.Place("Barn").ID {
 		t.Errorf("it lies in %q", got)
@@ -282,14 +253,14 @@ func TestPageChangesPlaces(t *testing.T) {
 
 	v = newBench(t, b, b.Place("Barn").ID)
 	choose("Rack 10")
-	v.h.act("retire")
-	v.h.dialog.Key("Esc")
+	v.h.Act("retire")
+	v.h.Dialog.Key("Esc")
 	v.Drain()
 	if p, err := b.Shop.Place(rack.ID); err != nil || p.Retired {
 		t.Errorf("a question that was left: retired %v, %v", p.Retired, err)
 	}
-	v.h.act("retire")
-	v.h.dialog.Key("Enter")
+	v.h.Act("retire")
+	v.h.Dialog.Key("Enter")
 	v.Drain()
 	if p, err := b.Shop.Place(rack.ID); err != nil || !p.Retired {
 		t.Errorf("taken out of use: retired %v, %v", p.Retired, err)
@@ -302,12 +273,12 @@ func TestPageRefusesToRetire(t *testing.T) {
 	v := newBench(t, b, b.Place("Garage").ID)
 	v.p.list.Choose(0)
 	v.Drain()
-	v.h.act("retire")
-	v.h.dialog.Key("Enter")
+	v.h.Act("retire")
+	v.h.Dialog.Key("Enter")
 	v.Drain()
 	row, _ := v.p.list.Chosen()
-	if p, err := b.Shop.Place(row.ID); err != nil || p.Retired || !v.h.asking() {
-		t.Errorf("%s: retired %v, %v; asking %v", p.Name, p.Retired, err, v.h.asking())
+	if p, err := b.Shop.Place(row.ID); err != nil || p.Retired || !v.h.Asking() {
+		t.Errorf("%s: retired %v, %v; asking %v", p.Name, p.Retired, err, v.h.Asking())
 	}
 }
 
@@ -320,10 +291,10 @@ func TestPageNowhereToMove(t *testing.T) {
 	v := newBench(t, b, wholeShop)
 	v.p.list.Choose(0)
 	v.Drain()
-	v.h.act("move place")
+	v.h.Act("move place")
 	v.Drain()
-	if v.h.asking() || v.h.said.Tone != notice.Warn || !strings.Contains(v.h.said.Text, "make the room") {
-		t.Errorf("asking %v, said %+v", v.h.asking(), v.h.said)
+	if v.h.Asking() || v.h.Said.Tone != notice.Warn || !strings.Contains(v.h.Said.Text, "make the room") {
+		t.Errorf("asking %v, said %+v", v.h.Asking(), v.h.Said)
 	}
 }
 

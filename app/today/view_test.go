@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app"
+	"stowright/app/apptest"
 	"stowright/app/demo"
 	"stowright/app/gallery"
 	"stowright/app/look"
@@ -20,7 +21,6 @@ import (
 	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/store"
-	"stowright/store/output"
 	"stowright/store/storetest"
 )
 
@@ -95,22 +95,7 @@ func TestPictures(t *testing.T) {
 			return b.window(routes.Route{Screen: routes.Today}).Object()
 		}})
 	}
-	dir := os.Getenv("STOWRIGHT_PICTURES")
-	for _, s := range states {
-		t.Run(s.Name, func(t *testing.T) {
-			for _, m := range gallery.Modes() {
-				for _, text := range gallery.Clipped(s, m, test.WidgetRenderer) {
-					t.Errorf("%s: %s", m.Name, text)
-				}
-			}
-			if dir == "" {
-				return
-			}
-			if _, err := gallery.Write(dir, []gallery.State{s}, output.Options{Replace: true}); err != nil {
-				t.Fatal(err)
-			}
-		})
-	}
+	apptest.Pictured(t, os.Getenv("STOWRIGHT_PICTURES"), states...)
 }
 
 // A new shop says what to do first, with one key.

@@ -10,12 +10,12 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app"
+	"stowright/app/apptest"
 	"stowright/app/demo"
 	"stowright/app/gallery"
 	"stowright/app/notice"
 	"stowright/app/routes"
 	demofiles "stowright/assets/demo"
-	"stowright/store/output"
 )
 
 // scene is a state of the screen for pictures: a shop, and keys pressed in it.
@@ -129,20 +129,5 @@ func TestPictures(t *testing.T) {
 			return f.Object()
 		}})
 	}
-	dir := os.Getenv("STOWRIGHT_PICTURES")
-	for _, s := range states {
-		t.Run(s.Name, func(t *testing.T) {
-			for _, m := range gallery.Modes() {
-				for _, text := range gallery.Clipped(s, m, test.WidgetRenderer) {
-					t.Errorf("%s: %s", m.Name, text)
-				}
-			}
-			if dir == "" {
-				return
-			}
-			if _, err := gallery.Write(dir, []gallery.State{s}, output.Options{Replace: true}); err != nil {
-				t.Fatal(err)
-			}
-		})
-	}
+	apptest.Pictured(t, os.Getenv("STOWRIGHT_PICTURES"), states...)
 }

@@ -150,6 +150,11 @@ var bans = []struct {
 		"what is above the store knows shops and no files",
 	},
 	{
+		"windows of tests", func(i string) bool { return i == module+"app/apptest" },
+		func(f sourceFile) bool { return f.test() },
+		"they draw nothing",
+	},
+	{
 		"tools that damage files", func(i string) bool { return i == module+"store/disk/disktest" },
 		func(f sourceFile) bool { return f.test() },
 		"they are for tests",
@@ -158,7 +163,7 @@ var bans = []struct {
 		"Fyne", func(i string) bool { return strings.HasPrefix(i, "fyne.io/") },
 		func(f sourceFile) bool {
 			switch {
-			case f.test(), f.pkg() == "app", f.pkg() == "app/desktop", f.pkg() == "app/look", f.pkg() == "app/gallery":
+			case f.test(), f.pkg() == "app", f.pkg() == "app/desktop", f.pkg() == "app/look", f.pkg() == "app/gallery", f.pkg() == "app/apptest":
 				return room(f.path) == "app" || room(f.path) == "cmd"
 			case room(f.path) == "app":
 				return strings.HasPrefix(f.base(), "view")
