@@ -16,6 +16,7 @@ import (
 // The pages of the screen besides the picture of all sub-assemblies.
 const (
 	PullPart = "pull" // the walk; About are codes, apart by commas
+	ListPart = "list" // what the plans list comes in
 )
 
 // Page is the picture of all sub-assemblies.
@@ -39,6 +40,12 @@ type Page struct {
 
 // New makes the page of a route: About is the code of a sub-assembly, or nothing.
 func New(s *session.Session, host app.Host, route routes.Route) app.Page {
+	switch route.Part {
+	case PullPart:
+		return newWalkPage(s, host, route)
+	case ListPart:
+		return newListPage(s, host, route)
+	}
 	return newBoardPage(s, host, route.About)
 }
 
@@ -52,9 +59,11 @@ func newBoardPage(s *session.Session, host app.Host, code string) *Page {
 	p.tiles.OnTapped = p.tapped
 	p.scroller = look.NewScroller(p.tiles)
 	p.buttons = look.Line(look.NewKeyButton("Earlier", "-", func() { p.model.Earlier(true) }), look.NewKeyButton("Later", "+", func() { p.model.Earlier(false) }),
-		look.NewKeyButton("Take along", "Space", p.model.Along))
+		look.NewKeyButton("Take along", "Space", p.model.Along),
+		look.NewKeyButton("Bring in", "I", p.bringIn))
 	p.empty = look.NewEmptyState("What do you build first?",
-		"Bring in what your plans list for each sub-assembly. Then this page shows which ones can be started, and what stops the others.")
+		"Bring in what your plans list for each sub-assembly. Then this page shows which ones can be started, and what stops the others.",
+		look.NewPrimary("Bring a list in", "I", p.bringIn), look.NewKeyButton("Type one", "N", p.typeOne))
 	p.side = newSideView(p)
 	p.body = container.New(&boardLayout{page: p}, p.scroller, p.head, p.sentence, p.list)
 	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), p.buttons), p.problem, p.body, p.empty)
@@ -80,6 +89,10 @@ func (p *Page) HandleKey(key string) bool {
 	if key == " " { // as a character comes
 		key = "Space"
 	}
+	if key == "N" {
+		p.typeOne()
+		return true
+	}
 	return p.model.Key(key, p.tiles.Columns())
 }
 
@@ -99,7 +112,21 @@ type saved struct {
 	taken map[string]bool
 }
 
-func (p *Page) tapped(index int) { p.model.Choose(index) }
+func (p *Page) tapped(index int) {
+	if index == len(p.model.State().Tiles)-1 {
+		p.typeOne()
+		return
+	}
+	p.model.Choose(index)
+}
+
+// bringIn goes to where a list of the plans comes in.
+func (p *Page) bringIn() { p.host.Go(routes.Route{Screen: routes.Build, Part: ListPart}) }
+
+// typeOne goes to where a sub-assembly is typed.
+func (p *Page) typeOne() {
+	p.host.Go(routes.Route{Screen: routes.Build, Part: ListPart, About: typing})
+}
 
 // Render shows a state.
 func (p *Page) Render(s State) {

@@ -67,15 +67,23 @@ func (d *Desktop) resolved(r store.Resolution, err error) {
 		return
 	}
 	d.SetCommand("")
-	d.Go(RouteOf(r))
+	if t, ok := d.Page().(tagTaker); !ok || !t.Tag(r) {
+		d.Go(RouteOf(r))
+	}
 	d.Rest()
 }
+
+// tagTaker is a page that may have a use of its own for a tag that was scanned, as a walk
+// through the drawers has. Tag reports whether it took the tag.
+type tagTaker interface{ Tag(r store.Resolution) bool }
 
 // RouteOf is where the window goes for a tag that was found.
 func RouteOf(r store.Resolution) routes.Route {
 	switch r.Place.Kind {
 	case store.Crate, store.Bag:
 		return routes.Route{Screen: routes.Unpack, About: r.Place.ID}
+	case store.SubAssemblyKind:
+		return routes.Route{Screen: routes.Build, About: r.Place.Name}
 	}
 	return routes.Route{Screen: routes.Places, About: r.Place.ID}
 }

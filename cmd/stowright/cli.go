@@ -38,6 +38,7 @@ type grammar struct {
 	Move     moveCommand     `cmd:"" help:"Take things from one place to another."`
 	Take     takeCommand     `cmd:"" help:"Take things out for a sub-assembly."`
 	Ready    readyCommand    `cmd:"" help:"Which sub-assemblies can be started, and what stops the others."`
+	Needs    needsCommand    `cmd:"" help:"Bring in what the plans list for sub-assemblies: CSV, XLSX, ODS or text."`
 	Pull     pullCommand     `cmd:"" help:"What is taken out for sub-assemblies, in one walk."`
 	Fit      fitCommand      `cmd:"" help:"What went into a sub-assembly."`
 	PutBack  putBackCommand  `cmd:"" help:"Put back what was taken out for a sub-assembly, or take out again what was fitted."`

@@ -1,0 +1,116 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"stowright/store"
+)
+
+// weighForBuilding weighs A-03 and A-21 of a demo shop, as story 11 does.
+func (d *desk) weighForBuilding(shop string) {
+	d.t.Helper()
+	for _, args := range [][]string{
+		{"AN426AD3-3.5", "--in", "A-03", "--gross", "160.4", "--sample-weight", "8.1"},
+		{"AN470AD4-5", "--in", "A-21", "--gross", "137.7", "--sample-weight", "24.3"},
+	} {
+		d.command(append([]string{"--shop", shop, "weigh", "--step", ".1", "--tare", "24.3", "--sample", "100"}, args...)...)
+	}
+}
+
+// TestWalkBuild walks stories 11 and 12 in a real window by keys: SA-41 is built before
+// SA-21 and that is taken back, SA-10 is pulled, a wrong drawer is scanned, the program is
+// killed after three stops, and two are left.
+func TestWalkBuild(t *testing.T) {
+	d := sitDown(t)
+	shop := filepath.Join(d.home, "demo", "demo.stow")
+	d.command("demo", "--no-window", "--dir", filepath.Dir(shop))
+	d.weighForBuilding(shop)
+	wrong, right, first := d.tagOf(shop, "A-31"), d.tagOf(shop, "A-30"), d.tagOf(shop, "A-03")
+	d.start("--shop", shop, "--day", "2026-03-18", "desktop")
+	d.keys("ctrl+6")
+	d.wait("page", "build")
+	d.picture("walk-build-1-board")
+	d.press([]string{"1"}, "said", "SA-41 before SA-21:", "SA-41 can start now; SA-21 cannot start any more")
+	d.picture("walk-build-2-order")
+	d.keys("ctrl+z")
+	d.wait("entry", "undo")
+	d.keys("Left", "p")
+	d.wait("card", "A-03", `"212"`)
+	d.picture("walk-build-3-pull")
+
+	d.typed(right)
+	d.wait("card", "A-30")
+	d.typed(wrong)
+	d.wait("said", "Wrong drawer: F0332P thin; yours is one to the left")
+	d.picture("walk-build-4-wrong")
+	d.typed(first)
+	d.wait("card", "A-03")
+	for _, tick := range []struct{ booked, next string }{
+		{"AN426AD3-3.5: 212 ea pulled for SA-10", "A-12"}, {"AN3-5A: 6 ea pulled for SA-10", "A-17"}, {"AN365-1032A: 6 ea pulled for SA-10", "A-21"},
+	} {
+		d.keys("Return")
+		d.wait("entry", tick.booked)
+		d.wait("card", tick.next)
+	}
+	d.kill()
+
+	if out := d.command("--shop", shop, "pull", "SA-10"); strings.Count(out, "\n") != 3 || !strings.Contains(out, " 1  A-21") || !strings.Contains(out, " 2  A-30") {
+		t.Errorf("after the kill the list is\n%s", out)
+	}
+	d.start("--shop", shop, "--day", "2026-03-18", "desktop")
+	d.keys("ctrl+6")
+	d.wait("page", "build")
+	d.press([]string{"p"}, "card", "A-21")
+	d.picture("walk-build-5-again")
+	d.keys("Return")
+	d.wait("entry", "AN470AD4-5: 46 ea pulled")
+	d.wait("card", "A-30")
+	d.keys("Return")
+	d.wait("entry", "NAS1149F0363P: 12 ea pulled")
+	d.picture("walk-build-6-done")
+	d.stop()
+	if out := d.command("--shop", shop, "check"); !strings.Contains(out, "Whole") {
+		t.Errorf("check: %s", out)
+	}
+}
+
+// tagOf is the tag of a place, of a shop that no window has open.
+func (d *desk) tagOf(shop, name string) string {
+	d.t.Helper()
+	s, err := store.Open(shop, store.Options{})
+	if err != nil {
+		d.t.Fatal(err)
+	}
+	defer s.Close()
+	places, err := s.Places()
+	if err != nil {
+		d.t.Fatal(err)
+	}
+	for _, p := range places {
+		if p.Name == name {
+			return string(p.Tag)
+		}
+	}
+	d.t.Fatalf("there is no place %s", name)
+	return ""
+}
+
+// typed types a tag into the command bar.
+func (d *desk) typed(tag string) {
+	d.t.Helper()
+	d.keys("ctrl+k", "ctrl+a")
+	d.text(strings.ToLower(tag))
+	d.keys("Return")
+}
+
+// kill ends the program at once, as a power failure does.
+func (d *desk) kill() {
+	d.t.Helper()
+	if err := d.program.Process.Kill(); err != nil {
+		d.t.Fatal(err)
+	}
+	_ = d.program.Wait() // it was killed
+	d.program = nil
+}
