@@ -27,10 +27,11 @@ var errEnough = errors.New("enough problems")
 // Check goes over the pages of the file, replays the journal from nothing and compares what it adds up to with
 // what the file says, record by record; it follows the chain of checksums, and
 // looks for stock of unknown items or in unknown places, places in a circle, tags that
-// name nothing, photographs of nothing, and pictures that are not the ones brought in. Progress is called now and then with entries done and
+// name nothing, photographs of nothing, pictures that are not the ones brought in, and fitted
+// parts that are not the sum of their events. Progress is called now and then with entries done and
 // entries in all; it may be nil.
 func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Report, error) {
-	c := checker{format: s.file.Format(), report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}, counted: balances{}}
+	c := checker{format: s.file.Format(), report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}, counted: balances{}, fittedBefore: sums{}}
 	err := s.view(func(tx *disk.Tx) error {
 		if err := c.pages(tx); err != nil {
 			return err
@@ -39,7 +40,7 @@ func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Re
 			return err
 		}
 		pictures := func(tx *disk.Tx) error { return c.checkPictures(ctx, tx) }
-		for _, step := range []func(*disk.Tx) error{c.compare, c.compareIndexes, c.references, c.balanceLots, pictures} {
+		for _, step := range []func(*disk.Tx) error{c.compare, c.compareIndexes, c.references, c.balanceLots, c.fits, pictures} {
 			if err := step(tx); err != nil {
 				return err
 			}
@@ -66,6 +67,8 @@ type checker struct {
 	undone   map[string]bool
 	pictures pictured
 	counted  balances // by how much counts found more of lots than there was
+
+	fittedBefore sums // by key: what was fitted before format 6
 }
 
 func (c *checker) problem(format string, args ...any) error {
@@ -136,6 +139,7 @@ func (c *checker) replayEntry(tx *disk.Tx, e Entry) error {
 	if err := c.noteCounts(tx, e); err != nil {
 		return c.problem("journal: entry %d: %v", e.Seq, err)
 	}
+	c.noteFitted(e)
 	if e.Undoes == 0 {
 		return nil
 	}

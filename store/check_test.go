@@ -263,7 +263,7 @@ func forgeFitted(w *writer, bin Place, code, item string) error {
 		return err
 	}
 	one := Exact(measure.Pieces(1))
-	return w.change(Change{Table: tableFitted, Key: fittedKey(code, item, ""), Delta: &one})
+	return w.change(Change{Table: tableFitted, Key: Fitted{SubAssembly: code, Item: item, old: true}.key(), Delta: &one})
 }
 
 func TestCheckStopsAtEnoughProblems(t *testing.T) {

@@ -19,8 +19,16 @@ const (
 	VerbMove    Verb = "move"
 	VerbPull    Verb = "pull"
 	VerbFit     Verb = "fit"
-	VerbReturn  Verb = "return"
+	VerbReturn  Verb = "return" // of programs before format 6: put back, or removed
+	VerbPutBack Verb = "put back"
+	VerbBorrow  Verb = "borrow"
+	VerbRemove  Verb = "remove"  // out of an aircraft
+	VerbRelease Verb = "release" // looked at, and good again
 	VerbScrap   Verb = "scrap"
+	VerbFound   Verb = "found" // what was lost
+	VerbClose   Verb = "close"
+	VerbReopen  Verb = "reopen"
+	VerbDecide  Verb = "decide"
 	VerbCount   Verb = "count"
 	VerbPlace   Verb = "set up" // places made, named or retired
 	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings
@@ -39,6 +47,7 @@ type Entry struct {
 	Hand    string    `json:"hand"`
 	Verb    Verb      `json:"verb"`
 	Text    string    `json:"text"`             // what was done, for people, without who and when
+	Reason  string    `json:"reason,omitempty"` // why it was done against a list, as a person gave it
 	Undoes  uint64    `json:"undoes,omitempty"` // of undo: the entry whose opposite this is; of redo: the undo
 	Changes []Change  `json:"changes"`
 	Prev    string    `json:"prev"` // checksum of the entry before; empty for the first

@@ -32,6 +32,7 @@ func markRows() []markRow {
 		photoRows(),
 		lotRows(),
 		needRows(),
+		benchRows(),
 		buyingRows(),
 	} {
 		rows = append(rows, list...)
@@ -118,15 +119,10 @@ func movingRows() []markRow {
 // that is gone there is no count. What comes back joins what nobody counted with it.
 func leavingRows() []markRow {
 	fit := func(k func(w world) store.StockKey, n int64) func(world) error {
-		return func(w world) error { return second(w.Fit("SA-10", some(k(w), n, ""))) }
+		return func(w world) error { return second(w.Fit("SA-10", because(some(k(w), n, "")))) }
 	}
 	scrap := func(c store.Condition, n int64) func(world) error {
 		return func(w world) error { return second(w.Scrap(some(w.bolts(c), n, ""), "worn")) }
-	}
-	back := func(n int64, to string) func(world) error {
-		return func(w world) error {
-			return second(w.Return(store.Fitted{SubAssembly: "SA-10", Item: "AN3-6A", Lot: "L2"}, measure.Pieces(n), w.place[to]))
-		}
 	}
 	good := func(w world) store.StockKey { return w.bolts(store.Good) }
 	bad := func(w world) store.StockKey { return w.bolts(store.Damaged) }
@@ -136,15 +132,6 @@ func leavingRows() []markRow {
 		{"Fit", "all", fit(good, 0), []string{"- " + boltsLine, "+ AN3-5A lot L1 fitted in SA-10: 24 ea"}, ""},
 		{"Fit", "damaged ones", fit(bad, 1), nil, "AN3-5A there is damaged: it is not fitted."},
 		{"Fit", "those set apart", fit(apart, 1), nil, "AN3-5A there is set apart: it is not fitted."},
-		{"Return", "one to others that were counted", back(1, "SA-10"), []string{"- " + fittedLine, "- " + trayLine, "+ AN3-6A lot L2 fitted in SA-10: 1 ea", "+ AN3-6A lot L2 in SA-10: 5 ea"}, ""},
-		{"Return", "all to where none is", back(0, "A-02"), []string{"- " + fittedLine, "+ AN3-6A lot L2 in A-02: 2 ea"}, ""},
-		{"Return", "to where none was counted", func(w world) error {
-			k := w.heap("AN3-6A", "L2", "A-02")
-			if err := second(w.Count(k, measure.Pieces(0))); err != nil {
-				return err
-			}
-			return back(1, "A-02")(w)
-		}, []string{"- " + fittedLine, "+ AN3-6A lot L2 fitted in SA-10: 1 ea", "+ AN3-6A lot L2 in A-02: 1 ea"}, ""},
 		{"Scrap", "some", scrap(store.Good, 10), []string{"- " + boltsLine, "+ AN3-5A lot L1 in A-01: 14 ea, counted 14 March by First"}, ""},
 		{"Scrap", "all", scrap(store.Good, 0), []string{"- " + boltsLine}, ""},
 		{"Scrap", "damaged ones", scrap(store.Damaged, 0), []string{"- " + damagedLine}, ""},

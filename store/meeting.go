@@ -78,6 +78,26 @@ func (w *writer) lotsMeet(place Place, comes string, others []Holding) error {
 	)}
 }
 
+// putInto puts what comes from nowhere in the shop into a place.
+func (w *writer) putInto(place Place, comes Holding, meeting Meeting) error {
+	lot, err := lotOf(w.ledger, comes.Item, comes.Lot)
+	if err != nil {
+		return err
+	}
+	others, err := w.meets(place, comes.StockKey, meeting, "this is "+lot.Called())
+	if err != nil {
+		return err
+	}
+	if len(others) > 0 {
+		_, err := w.pour(others, comes)
+		return err
+	}
+	if err := w.joined(comes.StockKey); err != nil {
+		return err
+	}
+	return w.stock(comes.StockKey, comes.Amount)
+}
+
 // pour makes one lot of heaps that lie in one place and of what comes to them.
 func (w *writer) pour(there []Holding, comes Holding) (Lot, error) {
 	mix := Lot{Item: comes.Item, Kind: MixLot, Date: DateOf(w.at), Came: comes.Amount, Parents: []Portion{{comes.Lot, comes.Amount}}}

@@ -346,7 +346,7 @@ func (m *model) fit(t *rapid.T) {
 	given := k
 	k, one := m.meant(k)
 	m.try(t, fmt.Sprintf("fit %d of %v", n, k), one && k.Condition == Good && q.Micro <= m.stock[k].q, func() error {
-		_, err := m.shop.Fit(m.sub.Code, Transfer{StockKey: given, Quantity: q})
+		_, err := m.shop.Fit(m.sub.Code, Fitting{Transfer: Transfer{StockKey: given, Quantity: q}})
 		return err
 	}, func() {
 		m.add(k, modelAmount{-q.Micro, -q.Micro, -q.Micro})
@@ -354,7 +354,7 @@ func (m *model) fit(t *rapid.T) {
 	})
 }
 
-func (m *model) giveBack(t *rapid.T) {
+func (m *model) remove(t *rapid.T) {
 	k, n := m.drawKey(t), rapid.Int64Range(1, 20).Draw(t, "n")
 	q := measure.Pieces(n)
 	named := rapid.Bool().Draw(t, "lot named") && k.Lot != ""
@@ -368,11 +368,11 @@ func (m *model) giveBack(t *rapid.T) {
 		k.Lot = ""
 	}
 	allowed := !m.places[k.Place].retired && len(lots) == 1 && q.Micro <= m.fitted[lots[0]]
-	m.try(t, fmt.Sprintf("return %d of %v", n, k), allowed, func() error {
-		_, err := m.shop.Return(Fitted{SubAssembly: m.sub.Code, Item: k.Item, Lot: k.Lot}, q, k.Place)
+	m.try(t, fmt.Sprintf("remove %d of %v", n, k), allowed, func() error {
+		_, err := m.shop.Remove(Removal{Fitted: Fitted{SubAssembly: m.sub.Code, Item: k.Item, Lot: k.Lot}, Quantity: q, To: k.Place})
 		return err
 	}, func() {
-		k.Condition, k.Lot = Good, lots[0].lot
+		k.Condition, k.Lot = Removed, lots[0].lot
 		m.add(k, modelAmount{q.Micro, q.Micro, q.Micro})
 		if m.fitted[lots[0]] -= q.Micro; m.fitted[lots[0]] == 0 {
 			delete(m.fitted, lots[0])
@@ -577,7 +577,7 @@ func TestShopAgainstModel(t *testing.T) {
 		defer m.shop.Close()
 		rt.Repeat(map[string]func(*rapid.T){
 			"receive": m.receive, "count": m.count, "transfer": m.transfer, "move on": m.transfer, "move place": m.movePlace,
-			"rename": m.rename, "retire": m.retire, "fit": m.fit, "return": m.giveBack, "scrap": m.scrap, "put in": m.putIn,
+			"rename": m.rename, "retire": m.retire, "fit": m.fit, "remove": m.remove, "scrap": m.scrap, "put in": m.putIn,
 			"photograph": m.photograph, "take a photograph away": m.removePhoto, "describe a photograph": m.caption,
 			"undo": m.undo, "undo more": m.undo, "redo": m.redo, "": m.agree,
 		})

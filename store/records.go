@@ -17,7 +17,8 @@ type Item struct {
 	Minimum     measure.Quantity `json:"minimum,omitzero"` // order more below this
 	Note        string           `json:"note,omitempty"`
 	Archived    bool             `json:"archived,omitempty"`
-	Sample      *measure.Sample  `json:"sample,omitempty"` // what pieces of it weighed last; nil: none were weighed
+	SingleUse   bool             `json:"single_use,omitempty"` // what came out of an aircraft is never used again
+	Sample      *measure.Sample  `json:"sample,omitempty"`     // what pieces of it weighed last; nil: none were weighed
 }
 
 // Equivalent says that an old number is now supplied as a new one. It holds one
@@ -74,6 +75,7 @@ const (
 	Good     Condition = ""
 	Damaged  Condition = "damaged"
 	SetApart Condition = "set apart" // wrong item or revision: not to be used until somebody has asked
+	Removed  Condition = "removed"   // came out of an aircraft: not to be used until somebody has looked at it
 )
 
 // StockKey names one heap of stock: an item of a lot, in a condition, in a place.

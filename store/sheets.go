@@ -114,19 +114,6 @@ func (r *Reader) lineRows() ([][]string, error) {
 	return rows, nil
 }
 
-func (r *Reader) fittedRows() ([][]string, error) {
-	list, err := r.Fitted("")
-	rows := [][]string{{"sub-assembly", "part number", "lot", "quantity", "at least", "at most", "unit"}}
-	for _, f := range list {
-		lot, err := r.Lot(f.Item, f.Lot)
-		if err != nil {
-			return nil, err
-		}
-		rows = append(rows, append(append([]string{f.SubAssembly, f.Item, lot.cell()}, figures(f.Amount)...), string(f.Amount.Unit)))
-	}
-	return rows, err
-}
-
 func (r *Reader) photoRows() ([][]string, error) {
 	photos, err := r.AllPhotos()
 	if err != nil {

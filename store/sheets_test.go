@@ -21,7 +21,7 @@ func TestExportCSV(t *testing.T) {
 	w.receive(3, store.Finding{Found: measure.Quantity{Micro: 300_000, Unit: measure.Pound}})
 	w.must(second(w.Weigh(w.in("AN426AD3-3.5", "H101"), rivets(10, 2, 15))))
 	w.must(second(w.Scrap(w.to("AN426AD3-3.5", "H101", 6, "H101"), "bent"))) // 2 at least may have been 0
-	w.must(second(w.Fit("SA-10", w.to("AN3-5A", "H103", 6, "H103"))))
+	w.must(second(w.Fit("SA-10", fitting(w.to("AN3-5A", "H103", 6, "H103")))))
 	w.photograph(store.OfPlace(w.place["S1"]), "=the shelf", phototest.JPEG(8, 6, 1))
 	w.must(second(w.RetirePlace(w.place["S1"])))
 	folder := filepath.Join(t.TempDir(), "tables")
@@ -49,7 +49,7 @@ func TestExportCSV(t *testing.T) {
 		{"places.csv", 8, []string{"Garage, S1", "shelf", string(mustPlace(w, "S1").Tag), "out of use"}},
 		{"packing-lists.csv", 1, []string{"OK-20731", "", "1", "C1", "H103", "AN3-5A", "Bolt", "24", "20", "1", "ea", "damaged", "'=cmd|' /C calc'!A0"}},
 		{"packing-lists.csv", 6, []string{"OK-20731", "", "6", "C3", "SK50", "OQ-50-010-L", "Tank skin left", "1", "", "", "ea", "not arrived", ""}},
-		{"fitted.csv", 1, []string{"SA-10", "AN3-5A", "L-1", "6", "", "", "ea"}},
+		{"fitted.csv", 1, []string{"SA-10", "R-1", "AN3-5A", "L-1", "6", "", "", "ea"}},
 		{"photographs.csv", 1, []string{"P-1", "Garage, S1", "'=the shelf", "2026-03-14T09:00:00Z", "Builder", "8", "6"}},
 		{"lots.csv", 1, []string{"L-1", "AN3-5A", "", "OK-20731", "1", "", "2026-03-14", "20", "", "", "ea", "", ""}},
 		{"journal.csv", 1, []string{"1", "2026-03-14T09:00:00Z", "Builder", "set up", "room Garage made"}},
@@ -66,11 +66,11 @@ func TestExportCSV(t *testing.T) {
 	if got := len(read("journal.csv")) - 1; got != int(newestSeq(w)) {
 		t.Errorf("journal.csv has %d entries, the journal %d", got, newestSeq(w))
 	}
-	if len(files) != 12 || len(names(t, folder)) != 12 {
+	if len(files) != 15 || len(names(t, folder)) != 15 {
 		t.Errorf("files %v, in the folder %v", files, names(t, folder))
 	}
 	_, err = exchange.ExportCSV(context.Background(), w.Shop, folder, false)
-	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+", and 11 more of these files: name another folder, or say --replace to write over them.")
+	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+", and 14 more of these files: name another folder, or say --replace to write over them.")
 
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

@@ -22,6 +22,9 @@ const (
 	tableFitted        = "fitted"
 	tablePhotos        = "photos"
 	tableRequirements  = "requirements"
+	tableFits          = "fits"
+	tableScrapped      = "scrapped"
+	tableDecisions     = "decisions"
 )
 
 // The indexes of the tables.
@@ -35,7 +38,7 @@ const (
 var tables = []table{
 	itemTable, placeTable, stockTable, shipmentTable, lineTable, tagTable,
 	equivalentTable, subAssemblyTable, countedTable, settingsTable, fittedTable, photoTable,
-	requirementTable,
+	requirementTable, fitTable, scrappedTable, decisionTable,
 	supplierTable, supplyTable, orderTable, orderLineTable,
 	lotTable, goneTable,
 }
@@ -218,27 +221,6 @@ var settingsTable = table{
 	differs: others,
 	unmade:  gone,
 	sheet:   noSheet("own figures are written by the handbook, with their sources"),
-}
-
-var fittedTable = table{
-	name: tableFitted, one: "fitted part", since: 2, keys: named, by: adding,
-	forms: []form{formOf[Amount]("amount")},
-	valid: func(key string, _ []byte) error {
-		_, err := parseFittedKey(key)
-		return err
-	},
-	refers: func(key string, _ []byte) ([]reference, error) {
-		f, err := parseFittedKey(key)
-		return append([]reference{{tableItems, f.Item}, {tableSubAssemblies, f.SubAssembly}}, lotReference(f.Lot)...), err
-	},
-	indexes: []index{},
-	touches: func(c Change) (touched, error) {
-		f, err := parseFittedKey(c.Key)
-		return touched{item: f.Item}, err
-	},
-	differs: others,
-	unmade:  gone,
-	sheet:   ownSheet("fitted.csv", (*Reader).fittedRows),
 }
 
 var photoTable = table{

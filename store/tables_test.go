@@ -223,10 +223,50 @@ func recordCases() map[string][]recordCase {
 				counts: Difference{Others: 1}, badKeys: []string{"figure\x00AN7-11", "shop"}, badBody: `{"title":"Q"}`,
 			},
 		},
-		tableFitted: {{
-			key: "SA-10\x00AN3-5A\x00L1", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableSubAssemblies, "SA-10"}},
-			touches: touched{item: "AN3-5A"}, counts: Difference{Others: 1}, badKeys: []string{"SA-10", heap},
-		}},
+		tableFitted: {
+			{
+				key: "SA-10\x00AN3-5A\x00L1", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableSubAssemblies, "SA-10"}},
+				touches: touched{item: "AN3-5A"}, counts: Difference{Others: 1}, badKeys: []string{"SA-10", heap + "\x00"},
+			},
+			{
+				key: "SA-10\x00R-31\x00AN3-5A\x00L1", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableSubAssemblies, "SA-10"}, {tableRequirements, "00000031"}},
+				touches: touched{item: "AN3-5A"}, counts: Difference{Others: 1},
+			},
+		},
+		tableFits: {
+			{
+				key: "00000007", body: `{"number":7,"sub_assembly":"SA-10","requirement":"R-31","item":"AN3-12","amount":{"q":"4 ea"},"decision":"D-1","at":"2026-03-18T09:00:00Z","hand":"First"}`,
+				refers:  []reference{{tableSubAssemblies, "SA-10"}, {tableItems, "AN3-12"}, {tableRequirements, "00000031"}, {tableDecisions, "00000001"}},
+				indexed: []string{"SA-10\x0000000007"}, counts: Difference{Others: 1}, badKeys: []string{"7"}, badBody: `{"number":"7"}`,
+				unmade: `{"number":7,"sub_assembly":"SA-10","requirement":"R-31","item":"AN3-12","amount":{"q":"4 ea"},"decision":"D-1","at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`,
+			},
+			{
+				key: "00000008", body: `{"number":8,"sub_assembly":"SA-10","item":"AN3-12","amount":{"q":"-4 ea"},"at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`, indexed: []string{"SA-10\x0000000008"},
+				unmade: `{"number":8,"sub_assembly":"SA-10","item":"AN3-12","amount":{"q":"-4 ea"},"at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`, counts: Difference{Others: 1},
+			},
+		},
+		tableScrapped: {
+			{
+				key: "00000005", body: `{"number":5,"item":"AN3-5A","amount":{"q":"1 ea"},"place":"` + id + `","reason":"lost","sub_assembly":"SA-10","at":"2026-03-18T09:00:00Z","hand":"First"}`,
+				refers: []reference{{tableItems, "AN3-5A"}, {tablePlaces, id}, {tableSubAssemblies, "SA-10"}}, counts: Difference{Others: 1}, badKeys: []string{"5"}, badBody: `{"number":"5"}`,
+				unmade: `{"number":5,"item":"AN3-5A","amount":{"q":"1 ea"},"place":"` + id + `","reason":"lost","sub_assembly":"SA-10","at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`,
+			},
+			{
+				key: "00000006", body: `{"number":6,"item":"AN3-5A","amount":{"q":"1 ea"},"place":"` + id + `","reason":"other","words":"bent","at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`, counts: Difference{Others: 1},
+				unmade: `{"number":6,"item":"AN3-5A","amount":{"q":"1 ea"},"place":"` + id + `","reason":"other","words":"bent","at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`,
+			},
+		},
+		tableDecisions: {
+			{
+				key: "00000001", body: `{"number":1,"kind":"other item","requirements":["R-31"],"item":"AN3-12","who":"kit maker","day":"2026-04-08","at":"2026-04-08T09:00:00Z","hand":"First","withdrawn":"2026-05-01","withdrawn_by":"D-2"}`,
+				refers: []reference{{tableRequirements, "00000031"}, {tableDecisions, "00000002"}}, counts: Difference{Others: 1}, badKeys: []string{"1"}, badBody: `{"number":"1"}`,
+				unmade: `{"number":1,"kind":"other item","requirements":["R-31"],"item":"AN3-12","who":"kit maker","day":"2026-04-08","at":"2026-04-08T09:00:00Z","hand":"First","withdrawn":"2026-05-01","withdrawn_by":"D-2","undone":true}`,
+			},
+			{
+				key: "00000002", body: `{"number":2,"kind":"withdrawal","who":"kit maker","day":"2026-05-01","at":"2026-05-01T09:00:00Z","hand":"First","withdraws":"D-1","undone":true}`, counts: Difference{Others: 1},
+				unmade: `{"number":2,"kind":"withdrawal","who":"kit maker","day":"2026-05-01","at":"2026-05-01T09:00:00Z","hand":"First","withdraws":"D-1","undone":true}`,
+			},
+		},
 		tableLots: {
 			{
 				key: "00000017", body: `{"number":17,"item":"AN3-5A","kind":"mix","printed":"Q7714","receipt":{"shipment":"` + id + `","line":7},"came":{"q":"24 ea"},"parents":[{"lot":"L-3","amount":{"q":"4 ea"}},{"lot":"Q1","amount":{"q":"4 ea"}}]}`,

@@ -12,6 +12,7 @@ type Transfer struct {
 	To       string           // place id
 	Quantity measure.Quantity // zero: all of it, its range included
 	Meeting  Meeting          // where another lot of the item lies there
+	Reason   string           // why it is done against a list; "" none is given
 }
 
 // Stow puts stock from a crate or a bag where it belongs. All transfers happen or none.
@@ -26,38 +27,24 @@ func (s *Shop) Move(transfers ...Transfer) (Entry, error) {
 	return s.transfer(VerbMove, "moved to", transfers)
 }
 
-// Pull takes stock out for a sub-assembly, named by its code; To of the transfers
-// does not count. Damaged stock and stock set apart is refused.
-func (s *Shop) Pull(code string, transfers ...Transfer) (Entry, error) {
-	return s.commit(VerbPull, func(w *writer) (string, error) {
-		sub, err := w.subAssembly(code)
-		if err != nil {
-			return "", err
-		}
-		for i := range transfers {
-			if c := transfers[i].Condition; c != Good {
-				return "", fail(Conflict, transfers[i].Item, "%s there is %s: it is not pulled for building.", transfers[i].Item, c)
-			}
-			transfers[i].To = sub.Place
-		}
-		text, err := w.transferAll(transfers)
-		return fmt.Sprintf("%s pulled for %s %s", text, sub.Code, sub.Name), err
-	})
-}
-
 func (s *Shop) transfer(verb Verb, words string, transfers []Transfer) (Entry, error) {
 	return s.commit(verb, func(w *writer) (string, error) {
 		text, err := w.transferAll(transfers)
 		if err != nil {
 			return "", err
 		}
-		to, _, err := lookup[Place](w.ledger, tablePlaces, transfers[0].To)
-		where := to.Name
-		if places := destinations(transfers); places > 1 {
-			where = fmt.Sprintf("%d places", places)
-		}
+		where, err := w.destination(transfers)
 		return fmt.Sprintf("%s %s %s", text, words, where), err
 	})
+}
+
+// destination says in words where transfers go.
+func (w *writer) destination(transfers []Transfer) (string, error) {
+	to, _, err := lookup[Place](w.ledger, tablePlaces, transfers[0].To)
+	if places := destinations(transfers); places > 1 {
+		return fmt.Sprintf("%d places", places), err
+	}
+	return to.Name, err
 }
 
 // destinations is how many places the transfers go to.
@@ -113,6 +100,11 @@ func (w *writer) transferOne(t Transfer) (Amount, error) {
 	}
 	if t.To == t.Place {
 		return Amount{}, fail(Invalid, to.Name, "%s is in %s already: choose another place.", t.Item, to.Name)
+	}
+	if to.Kind == SubAssemblyKind {
+		if _, err := w.openSubAssembly(to.Name); err != nil {
+			return Amount{}, err
+		}
 	}
 	if t.StockKey, err = w.meant(t.StockKey); err != nil {
 		return Amount{}, err
@@ -245,4 +237,21 @@ func (w *writer) forgetCounted(k StockKey) error {
 		return err
 	}
 	return w.change(Change{Table: tableCounted, Key: k.key(), Before: before})
+}
+
+// take takes stock from the heap that is meant, to where the caller puts it.
+func (w *writer) take(t Transfer) (from StockKey, went Amount, err error) {
+	if t.StockKey, err = w.meant(t.StockKey); err != nil {
+		return t.StockKey, Amount{}, err
+	}
+	have, went, err := w.goes(t)
+	if err != nil {
+		return t.StockKey, Amount{}, err
+	}
+	if have == went {
+		if err := w.forgetCounted(t.StockKey); err != nil {
+			return t.StockKey, Amount{}, err
+		}
+	}
+	return t.StockKey, went, w.stock(t.StockKey, went.Neg())
 }

@@ -58,6 +58,37 @@ func (s scene) transfer() store.Transfer {
 	return store.Transfer{StockKey: s.heap.StockKey, To: s.place.ID, Quantity: s.quantity, Meeting: meeting}
 }
 
+// inTray is what lies in the tray of SA-10, where something does; SA-20 is there too then.
+func (s scene) inTray() store.Transfer {
+	subs, err := s.shop.SubAssemblies()
+	if err != nil || len(subs) == 0 {
+		return store.Transfer{}
+	}
+	if len(subs) == 1 {
+		_, _ = s.shop.PutSubAssembly(store.SubAssembly{Code: "SA-20"})
+	}
+	heaps, err := s.shop.Contents(subs[0].Place)
+	if err != nil || len(heaps) == 0 {
+		_, _ = s.shop.Pull("SA-10", s.transfer())
+		return store.Transfer{}
+	}
+	return store.Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Quantity{}}
+}
+
+// fromTray is what lies in the tray of SA-10 on its way to a place.
+func (s scene) fromTray() store.Transfer {
+	t := s.inTray()
+	t.To = s.place.ID
+	return t
+}
+
+// because is a transfer with a reason, so that nothing is a stranger.
+func (s scene) because() store.Transfer {
+	t := s.transfer()
+	t.Reason = "as the plans say now"
+	return t
+}
+
 // line is the number of a line of the packing list.
 func (s scene) line() int { return 1 + s.number%7 }
 
@@ -121,7 +152,7 @@ func verbs() []verb {
 		}},
 		{"PutNeeds", 1, func(s scene) error {
 			return third(s.shop.PutNeeds("", store.Needs{
-				SubAssembly:  store.SubAssembly{Code: "SA-10", Name: fmt.Sprint(s.number)},
+				SubAssembly:  store.SubAssembly{Code: pick(s.r, []string{"SA-10", "SA-20"}), Name: fmt.Sprint(s.number)},
 				Requirements: []store.Requirement{{Called: fmt.Sprintf("AN%d", s.number%50), Needed: measure.Pieces(1 + int64(s.number))}},
 			}))
 		}},
@@ -134,9 +165,35 @@ func verbs() []verb {
 		{"OrderSubAssemblies", 1, func(s scene) error { return second(s.shop.OrderSubAssemblies("SA-10")) }},
 		{"LetGo", 1, func(s scene) error { return second(s.shop.LetGo("SA-10", s.number%2 == 0)) }},
 		{"Pull", 1, func(s scene) error { return second(s.shop.Pull("SA-10", s.transfer())) }},
-		{"Fit", 1, func(s scene) error { return second(s.shop.Fit("SA-10", s.transfer())) }},
-		{"Return", 1, func(s scene) error { return second(s.shop.Return(s.fitted, measure.Quantity{}, s.place.ID)) }},
-		{"Scrap", 1, func(s scene) error { return second(s.shop.Scrap(s.transfer(), "bent")) }},
+		{"Fit", 1, func(s scene) error { return second(s.shop.Fit("SA-10", store.Fitting{Transfer: s.because()})) }},
+		{"Remove", 1, func(s scene) error { return second(s.shop.Remove(store.Removal{Fitted: s.fitted, To: s.place.ID})) }},
+		{"Release", 1, func(s scene) error {
+			t := s.transfer()
+			t.Condition = store.Removed
+			return second(s.shop.Release(t, "Partner"))
+		}},
+		{"PutBack", 1, func(s scene) error { return second(s.shop.PutBack("SA-10", s.fromTray())) }},
+		{"Borrow", 1, func(s scene) error { return second(s.shop.Borrow("SA-10", "SA-20", s.inTray())) }},
+		{"Decide", 1, func(s scene) error {
+			return third(s.shop.Decide(store.Decision{Kind: store.Deviation, Who: "kit maker", Note: fmt.Sprint(s.number)}))
+		}},
+		{"CloseSubAssembly", 1, func(s scene) error { return second(s.shop.CloseSubAssembly("SA-10", nil)) }},
+		{"ReopenSubAssembly", 2, func(s scene) error { return second(s.shop.ReopenSubAssembly("SA-10", "a look")) }},
+		{"Scrap", 1, func(s scene) error { return second(s.shop.Scrap(s.transfer(), pick(s.r, []string{"bent", "lost"}))) }},
+		{"Found", 1, func(s scene) error {
+			lost, err := s.shop.LookedFor("")
+			if err == nil && len(lost) == 0 {
+				_, err = s.shop.Scrap(s.inTray(), "lost")
+			}
+			if err != nil {
+				return err
+			}
+			name := "X-0" // to be found the next time
+			if len(lost) > 0 {
+				name = lost[0].Name()
+			}
+			return second(s.shop.Found(name, measure.Quantity{}, s.place.ID, store.AskMeeting))
+		}},
 		{"PutItem", 1, func(s scene) error {
 			return second(s.shop.PutItem(store.Item{Designation: fmt.Sprintf("AN%d", s.number%50), Unit: measure.Each, Note: fmt.Sprint(s.number)}))
 		}},

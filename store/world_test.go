@@ -199,3 +199,12 @@ func comesBack(t *testing.T, shop *store.Shop) {
 		t.Errorf("the export of the export differs, %v", err)
 	}
 }
+
+// fitting is stock on its way into an aircraft.
+func fitting(t store.Transfer) store.Fitting { return store.Fitting{Transfer: t} }
+
+// because is fitting with a reason, for what is not called or is more than is called.
+func because(t store.Transfer) store.Fitting {
+	t.Reason = "by bulletin 4"
+	return fitting(t)
+}

@@ -25,6 +25,7 @@ type writer struct {
 	hand    string    // of the entry
 	changes []Change
 	undoes  uint64
+	reason  string // of the entry
 }
 
 // commit does one verb as one synced transaction and one entry. Where do fails,
@@ -38,7 +39,7 @@ func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (E
 		if err != nil {
 			return err
 		}
-		e.Text, e.Changes, e.Undoes = text, w.changes, w.undoes
+		e.Text, e.Reason, e.Changes, e.Undoes = text, w.reason, w.changes, w.undoes
 		err = tx.Append(func(seq uint64, prev string) ([]byte, error) {
 			e.Seq, e.Prev = seq, prev
 			return encode(e)

@@ -90,39 +90,6 @@ func TestStock(t *testing.T) {
 	})
 }
 
-// What is pulled lies in the tray, from where it is fitted or goes back; what is fitted
-// comes out again only where that is said.
-func TestTrayAndAircraft(t *testing.T) {
-	b := sessiontest.Open(t, demo.Unpacked)
-	each(t, b, []row{
-		{"take for nothing", operation.Take{Heap: item("AN3-5A"), Amount: "6", For: "SA-99"}, "", `There is no sub-assembly "SA-99"`},
-		{"take none", operation.Take{Heap: item("AN3-5A"), Amount: "0", For: "SA-10"}, "", `"0" moves nothing`},
-		{"take how many", operation.Take{Heap: item("AN3-5A"), For: "SA-10"}, "", "Type how many"},
-		{"fit before it is taken", operation.Fit{Heap: item("AN3-5A"), For: "SA-10"}, "", "No AN3-5A lies in the tray of SA-10"},
-		{"take", operation.Take{Heap: item("AN3-5A"), Amount: "6", For: " sa-10 "}, "AN3-5A: 6 ea pulled for SA-10 Fin", ""},
-		{"take out of the drawer again", operation.Take{Heap: item("AN3-5A"), Amount: "1", For: "SA-10"}, "AN3-5A: 1 ea pulled", ""},
-		{"fit some", operation.Fit{Heap: item("AN3-5A"), Amount: "4", For: "SA-10"}, "AN3-5A: 4 ea fitted in SA-10 Fin", ""},
-		{"put back the rest", operation.PutBack{Heap: item("AN3-5A"), From: "SA-10", To: "A-12"}, "AN3-5A: 3 ea moved to A-12", ""},
-		{"put back what was fitted, unsaid", operation.PutBack{Heap: item("AN3-5A"), From: "SA-10", To: "A-12"}, "", "and 4 ea was fitted"},
-		{"fit out of a drawer, how many", operation.Fit{Heap: operation.Heap{Item: "AN3-5A", From: "A-12"}, For: "SA-10"}, "", "Type how many"},
-		{"fit out of a drawer", operation.Fit{Heap: operation.Heap{Item: "AN3-5A", From: "A-12"}, Amount: "2", For: "SA-10"}, "AN3-5A: 2 ea fitted", ""},
-		{"too many come out", operation.PutBack{Heap: item("AN3-5A"), Amount: "7", From: "SA-10", To: "A-12", Fitted: true}, "", "6 ea of AN3-5A is fitted"},
-		{"some come out", operation.PutBack{Heap: item("AN3-5A"), Amount: "1", From: "SA-10", To: "A-12", Fitted: true}, "AN3-5A: 1 ea back from SA-10 to A-12", ""},
-		{"the rest comes out", operation.PutBack{Heap: item("AN3-5A"), From: "SA-10", To: "A-12", Fitted: true}, "AN3-5A: 5 ea back", ""},
-		{"nothing comes out", operation.PutBack{Heap: item("AN3-5A"), From: "SA-10", To: "A-12", Fitted: true}, "", "No AN3-5A is fitted in SA-10."},
-		{"of a drawer, it comes from the tray all the same", operation.Take{Heap: item("AN3-5A"), Amount: "1", For: "SA-10"}, "1 ea pulled", ""},
-		{"and goes back", operation.PutBack{Heap: operation.Heap{Item: "AN3-5A", From: "A-12"}, From: "SA-10", To: "A-12"}, "1 ea moved to A-12", ""},
-		{"one of a lot", operation.Take{Heap: operation.Heap{Item: "MS21042-3", Lot: "q7714"}, Amount: "2", For: "SA-20"}, "2 ea pulled", ""},
-		{"fit it", operation.Fit{Heap: item("MS21042-3"), For: "SA-20"}, "2 ea fitted", ""},
-		{"another lot was never fitted", operation.PutBack{Heap: operation.Heap{Item: "MS21042-3", Lot: "Q1"}, From: "SA-20", To: "A-22", Fitted: true}, "", "No MS21042-3 is fitted"},
-		{"that lot was", operation.PutBack{Heap: operation.Heap{Item: "MS21042-3", Lot: "q7714"}, From: "SA-20", To: "A-22", Fitted: true}, "2 ea back", ""},
-		{"fit what nobody knows", operation.Fit{Heap: item("AN3-8"), For: "SA-10"}, "", "AN3-8"},
-	})
-	if heap := b.Heap("A-12"); heap.Amount.String() != "28 ea" {
-		t.Errorf("in the end %s lie in A-12, want all 28 ea again", heap.Amount)
-	}
-}
-
 func TestPlaces(t *testing.T) {
 	b := sessiontest.Open(t, demo.Unpacked)
 	made := check(t, b, operation.AddPlace{Kind: store.Room, Name: "Hangar"}, "room Hangar made", "")

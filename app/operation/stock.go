@@ -58,35 +58,11 @@ func transfer(s *session.Session, o Move, which session.Which) (store.Transfer, 
 	return t, err
 }
 
-// Take takes stock out of its place into the tray of a sub-assembly.
-type Take struct {
-	Heap   Heap
-	Amount string
-	For    string // code of the sub-assembly
-}
-
-// Do takes out.
-func (o Take) Do(_ context.Context, s *session.Session) (Result, error) {
-	sub, err := subAssembly(s, o.For)
-	if err != nil {
-		return Result{}, err
-	}
-	heap, err := o.Heap.find(s, session.Which{})
-	if err != nil {
-		return Result{}, err
-	}
-	t, err := some(heap, o.Amount)
-	if err != nil {
-		return Result{}, err
-	}
-	return did(s.Shop.Pull(sub.Code, t))
-}
-
 // Scrap takes stock out of the shop for good.
 type Scrap struct {
 	Heap   Heap
 	Amount string
-	Reason string // is kept with the entry
+	Reason string // is kept with the entry; it may begin with lost, spoiled, expired, practice or recalled
 }
 
 // Do scraps.

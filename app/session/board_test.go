@@ -61,7 +61,7 @@ func TestBoardFollows(t *testing.T) {
 			_, _ = shop.Pull(sub.Code, one) // refused or not: the board follows what is there
 		case 1:
 			did = "fit"
-			_, _ = shop.Fit(sub.Code, one)
+			_, _ = shop.Fit(sub.Code, store.Fitting{Transfer: one})
 		case 2:
 			did = "count"
 			_, _ = shop.Count(h.StockKey, measure.Of(random.Int64N(30), h.Amount.Unit))

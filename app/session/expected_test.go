@@ -131,7 +131,7 @@ func TestUsesOfTheJournal(t *testing.T) {
 	}
 	must(shop.Count(heap, measure.Pieces(300)))
 	must(shop.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: "Fin"}))
-	must(shop.Fit("SA-10", store.Transfer{StockKey: heap, Quantity: measure.Pieces(212)}))
+	must(shop.Fit("SA-10", store.Fitting{Transfer: store.Transfer{StockKey: heap, Quantity: measure.Pieces(212)}}))
 	scrap(19, "drilled out")
 	want(212, 19)
 	scrap(5, "Lost under the bench")

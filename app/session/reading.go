@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"stowright/store"
 	"stowright/store/build"
 	"stowright/store/measure"
@@ -23,12 +25,8 @@ func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.R
 	if err != nil {
 		return nil, err
 	}
-	equivalents, err := s.Shop.Equivalents()
-	if err != nil {
+	if err := s.readPapers(r); err != nil {
 		return nil, err
-	}
-	for _, q := range equivalents {
-		r.Equivalents = append(r.Equivalents, build.Equivalent{Old: q.Old, New: q.New, Source: q.Source, Date: q.Date})
 	}
 	listed := map[string][]store.Requirement{}
 	for _, need := range needs {
@@ -46,14 +44,16 @@ func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.R
 	for _, p := range inWalkingOrder(places) {
 		r.Places[p.ID] = p
 	}
-	for _, sub := range r.SubAssemblies {
-		for _, need := range sub.Requirements {
-			if _, read := r.Stock[need.Item]; read {
-				continue
-			}
-			if r.Stock[need.Item], err = s.heaps(need.Item, trays); err != nil {
-				return nil, err
-			}
+	items, err := s.itemsAskedFor(r, subs)
+	if err != nil {
+		return nil, err
+	}
+	for _, item := range items {
+		if _, read := r.Stock[item]; read {
+			continue
+		}
+		if r.Stock[item], err = s.heaps(item, trays); err != nil {
+			return nil, err
 		}
 	}
 	return r, s.buying(r, ships, lines)
@@ -70,7 +70,7 @@ func subAssembly(sub store.SubAssembly, listed []store.Requirement, fitted []sto
 			out.Requirements = append(out.Requirements, requirement(need))
 		}
 	}
-	shareOut(&out, sub.Code, fitted)
+	shareOut(&out, listed, fitted)
 	return out
 }
 
@@ -86,30 +86,57 @@ func requirement(r store.Requirement) build.Requirement {
 	return out
 }
 
-// shareOut gives what was fitted of an item to the lines that ask for it: the first one
-// gets what it needs, and the last one the rest.
-func shareOut(out *build.SubAssembly, code string, fitted []store.Fitted) {
-	last := map[string]int{}
-	for i := range out.Requirements {
-		last[out.Requirements[i].Item] = i
+// shareOut gives what was fitted to the lines that it was fitted for. What was fitted for
+// no line goes to those that ask for the item: the first one gets what it needs, and the
+// last one the rest.
+func shareOut(out *build.SubAssembly, listed []store.Requirement, fitted []store.Fitted) {
+	line := map[string]int{}
+	for i, r := range out.Requirements {
+		line[r.ID] = i
 	}
 	for _, f := range fitted {
-		if f.SubAssembly != code {
+		if f.SubAssembly != out.Code {
 			continue
 		}
-		rest := f.Amount
-		for i := range out.Requirements {
-			need := &out.Requirements[i]
-			if need.Item != f.Item || rest.IsZero() {
-				continue
-			}
-			part := rest
-			if open := need.Needed.Micro - fittedOf(need); i != last[f.Item] && !rest.Estimate() && rest.Micro > open {
-				part = store.Exact(measure.Quantity{Micro: max(0, open), Unit: rest.Unit})
-			}
-			need.Fitted = append(need.Fitted, build.Fit{Item: f.Item, Lot: f.Lot, Amount: part})
-			rest.Micro, rest.Low.Micro, rest.High.Micro = rest.Micro-part.Micro, rest.Low.Micro-part.Low.Micro, rest.High.Micro-part.High.Micro
+		if f.Requirement == "" {
+			shareLoose(out, f)
+		} else if i, ok := line[successor(listed, f.Requirement)]; ok {
+			out.Requirements[i].Fitted = append(out.Requirements[i].Fitted, build.Fit{Item: f.Item, Lot: f.Lot, Amount: f.Amount})
 		}
+	}
+}
+
+// successor is the requirement that took the place of another in the end.
+func successor(listed []store.Requirement, name string) string {
+	for range listed {
+		i := slices.IndexFunc(listed, func(r store.Requirement) bool { return r.Name() == name })
+		if i < 0 || listed[i].ReplacedBy == "" {
+			break
+		}
+		name = listed[i].ReplacedBy
+	}
+	return name
+}
+
+func shareLoose(out *build.SubAssembly, f store.Fitted) {
+	last := -1
+	for i, need := range out.Requirements {
+		if need.Item == f.Item {
+			last = i
+		}
+	}
+	rest := f.Amount
+	for i := range out.Requirements {
+		need := &out.Requirements[i]
+		if need.Item != f.Item || rest.IsZero() {
+			continue
+		}
+		part := rest
+		if open := need.Needed.Micro - fittedOf(need); i != last && !rest.Estimate() && rest.Micro > open {
+			part = store.Exact(measure.Quantity{Micro: max(0, open), Unit: rest.Unit})
+		}
+		need.Fitted = append(need.Fitted, build.Fit{Item: f.Item, Lot: f.Lot, Amount: part})
+		rest.Micro, rest.Low.Micro, rest.High.Micro = rest.Micro-part.Micro, rest.Low.Micro-part.Low.Micro, rest.High.Micro-part.High.Micro
 	}
 }
 

@@ -294,7 +294,7 @@ func TestOneStockForTwo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := b.Fit("SA-05", store.Transfer{StockKey: heaps[0].StockKey}); err != nil {
+	if _, err := b.Fit("SA-05", store.Fitting{Transfer: store.Transfer{StockKey: heaps[0].StockKey}}); err != nil {
 		t.Fatal(err)
 	}
 	got = seen()

@@ -41,7 +41,14 @@ type grammar struct {
 	Needs    needsCommand    `cmd:"" help:"Bring in what the plans list for sub-assemblies: CSV, XLSX, ODS or text."`
 	Pull     pullCommand     `cmd:"" help:"What is taken out for sub-assemblies, in one walk."`
 	Fit      fitCommand      `cmd:"" help:"What went into a sub-assembly."`
-	PutBack  putBackCommand  `cmd:"" help:"Put back what was taken out for a sub-assembly, or take out again what was fitted."`
+	Borrow   borrowCommand   `cmd:"" help:"Take what was taken out for one sub-assembly for another."`
+	PutBack  putBackCommand  `cmd:"" help:"Put back what was taken out for a sub-assembly."`
+	Remove   removeCommand   `cmd:"" help:"What came out of the aircraft again: not used before somebody looked at it."`
+	Release  releaseCommand  `cmd:"" help:"What came out was looked at, and is used again."`
+	Found    foundCommand    `cmd:"" help:"What was lost is found."`
+	Close    closeCommand    `cmd:"" help:"A sub-assembly is closed up. Refused while something is open."`
+	Reopen   reopenCommand   `cmd:"" help:"A closed sub-assembly is worked on again."`
+	Decide   decideCommand   `cmd:"" help:"What somebody allowed: another item, a retest, a deviation."`
 	Scrap    scrapCommand    `cmd:"" help:"Take things out of the shop for good."`
 	Count    countCommand    `cmd:"" help:"How many were counted in a place."`
 	Weigh    weighCommand    `cmd:"" help:"Count pieces by weight: about how many, and the range. Needs no shop."`

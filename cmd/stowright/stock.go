@@ -57,51 +57,11 @@ func (c *moveCommand) Run(p *program) error {
 	return p.do(operation.Move{Heap: c.heap(), Amount: c.Amount, To: c.To, Meeting: c.meeting()})
 }
 
-// takeCommand takes things out for a sub-assembly.
-type takeCommand struct {
-	heapFlags
-	Amount string `help:"How much of it." required:"" placeholder:"NUMBER"`
-	For    string `help:"The sub-assembly, by its code." required:"" placeholder:"CODE"`
-}
-
-// Run takes out.
-func (c *takeCommand) Run(p *program) error {
-	return p.do(operation.Take{Heap: c.heap(), Amount: c.Amount, For: c.For})
-}
-
-// fitCommand records what went into a sub-assembly.
-type fitCommand struct {
-	heapFlags
-	Amount string `help:"How much of it; without it, all that was taken out for the sub-assembly." placeholder:"NUMBER"`
-	In     string `help:"The sub-assembly, by its code." required:"" placeholder:"CODE"`
-}
-
-// Run fits.
-func (c *fitCommand) Run(p *program) error {
-	return p.do(operation.Fit{Heap: c.heap(), Amount: c.Amount, For: c.In})
-}
-
-// putBackCommand takes what was not needed back to its place.
-type putBackCommand struct {
-	Item   string `arg:"" help:"The part number."`
-	From   string `help:"The sub-assembly, by its code." required:"" placeholder:"CODE"`
-	To     string `help:"Where it goes, by name or tag." required:"" placeholder:"PLACE"`
-	Amount string `help:"How much of it; without it, all." placeholder:"NUMBER"`
-	Lot    string `help:"The lot." placeholder:"LOT"`
-	Fitted bool   `help:"It was fitted, and comes out again."`
-	meetingFlags
-}
-
-// Run puts back.
-func (c *putBackCommand) Run(p *program) error {
-	return p.do(operation.PutBack{Heap: operation.Heap{Item: c.Item, Lot: c.Lot}, Amount: c.Amount, From: c.From, To: c.To, Fitted: c.Fitted, Meeting: c.meeting()})
-}
-
 // scrapCommand takes things out of the shop for good.
 type scrapCommand struct {
 	heapFlags
 	Amount string `help:"How much of it." required:"" placeholder:"NUMBER"`
-	Reason string `help:"Why, for the journal." required:"" placeholder:"WORDS"`
+	Reason string `help:"Why, for the journal: lost, spoiled, expired, practice or recalled, with more about it after a colon, or anything else. What is lost out of a tray is looked for." required:"" placeholder:"WORDS"`
 }
 
 // Run scraps.

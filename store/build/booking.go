@@ -41,6 +41,7 @@ type Booking struct {
 	Item     string
 	Place    string // id of where it is taken from
 	Lot      string
+	Lender   string // code of the sub-assembly whose tray it is borrowed from; "" for none
 	Quantity measure.Quantity
 	Reason   string // that a person gave; "" none yet
 }
@@ -89,7 +90,7 @@ func (b *Board) needsOf(i int, item string) []*Need {
 // mayTake holds a booking against what lies where it is taken from.
 func (b *Board) mayTake(i int, needs []*Need, booking Booking) *Refusal {
 	sub := &b.reading.SubAssemblies[i]
-	w := wish{code: sub.Code, day: b.reading.Today, unit: booking.Quantity.Unit}
+	w := wish{code: sub.Code, lender: booking.Lender, day: b.reading.Today, unit: booking.Quantity.Unit}
 	w.standard = b.reading.Aircraft[sub.Aircraft].Certificate == StandardCategory
 	if len(needs) > 0 {
 		w.requirement = needs[0].Requirement
@@ -171,6 +172,9 @@ func (b *Board) mayCall(i int, needs []*Need, booking Booking, alike Alike) *Ref
 			words += ": " + q(open) + " to go"
 		}
 		return &Refusal{Excess, words}
+	}
+	if booking.Lender != "" {
+		return nil // the lender gives away what it holds
 	}
 	return b.heldBack(needs, booking)
 }

@@ -52,6 +52,12 @@ type Open struct {
 	Answer   string // the reason that was given; "" none yet
 }
 
+// Unnoted reports whether it is something that nobody noted: a photograph, torque, a
+// second look. Everything else is a piece that is somewhere, or is not.
+func (o Open) Unnoted() bool {
+	return o.Kind == NoPhoto || o.Kind == NoTorque || o.Kind == NoSecondLook
+}
+
 // Closing is everything that is open on a sub-assembly, answered or not, and whether
 // it may be closed: when each is answered or done. It says nothing about the work.
 func (b *Board) Closing(code string, records Records) (open []Open, may bool, err error) {

@@ -92,11 +92,15 @@ func (o Origin) establishes() bool {
 // wish is who wants stock: for which requirement, on which day, in which unit.
 type wish struct {
 	code        string
+	lender      string // whose tray may be borrowed from; "" for none
 	requirement string
 	day         measure.Date
 	unit        measure.Unit
 	standard    bool // its aircraft has a standard certificate
 }
+
+// reaches reports whether a wish may take out of a tray, or, for "", out of storage.
+func (w wish) reaches(tray string) bool { return tray == "" || tray == w.code || tray == w.lender }
 
 // verdict is whether a heap may be used for a wish.
 type verdict struct {
@@ -113,7 +117,7 @@ func (b decisionBook) look(h *Heap, w wish) verdict {
 		v.expires, v.by = d.Until, d.ID
 	}
 	switch {
-	case h.Tray != "" && h.Tray != w.code:
+	case !w.reaches(h.Tray):
 		v.why = InTray
 		return v
 	case h.Condition != Good:

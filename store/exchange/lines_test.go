@@ -89,7 +89,7 @@ func exported(t testing.TB) (shop *store.Shop, export []byte) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := shop.Fit(subs[0].Code, store.Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Pieces(2)}); err != nil {
+	if _, err := shop.Fit(subs[0].Code, store.Fitting{Transfer: store.Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Pieces(2), Reason: "as a spare"}}); err != nil {
 		t.Fatal(err)
 	}
 	row := hardware.OwnRow{Designation: "AN7-10", Source: "printed sheet page 2", Figures: []hardware.OwnFigure{{Name: hardware.Grip, Length: measure.Inches(7, 16)}}}

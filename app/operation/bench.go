@@ -1,0 +1,209 @@
+package operation
+
+import (
+	"context"
+	"maps"
+	"slices"
+	"strings"
+
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/build"
+	"stowright/store/measure"
+)
+
+// Found puts back what was lost.
+type Found struct {
+	Name    string        // under which it is looked for: "X-5"; or the part number, where it is lost once
+	From    string        // code of the sub-assembly, where it is told by its part number; "": any
+	Amount  string        // "": all of it
+	To      string        // place; "": where its like was pulled from
+	Meeting store.Meeting // where another lot of the item lies
+}
+
+// Do puts back.
+func (o Found) Do(_ context.Context, s *session.Session) (Result, error) {
+	lost, err := o.lookedFor(s)
+	if err != nil {
+		return Result{}, err
+	}
+	var q measure.Quantity
+	if strings.TrimSpace(o.Amount) != "" {
+		if q, err = session.ParseAmount(o.Amount, lost.Amount.Unit); err != nil {
+			return Result{}, err
+		}
+	}
+	to, err := home(s, o.To, store.StockKey{Item: lost.Item, Lot: lost.Lot, Place: lost.Place})
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.Found(lost.Name(), q, to.ID, o.Meeting))
+}
+
+func (o Found) lookedFor(s *session.Session) (store.Scrapped, error) {
+	code := ""
+	if o.From != "" {
+		sub, err := subAssembly(s, o.From)
+		if err != nil {
+			return store.Scrapped{}, err
+		}
+		code = sub.Code
+	}
+	all, err := s.Shop.LookedFor(code)
+	if err != nil {
+		return store.Scrapped{}, err
+	}
+	name, item := strings.TrimSpace(o.Name), spelled(s, o.Name)
+	var lost []store.Scrapped
+	for _, l := range all {
+		if strings.EqualFold(l.Name(), name) || l.Item == item {
+			lost = append(lost, l)
+		}
+	}
+	switch len(lost) {
+	case 0:
+		return store.Scrapped{}, missing(name, "Nothing is looked for under %s: see what is.", name)
+	case 1:
+		return lost[0], nil
+	}
+	return store.Scrapped{}, invalid("%s is looked for in several places: say which, as %s.", name, lost[0].Name())
+}
+
+// Close closes a sub-assembly. It is refused while something is open that has no answer.
+type Close struct {
+	For string // code of the sub-assembly
+	// Answers are reasons for what stays open, by [build.Open.Key]; Unnoted is one for
+	// everything that nobody noted: photographs, torque, a second pair of eyes.
+	Answers map[string]string
+	Unnoted string
+}
+
+// Do closes.
+func (o Close) Do(_ context.Context, s *session.Session) (Result, error) {
+	sub, err := subAssembly(s, o.For)
+	if err != nil {
+		return Result{}, err
+	}
+	var open []build.Open
+	var may bool
+	err = s.Read(func(r *session.Reader) error {
+		answers := maps.Clone(o.Answers)
+		if answers == nil {
+			answers = map[string]string{}
+		}
+		if open, _, err = r.Closing(sub.Code, answers); err != nil {
+			return err
+		}
+		for _, x := range open {
+			if x.Answer == "" && x.Unnoted() && o.Unnoted != "" {
+				answers[x.Key] = o.Unnoted
+			}
+		}
+		open, may, err = r.Closing(sub.Code, answers)
+		return err
+	})
+	if err != nil {
+		return Result{}, err
+	}
+	given := map[string]string{}
+	var stands []string
+	for _, x := range open {
+		if x.Answer != "" {
+			given[x.Key] = x.Answer
+			continue
+		}
+		stands = append(stands, x.Sentence)
+	}
+	if !may {
+		return Result{}, &store.Error{Kind: store.Conflict, Where: sub.Code, Message: sub.Code + " is not closed: " + strings.Join(stands, "; ") + "."}
+	}
+	return did(s.Shop.CloseSubAssembly(sub.Code, given))
+}
+
+// Reopen has a closed sub-assembly be worked on again.
+type Reopen struct {
+	For    string // code of the sub-assembly
+	Reason string // is kept with the entry
+}
+
+// Do reopens.
+func (o Reopen) Do(_ context.Context, s *session.Session) (Result, error) {
+	sub, err := subAssembly(s, o.For)
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.ReopenSubAssembly(sub.Code, o.Reason))
+}
+
+// Decide records what somebody allowed.
+type Decide struct {
+	Decision store.Decision
+	// For and Called name the requirement where Decision does not: the sub-assembly by its
+	// code, and the number that it calls.
+	For, Called string
+}
+
+// Do records it.
+func (o Decide) Do(_ context.Context, s *session.Session) (Result, error) {
+	d := o.Decision
+	if d.Item != "" {
+		d.Item = spelled(s, d.Item)
+	}
+	d.Extra = slices.Clone(d.Extra)
+	for i := range d.Extra {
+		if d.Extra[i].Called != "" {
+			d.Extra[i].Called = spelled(s, d.Extra[i].Called)
+		}
+	}
+	if o.For != "" {
+		name, err := o.requirement(s)
+		if err != nil {
+			return Result{}, err
+		}
+		d.Requirements = append(d.Requirements, name)
+	}
+	_, e, err := s.Shop.Decide(d)
+	return did(e, err)
+}
+
+// requirement is the one that is named by what it calls.
+func (o Decide) requirement(s *session.Session) (string, error) {
+	sub, err := subAssembly(s, o.For)
+	if err != nil {
+		return "", err
+	}
+	listed, err := s.Shop.Requirements(sub.Code)
+	if err != nil {
+		return "", err
+	}
+	called, names := spelled(s, o.Called), []string{}
+	for _, r := range listed {
+		if r.InForce() && (r.Called == called || r.Item == called) {
+			names = append(names, r.Name())
+		}
+	}
+	switch len(names) {
+	case 0:
+		return "", missing(called, "%s does not call %s: see its list.", sub.Code, called)
+	case 1:
+		return names[0], nil
+	}
+	return "", invalid("%s calls %s in %s: say which of them.", sub.Code, called, strings.Join(names, " and "))
+}
+
+// MarkSingleUse says of an item that it is used once: what came out of an aircraft is
+// scrapped, or says so no more.
+type MarkSingleUse struct {
+	Item string
+	Not  bool
+}
+
+// Do marks it.
+func (o MarkSingleUse) Do(_ context.Context, s *session.Session) (Result, error) {
+	item, err := s.Shop.Item(spelled(s, o.Item))
+	if err != nil {
+		return Result{}, err
+	}
+	item.SingleUse = !o.Not
+	return did(s.Shop.PutItem(item))
+}
