@@ -293,11 +293,16 @@ func TestCheckIsCancelled(t *testing.T) {
 
 func TestCheckShowsProgress(t *testing.T) {
 	shop, _, heap := smallShop(t)
-	shop.file.SetUnsynced(true)
-	for i := range int64(2 * progressEvery) {
-		if _, err := shop.Count(heap, measure.Pieces(i)); err != nil {
-			t.Fatal(err)
+	err := shop.Together(func(group *Shop) error {
+		for i := range int64(2 * progressEvery) {
+			if _, err := group.Count(heap, measure.Pieces(i)); err != nil {
+				return err
+			}
 		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
 	var seen []uint64
 	report, err := shop.Check(context.Background(), func(done, total uint64) {

@@ -103,11 +103,16 @@ func damagers() map[string]func(file []byte, r *rand.Rand) []byte {
 // is shown is wrong: it is refused, or check finds something, or the damage hit nothing
 // that is in use.
 func TestDamagedFiles(t *testing.T) {
-	good, stock := keptShop(t)
-	rounds := 60
 	if testing.Short() {
-		rounds = 15
+		damageFiles(t, 15)
+		return
 	}
+	damageFiles(t, 60)
+}
+
+// damageFiles spoils so many files in each way.
+func damageFiles(t *testing.T, rounds int) {
+	good, stock := keptShop(t)
 	for name, spoil := range damagers() {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

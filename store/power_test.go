@@ -25,6 +25,7 @@ const sector = 512
 // file since its checkpoint is kept, and files are put together of their sectors at random.
 // Each must open as the shop that stood, with every entry that was acknowledged.
 func TestPowerFails(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		powerFails(t, 100, 8)
 		return
@@ -35,6 +36,7 @@ func TestPowerFails(t *testing.T) {
 // The power fails after each verb of the store, with the entries of small ones before it
 // in the log: nothing that a verb does is lost, whatever it writes beside its entry.
 func TestPowerFailsAfterEveryVerb(t *testing.T) {
+	t.Parallel()
 	o, w := newOutages(t)
 	for _, v := range verbs() {
 		t.Run(v.name, func(t *testing.T) {

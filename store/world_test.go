@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -30,11 +32,38 @@ type world struct {
 	last  int               // number of the newest order
 }
 
+// newWorld is a copy of the world, which is made once, and goes on as that would.
 func newWorld(t *testing.T) world {
 	t.Helper()
-	w := world{t: t, clock: storetest.NewClock(t, storetest.Day), place: map[string]string{}}
-	w.Shop = storetest.Open(t, store.Options{Clock: w.clock.Now})
+	made.once.Do(func() { makeWorld(t) })
+	if made.file == nil {
+		t.Fatal("the world could not be made")
+	}
+	w := world{t: t, clock: storetest.NewClock(t, storetest.Day), place: map[string]string{}, ship: made.ship}
+	file := filepath.Join(t.TempDir(), "shop.stow")
+	write(t, file, made.file)
+	random := storetest.Random()
+	_, err := io.CopyN(io.Discard, random, made.drawn)
+	w.must(err)
+	w.Shop = storetest.OpenFile(t, file, store.Options{Clock: w.clock.Now, Random: random})
 	t.Cleanup(func() { comesBack(t, w.Shop) })
+	w.learnPlaces()
+	return w
+}
+
+// made is the world that was made.
+var made struct {
+	once  sync.Once
+	file  []byte
+	ship  string
+	drawn int64 // bytes of storetest.Random that its ids and tags took
+}
+
+func makeWorld(t *testing.T) {
+	t.Helper()
+	random := &counted{from: storetest.Random()}
+	w := world{t: t}
+	w.Shop = storetest.Open(t, store.Options{Random: random})
 	garage, _, err := w.AddPlace(store.Place{Kind: store.Room, Name: "Garage"})
 	w.must(err)
 	_, _, err = w.AddPlace(store.Place{Kind: store.Room, Name: "Hangar"})
@@ -50,8 +79,20 @@ func newWorld(t *testing.T) world {
 	w.must(err)
 	_, err = w.PutSubAssembly(store.SubAssembly{Code: "SA-10", Name: "Fin"}, store.Requirement{Item: "AN3-5A", Needed: measure.Pieces(6)})
 	w.must(err)
-	w.learnPlaces()
-	return w
+	w.must(w.Close())
+	made.file, made.ship, made.drawn = read(t, w.File()), ship.ID, random.n
+}
+
+// counted counts the bytes that are read.
+type counted struct {
+	from io.Reader
+	n    int64
+}
+
+func (c *counted) Read(p []byte) (int, error) {
+	n, err := c.from.Read(p)
+	c.n += int64(n)
+	return n, err
 }
 
 func smallList() store.NewShipment {

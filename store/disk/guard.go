@@ -83,9 +83,11 @@ func guarded(path string, do func() error) (err error) {
 // overFile reports whether a panic was a fault in the map of a file, or came from
 // bbolt. It is called from the function that recovers.
 func overFile(p any) bool {
-	if fault, ok := p.(interface{ Addr() uintptr }); ok {
-		return fault.Addr() != 0
+	if fault, ok := p.(interface{ Addr() uintptr }); ok && fault.Addr() != 0 {
+		return true
 	}
+	// No address is known of one that no memory can have, which bbolt reaches by a page
+	// number that is wrong in its highest bits; nor of a mistake of ours.
 	var pcs [64]uintptr
 	frames := runtime.CallersFrames(pcs[:runtime.Callers(0, pcs[:])])
 	panicking := false
