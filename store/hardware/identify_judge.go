@@ -74,10 +74,8 @@ func (r *Readings) letters(ch *choice) []*letter {
 	switch ch.name {
 	case "shank", "head", Material:
 	default:
-		for _, l := range ch.letters {
-			if size, n := threadOf(l.size); r.ThreadsPerInch != 0 && r.sameThread(size, n) {
-				return []*letter{l} // its thread was counted
-			}
+		if l := r.ofThread(ch); l != nil {
+			return []*letter{l}
 		}
 		return all[:1]
 	}
@@ -91,6 +89,16 @@ func (r *Readings) letters(ch *choice) []*letter {
 		return all[:1]
 	}
 	return agree
+}
+
+// ofThread is the letter of a choice that gives a piece the thread that was counted.
+func (r *Readings) ofThread(ch *choice) *letter {
+	for _, l := range ch.letters {
+		if size, n := threadOf(l.size); r.ThreadsPerInch != 0 && r.sameThread(size, n) {
+			return l
+		}
+	}
+	return nil
 }
 
 func (l *letter) field(name string) *Field {
@@ -210,15 +218,8 @@ func judgeFeatures(p *piece, r *Readings) []Judged {
 	if r.Head != "" && !headMatches(p.s, r.Head) {
 		out = append(out, Judged{Name: HeadStyle, Away: wrongFeature, Text: "its head is " + p.s.style})
 	}
-	if r.Marking != "" && p.word(HeadMarking) == nil {
-		switch f := p.fact(HeadMarking); {
-		case f == nil && !headed(p.s.kind):
-			out = append(out, Judged{Name: HeadMarking, Away: wrongFeature, Text: "a " + string(p.s.kind) + " has no head to be marked"})
-		case f == nil:
-			out = append(out, Judged{Name: HeadMarking, Unknown: true, blank: true, Text: "no published head marking to compare with"})
-		case !f.marked(r.Marking):
-			out = append(out, Judged{Name: HeadMarking, Away: wrongFeature, Text: "head marked: " + f.Text})
-		}
+	if j, ok := judgeMarking(p, r); ok {
+		out = append(out, j)
 	}
 	for i := range p.let {
 		for _, l := range p.let[i] {
@@ -231,6 +232,23 @@ func judgeFeatures(p *piece, r *Readings) []Judged {
 		}
 	}
 	return out
+}
+
+// judgeMarking holds the marking that was seen against that of the series; false
+// where there is nothing to say.
+func judgeMarking(p *piece, r *Readings) (Judged, bool) {
+	if r.Marking == "" || p.word(HeadMarking) != nil {
+		return Judged{}, false
+	}
+	switch f := p.fact(HeadMarking); {
+	case f == nil && !headed(p.s.kind):
+		return Judged{Name: HeadMarking, Away: wrongFeature, Text: "a " + string(p.s.kind) + " has no head to be marked"}, true
+	case f == nil:
+		return Judged{Name: HeadMarking, Unknown: true, blank: true, Text: "no published head marking to compare with"}, true
+	case !f.marked(r.Marking):
+		return Judged{Name: HeadMarking, Away: wrongFeature, Text: "head marked: " + f.Text}, true
+	}
+	return Judged{}, false
 }
 
 func judgeLength(p *piece, q *quantity, read measure.Length) Judged {

@@ -93,34 +93,36 @@ func (sc *scanner) crossed(p *piece, slot, front int) *refusal {
 func (sc *scanner) redashed(p *piece, slot int, key string) []string {
 	table := p.s.nums[slot]
 	var out []string
-	try := func(first, second *code) {
+	if slot == 0 && p.s.nums[1] != nil && !p.s.required(1) {
+		out = p.cut(key)
+	}
+	if half := table.index[strings.TrimSuffix(key, "5")+".5"]; slot == 1 && half != nil {
 		q := *p
-		q.nums[slot] = first
-		if second != nil {
-			q.nums[slot+1] = second
-		}
+		q.nums[1] = half
 		out = append(out, q.canonical())
 	}
-	letters := len(frontLetters(key))
-	for cut := len(key) - 1; cut > letters && slot == 0 && p.s.nums[1] != nil && !p.s.required(1); cut-- {
-		if a, b := table.index[key[:cut]], p.s.nums[1].index[key[cut:]]; a != nil && b != nil && !a.alone {
-			try(a, b)
+	i := sc.at
+	if i+1 >= len(sc.s) || sc.s[i] != '-' || !digit(sc.s[i+1]) {
+		return out
+	}
+	end := run(sc.s, i+1, digit)
+	if whole := table.index[key+string(sc.s[i+1:end])]; whole != nil {
+		behind, q := scanner{s: sc.s, at: end}, *p
+		if q.nums[slot] = whole; behind.letters(&q, slot+1) == nil {
+			out = append(out, q.canonical())
 		}
 	}
-	if slot == 1 && strings.HasSuffix(key, "5") {
-		if half := table.index[key[:len(key)-1]+".5"]; half != nil {
-			try(half, nil)
-		}
-	}
-	if i := sc.at; i+1 < len(sc.s) && sc.s[i] == '-' && digit(sc.s[i+1]) {
-		end := run(sc.s, i+1, digit)
-		if whole := table.index[key+string(sc.s[i+1:end])]; whole != nil {
-			behind := scanner{s: sc.s, at: end}
-			q := *p
-			q.nums[slot] = whole
-			if behind.letters(&q, slot+1) == nil {
-				out = append(out, q.canonical())
-			}
+	return out
+}
+
+// cut lists the pieces that digits are of when a dash is put between them.
+func (p *piece) cut(key string) []string {
+	var out []string
+	for at := len(key) - 1; at > len(frontLetters(key)); at-- {
+		q := *p
+		q.nums[0], q.nums[1] = p.s.nums[0].index[key[:at]], p.s.nums[1].index[key[at:]]
+		if q.nums[0] != nil && q.nums[1] != nil && !q.nums[0].alone {
+			out = append(out, q.canonical())
 		}
 	}
 	return out

@@ -91,10 +91,7 @@ func (c *Catalog) stockWords(s string) (stockText, bool) {
 
 // names takes a word that names alloy, temper or form.
 func (t *stockText) names(w string, alloys map[string]alloy) bool {
-	base, temper, cut := strings.Cut(w, "-")
-	if end := run([]byte(w), 0, digit); !cut && isTemper(w[end:]) {
-		base, temper = w[:end], w[end:] // 2024T3, 4130N
-	}
+	base, temper := alloyWord(w)
 	_, known := alloys[base]
 	switch {
 	case known && t.alloy == "" && (temper == "" || isTemper(temper)):
@@ -103,14 +100,32 @@ func (t *stockText) names(w string, alloys map[string]alloy) bool {
 		t.temper = w
 	case w == "ALCLAD" || w == "CLAD":
 		t.clad = true
-	case forms[w] != "" && t.form == "":
-		t.form = forms[w]
-	case forms[w] == "tube" && t.form == "square":
-		t.form = "square tube"
 	default:
-		return stockFillers[w]
+		return t.named(w) || stockFillers[w]
 	}
 	return true
+}
+
+// named takes a word for the form; a square tube has two.
+func (t *stockText) named(w string) bool {
+	switch form := forms[w]; {
+	case form != "" && t.form == "":
+		t.form = form
+	case form == "tube" && t.form == "square":
+		t.form = "square tube"
+	default:
+		return false
+	}
+	return true
+}
+
+// alloyWord is alloy and temper of a word: 2024-T3, 2024T3, 4130N.
+func alloyWord(w string) (base, temper string) {
+	base, temper, cut := strings.Cut(w, "-")
+	if end := run([]byte(w), 0, digit); !cut && isTemper(w[end:]) {
+		return w[:end], w[end:]
+	}
+	return base, temper
 }
 
 // stockFillers say nothing that is not said already.
