@@ -89,6 +89,9 @@ func exported(t testing.TB) (shop *store.Shop, export []byte) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if _, _, err := shop.Decide(store.Decision{Kind: store.Deviation, Who: "kit maker", Note: "one hole more"}); err != nil {
+		t.Fatal(err)
+	}
 	if _, err := shop.Fit(subs[0].Code, store.Fitting{Transfer: store.Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Pieces(2), Reason: "as a spare"}}); err != nil {
 		t.Fatal(err)
 	}
