@@ -42,7 +42,7 @@ func TestLargerHasCardBesideTheList(t *testing.T) {
 		{"places, a shelf", func(b *bench) { b.drawer("S1") }, "S1"},
 		{"labels", keysOf("Ctrl+5"), ""},
 		{"camera", func(b *bench) { b.d.Go(routes.Route{Screen: routes.Camera, About: b.photo("A-12", "A-13")}) }, "AN3-5A"},
-		{"handbook", keysOf("Ctrl+7", `"an3-5a"`), "AN3-5A"},
+		{"handbook", keysOf("Ctrl+8", `"an3-5a"`), "AN3-5A"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			b := sit(t, demo.Unpacked)

@@ -10,6 +10,7 @@ import (
 	"stowright/app/find"
 	"stowright/app/handbook"
 	"stowright/app/labelling"
+	"stowright/app/ordering"
 	"stowright/app/photos"
 	"stowright/app/places"
 	"stowright/app/routes"
@@ -96,6 +97,13 @@ func railEntries() []entry {
 				return building.New(d.session, host, route)
 			},
 			firstPage("build"),
+		},
+		{
+			app.Screen{Name: routes.Order, Title: "Order", Icon: "order", Help: "See what is to be bought and of whom, save the list, mark it as ordered, and see what is owed."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
+				return ordering.New(d.session, host, route)
+			},
+			shown(Shot{Name: "order"}, Shot{"owed", routes.Route{Part: ordering.OwedPart}}),
 		},
 		{
 			app.Screen{Name: routes.Handbook, Title: "Handbook", Icon: "handbook", Help: "Look a number up, measure a piece, choose a bolt or a rivet, read the tables."},

@@ -73,7 +73,7 @@ func TestRoutesByName(t *testing.T) {
 	for _, e := range entries() {
 		names = append(names, e.Name)
 	}
-	want := []string{"today", "unpack", "find", "places", "labels", "build", "handbook", "camera", "copies", "photographs"}
+	want := []string{"today", "unpack", "find", "places", "labels", "build", "order", "handbook", "camera", "copies", "photographs"}
 	if !slices.Equal(names, want) {
 		t.Errorf("names: got %q, want %q", names, want)
 	}
@@ -97,13 +97,13 @@ func TestShots(t *testing.T) {
 		}
 		names = append(names, s.Name)
 	}
-	want := []string{"today", "unpack", "find", "places", "labels", "build", "handbook", "measure", "bolt", "rivet", "tables", "torque", "figures", "camera", "copies", "photographs"}
+	want := []string{"today", "unpack", "find", "places", "labels", "build", "order", "owed", "handbook", "measure", "bolt", "rivet", "tables", "torque", "figures", "camera", "copies", "photographs"}
 	if !slices.Equal(names, want) {
 		t.Errorf("pictures: got %q, want %q", names, want)
 	}
 	first, err := RailShots(b.Session)
-	if err != nil || len(first) != 7 || first[6].Name != "handbook" {
-		t.Errorf("of the rail: got %+v and %v, want seven, the last one of the handbook", first, err)
+	if err != nil || len(first) != 8 || first[7].Name != "handbook" {
+		t.Errorf("of the rail: got %+v and %v, want eight, the last one of the handbook", first, err)
 	}
 	if _, err := Shots(sessiontest.Empty(t).Session); err == nil {
 		t.Error("a shop without the drawer to draw: got no error")

@@ -35,9 +35,9 @@ func Source(endings ...string) Want { return Want{kind: source, endings: endings
 func Folder() Want { return Want{kind: folder} }
 
 // NewFile wants the place of a file that is written; it is called name until something
-// else is typed.
-func NewFile(name string) Want {
-	return Want{kind: newFile, endings: []string{filepath.Ext(name)}, name: name}
+// else is typed, which may end otherwise where other endings are given.
+func NewFile(name string, others ...string) Want {
+	return Want{kind: newFile, endings: append([]string{filepath.Ext(name)}, others...), name: name}
 }
 
 // Writes reports whether something is written to what is chosen.

@@ -8,52 +8,71 @@ import (
 	"stowright/store/measure"
 )
 
-// expected is what a line of a packing list says of what is not here.
+// expected is what a line of a packing list says of what is not here. Of what came short
+// or unusable only that is owed which the supplier said will be sent; see [store.Shipment.Due].
 func expected(ship store.Shipment, line store.Line) []build.Expected {
 	_, arrived := ship.Delivery(line.Crate)
 	e := build.Expected{Quantity: line.Listed, Line: line.Number, List: ship.Order, Crate: line.Crate, Supplier: ship.Supplier}
-	switch state := line.State(arrived); state {
+	switch line.State(arrived) {
 	case store.BackOrder:
 		e.By = build.BackOrdered
 	case store.NotArrived:
 		e.By = build.NotCome
 	case store.ToCheck:
 		e.By = build.NotChecked
-	case store.Short:
-		e.By, e.Quantity = build.Missing, line.Difference().Neg()
-		answered(&e, ship, line, store.ClaimShort)
-	case store.DamagedState:
-		e.By, e.Note, e.Quantity = build.Unusable, string(state), line.Finding.Damaged
-		answered(&e, ship, line, store.ClaimDamaged)
-		if short := line.Difference().Neg(); short.Sign() > 0 {
-			also := e
-			also.By, also.Note, also.Quantity, also.Claimed, also.Since = build.Missing, "", short, false, store.Date{}
-			answered(&also, ship, line, store.ClaimShort)
-			return []build.Expected{e, also}
-		}
-	case store.WrongRevision:
-		e.By, e.Note, e.Quantity = build.Unusable, string(state), line.Finding.Came.Quantity
-		answered(&e, ship, line, store.ClaimWrong)
-	default:
+	case store.AllHere, store.Over:
 		return nil
+	default:
+		return lacking(ship, line, e)
 	}
 	return []build.Expected{e}
 }
 
-// answered takes in what became of the claim for what is missing of a line: only where
-// the supplier said that it will be sent is it owed. A line that was matched to an order
-// is owed by that.
-func answered(e *build.Expected, ship store.Shipment, line store.Line, kind store.ClaimKind) {
-	for _, c := range line.Claims() {
-		sent, as, ok := ship.Claim(c)
-		if !ok || c.Kind != kind {
-			continue
-		}
-		e.Claimed, e.Since = true, sent.Sent
-		if as.Answer == store.Replacement && (kind != store.ClaimShort || line.Match == nil || len(line.Match.Lines) == 0) {
-			e.By = build.Promised
+// lacking is what a line lacks that was counted: what is promised or back-ordered first,
+// then what is short, then what is unusable.
+func lacking(ship store.Shipment, line store.Line, e build.Expected) []build.Expected {
+	short := measure.Quantity{Micro: max(0, -line.Difference().Micro), Unit: line.Listed.Unit}
+	unusable := measure.Quantity{Micro: line.Finding.Damaged.Micro, Unit: line.Listed.Unit}
+	note := string(store.DamagedState)
+	if came := line.Finding.Came; came != nil && came.Revision {
+		unusable, note = came.Quantity, string(store.WrongRevision)
+		short.Micro = max(0, short.Micro-came.Quantity.Micro)
+	}
+	due, _ := ship.Due(line)
+	if line.Match != nil && len(line.Match.Lines) > 0 { // what is short of an order is owed by that
+		due.Micro = min(due.Micro, unusable.Micro)
+	}
+	sent, since := claimed(ship, line)
+	var out []build.Expected
+	add := func(by build.Source, q measure.Quantity, note string) {
+		if q.Sign() > 0 {
+			e.By, e.Quantity, e.Note, e.Claimed, e.Since = by, q, note, sent, since
+			out = append(out, e)
 		}
 	}
+	by := build.Promised
+	if line.Status == store.BackOrdered {
+		by = build.BackOrdered
+	}
+	add(by, due, "")
+	rest := max(0, due.Micro-short.Micro)
+	short.Micro = max(0, short.Micro-due.Micro)
+	unusable.Micro = max(0, unusable.Micro-rest)
+	add(build.Missing, short, "")
+	add(build.Unusable, unusable, note)
+	return out
+}
+
+// claimed reports whether a claim was sent for a line, and when the first was.
+func claimed(ship store.Shipment, line store.Line) (sent bool, since store.Date) {
+	for _, claim := range ship.Claims {
+		for _, c := range claim.Lines {
+			if c.Line == line.Number && c.Kind != store.ClaimSurplus {
+				return true, claim.Sent
+			}
+		}
+	}
+	return false, store.Date{}
 }
 
 // buying fills in what the shop knows of buying: what packing lists and orders say of

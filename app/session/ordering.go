@@ -1,20 +1,22 @@
 package session
 
 import (
+	"github.com/bojanz/currency"
+
 	"stowright/store"
 	"stowright/store/build"
-
-	"github.com/bojanz/currency"
+	"stowright/store/measure"
 )
 
 // Ordering is what is to be bought, and how what was ordered stands.
 type Ordering struct {
 	List     build.OrderList
-	Subs     int                     // how many sub-assemblies there are
-	Supplies map[string]store.Supply // by item
-	Owing    []store.Owing           // every line of an order, by order and line
-	Offers   []Offer                 // what came, or is coming, that may be what was ordered
-	Forecast []build.Forecast        // of those that cannot be started yet
+	Subs     int                         // how many sub-assemblies there are
+	Supplies map[string]store.Supply     // by item
+	Keep     map[string]measure.Quantity // of which the shop never wants to be below so many, by item
+	Owing    []store.Owing               // every line of an order, by order and line
+	Offers   []Offer                     // what came, or is coming, that may be what was ordered
+	Forecast []build.Forecast            // of those that cannot be started yet
 	// Ordered is what was ordered so far and not canceled, one sum for every currency.
 	Ordered []currency.Amount
 }
@@ -28,13 +30,18 @@ type Offer struct {
 
 // Ordering is what is to be bought, and how what was ordered stands.
 func (s *Reader) Ordering() (Ordering, error) {
-	o := Ordering{Supplies: map[string]store.Supply{}}
+	o := Ordering{Supplies: map[string]store.Supply{}, Keep: map[string]measure.Quantity{}}
 	supplies, err := s.Shop.Supplies()
 	if err != nil {
 		return o, err
 	}
 	for _, u := range supplies {
 		o.Supplies[u.Item] = u
+		item, err := s.Shop.Item(u.Item)
+		if err != nil && store.KindOf(err) != store.NotFound {
+			return o, err
+		}
+		o.Keep[u.Item] = item.Minimum
 	}
 	if o.Owing, o.Offers, err = s.owingWithOffers(); err != nil {
 		return o, err

@@ -97,8 +97,12 @@ func TestExpectedOfLines(t *testing.T) {
 			l.Match = &store.OrderMatch{Lines: []store.OrderRef{{Order: 1, Line: 1}}}
 		}), build.Missing, 3},
 		{"wrong revision", ship, line("C1", func(l *store.Line) {
-			l.Finding = &store.Finding{Counted: true, Found: measure.Pieces(0), Came: &store.Came{Designation: "AN3-11-A", Quantity: measure.Pieces(2), Revision: true}}
-		}), build.Unusable, 2},
+			l.Finding = &store.Finding{Counted: true, Found: measure.Pieces(0), Came: &store.Came{Designation: "AN3-11-A", Quantity: measure.Pieces(4), Revision: true}}
+		}), build.Unusable, 4},
+		{"back-ordered, and some came", ship, line("C1", func(l *store.Line) {
+			short(l)
+			l.Status = store.BackOrdered
+		}), build.BackOrdered, 3},
 	} {
 		all := expected(row.ship, row.line)
 		if len(all) != 1 {
@@ -114,7 +118,7 @@ func TestExpectedOfLines(t *testing.T) {
 	both := expected(answered, line("C1", func(l *store.Line) {
 		l.Finding = &store.Finding{Found: measure.Pieces(1), Damaged: measure.Pieces(1), Counted: true}
 	}))
-	if len(both) != 2 || both[0].By != build.Unusable || both[0].Quantity != measure.Pieces(1) || both[1].By != build.Promised || both[1].Quantity != measure.Pieces(3) {
+	if len(both) != 2 || both[0].By != build.Promised || both[0].Quantity != measure.Pieces(3) || both[1].By != build.Unusable || both[1].Quantity != measure.Pieces(1) {
 		t.Errorf("damaged, and short as promised: %+v", both)
 	}
 }
