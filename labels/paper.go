@@ -13,6 +13,7 @@ type Paper struct {
 	Title  string
 	Tag    string   // of what it is about, as a code at the top right; empty for none
 	Under  []string // lines below the title
+	Large  bool     // tables in big type, to be read at arm's length
 	Blocks []Block
 }
 
@@ -53,6 +54,7 @@ const (
 	paperTick    = 3.4
 	paperCode    = 0.6 // module of the code
 	paperGap     = 4.0
+	paperLarge   = 1.45 // how much larger a table in big type is
 	paperPen     = 0.2
 	pictureMost  = 75.0 // width and height of a picture at most
 	mostLines    = 60   // of one text
@@ -66,7 +68,10 @@ func (p Paper) Layout(stock Stock) (Document, error) {
 	if err != nil {
 		return doc, err
 	}
-	s := &paperSheet{set: set, stock: stock}
+	s := &paperSheet{set: set, stock: stock, scale: 1}
+	if p.Large {
+		s.scale = paperLarge
+	}
 	s.page()
 	if err := s.head(p); err != nil {
 		return doc, err
@@ -91,6 +96,7 @@ type paperSheet struct {
 	stock Stock
 	pages []Page
 	y     float64
+	scale float64 // of tables
 }
 
 func (s *paperSheet) page() {
@@ -213,7 +219,7 @@ func (s *paperSheet) widths(columns []PaperColumn) []float64 {
 }
 
 func (s *paperSheet) headings(columns []PaperColumn, widths []float64) {
-	s.y += paperRow * 0.75
+	s.y += paperRow * 0.75 // the headings stay small
 	x := paperMargin
 	for i, c := range columns {
 		clean, _, _ := s.set.clean(fonts.TextRegular, c.Title)
@@ -231,7 +237,7 @@ func (s *paperSheet) rule() {
 
 // cells are the lines of the cells of a row, and how high it is.
 func (s *paperSheet) cells(columns []PaperColumn, widths []float64, row []string) (lines [][]string, high float64) {
-	high = paperRow
+	high = paperRow * s.scale
 	for i, c := range columns {
 		text := ""
 		if i < len(row) {
@@ -239,12 +245,12 @@ func (s *paperSheet) cells(columns []PaperColumn, widths []float64, row []string
 		}
 		f, width := c.face(), widths[i]-1
 		if c.Tick {
-			width -= paperTick + 1
+			width -= paperTick*s.scale + 1
 		}
 		clean, _, _ := s.set.clean(f, text)
-		wrapped, _ := s.set.wrap(f, paperText, clean, width, mostLines)
+		wrapped, _ := s.set.wrap(f, paperText*s.scale, clean, width, mostLines)
 		lines = append(lines, wrapped)
-		high = max(high, paperRow+float64(len(wrapped)-1)*paperText*1.3)
+		high = max(high, (paperRow+float64(len(wrapped)-1)*paperText*1.3)*s.scale)
 	}
 	return lines, high
 }
@@ -258,16 +264,17 @@ func (c PaperColumn) face() fonts.Face {
 
 // cell adds one cell of a row whose top is where the page is filled to.
 func (s *paperSheet) cell(c PaperColumn, x, width, high float64, lines []string) {
-	base := s.y + paperRow*0.68
+	row, text, tick := paperRow*s.scale, paperText*s.scale, paperTick*s.scale
+	base := s.y + row*0.68
 	if c.Tick {
-		s.add(Box{Rect: Rect{x, s.y + (paperRow-paperTick)/2, paperTick, paperTick}, Pen: paperPen})
-		x += paperTick + 1
+		s.add(Box{Rect: Rect{x, s.y + (row-tick)/2, tick, tick}, Pen: paperPen})
+		x += tick + 1
 	}
 	if c.Line {
 		s.add(Path{Points: []Point{{x, s.y + high - 1.2}, {x + width - 2, s.y + high - 1.2}}, Pen: paperPen})
 	}
 	for i, l := range lines {
-		s.line(c.face(), paperText, x, base+float64(i)*paperText*1.3, l)
+		s.line(c.face(), text, x, base+float64(i)*text*1.3, l)
 	}
 }
 

@@ -14,7 +14,6 @@ import (
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
-	"stowright/store/measure"
 )
 
 // WalkState is what a walk shows.
@@ -251,55 +250,21 @@ func (m *WalkModel) refused(words string) {
 // Take takes the stop in hand as it is called.
 func (m *WalkModel) Take() {
 	if stop, ok := m.stop(); ok {
-		m.take(pulls(stop, stop.Quantity), stop)
+		m.take(stop, "")
 	}
 }
 
 // takeSome takes another number than is called.
 func (m *WalkModel) takeSome(text string) {
-	stop, ok := m.stop()
-	if !ok {
-		return
+	if stop, ok := m.stop(); ok {
+		m.take(stop, text)
 	}
-	q, err := session.ParseAmount(text, stop.Quantity.Unit)
-	if err != nil || q.Sign() <= 0 {
-		m.refused("Type how many, as a number above zero.")
-		return
-	}
-	m.take(pulls(stop, q), stop)
-}
-
-// pulls are the bookings of so much of a stop into its trays, in their order; what is
-// more than they call goes into the last.
-func pulls(stop stopRead, q measure.Quantity) []operation.Take {
-	var all []operation.Take
-	heap := operation.Heap{Key: store.StockKey{Item: stop.Item, Place: stop.Place.ID, Lot: stop.Lot}}
-	for i, f := range stop.For {
-		part := measure.Quantity{Micro: min(q.Micro, f.Quantity.Micro), Unit: q.Unit}
-		if i == len(stop.For)-1 {
-			part.Micro = q.Micro
-		}
-		if q.Micro -= part.Micro; part.Micro > 0 {
-			all = append(all, operation.Take{Heap: heap, Amount: part.Plain(), For: f.Code})
-		}
-	}
-	return all
 }
 
 // take books what was taken, a tray after the other: what was booked stays when the
 // program ends meanwhile, and the list has the rest.
-func (m *WalkModel) take(takes []operation.Take, stop stopRead) {
-	var last operation.Result
-	loop.DoOnce(m.session.Loop, &m.doing, func() (operation.Result, error) {
-		for _, t := range takes {
-			r, err := t.Do(context.Background(), m.session)
-			if err != nil {
-				return last, err
-			}
-			last = r
-		}
-		return last, nil
-	}, func(r operation.Result, err error) {
+func (m *WalkModel) take(stop stopRead, amount string) {
+	operation.Start(m.session, &m.doing, operation.PullStop{Stop: stop.Stop, Amount: amount}, func(r operation.Result, err error) {
 		if err != nil {
 			m.refused(wording.Error(err))
 			m.Load()

@@ -155,9 +155,9 @@ func TestFewerAndNotHere(t *testing.T) {
 	}
 	for _, row := range []struct{ typed, problem string }{
 		{"", "Type an answer, or leave it with Esc."},
-		{"none", "Type how many, as a number above zero."},
-		{"-2", "Type how many, as a number above zero."},
-		{"1.5", "Type how many, as a number above zero."},
+		{"none", `"none" is not an amount: type a number such as 12.`},
+		{"0", "Type how many, as a number above zero."},
+		{"1.5", "1.5 is not a whole number of pieces: count them again."},
 	} {
 		w.Answer(row.typed)
 		b.Drain()

@@ -5,16 +5,23 @@ import (
 	"io"
 	"strings"
 
+	"stowright/app/building"
+	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/wording"
+	"stowright/labels"
 	"stowright/store"
 	"stowright/store/build"
 )
 
 // pullCommand says what is taken out of which places for sub-assemblies, in one walk.
 type pullCommand struct {
-	Codes []string `arg:"" help:"The sub-assemblies, by their codes: one walk, with a tray for each."`
-	List  bool     `help:"Only say what is to be taken, which is what it does without --tick and --confirm too."`
+	replaceFlag
+	Codes   []string `arg:"" help:"The sub-assemblies, by their codes: one walk, with a tray for each."`
+	List    bool     `help:"Only say what is to be taken, which is what it does without --tick and --confirm too." xor:"do"`
+	Out     string   `help:"Write the list as a PDF with boxes to tick." type:"path" placeholder:"FILE.pdf" xor:"do"`
+	Tick    []string `help:"What was taken: places of the list, with how many where it is not what the list says." placeholder:"A-03,A-12=4" xor:"do"`
+	Confirm bool     `help:"All of the list was taken, as it says." xor:"do"`
 }
 
 // pullShare is what of a stop goes into a tray, in the JSON answer.
@@ -55,9 +62,30 @@ type pullAnswer struct {
 	Ask   []string    `json:"ask,omitempty"`
 }
 
-// Run prints the list.
+// print writes the list as a PDF.
+func (c *pullCommand) print(p *program, s *session.Session) error {
+	doc, err := building.PullPaper(s, c.Codes)
+	if err != nil {
+		return err
+	}
+	if err := session.WritePDF(c.Out, doc, labels.PDFOptions{Made: p.clock()}, c.files(p)); err != nil {
+		return err
+	}
+	return p.emit(sheetAnswer{c.Out, len(doc.Pages)}, func(w io.Writer) error {
+		_, err := fmt.Fprintf(w, "%s in %s. Print at 100 %%.\n", wording.Plural(len(doc.Pages), "page", "pages"), c.Out)
+		return err
+	})
+}
+
+// Run prints the list, or books what was taken of it.
 func (c *pullCommand) Run(p *program) error {
 	return p.withSession(func(s *session.Session) error {
+		switch {
+		case c.Out != "":
+			return c.print(p, s)
+		case len(c.Tick) > 0 || c.Confirm:
+			return p.doIn(s, operation.PullTicked{Codes: c.Codes, All: c.Confirm, Ticked: c.Tick})
+		}
 		list, err := session.Answer(s, func(r *session.Reader) (build.PullList, error) { return r.PullList(c.Codes...) })
 		if err != nil {
 			return err

@@ -1,0 +1,132 @@
+package operation
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/app/session"
+	"stowright/store"
+	"stowright/store/build"
+	"stowright/store/measure"
+)
+
+// PullStop takes what a stop of a pull list holds into the trays that it is for, a tray
+// after the other: each is an entry of its own.
+type PullStop struct {
+	Stop   build.Stop
+	Amount string // "": as the list says; of several trays the first ones get theirs first
+}
+
+// Do takes it. What was booked before something was refused stays booked.
+func (o PullStop) Do(ctx context.Context, s *session.Session) (Result, error) {
+	takes, err := o.takes()
+	if err != nil {
+		return Result{}, err
+	}
+	var last Result
+	for _, t := range takes {
+		if last, err = t.Do(ctx, s); err != nil {
+			return last, err
+		}
+	}
+	return last, nil
+}
+
+// takes are the bookings, what is more than the trays call with the last.
+func (o PullStop) takes() ([]Take, error) {
+	q := o.Stop.Quantity
+	if strings.TrimSpace(o.Amount) != "" {
+		var err error
+		if q, err = session.ParseAmount(o.Amount, q.Unit); err != nil {
+			return nil, err
+		}
+		if q.Sign() <= 0 {
+			return nil, invalid("Type how many, as a number above zero.")
+		}
+	}
+	heap := Heap{Key: store.StockKey{Item: o.Stop.Item, Place: o.Stop.Place.ID, Lot: o.Stop.Lot}}
+	var all []Take
+	for i, f := range o.Stop.For {
+		part := measure.Quantity{Micro: min(q.Micro, f.Quantity.Micro), Unit: q.Unit}
+		if i == len(o.Stop.For)-1 {
+			part.Micro = q.Micro
+		}
+		if q.Micro -= part.Micro; part.Micro > 0 {
+			all = append(all, Take{Heap: heap, Amount: part.Plain(), For: f.Code})
+		}
+	}
+	return all, nil
+}
+
+// PullTicked takes what was ticked on a printed list.
+type PullTicked struct {
+	Codes []string // of the list
+	All   bool     // all of the list was taken, as it says
+	// Ticked are places by name, with how many were taken where it is not what the list
+	// says: "A-03", "A-12=4"; a place with several stops with the item too: "A-12/AN3-5A=4".
+	Ticked []string
+}
+
+// Do takes them in the order in which they were ticked. Nothing is taken where one of them
+// is not on the list.
+func (o PullTicked) Do(ctx context.Context, s *session.Session) (Result, error) {
+	list, err := session.Answer(s, func(r *session.Reader) (build.PullList, error) { return r.PullList(o.Codes...) })
+	if err != nil {
+		return Result{}, err
+	}
+	stops, err := o.stops(list)
+	if err != nil {
+		return Result{}, err
+	}
+	for i := range stops {
+		if _, err := stops[i].takes(); err != nil {
+			return Result{}, err
+		}
+	}
+	var last Result
+	for i, stop := range stops {
+		r, err := stop.Do(ctx, s)
+		if err != nil {
+			if i > 0 {
+				err = fmt.Errorf("%w (%d of %d were booked before it)", err, i, len(stops))
+			}
+			return last, err
+		}
+		last = r
+	}
+	return last, nil
+}
+
+func (o PullTicked) stops(list build.PullList) ([]PullStop, error) {
+	var stops []PullStop
+	if o.All {
+		for _, s := range list.Stops {
+			stops = append(stops, PullStop{Stop: s})
+		}
+		if len(stops) == 0 {
+			return nil, invalid("Nothing is left to pull for %s.", strings.Join(list.For, ", "))
+		}
+		return stops, nil
+	}
+	for _, tick := range o.Ticked {
+		where, amount, _ := strings.Cut(tick, "=")
+		place, item, _ := strings.Cut(strings.TrimSpace(where), "/")
+		found := slices.DeleteFunc(slices.Clone(list.Stops), func(s build.Stop) bool {
+			return !strings.EqualFold(s.Place.Name, strings.TrimSpace(place)) || item != "" && !strings.EqualFold(s.Item, strings.TrimSpace(item))
+		})
+		switch {
+		case len(found) == 0:
+			return nil, missing(where, "%s is not on the list of %s any more: see what is left.", where, strings.Join(list.For, ", "))
+		case len(found) > 1:
+			return nil, invalid("%s has %d stops: say which, as in %s/%s.", where, len(found), where, found[0].Item)
+		}
+		stop := PullStop{Stop: found[0], Amount: amount}
+		if slices.ContainsFunc(stops, func(s PullStop) bool { return s.Stop.Place == stop.Stop.Place && s.Stop.Item == stop.Stop.Item }) {
+			return nil, invalid("%s is ticked twice: tick it once, with how many there are.", where)
+		}
+		stops = append(stops, stop)
+	}
+	return stops, nil
+}
