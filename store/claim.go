@@ -63,21 +63,12 @@ func (l Line) Claims() []Claimed {
 	}
 	var all []Claimed
 	add := func(kind ClaimKind, words string) {
-		all = append(all, Claimed{Line: l.Number, Kind: kind, Words: words})
+		if words != "" {
+			all = append(all, Claimed{Line: l.Number, Kind: kind, Words: words})
+		}
 	}
-	counts := fmt.Sprintf("listed %s, found %s: ", plainAmount(l.Listed), plainAmount(f.Found))
-	short, over := l.missing(), l.Difference()
-	if l.Status == BackOrdered { // the rest comes later
-		short.Micro = min(short.Micro, 0)
-	}
-	// Of what came in place of what is short, one line says both: it is one thing.
-	stray := f.Came != nil && !f.Came.Revision && !l.Extra && short.Sign() > 0
-	switch {
-	case stray:
-		add(ClaimShort, withNote(counts+plainAmount(short)+" short; "+plainAmount(f.Came.Quantity)+" "+f.Came.Designation+" came in its place: wrong item", f.Note))
-	case !l.Extra && short.Sign() > 0:
-		add(ClaimShort, counts+plainAmount(short)+" short")
-	}
+	short, stray := l.claimShort()
+	add(ClaimShort, short)
 	if f.Damaged.Sign() > 0 {
 		add(ClaimDamaged, withNote(plainAmount(f.Damaged)+" damaged", f.Note))
 	}
@@ -88,13 +79,40 @@ func (l Line) Claims() []Claimed {
 		}
 		add(ClaimWrong, withNote(fmt.Sprintf("%s %s came: %s", plainAmount(f.Came.Quantity), f.Came.Designation, what), f.Note))
 	}
+	add(ClaimSurplus, l.claimSurplus())
+	return all
+}
+
+// counts are what was listed and found, as a claim says it.
+func (l Line) counts() string {
+	return fmt.Sprintf("listed %s, found %s: ", plainAmount(l.Listed), plainAmount(l.Finding.Found))
+}
+
+// claimShort is what is claimed as short, empty for nothing, and whether it says also what
+// came in its place: of one thing one line says both. What the list says is back-ordered
+// comes later.
+func (l Line) claimShort() (words string, stray bool) {
+	f, short := l.Finding, l.missing()
+	if l.Extra || l.Status == BackOrdered || short.Sign() <= 0 {
+		return "", false
+	}
+	words = l.counts() + plainAmount(short) + " short"
+	if f.Came == nil || f.Came.Revision {
+		return words, false
+	}
+	return withNote(words+"; "+plainAmount(f.Came.Quantity)+" "+f.Came.Designation+" came in its place: wrong item", f.Note), true
+}
+
+// claimSurplus is what came and was not listed; empty for nothing.
+func (l Line) claimSurplus() string {
+	over := l.Difference()
 	switch {
 	case l.Extra:
-		add(ClaimSurplus, plainAmount(f.Found)+" came that the list does not have")
-	case short.Sign() <= 0 && over.Sign() > 0:
-		add(ClaimSurplus, counts+plainAmount(over)+" over")
+		return plainAmount(l.Finding.Found) + " came that the list does not have"
+	case l.missing().Sign() <= 0 && over.Sign() > 0:
+		return l.counts() + plainAmount(over) + " over"
 	}
-	return all
+	return ""
 }
 
 // missing is what is short of a line; the same part of another revision is wrong, and

@@ -86,3 +86,23 @@ func (s Shipment) Waits() (lines int, since Date) {
 	}
 	return lines, since
 }
+
+// checkHow checks how pieces came to be found: by weight, or in place of what was claimed.
+func checkHow(l Line, f *Finding) error {
+	if err := checkWeighing(l, f); err != nil {
+		return err
+	}
+	return checkReplaced(l, f)
+}
+
+// checkReplaced checks what came in place of what was claimed.
+func checkReplaced(l Line, f *Finding) error {
+	if f.Replaced.Micro == 0 {
+		f.Replaced = measure.Quantity{}
+		return nil
+	}
+	if c, err := f.Replaced.Cmp(f.Found); err != nil || c > 0 || f.Replaced.Sign() < 0 || !wholePieces(f.Replaced) {
+		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be replacements.", l.Number, f.Found)
+	}
+	return nil
+}

@@ -149,6 +149,9 @@ func countingRows() []markRow {
 	finer := measure.Weighing{Step: grams(2), Gross: grams(1224), Sample: measure.Sample{Pieces: 20, Net: grams(1020), Step: grams(2)}}
 	return []markRow{
 		{"Count", "as many", count(store.Good, 24), []string{"- " + boltsLine, "+ AN3-5A lot L1 in A-01: 24 ea, counted 20 March by Second"}, ""},
+		{"CountBlind", "the first of two, which changes nothing yet", func(w world) error {
+			return second(w.CountBlind(w.bolts(store.Good), store.Exact(measure.Pieces(20))))
+		}, nil, ""},
 		{"Count", "none", count(store.Good, 0), []string{"- " + boltsLine, "+ AN3-5A lot L1 in A-01: none, counted 20 March by Second"}, ""},
 		{"Count", "damaged ones", count(store.Damaged, 3), []string{"- " + damagedLine, "+ AN3-5A lot L1 (damaged) in A-01: 3 ea, counted 20 March by Second"}, ""},
 		{

@@ -337,5 +337,22 @@ func (r *Reader) LastCounted(k StockKey) (Counted, bool, error) {
 		v, found, err = lookup[Counted](fileLedger{tx}, tableCounted, k.key())
 		return err
 	})
-	return v, found, err
+	return v, found && !v.At.IsZero(), err
+}
+
+// CountingBlind are the counts of a heap by several hands, and whether there are any.
+func (r *Reader) CountingBlind(k StockKey) (Blind, bool, error) {
+	var v Counted
+	err := r.view(func(tx *disk.Tx) error {
+		var err error
+		if k, err = meant(tx, k); err != nil {
+			return err
+		}
+		v, _, err = lookup[Counted](fileLedger{tx}, tableCounted, k.key())
+		return err
+	})
+	if err != nil || v.Blind == nil {
+		return Blind{}, false, err
+	}
+	return *v.Blind, true, nil
 }

@@ -245,7 +245,7 @@ func (w *writer) noteCounted(good StockKey, f Finding, deltas []Holding) error {
 }
 
 func checkFinding(l Line, f *Finding) error {
-	if err := checkWeighing(l, f); err != nil {
+	if err := checkHow(l, f); err != nil {
 		return err
 	}
 	if _, err := l.Listed.Cmp(f.Found); err != nil {
@@ -254,12 +254,7 @@ func checkFinding(l Line, f *Finding) error {
 	if c, err := f.Damaged.Cmp(f.Found); err != nil || c > 0 || f.Found.Sign() < 0 || f.Damaged.Sign() < 0 {
 		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be damaged.", l.Number, f.Found)
 	}
-	if f.Replaced.Micro == 0 {
-		f.Replaced = measure.Quantity{}
-	} else if c, err := f.Replaced.Cmp(f.Found); err != nil || c > 0 || f.Replaced.Sign() < 0 {
-		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be replacements.", l.Number, f.Found)
-	}
-	if !wholePieces(f.Found) || !wholePieces(f.Replaced) || !wholePieces(f.Damaged) || f.Came != nil && !wholePieces(f.Came.Quantity) {
+	if !wholePieces(f.Found) || !wholePieces(f.Damaged) || f.Came != nil && !wholePieces(f.Came.Quantity) {
 		return fail(Invalid, l.Designation, "A part of a piece cannot be found of line %d: count whole pieces.", l.Number)
 	}
 	if !canBeKept(f.Found) || f.Came != nil && !canBeKept(f.Came.Quantity) {

@@ -108,8 +108,9 @@ type Holding struct {
 
 // Counted is when and by whom a heap was last counted.
 type Counted struct {
-	At   time.Time `json:"at"`
-	Hand string    `json:"hand"`
+	At    time.Time `json:"at"` // zero where it was counted blind alone, and not settled
+	Hand  string    `json:"hand"`
+	Blind *Blind    `json:"blind,omitempty"` // counts by several hands; nil for none
 }
 
 // Settings are what the shop knows of itself.

@@ -131,6 +131,9 @@ func verbs() []verb {
 		{"Count", 2, func(s scene) error {
 			return second(s.shop.Count(store.StockKey{Item: fmt.Sprintf("AN%d", s.number%50), Place: s.place.ID}, s.quantity))
 		}},
+		{"CountBlind", 1, func(s scene) error {
+			return second(s.shop.CountBlind(s.heap.StockKey, store.Exact(s.quantity)))
+		}},
 		{"Weigh", 1, func(s scene) error {
 			about := store.Amount{Quantity: measure.Pieces(40), Low: measure.Pieces(39), High: measure.Pieces(42)}
 			return second(s.shop.Weigh(s.heap.StockKey, about))

@@ -21,6 +21,7 @@ type Dialog struct {
 	canvas fyne.Canvas
 	panel  *Panel
 	width  float32
+	cover  bool
 }
 
 // dialogWidth is how wide a dialog is, points at normal size.
@@ -38,6 +39,10 @@ func NewDialog(title string, content fyne.CanvasObject, buttons ...*KeyButton) *
 	d.ExtendBaseWidget(d)
 	return d
 }
+
+// Cover hides the window behind the dialog: what stands there must not be seen by who
+// answers.
+func (d *Dialog) Cover() { d.cover = true }
 
 // SetWidth makes the dialog wider or narrower than 520 points.
 func (d *Dialog) SetWidth(points float32) { d.width = points }
@@ -92,6 +97,9 @@ func (d *Dialog) CreateRenderer() fyne.WidgetRenderer {
 	}
 	r.refresh = func() {
 		veil.FillColor = faded(rgb(0), 0x73)
+		if d.cover {
+			veil.FillColor = theme.Color(theme.ColorNameBackground)
+		}
 		d.panel.Refresh()
 	}
 	return r.ready(d)

@@ -101,6 +101,46 @@ func (o Count) Do(_ context.Context, s *session.Session) (Result, error) {
 	return did(s.Shop.Count(heap.StockKey, q))
 }
 
+// CountBlind records what one of several hands counted or weighed in a place, where none of
+// them is shown what the others counted, nor what should be there.
+type CountBlind struct {
+	Heap     Heap              // as of Count
+	Counted  string            // "" where it was weighed
+	Weighing *measure.Weighing // nil where it was counted
+	By       string            // the hand that counted; "": that which works
+}
+
+// Do records the count. The hand that works stays who it is.
+func (o CountBlind) Do(_ context.Context, s *session.Session) (Result, error) {
+	heap, err := counted(s, o.Heap)
+	if err != nil {
+		return Result{}, err
+	}
+	var amount store.Amount
+	if o.Weighing != nil {
+		n, err := o.Weighing.Count()
+		if err != nil {
+			return Result{}, err
+		}
+		amount = store.AmountWeighed(n)
+	} else {
+		if err := typed(o.Counted); err != nil {
+			return Result{}, err
+		}
+		q, err := session.ParseAmount(o.Counted, heap.Amount.Unit)
+		if err != nil {
+			return Result{}, err
+		}
+		amount = store.Exact(q)
+	}
+	if by := strings.TrimSpace(o.By); by != "" {
+		works := s.Shop.Hand()
+		s.Shop.SetHand(by)
+		defer s.Shop.SetHand(works)
+	}
+	return did(s.Shop.CountBlind(heap.StockKey, amount))
+}
+
 // counted is the heap that was counted or weighed. It need not be there: a place that is
 // named gets its first of an item that the shop knows.
 func counted(s *session.Session, h Heap) (store.Holding, error) {

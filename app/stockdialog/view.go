@@ -67,7 +67,10 @@ func AskCount(s *session.Session, host app.Asker, heap session.Heap) {
 		weigh := look.NewKeyButton("Weigh instead", WeighKey, func() { q.dialog.Close(); AskWeigh(s, host, heap) })
 		buttons = append([]*look.KeyButton{weigh}, buttons...)
 	}
+	blind := look.NewKeyButton("By several hands", BlindKey, func() { q.dialog.Close(); AskBlind(s, host, heap) })
+	buttons = append([]*look.KeyButton{blind}, buttons...)
 	q.dialog = look.NewDialog("Count "+heap.Item, look.Rows(12, where, q.amount), buttons...)
+	q.dialog.SetWidth(countWidth)
 	host.Ask(q.dialog, q.number)
 }
 

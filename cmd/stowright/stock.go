@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+
 	"stowright/app/operation"
 	"stowright/store"
 )
@@ -73,11 +75,19 @@ func (c *scrapCommand) Run(p *program) error {
 type countCommand struct {
 	Item    string `arg:"" help:"The part number."`
 	Counted string `arg:"" help:"How many there are, in the unit that the item is kept by."`
+	Blind   bool   `help:"One of several hands counts, and none is told what the others counted: two that agree settle it."`
+	By      string `help:"Who counted, with --blind (default: the hand that works)." placeholder:"HAND"`
 	In      string `help:"The place that was counted, by name or tag; it may be left out where the item lies in one place." placeholder:"PLACE"`
 	Lot     string `help:"The lot." placeholder:"LOT"`
 }
 
 // Run records the count.
 func (c *countCommand) Run(p *program) error {
+	if c.Blind {
+		return p.do(operation.CountBlind{Heap: operation.Heap{Item: c.Item, From: c.In, Lot: c.Lot}, Counted: c.Counted, By: c.By})
+	}
+	if c.By != "" {
+		return &usageError{errors.New("--by goes with --blind: --hand says who works")}
+	}
 	return p.do(operation.Count{Heap: operation.Heap{Item: c.Item, From: c.In, Lot: c.Lot}, Counted: c.Counted})
 }
