@@ -90,11 +90,13 @@ func (e Entry) Items() []string {
 	return eachTouched(e, func(t touched) string { return t.item })
 }
 
-// OnlyStock reports whether an entry changed nothing but where stock lies and how much
-// of it there is.
+// OnlyStock reports whether an entry changed nothing but where stock lies, how much of it
+// there is and of which lots.
 func (e Entry) OnlyStock() bool {
 	for _, c := range e.Changes {
-		if c.Table != tableStock && c.Table != tableCounted {
+		switch c.Table {
+		case tableStock, tableCounted, tableLots, tableGone:
+		default:
 			return false
 		}
 	}

@@ -32,7 +32,8 @@ type Lot struct {
 	Came    Amount    `json:"came"`              // how much of it, as received, found or poured together
 	Date    Date      `json:"date,omitzero"`     // on which it came, was found or poured
 	Parents []Portion `json:"parents,omitempty"` // of a mix: what went into it
-	Undone  bool      `json:"undone,omitempty"`  // its making was undone
+	Facts   LotFacts  `json:"facts,omitzero"`
+	Undone  bool      `json:"undone,omitempty"` // its making was undone
 }
 
 // Receipt is where a lot came from: a line of a packing list, or of an order.

@@ -30,6 +30,10 @@ var lotTable = table{
 		for _, p := range l.Parents {
 			refs = append(refs, lotReference(p.Lot)...)
 		}
+		for _, p := range l.Facts.Papers {
+			number, _ := PaperNumber(p)
+			refs = append(refs, reference{tablePapers, numberKey(number)})
+		}
 		return refs
 	}),
 	indexes: []index{{name: indexLotsByItem, since: 6, key: func(key string, body []byte) (string, error) {

@@ -41,6 +41,17 @@ func lotRows() []markRow {
 		},
 		{"PutIn", "to another lot, apart", put(store.LotsApart), []string{"+ AN3-5A in A-01: 3 ea, counted 20 March by Second"}, ""},
 		{"PutIn", "to another lot, poured", put(store.PourLots), []string{"- " + boltsLine, "+ AN3-5A in A-01: 27 ea"}, ""},
+		{"DescribeLot", "of a heap that was counted", func(w world) error {
+			lots, err := w.Lots("AN3-5A")
+			if err != nil {
+				return err
+			}
+			return second(w.DescribeLot(lots[0].Number, store.LotFacts{Origin: "kit maker", Maker: "Bolt works"}))
+		}, nil, ""},
+		{"AddPaper", "of anything", func(w world) error {
+			_, _, err := w.AddPaper(store.Paper{Kind: store.LetterPaper, Kept: "binder 2"})
+			return err
+		}, nil, ""},
 		{"Move", "to another lot, apart", meet(store.LotsApart, move), []string{"+ AN3-5A in S1: 3 ea, counted 20 March by Second"}, ""},
 		{"Move", "to another lot, poured", meet(store.PourLots, move), []string{"- " + shelfLine, "+ AN3-5A in S1: 8 ea"}, ""},
 		{"Stow", "to another lot, apart", meet(store.LotsApart, stow), []string{"+ AN3-5A in S1: 3 ea, counted 20 March by Second"}, ""},

@@ -69,6 +69,9 @@ func reads(w world, photo uint64) map[string]struct {
 		"Gone":          {1, func(r *store.Reader) error { return second(r.Gone("")) }},
 		"Heap":          {1, func(r *store.Reader) error { return second(r.Heap(w.in("AN3-5A", "A-01"))) }},
 		"Lot":           {1, func(r *store.Reader) error { return second(r.Lot("AN3-5A", "L-1")) }},
+		"LotStates":     {1, func(r *store.Reader) error { return second(r.LotStates("AN3-5A")) }},
+		"Paper":         {1, func(r *store.Reader) error { return second(r.Paper(1)) }},
+		"Papers":        {1, func(r *store.Reader) error { return second(r.Papers()) }},
 		"LotNumbered":   {1, func(r *store.Reader) error { return second(r.LotNumbered(1)) }},
 		"Whereabouts":   {1, func(r *store.Reader) error { return second(r.Whereabouts("AN3-5A", "L-1")) }},
 		"Lots":          {1, func(r *store.Reader) error { return second(r.Lots("AN3-5A")) }},
@@ -93,6 +96,7 @@ func TestOneTransactionAnAnswer(t *testing.T) {
 	w.must(second(w.Count(w.in("AN3-5A", "A-01"), measure.Pieces(4))))
 	p, _, err := w.AddPhoto(store.OfItem("AN3-5A"), "", phototest.JPEG(8, 6, 1))
 	w.must(err)
+	w.must(third(w.AddPaper(store.Paper{Kind: store.LetterPaper, Kept: "binder 2"})))
 	rows := reads(w, p.Number)
 	var names []string
 	for m := range reflect.TypeFor[*store.Reader]().Methods() {

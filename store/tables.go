@@ -40,7 +40,7 @@ var tables = []table{
 	equivalentTable, subAssemblyTable, countedTable, settingsTable, fittedTable, photoTable,
 	requirementTable, fitTable, scrappedTable, decisionTable,
 	supplierTable, supplyTable, orderTable, orderLineTable,
-	lotTable, goneTable,
+	lotTable, goneTable, paperTable,
 }
 
 var itemTable = table{

@@ -269,10 +269,10 @@ func recordCases() map[string][]recordCase {
 		},
 		tableLots: {
 			{
-				key: "00000017", body: `{"number":17,"item":"AN3-5A","kind":"mix","printed":"Q7714","receipt":{"shipment":"` + id + `","line":7},"came":{"q":"24 ea"},"parents":[{"lot":"L-3","amount":{"q":"4 ea"}},{"lot":"Q1","amount":{"q":"4 ea"}}]}`,
-				refers:  []reference{{tableItems, "AN3-5A"}, {tableLines, id + "\x00000007"}, {tableLots, "00000003"}},
+				key: "00000017", body: `{"number":17,"item":"AN3-5A","kind":"mix","printed":"Q7714","receipt":{"shipment":"` + id + `","line":7},"came":{"q":"24 ea"},"parents":[{"lot":"L-3","amount":{"q":"4 ea"}},{"lot":"Q1","amount":{"q":"4 ea"}}],"facts":{"origin":"kit maker","papers":["PA-3"]}}`,
+				refers:  []reference{{tableItems, "AN3-5A"}, {tableLines, id + "\x00000007"}, {tableLots, "00000003"}, {tablePapers, "00000003"}},
 				touches: touched{item: "AN3-5A"}, indexed: []string{"AN3-5A\x0000000017"},
-				unmade: `{"number":17,"item":"AN3-5A","kind":"mix","printed":"Q7714","receipt":{"shipment":"` + id + `","line":7},"came":{"q":"24 ea"},"parents":[{"lot":"L-3","amount":{"q":"4 ea"}},{"lot":"Q1","amount":{"q":"4 ea"}}],"undone":true}`,
+				unmade: `{"number":17,"item":"AN3-5A","kind":"mix","printed":"Q7714","receipt":{"shipment":"` + id + `","line":7},"came":{"q":"24 ea"},"parents":[{"lot":"L-3","amount":{"q":"4 ea"}},{"lot":"Q1","amount":{"q":"4 ea"}}],"facts":{"origin":"kit maker","papers":["PA-3"]},"undone":true}`,
 				counts: Difference{Others: 1}, badKeys: []string{"17", "L-17", "00000018"}, badBody: `{"number":-1}`,
 			},
 			{
@@ -280,6 +280,10 @@ func recordCases() map[string][]recordCase {
 				unmade: `{"number":17,"item":"AN3-5A","came":{"q":"24 ea"},"undone":true}`, counts: Difference{Others: 1},
 			},
 		},
+		tablePapers: {{
+			key: "00000003", body: `{"number":3,"kind":"letter","kept":"binder 2"}`, unmade: `{"number":3,"kind":"letter","kept":"binder 2","undone":true}`,
+			counts: Difference{Others: 1}, badKeys: []string{"3", "00000004"}, badBody: `{"number":3,"kind":"letter","colour":"red"}`,
+		}},
 		tableGone: {{
 			key: "AN3-5A\x00L-17\x00scrapped", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableLots, "00000017"}},
 			touches: touched{item: "AN3-5A"}, badKeys: []string{"AN3-5A\x00L-17", "AN3-5A\x00L-17\x00eaten"},

@@ -148,6 +148,13 @@ func verbs() []verb {
 			meeting := []store.Meeting{store.AskMeeting, store.PourLots, store.LotsApart}[s.number%3]
 			return second(s.shop.PutIn(store.StockKey{Item: s.heap.Item, Place: s.place.ID}, store.Exact(s.quantity), meeting))
 		}},
+		{"AddPaper", 1, func(s scene) error {
+			return third(s.shop.AddPaper(store.Paper{Kind: store.LetterPaper, Title: fmt.Sprint(s.number), Kept: "binder 2"}))
+		}},
+		{"DescribeLot", 1, func(s scene) error {
+			number, _ := store.LotNumber(s.heap.Lot)
+			return second(s.shop.DescribeLot(number, store.LotFacts{Maker: fmt.Sprint("Maker ", s.number), Perishable: s.number%2 == 0}))
+		}},
 		{"Stow", 1, func(s scene) error { return second(s.shop.Stow(s.transfer())) }},
 		{"Move", 2, func(s scene) error { return second(s.shop.Move(s.transfer())) }},
 		{"PutSubAssembly", 1, func(s scene) error {

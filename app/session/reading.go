@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"stowright/store"
@@ -154,17 +155,34 @@ func (s *Reader) heaps(item string, trays map[string]string) ([]build.Heap, erro
 	if err != nil {
 		return nil, err
 	}
+	states, err := s.Shop.LotStates(item)
+	if err != nil {
+		return nil, err
+	}
 	out := []build.Heap{}
 	for _, h := range holdings {
-		lot, err := s.Shop.Lot(item, h.Lot)
-		if err != nil {
-			return nil, err
+		state, recorded := states[h.Lot]
+		if !recorded { // of an older shop
+			if state.Lot, err = s.Shop.Lot(item, h.Lot); err != nil {
+				return nil, err
+			}
+			for _, known := range states {
+				state.Perishable = known.Perishable // as every lot of the item is
+			}
 		}
 		out = append(out, build.Heap{
-			Place: h.Place, Lot: h.Lot, LotName: lotName(lot), Condition: build.Condition(h.Condition), Amount: h.Amount, Tray: trays[h.Place],
+			Place: h.Place, Lot: h.Lot, LotName: lotName(state.Lot), Condition: build.Condition(h.Condition), Amount: h.Amount, Tray: trays[h.Place],
+			Origin: state.Origin, Expires: state.Expires, Perishable: state.Perishable,
 		})
 	}
+	slices.SortStableFunc(out, func(a, b build.Heap) int { return cmp.Compare(lotOrder(a.Lot), lotOrder(b.Lot)) })
 	return out, nil
+}
+
+// lotOrder puts lots in the order in which they came, those of an older shop first.
+func lotOrder(name string) uint64 {
+	number, _ := store.LotNumber(name)
+	return number
 }
 
 // lotName is what people know a lot by; nothing where none was recorded.

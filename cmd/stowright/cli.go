@@ -52,6 +52,8 @@ type grammar struct {
 	Scrap    scrapCommand    `cmd:"" help:"Take things out of the shop for good."`
 	Count    countCommand    `cmd:"" help:"How many were counted in a place."`
 	Weigh    weighCommand    `cmd:"" help:"Count pieces by weight: about how many, and the range. Needs no shop."`
+	Lot      lotCommand      `cmd:"" help:"What is known of a lot, and where its pieces are."`
+	Paper    paperCommand    `cmd:"" help:"Record a paper that belongs to lots: a file, or on paper in a binder."`
 	Place    placeCommand    `cmd:"" help:"Make, move, rename or retire a place."`
 	Order    orderCommand    `cmd:"" help:"What is to be bought, by supplier: shown, saved, marked as ordered; what is owed."`
 	Supplier supplierCommand `cmd:"" help:"Who sells: minimum order and currency."`

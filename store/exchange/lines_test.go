@@ -414,6 +414,13 @@ func TestExportSchema(t *testing.T) {
 	if _, err := shop.Scrap(store.Transfer{StockKey: bolts, Quantity: measure.Pieces(1)}, "bent"); err != nil {
 		t.Fatal(err)
 	}
+	paper, _, err := shop.AddPaper(store.Paper{Kind: store.LetterPaper, Date: store.Date{Year: 2026, Month: 3, Day: 10}, File: &store.PaperFile{Name: "letter.pdf", Bytes: 9, SHA256: strings.Repeat("0", 64)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := shop.DescribeLot(1, store.LotFacts{Origin: "kit maker", Made: paper.Date, Life: &store.Life{Months: 9, Source: "the can"}, Papers: []string{paper.Name()}}); err != nil {
+		t.Fatal(err)
+	}
 	gram := measure.Of(1, measure.Gram)
 	if _, err := shop.WeighSample(heaps[0], measure.Weighing{
 		Step: gram, Gross: measure.Of(100, measure.Gram), Sample: measure.Sample{Pieces: 10, Net: measure.Of(50, measure.Gram), Step: gram},
