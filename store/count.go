@@ -91,8 +91,9 @@ func cleanKey(k StockKey) (StockKey, error) {
 	if k.Lot, err = cleanOptional("The lot", k.Lot); err != nil {
 		return k, err
 	}
-	if k.Condition != Good && k.Condition != Damaged && k.Condition != SetApart {
-		return k, fail(Invalid, k.Item, "%s is not a condition of stock: it is good, %s or %s.", phrase.Quote(string(k.Condition)), Damaged, SetApart)
+	switch k.Condition {
+	case Good, Damaged, SetApart, Removed:
+		return k, nil
 	}
-	return k, nil
+	return k, fail(Invalid, k.Item, "%s is not a condition of stock: it is good, %s, %s or %s.", phrase.Quote(string(k.Condition)), Damaged, SetApart, Removed)
 }

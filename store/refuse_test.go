@@ -135,7 +135,7 @@ func TestRefusals(t *testing.T) {
 			k := w.in("AN3-5A", "A-01")
 			k.Condition = "rusty\x00"
 			return second(w.Count(k, measure.Pieces(1)))
-		}, store.Invalid, "“rusty\uFFFD” is not a condition of stock: it is good, damaged or set apart.", nil},
+		}, store.Invalid, "“rusty\uFFFD” is not a condition of stock: it is good, damaged, set apart or removed.", nil},
 		{"weigh to no range", func(w world) error {
 			return second(w.Weigh(w.in("AN3-5A", "H103"), store.Amount{Quantity: measure.Pieces(10), Low: measure.Pieces(11), High: measure.Pieces(12)}))
 		}, store.Invalid, "about 10 ea (11 to 12) is not a range: weigh AN3-5A again.", nil},
