@@ -80,6 +80,11 @@ func flipBranches(t *testing.T, flips int) {
 			branches[p.Bucket] = append(branches[p.Bucket], p)
 		}
 	}
+	for _, p := range branches[""] { // led by a high bit to where no memory can be
+		for bit := 33; bit < 38; bit++ {
+			f.one(p.Keys[0], 8*(p.Offset+16+8)+bit, true)
+		}
+	}
 	for i := range flips {
 		p := pickOne(f.r, branches[from[i%len(from)]])
 		keys := len(p.Keys)

@@ -50,7 +50,7 @@ func (t *tree) pageAt(id uint64, depth int, first []byte) (mappedPage, error) {
 	switch {
 	case leaf != (depth == t.depth):
 		return nil, &pageProblem{id, "lies where it does not belong"}
-	case page.count() == 0 && depth > 0, page.count() == 0 && !leaf:
+	case page.count() == 0: // bbolt has no such page: an empty bucket lies within another's
 		return nil, &pageProblem{id, "is empty"}
 	case first != nil && !bytes.Equal(page.key(0), first):
 		return nil, &pageProblem{id, "does not start with the key that leads to it"}

@@ -109,7 +109,9 @@ func (p *treeReader) isThere(id uint64, list []element, branch bool, first []byt
 	switch {
 	case branch == (depth == p.depth):
 		return &pageProblem{id, "lies where it does not belong"}
-	case first != nil && (len(list) == 0 || !bytes.Equal(list[0].key, first)):
+	case len(list) == 0:
+		return &pageProblem{id, "is empty"}
+	case first != nil && !bytes.Equal(list[0].key, first):
 		return &pageProblem{id, "does not start with the key that leads to it"}
 	case p.free(id):
 		return &pageProblem{id, "is free, and something leads to it"}
