@@ -443,7 +443,7 @@ func TestWholePagesThatAreOthers(t *testing.T) {
 		"the leaf of the state before": func(_ *branches, _, low []byte, before uint64) { leadTo(low, before) },
 		"a leaf in a branch's place":   func(_ *branches, top, low []byte, _ uint64) { leadTo(top, mappedPage(low).child(0)) },
 		"a branch in a leaf's place":   func(_ *branches, top, low []byte, _ uint64) { leadTo(low, mappedPage(top).child(0)) },
-		"a root of no entries": func(_ *branches, top, _ []byte, _ uint64) { top[10], top[11] = 0, 0 },
+		"a root of no entries":         func(_ *branches, top, _ []byte, _ uint64) { top[10], top[11] = 0, 0 },
 		"a leaf that goes on": func(f *branches, _, low []byte, _ uint64) {
 			overwrite(f.t, f.path, int64(mappedPage(low).child(0))*int64(len(low)), len(low), func(leaf []byte) { leaf[12]++ })
 		},
