@@ -2,19 +2,20 @@ package desktop
 
 import (
 	"path/filepath"
-	"strings"
 
 	"fyne.io/fyne/v2"
 
 	"stowright/app/album"
+	"stowright/app/notice"
 	"stowright/app/routes"
 	"stowright/app/unpack"
 )
 
 // dropped gives the files that were dropped on the window to a page that takes files.
 // Elsewhere pictures become photographs of the line in hand, or else the first file
-// counts: a picture is searched for labels, anything else is read as a packing list,
-// which says what is wrong with it if it is none. While a question is open nothing is
+// counts, told by its content: a picture is searched for labels, a shop or a copy of one
+// leads to the copies, anything else is read as a packing list, which says what is wrong
+// with it if it is none. While a question is open nothing is
 // taken.
 func (d *Desktop) dropped(_ fyne.Position, files []fyne.URI) {
 	if len(files) == 0 || d.window.Canvas().Overlays().Top() != nil {
@@ -25,8 +26,11 @@ func (d *Desktop) dropped(_ fyne.Position, files []fyne.URI) {
 		return
 	}
 	path := files[0].Path()
-	switch strings.ToLower(filepath.Ext(path)) {
-	case ".png", ".jpg", ".jpeg":
+	switch kindOf(path) {
+	case droppedShop:
+		d.Go(routes.Route{Screen: routes.Copies})
+		d.Say(notice.Notice{Tone: notice.Warn, Lead: filepath.Base(path) + " is a shop or a copy of one:", Text: "nothing was read from it. Here are the copies of this shop; a copy from elsewhere is restored by its path."})
+	case droppedPicture:
 		if d.droppedOnLine(pathsOf(files)) {
 			return
 		}

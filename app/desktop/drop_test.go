@@ -3,6 +3,7 @@ package desktop
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -20,6 +21,16 @@ func TestDroppedFiles(t *testing.T) {
 	if err := os.WriteFile(list, demofiles.PackingList(demofiles.PackingListCSV), 0o600); err != nil {
 		t.Fatal(err)
 	}
+	renamed := func(name, begin string) string {
+		path := filepath.Join(t.TempDir(), name)
+		if err := os.WriteFile(path, []byte(begin), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	picture := renamed("list.csv", "\xff\xd8\xff\xe0\x00\x10JFIF")
+	paper := renamed("photo.jpg", "Part,Qty\nAN3-5A,2\n")
+	shop := renamed("attachment", strings.Repeat("\x00", 8)+"\x04\x00\x00\x00\x00\x00\x00\x00\xed\xda\x0c\xed"+strings.Repeat("\x00", 44))
 	for _, row := range []struct {
 		name  string
 		keys  []string
@@ -29,6 +40,10 @@ func TestDroppedFiles(t *testing.T) {
 		{"a packing list", nil, []string{list}, routes.Route{Screen: routes.Unpack, Part: unpack.ListPart, About: list}},
 		{"a paper in another format", nil, []string{"/a/list.pdf"}, routes.Route{Screen: routes.Unpack, Part: unpack.ListPart, About: "/a/list.pdf"}},
 		{"a photograph", nil, []string{"/a/photo.JPG"}, routes.Route{Screen: routes.Camera, About: "/a/photo.JPG"}},
+		{"a photograph under the name of a list", nil, []string{picture}, routes.Route{Screen: routes.Camera, About: picture}},
+		{"a list under the name of a photograph", nil, []string{paper}, routes.Route{Screen: routes.Unpack, Part: unpack.ListPart, About: paper}},
+		{"a copy without its ending", nil, []string{shop}, routes.Route{Screen: routes.Copies}},
+		{"a copy that is not there", nil, []string{"/a/copy.stow"}, routes.Route{Screen: routes.Copies}},
 		{"nothing", nil, nil, routes.Route{Screen: routes.Today}},
 		{"while a question is open", []string{"F9"}, []string{list}, routes.Route{Screen: routes.Today}},
 	} {

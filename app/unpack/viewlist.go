@@ -44,14 +44,14 @@ type listView struct {
 }
 
 // listEndings are the files that can be read.
-var listEndings = []string{".csv", ".tsv", ".txt", ".xlsx", ".ods"}
+var listEndings = []string{".csv", ".tsv", ".txt", ".xlsx", ".ods", ".pdf"}
 
 func newListView(s *session.Session, host app.Host, path string) *listView {
 	v := &listView{
 		host: host, name: look.NewTitle("Bring a packing list in"), note: look.NewQuiet(""),
 		pick: look.NewPathPick(s.Folders, folders.File(listEndings...), "the file: type its path, choose it, or drop it here"),
-		intro: look.NewQuiet("A spreadsheet or text file: XLSX, ODS, CSV or tab-separated, or a table copied from one. Part number and quantity are needed; crate, bag and status help. " +
-			"A list on paper or in a PDF: type it into a spreadsheet with one line a row, or ask the kit maker for the file."),
+		intro: look.NewQuiet("A spreadsheet, text or PDF: XLSX, ODS, CSV, tab-separated, a PDF that has text, or a table copied from one. Part number and quantity are needed; crate, bag and status help. " +
+			"A list on paper or scanned: type it into a spreadsheet with one line a row, or ask the kit maker for the file."),
 		trouble: look.NewNotice(notice.Notice{}), columns: look.NewRowList(ColumnColumns()...), lines: look.NewRowList(PreviewColumns()...),
 		points: look.NewRowList(PointColumns()...), ways: container.NewStack(), order: look.NewEntry("as on the paperwork"), supplier: look.NewEntry("who sent it"),
 	}

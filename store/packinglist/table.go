@@ -125,7 +125,7 @@ func (b *Book) open(data []byte) error {
 	case bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")): // OLE2, [MS-CFB] 2.2
 		return errors.New("is an old XLS workbook, or one with a password; save it as XLSX or CSV, without a password")
 	case bytes.HasPrefix(data, []byte("%PDF-")):
-		return errors.New("is a PDF, which cannot be read as a table; ask for the list as XLSX or CSV")
+		return openPDF(b, data)
 	}
 	return openText(b, data)
 }
