@@ -29,6 +29,7 @@ const (
 	VerbClose   Verb = "close"
 	VerbReopen  Verb = "reopen"
 	VerbDecide  Verb = "decide"
+	VerbNote    Verb = "note"
 	VerbCount   Verb = "count"
 	VerbPlace   Verb = "set up" // places made, named or retired
 	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings

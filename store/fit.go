@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"stowright/store/build"
 	"stowright/store/disk"
 	"stowright/store/measure"
 	"stowright/store/phrase"
@@ -58,8 +59,12 @@ type Fit struct {
 	Note        string    `json:"note,omitempty"`
 	At          time.Time `json:"at"`
 	Hand        string    `json:"hand"`
-	Old         bool      `json:"old,omitempty"`    // of what was fitted before format 6
-	Undone      bool      `json:"undone,omitempty"` // its making was undone
+	// Aircraft is the one that it came out of, and Hours the total time of that then, in
+	// tenths of an hour; nil where nobody recorded any.
+	Aircraft string       `json:"aircraft,omitempty"`
+	Hours    *build.Hours `json:"hours,omitempty"`
+	Old      bool         `json:"old,omitempty"`    // of what was fitted before format 6
+	Undone   bool         `json:"undone,omitempty"` // its making was undone
 }
 
 func (f Fit) key() string { return numberKey(f.Number) }
@@ -280,7 +285,27 @@ func (w *writer) unfit(sub SubAssembly, r Removal) (Amount, error) {
 	if c, err := went.Cmp(have.Quantity); err != nil || c > 0 || went.Quantity.Sign() <= 0 {
 		return Amount{}, fail(Conflict, r.Item, "%s of %s is fitted in %s, and %s cannot come out: correct the figure.", have, r.Item, sub.Code, went.Quantity)
 	}
-	return went, w.event(Fit{SubAssembly: sub.Code, Requirement: r.Requirement, Item: r.Item, Lot: r.Lot, Amount: went.Neg(), Reason: r.Reason, Old: r.old})
+	hours, err := w.hoursOf(sub.Aircraft)
+	if err != nil {
+		return Amount{}, err
+	}
+	return went, w.event(Fit{SubAssembly: sub.Code, Requirement: r.Requirement, Item: r.Item, Lot: r.Lot, Amount: went.Neg(), Reason: r.Reason, Old: r.old, Aircraft: sub.Aircraft, Hours: hours})
+}
+
+// hoursOf is the total time of an aircraft now, as far as it was recorded.
+func (w *writer) hoursOf(aircraft string) (*build.Hours, error) {
+	if aircraft == "" {
+		return nil, nil
+	}
+	a, found, err := lookup[Aircraft](w.ledger, tableAircraft, aircraft)
+	if err != nil || !found {
+		return nil, err
+	}
+	reading, ok := a.HoursOn(DateOf(w.at))
+	if !ok {
+		return nil, nil
+	}
+	return &reading.Hours, nil
 }
 
 // fittedMeant is what is fitted that is meant: its lot may be named as it is printed, and

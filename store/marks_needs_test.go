@@ -41,6 +41,21 @@ func needRows() []markRow {
 			_, _, err := w.Decide(store.Decision{Kind: store.OtherItem, Requirements: []string{"R-1"}, Item: "AN3-6A", Who: "the kit maker"})
 			return err
 		}, nil, ""},
+		{"Note", "of torque", func(w world) error {
+			_, _, err := w.Note(store.Note{Kind: store.TorqueNote, Requirement: "R-1", Text: "25 in-lb"})
+			return err
+		}, nil, ""},
+		{"PutAircraft", "that is built", func(w world) error { return second(w.PutAircraft(store.Aircraft{Name: "Q", Build: true})) }, nil, ""},
+		{"LogHours", "of one", func(w world) error {
+			if err := second(w.PutAircraft(store.Aircraft{Name: "Q", Build: true})); err != nil {
+				return err
+			}
+			return second(w.LogHours("Q", w.Today(), 120))
+		}, nil, ""},
+		{"ChangePlans", "of what is fitted", func(w world) error {
+			_, _, err := w.ChangePlans(store.PlanChange{Title: "Bulletin 4"}, store.PlanEdit{End: []string{"R-1"}})
+			return err
+		}, nil, ""},
 		{"CloseSubAssembly", "that things are fitted in", func(w world) error { return second(w.CloseSubAssembly("SA-10", nil)) }, nil, ""},
 		{"ReopenSubAssembly", "that things are fitted in", func(w world) error {
 			if err := second(w.CloseSubAssembly("SA-10", nil)); err != nil {

@@ -76,6 +76,9 @@ var subAssemblyTable = table{
 		if s.Parent != "" {
 			refs = append(refs, reference{tableSubAssemblies, s.Parent})
 		}
+		if s.Aircraft != "" {
+			refs = append(refs, reference{tableAircraft, s.Aircraft})
+		}
 		return refs
 	}),
 	indexes: []index{},
@@ -216,6 +219,11 @@ func (w *writer) cleanSubAssembly(sub *SubAssembly) (err error) {
 	}
 	if sub.Aircraft, err = cleanOptional("The name of the aircraft", sub.Aircraft); err != nil {
 		return err
+	}
+	if sub.Aircraft != "" {
+		if _, found, err := lookup[Aircraft](w.ledger, tableAircraft, sub.Aircraft); err != nil || !found {
+			return cmp.Or(err, error(fail(NotFound, sub.Aircraft, "There is no aircraft %s in this shop: make it first.", phrase.Quote(sub.Aircraft))))
+		}
 	}
 	if a := sub.Assembled; a != nil {
 		if a.By, err = cleanName("Who assembled "+sub.Code, a.By); err != nil {

@@ -25,6 +25,9 @@ const (
 	tableFits          = "fits"
 	tableScrapped      = "scrapped"
 	tableDecisions     = "decisions"
+	tableNotes         = "notes"
+	tableAircraft      = "aircraft"
+	tablePlanChanges   = "plan_changes"
 )
 
 // The indexes of the tables.
@@ -38,7 +41,7 @@ const (
 var tables = []table{
 	itemTable, placeTable, stockTable, shipmentTable, lineTable, tagTable,
 	equivalentTable, subAssemblyTable, countedTable, settingsTable, fittedTable, photoTable,
-	requirementTable, fitTable, scrappedTable, decisionTable,
+	requirementTable, fitTable, scrappedTable, decisionTable, noteTable, aircraftTable, planChangeTable,
 	supplierTable, supplyTable, orderTable, orderLineTable,
 	lotTable, goneTable, paperTable,
 }

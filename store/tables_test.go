@@ -256,6 +256,35 @@ func recordCases() map[string][]recordCase {
 				unmade: `{"number":6,"item":"AN3-5A","amount":{"q":"1 ea"},"place":"` + id + `","reason":"other","words":"bent","at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`,
 			},
 		},
+		tableNotes: {
+			{
+				key: "00000004", body: `{"number":4,"kind":"torque","sub_assembly":"SA-10","requirement":"R-31","text":"25 in-lb","day":"2026-03-18","at":"2026-03-18T09:00:00Z","hand":"First"}`,
+				refers:  []reference{{tableSubAssemblies, "SA-10"}, {tableRequirements, "00000031"}},
+				indexed: []string{"SA-10\x0000000004"}, counts: Difference{Others: 1}, badKeys: []string{"4"}, badBody: `{"number":"4"}`,
+				unmade: `{"number":4,"kind":"torque","sub_assembly":"SA-10","requirement":"R-31","text":"25 in-lb","day":"2026-03-18","at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`,
+			},
+			{
+				key: "00000005", body: `{"number":5,"kind":"look","sub_assembly":"SA-10","second":"Partner","day":"2026-03-18","at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`,
+				indexed: []string{"SA-10\x0000000005"}, counts: Difference{Others: 1},
+				unmade: `{"number":5,"kind":"look","sub_assembly":"SA-10","second":"Partner","day":"2026-03-18","at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`,
+			},
+		},
+		tableAircraft: {{
+			key: "Q", body: `{"name":"Q","hours":[{"day":"2026-03-18","hours":120,"at":"2026-03-18T09:00:00Z","hand":"First"}]}`,
+			counts: Difference{Others: 1}, badKeys: []string{"T"}, badBody: `{"name":7}`,
+		}},
+		tablePlanChanges: {
+			{
+				key: "00000002", body: `{"number":2,"title":"Bulletin 4","day":"2026-03-18","added":["R-40"],"ended":["R-31"],"replaced":[{"old":"R-32","new":"R-41"}],"at":"2026-03-18T09:00:00Z","hand":"First"}`,
+				refers: []reference{{tableRequirements, "00000040"}, {tableRequirements, "00000031"}, {tableRequirements, "00000032"}, {tableRequirements, "00000041"}},
+				counts: Difference{Others: 1}, badKeys: []string{"2"}, badBody: `{"number":"2"}`,
+				unmade: `{"number":2,"title":"Bulletin 4","day":"2026-03-18","added":["R-40"],"ended":["R-31"],"replaced":[{"old":"R-32","new":"R-41"}],"at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`,
+			},
+			{
+				key: "00000003", body: `{"number":3,"title":"Bulletin 5","day":"2026-03-18","added":["R-50"],"at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`, counts: Difference{Others: 1},
+				unmade: `{"number":3,"title":"Bulletin 5","day":"2026-03-18","added":["R-50"],"at":"2026-03-18T09:00:00Z","hand":"First","undone":true}`,
+			},
+		},
 		tableDecisions: {
 			{
 				key: "00000001", body: `{"number":1,"kind":"other item","requirements":["R-31"],"item":"AN3-12","who":"kit maker","day":"2026-04-08","at":"2026-04-08T09:00:00Z","hand":"First","withdrawn":"2026-05-01","withdrawn_by":"D-2"}`,

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"stowright/store"
+	"stowright/store/build"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -186,6 +187,20 @@ func verbs() []verb {
 		{"Borrow", 1, func(s scene) error { return second(s.shop.Borrow("SA-10", "SA-20", s.inTray())) }},
 		{"Decide", 1, func(s scene) error {
 			return third(s.shop.Decide(store.Decision{Kind: store.Deviation, Who: "kit maker", Note: fmt.Sprint(s.number)}))
+		}},
+		{"Note", 1, func(s scene) error {
+			return third(s.shop.Note(store.Note{Kind: store.TorqueNote, SubAssembly: "SA-10", Text: fmt.Sprint(s.number, " in-lb")}))
+		}},
+		{"PutAircraft", 1, func(s scene) error {
+			return second(s.shop.PutAircraft(store.Aircraft{Name: "Q", Inspectors: []store.Inspector{{Who: "Partner", Paper: fmt.Sprint("certificate ", s.number)}}}))
+		}},
+		{"LogHours", 1, func(s scene) error {
+			return second(s.shop.LogHours("Q", store.Date{Year: 2027, Month: 1, Day: 1}.AddDays(s.number), build.Hours(s.number)))
+		}},
+		{"ChangePlans", 1, func(s scene) error {
+			return third(s.shop.ChangePlans(store.PlanChange{Title: fmt.Sprint("Bulletin ", s.number)}, store.PlanEdit{
+				Add: []store.Requirement{{SubAssembly: "SA-10", Called: "AN3-5A", Needed: measure.Pieces(2)}},
+			}))
 		}},
 		{"CloseSubAssembly", 1, func(s scene) error { return second(s.shop.CloseSubAssembly("SA-10", nil)) }},
 		{"ReopenSubAssembly", 2, func(s scene) error { return second(s.shop.ReopenSubAssembly("SA-10", "a look")) }},

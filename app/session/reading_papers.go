@@ -14,6 +14,14 @@ func (s *Reader) readPapers(r *build.Reading) error {
 	for _, q := range equivalents {
 		r.Equivalents = append(r.Equivalents, build.Equivalent{Old: q.Old, New: q.New, Source: q.Source, Date: q.Date})
 	}
+	aircraft, err := s.Shop.Aircraft()
+	if err != nil {
+		return err
+	}
+	r.Aircraft = map[string]build.Aircraft{}
+	for _, a := range aircraft {
+		r.Aircraft[a.Name] = build.Aircraft{Name: a.Name, Certificate: a.Certificate}
+	}
 	decisions, err := s.Shop.Decisions()
 	if err != nil {
 		return err
@@ -89,11 +97,41 @@ func (s *Reader) itemsAskedFor(r *build.Reading, subs []store.SubAssembly) ([]st
 // BuildRecords are what was noted of a sub-assembly besides what was pulled and fitted.
 func (s *Reader) BuildRecords(code string) (build.Records, error) {
 	records := build.Records{Photographs: map[string]int{}, Torqued: map[string]bool{}}
+	notes, err := s.Shop.Notes(code)
+	if err != nil {
+		return records, err
+	}
+	for _, n := range notes {
+		switch n.Kind {
+		case store.TorqueNote:
+			records.Torqued[n.Requirement] = true
+		case store.LookNote, store.InspectionNote:
+			records.Looks = append(records.Looks, n.Second)
+		}
+	}
+	if records.Photographs[""], err = s.photographsOf(code); err != nil {
+		return records, err
+	}
 	lost, err := s.Shop.LookedFor(code)
 	for _, l := range lost {
 		records.Lost = append(records.Lost, build.Lost{Item: l.Item, Quantity: l.Missing()})
 	}
 	return records, err
+}
+
+// photographsOf is how many photographs are of the tray of a sub-assembly, which stand for
+// the whole of it.
+func (s *Reader) photographsOf(code string) (int, error) {
+	subs, err := s.Shop.SubAssemblies()
+	if err != nil {
+		return 0, err
+	}
+	sub, err := SubAssemblyNamed(subs, code)
+	if err != nil {
+		return 0, err
+	}
+	photos, err := s.Shop.Photos(store.OfPlace(sub.Place))
+	return len(photos), err
 }
 
 // Closing is everything that is open on a sub-assembly, and whether it may be closed with

@@ -89,6 +89,18 @@ func exported(t testing.TB) (shop *store.Shop, export []byte) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if _, err := shop.PutAircraft(store.Aircraft{Name: "Q", Build: true, Inspectors: []store.Inspector{{Who: "Partner", Paper: "certificate 7"}}}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := shop.LogHours("Q", store.Date{Year: 2026, Month: 3, Day: 18}, 120); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := shop.Note(store.Note{Kind: store.TorqueNote, SubAssembly: subs[0].Code, Text: "25 in-lb"}); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := shop.ChangePlans(store.PlanChange{Title: "Bulletin 4"}, store.PlanEdit{Add: []store.Requirement{{SubAssembly: subs[0].Code, Called: "AN3-7A", Needed: measure.Pieces(2)}}}); err != nil {
+		t.Fatal(err)
+	}
 	if _, _, err := shop.Decide(store.Decision{Kind: store.Deviation, Who: "kit maker", Note: "one hole more"}); err != nil {
 		t.Fatal(err)
 	}
