@@ -40,11 +40,11 @@ type State struct {
 func Columns() []table.Column {
 	return []table.Column{
 		{Title: "part number", Kind: table.Names},
-		{Title: "need", Kind: table.Figure, Width: 92},
-		{Title: "have", Kind: table.Figure, Width: 92},
-		{Title: "order", Kind: table.Figure, Width: 104},
-		{Title: "price", Kind: table.Plain, Width: 104},
-		{Title: "for", Kind: table.Words, Width: 250},
+		{Title: "need", Kind: table.Figure, Width: 70},
+		{Title: "have", Kind: table.Figure, Width: 72},
+		{Title: "order", Kind: table.Figure, Width: 84},
+		{Title: "price", Kind: table.Figure, Width: 84},
+		{Title: "unblocks", Kind: table.Words, Width: 0},
 	}
 }
 
@@ -52,10 +52,10 @@ func Columns() []table.Column {
 func OwedColumns() []table.Column {
 	return []table.Column{
 		{Title: "part number", Kind: table.Names},
-		{Title: "owed", Kind: table.Figure, Width: 92},
-		{Title: "order", Kind: table.Words, Width: 190},
-		{Title: "when", Kind: table.Words, Width: 210},
-		{Title: "", Kind: table.States, Width: 190},
+		{Title: "owed", Kind: table.Figure, Width: 64},
+		{Title: "order", Kind: table.Words, Width: 130},
+		{Title: "ordered", Kind: table.Words, Width: 120},
+		{Title: "", Kind: table.States, Width: 130},
 	}
 }
 

@@ -115,10 +115,10 @@ func compare(t *testing.T, what, got, want string) {
 	}
 }
 
-const story20 = `fastener shop | 3 lines | 10.50 USD | 9.50 USD under | the minimum order
-AN3-5A | Bolt, 10-32, grip 1/4 | 34 | + 4 spare | 28 | ea | 10 | 1 pack of 10 | 4.50 USD | Unblocks SA-41
-AN3-11 | Bolt, 10-32, grip 3/4 | 4 | + 1 spare | 0 | 4 owed | 5 | 1 pack of 5 | 4.50 USD | Unblocks nothing | 4 are owed on line 42: nothing is unblocked by their being owed
-MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 4 | ea | 16 | ea | 25 | 1 pack of 25 | 1.50 USD | Unblocks nothing | 8 under the minimum of 20`
+const story20 = `fastener shop | 3 lines | 10.50 | USD | 9.50 USD under | the minimum order
+AN3-5A | Bolt, 10-32, grip 1/4 | 34 | +4 | 28 | ea | 10 | 1 × 10 | 4.50 | USD | SA-41
+AN3-11 | Bolt, 10-32, grip 3/4 | 4 | +1 | 0 | 4 owed | 5 | 1 × 5 | 4.50 | USD | nothing | 4 are owed on line 42: nothing is unblocked by their being owed
+MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 4 | ea | 16 | ea | 25 | 1 × 25 | 1.50 | USD | nothing | 8 under the minimum of 20`
 
 // Story 20 in the window: the list, marked as ordered it is owed and the list is empty; ten
 // that come by their number, as a person says, clear that line alone.
@@ -144,9 +144,9 @@ func TestStory20(t *testing.T) {
 		t.Errorf("said is %q", got)
 	}
 	m.Show(true)
-	owed := `AN3-11 | Bolt, 10-32, grip 3/4 | 5 | of 5 | O-1 line 2 | fastener shop | ordered 20 April 2026 | promised for 30 April 2026 | in 10 days
-MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 25 | of 25 | O-1 line 3 | fastener shop | ordered 20 April 2026 | promised for 30 April 2026 | in 10 days`
-	bolts := "AN3-5A | Bolt, 10-32, grip 1/4 | 10 | of 10 | O-1 line 1 | fastener shop | ordered 20 April 2026 | promised for 30 April 2026 | in 10 days\n"
+	owed := `AN3-11 | Bolt, 10-32, grip 3/4 | 5 | of 5 | O-1 line 2 | fastener shop | 20 April | for 30 April | in 10 days
+MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 25 | of 25 | O-1 line 3 | fastener shop | 20 April | for 30 April | in 10 days`
+	bolts := "AN3-5A | Bolt, 10-32, grip 1/4 | 10 | of 10 | O-1 line 1 | fastener shop | 20 April | for 30 April | in 10 days\n"
 	compare(t, "owed", rows(m.State()), bolts+owed)
 	if s := m.State(); s.Note != "3 lines are owed; ordered so far for 10.50 USD" {
 		t.Errorf("the note is %q", s.Note)
@@ -161,7 +161,7 @@ MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 25 | of 25 | 
 	}
 	b.do(operation.Arrive{List: "F-1", Crates: []string{"parcel"}}, operation.Receive{List: "F-1", Line: 1})
 	m = b.model(true)
-	asked := "AN3-5A | Bolt, 10-32, grip 1/4 | 10 | came | line 1 of F-1 | Fastener Shop | is it O-1 line 1? | 10 owed | say whether\n"
+	asked := "AN3-5A | Bolt, 10-32, grip 1/4 | 10 | came | line 1 of F-1 | Fastener Shop | O-1 line 1? | 10 owed | say whether\n"
 	compare(t, "it came", rows(m.State()), asked+bolts+owed)
 	m.Answer(true)
 	b.Drain()
@@ -187,7 +187,7 @@ MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 25 | of 25 | 
 func TestStory20Unanswered(t *testing.T) {
 	b := april20(t)
 	b.do(operation.AnswerClaim{Lines: "42", Answer: store.Credit})
-	want := "AN3-11 | Bolt, 10-32, grip 3/4 | 4 | + 1 spare | 0 | ea | 5 | 1 pack of 5 | 4.50 USD | Unblocks SA-40"
+	want := "AN3-11 | Bolt, 10-32, grip 3/4 | 4 | +1 | 0 | ea | 5 | 1 × 5 | 4.50 | USD | SA-40"
 	if got := strings.Split(rows(b.model(false).State()), "\n")[2]; got != want {
 		t.Errorf("the line is %q, want %q", got, want)
 	}
@@ -218,7 +218,7 @@ func TestFields(t *testing.T) {
 	change(PackField, "4", "")
 	change(LeastField, "12", "")
 	change(KeepField, "11", "")
-	want := "AN3-5A | Bolt, 10-32, grip 1/4 | 34 | ea | 28 | ea | 20 | 5 packs of 4 | 9.00 USD | Unblocks SA-41 | 11 under the minimum of 11"
+	want := "AN3-5A | Bolt, 10-32, grip 1/4 | 34 | ea | 28 | ea | 20 | 5 × 4 | 9.00 | USD | SA-41 | 11 under the minimum of 11"
 	if got := strings.Split(rows(m.State()), "\n")[1]; got != want {
 		t.Errorf("changed, the line is %q, want %q", got, want)
 	}

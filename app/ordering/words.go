@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/bojanz/currency"
+
 	"stowright/app/card"
 	"stowright/app/notice"
 	"stowright/app/operation"
@@ -147,20 +149,20 @@ func (d reading) row(l line) table.Row {
 	switch {
 	case l.supplier != nil:
 		s := l.supplier
-		return table.Row{ID: l.id, Cells: []table.Cell{table.Name(SupplierName(s.Name), wording.Plural(len(s.Lines), "line", "lines")), {}, {}, {}, table.Name(totalCell(*s)), underCell(*s)}}
+		return table.Row{ID: l.id, Cells: []table.Cell{table.Name(SupplierName(s.Name), wording.Plural(len(s.Lines), "line", "lines")), {}, {}, {}, totalCell(*s), underCell(*s)}}
 	case l.item != nil:
 		i := l.item
 		need, have := i.Needed.Number(), i.Have.Number()
 		spare, owed := string(i.Needed.Unit), string(i.Have.Unit)
 		if i.Spare.Sign() > 0 {
-			spare = "+ " + i.Spare.Number() + " spare"
+			spare = "+" + i.Spare.Number()
 		}
 		if i.Owed.Sign() > 0 {
 			owed = i.Owed.Number() + " owed"
 		}
 		return table.Row{ID: l.id, Cells: []table.Cell{
-			table.Name(i.Item, d.titles[i.Item]), table.Name(need, spare), table.Name(have, owed), table.Name(i.Order.Number(), packs(*i)),
-			table.T(priceWords(*i)), table.Name(wording.Upper(unblocks(*i)), i.Note),
+			table.Name(i.Item, d.titles[i.Item]), table.Name(need, spare), table.Name(have, owed), table.Name(i.Order.Number(), packCell(*i)),
+			priceCell(*i), table.Name(unblocksCell(*i), i.Note),
 		}}
 	case l.offer != nil:
 		o := l.offer
@@ -170,14 +172,14 @@ func (d reading) row(l line) table.Row {
 		}
 		return table.Row{ID: l.id, Cells: []table.Cell{
 			table.Name(o.Line.Designation, d.titles[o.Line.Designation]), table.Name(n.Number(), "came"),
-			table.Name(fmt.Sprintf("line %d of %s", o.Line.Number, listName(o.Ship)), o.Ship.Supplier), table.Name("is it "+o.Orders[0].Ref().String()+"?", o.Orders[0].Owed.Number()+" owed"),
+			table.Name(fmt.Sprintf("line %d of %s", o.Line.Number, listName(o.Ship)), o.Ship.Supplier), table.Name(o.Orders[0].Ref().String()+"?", o.Orders[0].Owed.Number()+" owed"),
 			table.State("say whether", notice.Warn),
 		}}
 	}
 	w := l.owing
 	return table.Row{ID: l.id, Cells: []table.Cell{
 		table.Name(w.Item, d.titles[w.Item]), table.Name(w.Owed.Number(), "of "+w.Quantity.Number()), table.Name(w.Ref().String(), SupplierName(w.Supplier)),
-		table.Name("ordered "+w.Ordered.String(), promiseWords(*w)),
+		table.Name(w.Ordered.Short(), promiseCell(*w)),
 		{Mark: d.owedMark(*w)},
 	}}
 }
@@ -190,15 +192,43 @@ func underCell(s build.SupplierOrder) table.Cell {
 	return table.Name(money(s.UnderMinimum)+" under", "the minimum order")
 }
 
-// totalCell is the total of a supplier with what is not in it.
-func totalCell(s build.SupplierOrder) (text, sub string) {
-	if s.Total.CurrencyCode() == "" {
-		return "", "no price"
+// totalCell is the total of a supplier with its currency.
+func totalCell(s build.SupplierOrder) table.Cell { return moneyCell(s.Total) }
+
+func priceCell(l build.OrderLine) table.Cell { return moneyCell(l.Price) }
+
+func moneyCell(a currency.Amount) table.Cell {
+	if a.CurrencyCode() == "" {
+		return table.Name("?", "unknown")
 	}
-	if s.Unpriced > 0 {
-		sub = wording.Plural(s.Unpriced, "line", "lines") + " unpriced"
+	return table.Name(strings.TrimSuffix(money(a), " "+a.CurrencyCode()), a.CurrencyCode())
+}
+
+// packCell is how many packs of how many: "1 × 10".
+func packCell(l build.OrderLine) string {
+	if l.Pack <= 1 {
+		return string(l.Order.Unit)
 	}
-	return money(s.Total), sub
+	return fmt.Sprintf("%d × %d", l.Packs, l.Pack)
+}
+
+// unblocksCell is what a line unblocks, or is for without being enough.
+func unblocksCell(l build.OrderLine) string {
+	words := l.Unblocks
+	for _, code := range l.Helps {
+		words = append(words[:len(words):len(words)], code+" in part")
+	}
+	if len(words) == 0 {
+		return "nothing"
+	}
+	return strings.Join(words, ", ")
+}
+
+func promiseCell(w store.Owing) string {
+	if w.Promised.IsZero() {
+		return "no day promised"
+	}
+	return "for " + w.Promised.Short()
 }
 
 func promiseWords(w store.Owing) string {
@@ -226,7 +256,7 @@ func (d reading) card(l line) card.Card {
 	switch {
 	case l.supplier != nil:
 		s := l.supplier
-		c := card.Card{Designation: SupplierName(s.Name), Title: wording.Plural(len(s.Lines), "line", "lines") + " to order", Quantity: moneyOr(totalCell(*s)), Known: wording.Upper(underWords(*s))}
+		c := card.Card{Designation: SupplierName(s.Name), Title: wording.Plural(len(s.Lines), "line", "lines") + " to order", Quantity: totalWords(*s), Known: wording.Upper(underWords(*s))}
 		u := d.suppliers[s.Name]
 		minimum := u.Minimum.String()
 		if minimum == "" {
@@ -250,13 +280,6 @@ func (d reading) card(l line) card.Card {
 		return c
 	}
 	return card.Card{}
-}
-
-func moneyOr(text, sub string) string {
-	if text == "" {
-		return sub
-	}
-	return text
 }
 
 // itemCard is a line of the list with all that it was made of.
