@@ -14,7 +14,7 @@ import (
 )
 
 // None takes back what a field of PutSupplier or PutSupply said; an empty one leaves it.
-const None = "none"
+const None = none
 
 // said puts what was typed into a text, unless nothing was.
 func said(to *string, typed string) {

@@ -71,7 +71,15 @@ func april20(t *testing.T) *bench {
 		b.do(operation.Receive{Line: line})
 	}
 	clock.Set(april(20))
+	sealant, err := shop.Holdings("SEAL-B2")
+	if err != nil || len(sealant) != 1 {
+		t.Fatalf("the sealant lies in %v, %v", sealant, err)
+	}
+	if _, err := shop.PutSubAssembly(store.SubAssembly{Code: "SA-50", Planned: store.Date{Year: 2026, Month: 8, Day: 1}}); err != nil {
+		t.Fatal(err)
+	}
 	b.do(
+		operation.DescribeLot{Lot: sealant[0].Lot, Expires: "2026-07-10", ExpiresSource: "the can"},
 		operation.SendClaim{On: "2026-04-03", How: "by mail"},
 		operation.AnswerClaim{Lines: "42", Answer: store.Replacement, Note: "4 will be sent"},
 		operation.PutSupplier{Name: "fastener shop", Minimum: "20.00 USD"},
@@ -118,7 +126,9 @@ func compare(t *testing.T, what, got, want string) {
 const story20 = `fastener shop | 3 lines | 10.50 | USD | 9.50 USD under | the minimum order
 AN3-5A | Bolt, 10-32, grip 1/4 | 34 | +4 | 28 | ea | 10 | 1 × 10 | 4.50 | USD | SA-41
 AN3-11 | Bolt, 10-32, grip 3/4 | 4 | +1 | 0 | 4 owed | 5 | 1 × 5 | 4.50 | USD | nothing | 4 are owed on line 42: nothing is unblocked by their being owed
-MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 4 | ea | 16 | ea | 25 | 1 × 25 | 1.50 | USD | nothing | 8 under the minimum of 20`
+MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 4 | ea | 16 | ea | 25 | 1 × 25 | 1.50 | USD | nothing | 8 under the minimum of 20
+sealant shop | 1 line | 96.00 | USD
+SEAL-B2 | Tank sealant two-part | 2 | qt | 0 | qt | 2 | qt | 96.00 | USD | SA-50 | 2 here expire 22 days before the job`
 
 // Story 20 in the window: the list, marked as ordered it is owed and the list is empty; ten
 // that come by their number, as a person says, clear that line alone.
@@ -126,7 +136,7 @@ func TestStory20(t *testing.T) {
 	b := april20(t)
 	m := b.model(false)
 	compare(t, "the list", rows(m.State()), story20)
-	if s := m.State(); s.Note != "3 lines of 1 supplier, together 10.50 USD" || m.Item() != "AN3-5A" || s.Card.Quantity != "10" {
+	if s := m.State(); s.Note != "4 lines of 2 suppliers, together 106.50 USD" || m.Item() != "AN3-5A" || s.Card.Quantity != "10" {
 		t.Errorf("note %q, chosen %s, card %+v", s.Note, m.Item(), s.Card)
 	}
 	if strings.Contains(rows(m.State()), "OQ-30-033") {
@@ -140,15 +150,16 @@ func TestStory20(t *testing.T) {
 	if s := m.State(); len(s.Rows) > 0 || s.Lead != "Nothing is to be bought." {
 		t.Errorf("marked as ordered, the list says %q\n%s", s.Lead, rows(s))
 	}
-	if got := strings.Join(b.said, "|"); got != "|Done: O-1 ordered of fastener shop: 3 lines. Ctrl+Z undoes it." {
+	if got := strings.Join(b.said, "|"); got != "|Done: O-1 ordered of fastener shop: 3 lines; O-2 ordered of sealant shop: 1 line. Ctrl+Z undoes it." {
 		t.Errorf("said is %q", got)
 	}
 	m.Show(true)
 	owed := `AN3-11 | Bolt, 10-32, grip 3/4 | 5 | of 5 | O-1 line 2 | fastener shop | 20 April | for 30 April | in 10 days
-MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 25 | of 25 | O-1 line 3 | fastener shop | 20 April | for 30 April | in 10 days`
+MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 25 | of 25 | O-1 line 3 | fastener shop | 20 April | for 30 April | in 10 days
+SEAL-B2 | Tank sealant two-part | 2 | of 2 | O-2 line 1 | sealant shop | 20 April | for 30 April | in 10 days`
 	bolts := "AN3-5A | Bolt, 10-32, grip 1/4 | 10 | of 10 | O-1 line 1 | fastener shop | 20 April | for 30 April | in 10 days\n"
 	compare(t, "owed", rows(m.State()), bolts+owed)
-	if s := m.State(); s.Note != "3 lines are owed; ordered so far for 10.50 USD" {
+	if s := m.State(); s.Note != "4 lines are owed; ordered so far for 106.50 USD" {
 		t.Errorf("the note is %q", s.Note)
 	}
 

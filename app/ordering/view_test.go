@@ -96,8 +96,15 @@ func TestKeys(t *testing.T) {
 		t.Errorf("the keys of a supplier are %s", got)
 	}
 	press("M")
+	w.Dialog.Key("Esc")
+	b.do(operation.MarkOrdered{Supplier: "sealant shop"})
+	p.Changed()
+	b.Drain()
+	p.HandleKey("Up")
+	p.HandleKey("Up")
+	press("M")
 	answer("30 April 2026")
-	if !strings.Contains(w.Said.Text, "O-1 ordered of fastener shop: 3 lines") || look.HasKey(p.Object(), "M") {
+	if !strings.Contains(w.Said.Text, "O-2 ordered of fastener shop: 3 lines") || look.HasKey(p.Object(), "M") {
 		t.Errorf("marked: %+v", w.Said)
 	}
 	press("B")
@@ -116,7 +123,7 @@ func TestKeys(t *testing.T) {
 	w.Act(cancelID)
 	answer("sold out")
 	press("O")
-	if got := p.model.Item(); got != "AN3-5A" {
+	if got := p.model.Item(); got != "SEAL-B2" {
 		t.Errorf("canceled, the list begins with %q", got)
 	}
 	press("S")
