@@ -133,7 +133,7 @@ func newWalkHand(p *WalkPage) *walkHand {
 	}
 	key := func(name string) func() { return func() { p.model.Key(name) } }
 	v.take = look.NewPrimary("Taken", "Enter", key("Enter"))
-	v.keys = look.Line(v.take, look.NewKeyButton("Fewer", "S", key("S")), look.NewKeyButton("Not here", "N", key("N")), look.NewKeyButton("Leave it", "Esc", func() { p.host.Back() }))
+	v.keys = look.Line(v.take, look.NewKeyButton("Fewer", "S", key("S")), look.NewKeyButton("Not here", "N", key("N")), look.NewKeyButton("Else", "E", key("E")), look.NewKeyButton("Leave it", "Esc", func() { p.host.Back() }))
 	v.row = look.Rows(10, look.Line(v.number, v.words, look.Gap(), v.left), v.keys, v.hint)
 	v.answer = look.NewPrimary("", "Enter", func() { p.model.Answer(v.field.Text) })
 	v.field.OnSubmitted = p.model.Answer

@@ -2,6 +2,7 @@ package building
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -195,6 +196,12 @@ func (m *WalkModel) Key(key string) bool {
 		m.Choose(m.state.Current + 1)
 	case key == "Up" && m.state.Current > len(m.data.taken):
 		m.Choose(m.state.Current - 1)
+	case key == "E" && len(m.data.list.For) > 0:
+		hint := "The number and how many, as in AN3-5A 2."
+		if len(m.data.list.For) > 1 {
+			hint += " Then for which: " + listed(m.data.list.For) + "."
+		}
+		m.ask(WalkPrompt{Question: "What else goes into the tray?", Hint: hint, Answer: "Take it"}, m.somethingElse)
 	case !ok:
 		return false
 	case key == "Enter":
@@ -250,21 +257,25 @@ func (m *WalkModel) refused(words string) {
 // Take takes the stop in hand as it is called.
 func (m *WalkModel) Take() {
 	if stop, ok := m.stop(); ok {
-		m.take(stop, "")
+		m.take(stop, "", "")
 	}
 }
 
 // takeSome takes another number than is called.
 func (m *WalkModel) takeSome(text string) {
 	if stop, ok := m.stop(); ok {
-		m.take(stop, text)
+		m.take(stop, text, "")
 	}
 }
 
 // take books what was taken, a tray after the other: what was booked stays when the
 // program ends meanwhile, and the list has the rest.
-func (m *WalkModel) take(stop stopRead, amount string) {
-	operation.Start(m.session, &m.doing, operation.PullStop{Stop: stop.Stop, Amount: amount}, func(r operation.Result, err error) {
+func (m *WalkModel) take(stop stopRead, amount, reason string) {
+	operation.Start(m.session, &m.doing, operation.PullStop{Stop: stop.Stop, Amount: amount, Reason: reason}, func(r operation.Result, err error) {
+		if errors.Is(err, store.ErrReason) {
+			m.askReason(err, func(reason string) { m.take(stop, amount, reason) })
+			return
+		}
 		if err != nil {
 			m.refused(wording.Error(err))
 			m.Load()
@@ -273,6 +284,42 @@ func (m *WalkModel) take(stop stopRead, amount string) {
 		m.places[stop.Item] = stop.Place.Name
 		m.goOn(stop)
 		m.done(r.Words())
+	})
+}
+
+// askReason asks why something is taken all the same, and then takes it for that reason.
+func (m *WalkModel) askReason(refused error, take func(reason string)) {
+	m.ask(WalkPrompt{Question: wording.Error(refused), Hint: "Why is it taken all the same? The journal keeps the reason.", Answer: "Take it all the same"}, take)
+}
+
+// somethingElse takes what is on no line of the list: a number, how many, and for which
+// tray where there are several.
+func (m *WalkModel) somethingElse(text string) {
+	words := strings.Fields(text)
+	code := m.data.list.For[0]
+	if len(words) == 3 {
+		code, words = words[2], words[:2]
+	}
+	if len(words) != 2 {
+		m.refused("Type the number and how many, as in AN3-5A 2.")
+		return
+	}
+	m.takeElse(operation.Take{Heap: operation.Heap{Item: words[0]}, Amount: words[1], For: code})
+}
+
+func (m *WalkModel) takeElse(o operation.Take) {
+	operation.Start(m.session, &m.doing, o, func(r operation.Result, err error) {
+		switch {
+		case errors.Is(err, store.ErrReason):
+			m.askReason(err, func(reason string) {
+				o.Reason = reason
+				m.takeElse(o)
+			})
+		case err != nil:
+			m.refused(wording.Error(err))
+		default:
+			m.done(r.Words())
+		}
 	})
 }
 

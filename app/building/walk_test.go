@@ -180,6 +180,63 @@ func TestFewerAndNotHere(t *testing.T) {
 	}
 }
 
+// Story 12: the stranger and the excess are refused, and go with a reason that is kept.
+func TestStory12Refused(t *testing.T) {
+	b := extended(t, true)
+	w := walkFor(b, "SA-10")
+	before := b.Journal()
+	answer := func(text string) *WalkPrompt {
+		w.Answer(text)
+		b.Drain()
+		return w.State().Prompt
+	}
+	w.press("E")
+	if p := answer("AN3-6A"); p == nil || p.Problem != "Type the number and how many, as in AN3-5A 2." {
+		t.Errorf("a number alone: %+v", p)
+	}
+	if p := answer("AN3-6A 6"); p == nil || !strings.Contains(p.Question, "not called here; it calls AN3-5A in A-12") || b.Journal() != before {
+		t.Errorf("the stranger: %+v", p)
+	}
+	w.press("Esc")
+
+	nuts := walkFor(b, "SA-20")
+	nuts.press("Enter")
+	nuts.press("E")
+	nuts.Answer("MS21042-3 6")
+	b.Drain()
+	if p := nuts.State().Prompt; p == nil || !strings.Contains(p.Question, "6 called, 6 pulled") {
+		t.Fatalf("six more: %+v", p)
+	}
+	nuts.Answer("spare")
+	b.Drain()
+	if nuts.State().Prompt != nil || !strings.Contains(nuts.said, "spare") {
+		t.Errorf("with a reason: %+v, said %q", nuts.State().Prompt, nuts.said)
+	}
+	if heaps, err := b.Shop.Contents(b.Place("SA-20").ID); err != nil || len(heaps) != 1 || heaps[0].Amount.Number() != "12" {
+		t.Errorf("the tray holds %+v, %v", heaps, err)
+	}
+}
+
+// More than is called out of a drawer asks for a reason too, and goes into the last tray.
+func TestMoreThanCalled(t *testing.T) {
+	b := extended(t, true)
+	w := walkFor(b, "SA-10", "SA-21")
+	w.press("Down", "S")
+	w.Answer("27")
+	b.Drain()
+	if p := w.State().Prompt; p == nil || !strings.Contains(p.Question, "20 called, 0 pulled: 20 to go") {
+		t.Fatalf("27 of 26: %+v", p)
+	}
+	w.Answer("one is bent")
+	b.Drain()
+	for code, want := range map[string]string{"SA-10": "6", "SA-21": "21"} {
+		heaps, err := b.Shop.Contents(b.Place(code).ID)
+		if err != nil || len(heaps) != 1 || heaps[0].Amount.Number() != want {
+			t.Errorf("the tray of %s holds %+v, %v", code, heaps, err)
+		}
+	}
+}
+
 // A code that there is none of is said, and nothing else is shown.
 func TestWalkOfNothing(t *testing.T) {
 	b := extended(t, true)

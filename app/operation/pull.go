@@ -17,13 +17,19 @@ import (
 type PullStop struct {
 	Stop   build.Stop
 	Amount string // "": as the list says; of several trays the first ones get theirs first
+	Reason string // why it is more than is called; "" none is given
 }
 
-// Do takes it. What was booked before something was refused stays booked.
+// Do takes it, or none of it where the rules of building refuse a part of it.
 func (o PullStop) Do(ctx context.Context, s *session.Session) (Result, error) {
 	takes, err := o.takes()
 	if err != nil {
 		return Result{}, err
+	}
+	for _, t := range takes {
+		if err := t.may(s); err != nil {
+			return Result{}, err
+		}
 	}
 	var last Result
 	for _, t := range takes {
@@ -32,6 +38,24 @@ func (o PullStop) Do(ctx context.Context, s *session.Session) (Result, error) {
 		}
 	}
 	return last, nil
+}
+
+// may refuses what Do would refuse by the rules of building.
+func (o Take) may(s *session.Session) error {
+	sub, err := subAssembly(s, o.For)
+	if err != nil {
+		return err
+	}
+	heap, err := o.Heap.find(s, session.Which{})
+	if err != nil {
+		return err
+	}
+	t, err := some(heap, o.Amount)
+	if err != nil {
+		return err
+	}
+	t.Reason = o.Reason
+	return mayTake(s, sub, t, "")
 }
 
 // takes are the bookings, what is more than the trays call with the last.
@@ -54,7 +78,7 @@ func (o PullStop) takes() ([]Take, error) {
 			part.Micro = q.Micro
 		}
 		if q.Micro -= part.Micro; part.Micro > 0 {
-			all = append(all, Take{Heap: heap, Amount: part.Plain(), For: f.Code})
+			all = append(all, Take{Heap: heap, Amount: part.Plain(), For: f.Code, Reason: o.Reason})
 		}
 	}
 	return all, nil
