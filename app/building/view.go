@@ -17,6 +17,9 @@ import (
 const (
 	PullPart = "pull" // the walk; About are codes, apart by commas
 	ListPart = "list" // what the plans list comes in
+
+	// BenchPart is the tray of one sub-assembly, whose code About is.
+	BenchPart = "bench"
 )
 
 // Page is the picture of all sub-assemblies.
@@ -45,6 +48,8 @@ func New(s *session.Session, host app.Host, route routes.Route) app.Page {
 		return newWalkPage(s, host, route)
 	case ListPart:
 		return newListPage(s, host, route)
+	case BenchPart:
+		return newBenchPage(s, host, route)
 	}
 	return newBoardPage(s, host, route.About)
 }
@@ -89,8 +94,12 @@ func (p *Page) HandleKey(key string) bool {
 	if key == " " { // as a character comes
 		key = "Space"
 	}
-	if key == "N" {
+	switch key {
+	case "N":
 		p.typeOne()
+		return true
+	case "Enter":
+		p.bench()
 		return true
 	}
 	return p.model.Key(key, p.tiles.Columns())
@@ -157,6 +166,13 @@ func (p *Page) reveal() {
 	p.scroller.Reveal(top, height)
 }
 
+// bench goes to the tray of the chosen one.
+func (p *Page) bench() {
+	if code := p.model.Chosen(); code != "" {
+		p.host.Go(routes.Route{Screen: routes.Build, Part: BenchPart, About: code})
+	}
+}
+
 // walk goes to the walk for some sub-assemblies.
 func (p *Page) walk(codes []string) {
 	if len(codes) > 0 {
@@ -216,6 +232,7 @@ type sideView struct {
 	pull     *look.KeyButton
 	all      *look.KeyButton
 	letGo    *look.KeyButton
+	tray     *look.KeyButton
 	content  *fyne.Container
 }
 
@@ -224,9 +241,10 @@ func newSideView(p *Page) *sideView {
 	v.pull = look.NewPrimary("Pull", "P", func() { p.walk(p.model.WalkFor()) })
 	v.all = look.NewKeyButton("Pull", "A", func() { p.walk(p.model.AllFor()) })
 	v.letGo = look.NewKeyButton("", "G", p.model.LetGo)
+	v.tray = look.NewKeyButton("At the bench", "Enter", p.bench)
 	v.hoursRow = look.Rows(8, look.NewRule(), look.NewHeading("Hours"), v.bar, v.hours)
 	words := look.NewScroller(look.Rows(12, look.NewHeading("Cheapest first"), v.advice, v.rest, v.hoursRow))
-	v.content = look.Pin(8, words, v.pull, v.all, v.letGo)
+	v.content = look.Pin(8, words, v.pull, v.tray, v.all, v.letGo)
 	return v
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"stowright/app/building"
 	"stowright/app/handbook"
 	"stowright/app/notice"
 	"stowright/app/operation"
@@ -83,7 +84,7 @@ func RouteOf(r store.Resolution) routes.Route {
 	case store.Crate, store.Bag:
 		return routes.Route{Screen: routes.Unpack, About: r.Place.ID}
 	case store.SubAssemblyKind:
-		return routes.Route{Screen: routes.Build, About: r.Place.Name}
+		return routes.Route{Screen: routes.Build, Part: building.BenchPart, About: r.Place.Name}
 	}
 	return routes.Route{Screen: routes.Places, About: r.Place.ID}
 }

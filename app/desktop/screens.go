@@ -96,7 +96,12 @@ func railEntries() []entry {
 			func(d *Desktop, host app.Host, route routes.Route) app.Page {
 				return building.New(d.session, host, route)
 			},
-			firstPage("build"),
+			shown(
+				Shot{"build", routes.Route{}},
+				Shot{"pull", routes.Route{Part: building.PullPart, About: "SA-20,SA-21"}},
+				Shot{"bench", routes.Route{Part: building.BenchPart, About: "SA-10"}},
+				Shot{"list", routes.Route{Part: building.ListPart}},
+			),
 		},
 		{
 			app.Screen{Name: routes.Order, Title: "Order", Icon: "order", Help: "See what is to be bought and of whom, save the list, mark it as ordered, and see what is owed."},

@@ -1,0 +1,204 @@
+package building
+
+import (
+	"errors"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"stowright/app"
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/photos"
+	"stowright/app/routes"
+	"stowright/app/session"
+	"stowright/app/stockdialog"
+	"stowright/app/table"
+	"stowright/app/wording"
+	"stowright/store"
+)
+
+// BenchPage is the tray of one sub-assembly at the bench.
+type BenchPage struct {
+	host  app.Host
+	model *BenchModel
+
+	title, note *look.Paragraph
+	problem     *look.Notice
+	lost        *look.Notice
+	list        *look.RowList
+	content     *fyne.Container
+}
+
+func newBenchPage(s *session.Session, host app.Host, route routes.Route) *BenchPage {
+	p := &BenchPage{
+		host: host, title: look.NewTitle("At the bench"), note: look.NewQuiet(""), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
+		lost: look.NewNotice(notice.Notice{Tone: notice.Stop}), list: look.NewRowList(BenchColumns()...),
+	}
+	p.model = NewBenchModel(s, route.About, p.Render)
+	p.list.OnChosen = func(i int, _ table.Row) { p.model.Choose(i) }
+	pull := look.NewKeyButton("Pull the rest", "P", func() {
+		host.Go(routes.Route{Screen: routes.Build, Part: PullPart, About: p.model.code})
+	})
+	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), look.Line(pull)), p.problem, p.lost, p.list,
+		look.NewFoot("Keys act on the chosen line, or on the whole tray; F7 shows all of them."))
+	p.Render(BenchState{Chosen: -1})
+	p.model.Load()
+	return p
+}
+
+// Object is the page's content.
+func (p *BenchPage) Object() fyne.CanvasObject { return p.content }
+
+// Title is the page's title for the window.
+func (p *BenchPage) Title() string { return "At the bench" }
+
+// GivesWay reports whether the page can stand beside its card in a narrow window.
+func (p *BenchPage) GivesWay() bool { return true }
+
+// Results is what the down arrow goes to from the command bar.
+func (p *BenchPage) Results() fyne.Focusable { return p.list }
+
+// Changed reads the tray again, because the shop has changed.
+func (p *BenchPage) Changed() { p.model.Load() }
+
+// HandleKey does what a key is for.
+func (p *BenchPage) HandleKey(key string) bool {
+	switch at := p.model.State().Chosen; {
+	case key == "Down":
+		p.model.Choose(at + 1)
+	case key == "Up" && at > 0:
+		p.model.Choose(at - 1)
+	default:
+		return false
+	}
+	return true
+}
+
+// Render shows a state.
+func (p *BenchPage) Render(s BenchState) {
+	p.title.SetText(s.Title)
+	p.note.SetText(s.Note)
+	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Problem})
+	p.problem.Hidden = s.Problem == ""
+	p.lost.SetNotice(notice.Notice{Tone: notice.Stop, Lead: "Looked for:", Text: strings.Join(s.Looked, ", ") + ". L says that they were found."})
+	p.lost.Hidden = len(s.Looked) == 0
+	p.list.SetRows(s.Rows)
+	p.list.Mark(s.Chosen)
+	p.content.Refresh()
+	if s.Card.Empty() {
+		p.host.HideCard()
+		return
+	}
+	c := s.Card
+	c.Photographed = photos.About(store.OfPlace(s.Place))
+	c.Actions = p.actions()
+	p.host.ShowCard(c, p.act)
+}
+
+// The actions that are no act of a line or of the tray.
+const (
+	weighTrayID = "weigh tray"
+	reopenID    = "reopen"
+	labelID     = "label"
+)
+
+func (p *BenchPage) actions() []card.Action {
+	if p.model.Closed() {
+		return []card.Action{{ID: reopenID, Label: "Reopen", Key: "O", Primary: true}}
+	}
+	var all []card.Action
+	for i, a := range acts() {
+		all = append(all, card.Action{ID: a.id, Label: a.label, Key: a.key, Primary: i == 0})
+	}
+	return append(all, card.Action{ID: weighTrayID, Label: "Hold the tray against its weight", Key: "W"}, card.Action{ID: labelID, Label: "Label of the tray", Key: "Y"})
+}
+
+// act does an action of the card.
+func (p *BenchPage) act(id string) {
+	switch id {
+	case weighTrayID:
+		p.ask(ask{Title: "What does the tray weigh?", Hint: "With its content, empty, and the step of the scale: 26.0 24.3 0.1 g.", Yes: "Hold against it"}, func(text string, a *asking) {
+			p.model.WeighTray(text, a.done)
+		})
+	case reopenID:
+		p.ask(ask{Title: "Why is " + p.model.code + " worked on again?", Hint: "The journal keeps it.", Yes: "Reopen"}, func(text string, a *asking) {
+			p.model.Do(reopen(p.model.code, text), a.done)
+		})
+	case labelID:
+		p.host.Go(routes.Route{Screen: routes.Labels, About: p.model.State().Place})
+	default:
+		for _, a := range acts() {
+			if a.id == id {
+				p.begin(a)
+			}
+		}
+	}
+}
+
+// begin asks for what an act needs.
+func (p *BenchPage) begin(a act) {
+	line, ok := p.model.line()
+	if !ok && !a.whole {
+		return
+	}
+	p.ask(a.question(p.model, line), func(text string, asked *asking) { p.do(a, line, text, "", asked) })
+}
+
+// do does an act, and asks for a reason where it goes with one alone.
+func (p *BenchPage) do(a act, line benchLine, text, reason string, asked *asking) {
+	o, err := a.operation(p.model, line, text, reason)
+	if err != nil {
+		asked.done("", err)
+		return
+	}
+	p.model.Do(o, func(words string, err error) {
+		if errors.Is(err, store.ErrReason) && reason == "" {
+			asked.dialog.Close()
+			p.ask(ask{Title: wording.Error(err), Hint: "Why is it done all the same? The journal keeps the reason.", Yes: "Do it all the same"}, func(why string, next *asking) {
+				p.do(a, line, text, why, next)
+			})
+			return
+		}
+		asked.done(words, err)
+	})
+}
+
+// asking is a question of the bench while it is open.
+type asking struct {
+	page   *BenchPage
+	dialog *look.Dialog
+	field  *look.Field
+}
+
+// done closes the question, or says in it what is wrong.
+func (a *asking) done(words string, err error) {
+	if err != nil {
+		a.field.SetProblem(wording.Error(err))
+		a.dialog.Refresh()
+		return
+	}
+	a.dialog.Close()
+	a.page.host.Say(stockdialog.Done(words))
+}
+
+// ask asks, and hands on what was typed.
+func (p *BenchPage) ask(q ask, answer func(text string, a *asking)) {
+	a := &asking{page: p}
+	entry := look.NewEntry("")
+	entry.SetText(q.Text)
+	var first fyne.Focusable = entry
+	var content fyne.CanvasObject = entry
+	if q.Plain {
+		first, content = nil, look.Rows(0)
+	}
+	a.field = look.NewField("", content, q.Hint)
+	send := func() { answer(entry.Text, a) }
+	entry.OnSubmitted = func(string) { send() }
+	a.dialog = look.NewDialog(q.Title, a.field, look.NewKeyButton("Cancel", "Esc", func() { a.dialog.Close() }), look.NewPrimary(q.Yes, "Enter", send))
+	p.host.Ask(a.dialog, first)
+	if !q.Plain {
+		entry.SelectAll()
+	}
+}
