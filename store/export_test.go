@@ -60,3 +60,18 @@ func (c *counting) Copied() (path string) { return c.copied() }
 
 // Bin is where the items are.
 func (c *counting) Bin() Place { return c.bin }
+
+// Weigh records what a heap was weighed or measured to be, without the readings of a
+// scale: an amount with the range it lies in, which stays an estimate until somebody counts it. Where the
+// item is kept by another unit, such as rivets listed by the pound and weighed to
+// a number of pieces, the item changes to the new unit; that takes the heap to be
+// all there is of it, since nothing else is converted.
+func (s *Shop) Weigh(k StockKey, about Amount) (Entry, error) {
+	return s.commit(VerbCount, func(w *writer) (string, error) {
+		if about.Low.Unit != about.Unit || about.High.Unit != about.Unit ||
+			about.Low.Micro > about.Micro || about.High.Micro < about.Micro || about.Low.Sign() < 0 {
+			return "", fail(Invalid, k.Item, "%s is not a range: weigh %s again.", about, k.Item)
+		}
+		return w.weigh(k, about)
+	})
+}

@@ -8,21 +8,10 @@ import (
 	"stowright/store/measure"
 )
 
-// Weigh records what a heap was weighed or measured to be: an amount with the
-// range it lies in, which stays an estimate until somebody counts it. Where the
-// item is kept by another unit, such as rivets listed by the pound and weighed to
-// a number of pieces, the item changes to the new unit; that takes the heap to be
-// all there is of it, since nothing else is converted.
-func (s *Shop) Weigh(k StockKey, about Amount) (Entry, error) {
-	return s.commit(VerbCount, func(w *writer) (string, error) {
-		if about.Low.Unit != about.Unit || about.High.Unit != about.Unit ||
-			about.Low.Micro > about.Micro || about.High.Micro < about.Micro || about.Low.Sign() < 0 {
-			return "", fail(Invalid, k.Item, "%s is not a range: weigh %s again.", about, k.Item)
-		}
-		return w.weigh(k, about)
-	})
-}
-
+// weigh records what a heap was weighed to be: an amount with its range, which stays an
+// estimate until somebody counts it. Where the item is kept by another unit, such as
+// rivets listed by the pound and weighed to a number of pieces, the item changes to the
+// new unit; that takes the heap to be all there is of it, since nothing else is converted.
 func (w *writer) weigh(k StockKey, about Amount) (string, error) {
 	k, err := w.meant(k)
 	if err != nil {
@@ -45,8 +34,8 @@ func (w *writer) weigh(k StockKey, about Amount) (string, error) {
 	return text, err
 }
 
-// WeighSample counts a heap by weight: it works the number out, records it as Weigh
-// does, and remembers for the next time what the sample weighed and the step of the
+// WeighSample counts a heap by weight: it works the number out, records it with its
+// range, and remembers for the next time what the sample weighed and the step of the
 // scale. A weighing that says too little is refused with a *measure.WeighError.
 func (s *Shop) WeighSample(k StockKey, m measure.Weighing) (Entry, error) {
 	return s.commit(VerbCount, func(w *writer) (string, error) {

@@ -215,8 +215,9 @@ func TestCabinet(t *testing.T) {
 			t.Errorf("drawer %d (-want +got):\n%s", row.at+1, d)
 		}
 	}
-	weighed := store.Amount{Quantity: measure.Pieces(1680), Low: measure.Pieces(1668), High: measure.Pieces(1692)}
-	if _, err := s.Shop.Weigh(store.StockKey{Item: "AN470AD4-8", Place: place(t, s, "A-02").ID}, weighed); err != nil {
+	grams := func(tenths int64) measure.Quantity { return measure.Quantity{Micro: tenths * 100_000, Unit: measure.Gram} }
+	weighed := measure.Weighing{Step: grams(1), Tare: grams(243), Gross: grams(1604), Sample: measure.Sample{Pieces: 100, Net: grams(81), Step: grams(1)}}
+	if _, err := s.Shop.WeighSample(store.StockKey{Item: "AN470AD4-8", Place: place(t, s, "A-02").ID}, weighed); err != nil {
 		t.Fatal(err)
 	}
 	if picture, err = s.Cabinet(place(t, s, "Cabinet A").ID); err != nil || picture.Drawers[1].Count != "about 1,680 ea" {
