@@ -159,7 +159,7 @@ func (w *writer) orderLine(o Order, l OrderLine) error {
 		return fail(Invalid, l.Item, "A pack of %s cannot hold %d: give 1 to %d.", l.Item, l.Pack, MaxPack)
 	}
 	if l.Price.IsNegative() {
-		return fail(Invalid, l.Item, "%s cannot cost less than nothing: correct the price.", l.Item)
+		return fail(Invalid, l.Item, "%s cannot cost less than 0: correct the price.", l.Item)
 	}
 	if err := promisable(o, l.Promised); err != nil {
 		return err

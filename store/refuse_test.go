@@ -141,7 +141,7 @@ func TestRefusals(t *testing.T) {
 		}, store.Invalid, "about 10 ea (11 to 12) is not a range: weigh AN3-5A again.", nil},
 		{"weigh one of two heaps to another unit", func(w world) error {
 			return second(w.Weigh(w.in("AN3-5A", "H103"), store.Exact(pounds)))
-		}, store.Conflict, "AN3-5A is kept by ea and lies in several heaps: bring them together before they are given in lb.", func(w world) { w.must(second(w.Stow(w.to("AN3-5A", "H103", 4, "A-01")))) }},
+		}, store.Conflict, "AN3-5A is kept by ea and is in several heaps: bring them together before they are given in lb.", func(w world) { w.must(second(w.Stow(w.to("AN3-5A", "H103", 4, "A-01")))) }},
 		{
 			"arrive with no crate", func(w world) error {
 				return second(w.Arrive(w.ship, store.Delivery{Arrived: store.Date{Year: 2026, Month: 4, Day: 2}}))

@@ -139,7 +139,7 @@ func checkSupply(u Supply, today Date) error {
 	case u.Percent < 0 || u.Percent > MaxPercent:
 		return fail(Invalid, u.Item, "%d %% of %s cannot be spare: give 0 to %d.", u.Percent, u.Item, MaxPercent)
 	case u.Price.IsNegative():
-		return fail(Invalid, u.Item, "%s cannot cost less than nothing: correct the price.", u.Item)
+		return fail(Invalid, u.Item, "%s cannot cost less than 0: correct the price.", u.Item)
 	case !u.Priced.IsZero() && today.DaysUntil(u.Priced) > 0:
 		return fail(Invalid, u.Item, "The price of %s cannot be of %s: that day is still to come.", u.Item, u.Priced)
 	}

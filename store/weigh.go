@@ -96,7 +96,7 @@ func (w *writer) changeUnit(k StockKey, unit measure.Unit) (Amount, error) {
 	}
 	err = scan(w.ledger.tx, tableStock, k.Item+keySeparator, func(key string, _ Amount) error {
 		if key != k.key() {
-			return fail(Conflict, k.Item, "%s is kept by %s and lies in several heaps: bring them together before they are given in %s.", k.Item, was, unit)
+			return fail(Conflict, k.Item, "%s is kept by %s and is in several heaps: bring them together before they are given in %s.", k.Item, was, unit)
 		}
 		return nil
 	})

@@ -128,7 +128,7 @@ func TestReceiveWeighedAgain(t *testing.T) {
 	w.receive(3, pounds)
 	w.must(second(w.Stow(w.to("AN426AD3-3.5", "H101", 0, "A-01"))))
 	_, err := w.Receive(w.ship, 3, weighed)
-	wantRefusal(t, err, store.Conflict, "AN426AD3-3.5 is kept by lb and lies in several heaps: bring them together before they are given in ea.")
+	wantRefusal(t, err, store.Conflict, "AN426AD3-3.5 is kept by lb and is in several heaps: bring them together before they are given in ea.")
 	w.must(second(w.WeighSample(w.in("AN426AD3-3.5", "A-01"), bag)))
 	_, err = w.Receive(w.ship, 3, weighed)
 	wantRefusal(t, err, store.Conflict, "The 0.3 lb found of line 3 are no longer together in their bag: weigh AN426AD3-3.5 where it is now.")

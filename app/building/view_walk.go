@@ -40,7 +40,7 @@ func newWalkPage(s *session.Session, host app.Host, route routes.Route) *WalkPag
 	p.model.Said = host.Say
 	p.list.OnChosen = func(i int, _ table.Row) { p.model.Choose(i) }
 	p.hand = newWalkHand(p)
-	p.finished = look.NewEmptyState("All of it is in the trays", "What was pulled lies in the tray of its sub-assembly until it is fitted.",
+	p.finished = look.NewEmptyState("All of it is in the trays", "What was pulled is in the tray of its sub-assembly until it is fitted.",
 		look.NewPrimary("Back to Build", "Enter", func() { host.Go(routes.Route{Screen: routes.Build}) }))
 	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), p.bar), p.problem, p.list, p.hand.panel, p.short, p.finished)
 	p.Render(WalkState{Loading: true, Current: -1})

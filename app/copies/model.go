@@ -134,7 +134,7 @@ func (m *Model) take(data shelf) {
 		newest := data.copies[0]
 		m.state.Note = fmt.Sprintf("The newest is of %s: %s.", when(newest.At, now), behind(newest.Entries, data.newest))
 	}
-	m.state.Note += " One is made once a day, and before a packing list, an update or a restore. They lie in " + m.state.Folder + "."
+	m.state.Note += " One is made once a day, and before a packing list, an update or a restore. They are in " + m.state.Folder + "."
 }
 
 func (m *Model) say(tone notice.Tone, lead, text string) {

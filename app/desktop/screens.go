@@ -78,7 +78,7 @@ func railEntries() []entry {
 			shown(Shot{"find", routes.Route{About: "an3 5"}}),
 		},
 		{
-			app.Screen{Name: routes.Places, Title: "Places", Icon: "places", Help: "Make rooms, cabinets and drawers, move them, and see what lies in each."},
+			app.Screen{Name: routes.Places, Title: "Places", Icon: "places", Help: "Make rooms, cabinets and drawers, move them, and see what is in each."},
 			func(d *Desktop, host app.Host, route routes.Route) app.Page {
 				return places.New(d.session, host, route)
 			},

@@ -146,7 +146,7 @@ func (h Heap) inTray(s *session.Session, sub store.SubAssembly) (store.Holding, 
 	if h.Key == (store.StockKey{}) && h.From == "" && store.KindOf(err) == store.NotFound {
 		item := spelled(s, h.Item)
 		if _, unknown := s.Shop.Item(item); unknown == nil {
-			return heap, missing(item, "No %s lies in the tray of %s: take it out for %s first, or say which place it comes from.", item, sub.Code, sub.Code)
+			return heap, missing(item, "No %s is in the tray of %s: take it out for %s first, or say which place it comes from.", item, sub.Code, sub.Code)
 		}
 	}
 	return heap, err
@@ -173,7 +173,7 @@ func (o PutBack) Do(_ context.Context, s *session.Session) (Result, error) {
 	if store.KindOf(err) == store.NotFound {
 		item := spelled(s, o.Heap.Item)
 		if fitted, e := fittedOf(s, sub.Code, item, o.Heap.Lot); e == nil && len(fitted) > 0 {
-			err = missing(item, "No %s lies in the tray of %s, and %s was fitted: remove that, if it came out again.", item, sub.Code, fitted[0].Amount)
+			err = missing(item, "No %s is in the tray of %s, and %s was fitted: remove that, if it came out again.", item, sub.Code, fitted[0].Amount)
 		}
 	}
 	if err != nil {
@@ -340,7 +340,7 @@ func (o Release) removed(s *session.Session) (store.Holding, error) {
 	case 1:
 		return heaps[0], nil
 	}
-	return store.Holding{}, invalid("%s that came out of an aircraft lies in %d heaps: say which place and which lot.", item, len(heaps))
+	return store.Holding{}, invalid("%s that came out of an aircraft is in %d heaps: say which place and which lot.", item, len(heaps))
 }
 
 // subAssembly is the sub-assembly with a code, in any case.

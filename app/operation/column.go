@@ -34,7 +34,7 @@ func TickedAmount(l store.Line, text string) (amount measure.Quantity, found boo
 	}
 	amount, err = session.ParseAmount(text, l.Listed.Unit)
 	if err == nil && amount.Sign() < 0 {
-		err = invalid("%s is less than nothing: type how many were found.", text)
+		err = invalid("%s is below 0: type how many were found.", text)
 	}
 	return amount, err == nil, err
 }

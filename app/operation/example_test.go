@@ -95,7 +95,7 @@ func ExampleMove() {
 	// line 1, AN3-5A: found 24 ea
 	// AN3-5A: 24 ea stowed in S1
 	// AN3-5A: 8 ea moved to S2
-	// refused: AN3-5A lies in 2 heaps: say which, by place or lot; the first is 16 ea in S1.
+	// refused: AN3-5A is in 2 heaps: say which, by place or lot; the first is 16 ea in S1.
 	// refused: 1.5 is not a whole number of pieces: count them again.
 	// AN3-5A: 8 ea moved to S1
 }

@@ -62,7 +62,7 @@ func TestStock(t *testing.T) {
 		{"count pounds in words", operation.Count{Heap: item("AN470AD4-4"), Counted: "some"}, "", `"some" is not an amount in pounds`},
 		{"count by tag of the place", operation.Count{Heap: operation.Heap{Item: "AN3-5A", From: string(a12.Tag)}, Counted: "28"}, "in A-12: 28 ea", ""},
 		{"count where none was", operation.Count{Heap: operation.Heap{Item: "AN3-5A", From: "A-04"}, Counted: "3"}, "counted AN3-5A in A-04: 3 ea", ""},
-		{"two heaps now", operation.Count{Heap: item("AN3-5A"), Counted: "3"}, "", "AN3-5A lies in 2 heaps: say which"},
+		{"two heaps now", operation.Count{Heap: item("AN3-5A"), Counted: "3"}, "", "AN3-5A is in 2 heaps: say which"},
 		{"undo", operation.Undo{}, "counted AN3-5A in A-04", ""},
 		{"count of an unknown item", operation.Count{Heap: operation.Heap{Item: "AN3-8", From: "A-04"}, Counted: "3"}, "", "AN3-8"},
 

@@ -102,10 +102,10 @@ func (s *Reader) HeapNamed(item string, which Which) (Heap, error) {
 		return Heap{}, named(store.NotFound, designation, "There is no %s there: find %s says where it is.", designation, designation)
 	}
 	if lots := lotsOf(found); len(lots) > 1 && samePlace(found) {
-		return Heap{}, named(store.Invalid, designation, "%s lies in %s in %d lots, %s: say which lot.",
+		return Heap{}, named(store.Invalid, designation, "%s is in %s in %d lots, %s: say which lot.",
 			designation, store.PathText(found[0].Path), len(lots), phrase.List(lots))
 	}
-	return Heap{}, named(store.Invalid, designation, "%s lies in %d heaps: say which, by place or lot; the first is %s in %s.",
+	return Heap{}, named(store.Invalid, designation, "%s is in %d heaps: say which, by place or lot; the first is %s in %s.",
 		designation, len(found), found[0].Amount, store.PathText(found[0].Path))
 }
 

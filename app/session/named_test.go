@@ -72,7 +72,7 @@ func TestHeapNamed(t *testing.T) {
 		want       string
 		problem    string
 	}{
-		{"several", "AN3-5A", session.Which{}, "", "AN3-5A lies in 2 heaps: say which, by place or lot; the first is 20 ea in Garage, Cabinet A, A-12."},
+		{"several", "AN3-5A", session.Which{}, "", "AN3-5A is in 2 heaps: say which, by place or lot; the first is 20 ea in Garage, Cabinet A, A-12."},
 		{"by place", "AN3-5A", session.Which{From: "a-13"}, "8 ea", ""},
 		{"lot in any case", "MS21042-3", session.Which{Lot: "q7714"}, "20 ea", ""},
 		{"another lot", "MS21042-3", session.Which{Lot: "Q7741"}, "", "There is no MS21042-3 there"},

@@ -92,7 +92,7 @@ func (c *removeCommand) Run(p *program) error {
 type releaseCommand struct {
 	Item   string `arg:"" help:"The part number."`
 	By     string `help:"Who looked at it." required:"" placeholder:"NAME"`
-	From   string `help:"The place that it lies in, by name or tag." placeholder:"PLACE"`
+	From   string `help:"The place that it is in, by name or tag." placeholder:"PLACE"`
 	To     string `help:"Where it goes, by name or tag; without it, it stays." placeholder:"PLACE"`
 	Amount string `help:"How much of it; without it, all." placeholder:"NUMBER"`
 	Lot    string `help:"The lot." placeholder:"LOT"`

@@ -148,7 +148,7 @@ func (c *demoCommand) inTerminal(p *program, s *session.Session, clock *demo.Clo
 		}
 	}
 	return p.emit(t.answer, func(w io.Writer) error {
-		_, err := fmt.Fprintf(w, "\nEverything lies in %s: the shop file, the label sheet, and pictures of the window.\nOpen it with: stowright --shop %s\n", c.Dir, p.shop)
+		_, err := fmt.Fprintf(w, "\nEverything is in %s: the shop file, the label sheet, and pictures of the window.\nOpen it with: stowright --shop %s\n", c.Dir, p.shop)
 		return err
 	})
 }

@@ -10,7 +10,7 @@ import (
 // heapFlags say which heap of an item is meant; they may be left out where there is one.
 type heapFlags struct {
 	Item    string `arg:"" help:"The part number."`
-	From    string `help:"The place that it lies in, by name or tag, or one around it." placeholder:"PLACE"`
+	From    string `help:"The place that it is in, by name or tag, or one around it." placeholder:"PLACE"`
 	Lot     string `help:"The lot." placeholder:"LOT"`
 	Damaged bool   `help:"What is damaged or set apart, and not what is good."`
 }
@@ -77,7 +77,7 @@ type countCommand struct {
 	Counted string `arg:"" help:"How many there are, in the unit that the item is kept by."`
 	Blind   bool   `help:"One of several hands counts, and none is told what the others counted: two that agree settle it."`
 	By      string `help:"Who counted, with --blind (default: the hand that works)." placeholder:"HAND"`
-	In      string `help:"The place that was counted, by name or tag; it may be left out where the item lies in one place." placeholder:"PLACE"`
+	In      string `help:"The place that was counted, by name or tag; it may be left out where the item is in one place." placeholder:"PLACE"`
 	Lot     string `help:"The lot." placeholder:"LOT"`
 }
 

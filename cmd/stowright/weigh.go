@@ -15,7 +15,7 @@ import (
 type weighCommand struct {
 	listFlag
 	Item         string `arg:"" optional:"" help:"Record the count of this part number; without it nothing is recorded."`
-	In           string `help:"The place that it lies in, by name or tag; it may be left out where it lies in one place." placeholder:"PLACE"`
+	In           string `help:"The place that it is in, by name or tag; it may be left out where it is in one place." placeholder:"PLACE"`
 	Lot          string `help:"The lot." placeholder:"LOT"`
 	Line         int    `help:"Record it as what was found of this line of the packing list." placeholder:"NUMBER"`
 	Unit         string `help:"What the scale shows: g, oz or lb." enum:"g,oz,lb" default:"g"`

@@ -135,7 +135,7 @@ func (b *Board) refusal(h *Heap, v verdict, booking Booking) *Refusal {
 	case v.why == NoExpiry:
 		return &Refusal{Undated, fmt.Sprintf("expiry of %s unknown: see what its container says, and give a reason", booking.Item)}
 	case v.why == InTray:
-		return &Refusal{NotThere, fmt.Sprintf("it lies in the tray of %s: borrow it from there", h.Tray)}
+		return &Refusal{NotThere, fmt.Sprintf("it is in the tray of %s: borrow it from there", h.Tray)}
 	}
 	return &Refusal{Unclear, fmt.Sprintf("%s has %s, and %s is called: %s it first", at, h.Amount, booking.Quantity, counting(h.Amount, booking.Quantity.Unit))}
 }

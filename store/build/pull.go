@@ -151,7 +151,7 @@ func (s *Stop) warn(beside Beside) {
 	for _, n := range beside(s.Place.ID, s.Item) {
 		words := fmt.Sprintf("%s beside it holds %s, %s", n.Place, n.name(), n.Difference)
 		if n.Place == s.Place.Name {
-			words = fmt.Sprintf("%s lies in the same place, %s", n.name(), n.Difference)
+			words = fmt.Sprintf("%s is in the same place, %s", n.name(), n.Difference)
 		}
 		if !slices.Contains(s.Beware, words) {
 			s.Beware = append(s.Beware, words)

@@ -165,7 +165,7 @@ func (j *joint) inHole(b *BoltChoice) Finding {
 	case in >= 3 && b.ThreadInHole > 3*j.pitch/2:
 		return finding(text+"; more than one and a half, which one source does not allow", ruleStrict)
 	}
-	return finding(text+"; it should lie in the thicker part", ruleThreads)
+	return finding(text+"; it should be in the thicker part", ruleThreads)
 }
 
 // bottoming judges whether the nut can clamp before it meets the shank. The

@@ -131,7 +131,7 @@ func TestPastNutFindings(t *testing.T) {
 		{"inside the nut", BoltChoice{Showing: -measure.Inch / 16, ShowingKnown: true}, j.pastNut, true, "ends 1/16 inside the nut"},
 		{"height unknown", BoltChoice{}, j.pastNut, false, "unknown"},
 		{"grip reaches through", BoltChoice{Grip: measure.Inches(1, 4)}, j.inHole, false, "no thread in the hole"},
-		{"one thread in", BoltChoice{ThreadInHole: measure.Inch / 32}, j.inHole, false, "should lie in the thicker part"},
+		{"one thread in", BoltChoice{ThreadInHole: measure.Inch / 32}, j.inHole, false, "should be in the thicker part"},
 		{"one and three quarters", BoltChoice{ThreadInHole: 7 * measure.Inch / 128}, j.inHole, false, "more than one and a half"},
 		{"two threads", BoltChoice{ThreadInHole: measure.Inch / 16}, j.inHole, false, "more than one and a half"},
 		{"over two", BoltChoice{ThreadInHole: measure.Inch/16 + 1}, j.inHole, true, "the grip is too short"},
