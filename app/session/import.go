@@ -24,6 +24,9 @@ func BringIn(ctx context.Context, shop *store.Shop, keeper *copies.Keeper, list 
 			return store.Shipment{}, false, err
 		}
 	}
+	if err := ctx.Err(); err != nil { // stopped while the copy was finished
+		return store.Shipment{}, false, err
+	}
 	return shop.Import(list)
 }
 

@@ -2,6 +2,7 @@ package unpack
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -14,6 +15,7 @@ import (
 	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/packinglist"
+	"stowright/store/progress"
 )
 
 // ListState is what is shown while a packing list is brought in.
@@ -42,7 +44,8 @@ type ListModel struct {
 	opened  func(ship store.Shipment, fresh bool) // the list is in the shop
 	state   ListState
 
-	writing loop.Once // the list is brought in, whole or not at all
+	writing loop.Once          // the list is brought in, whole or not at all
+	stop    context.CancelFunc // ends that; nil before
 	working loop.Latest
 	book    *packinglist.Book
 	choices packinglist.Choices
@@ -134,7 +137,13 @@ func own[K comparable, V any](from map[K]V) map[K]V {
 
 // Stop gives up what is being read.
 func (m *ListModel) Stop() {
-	if m.state.Working == "" || m.writing.Busy() {
+	if m.state.Working == "" {
+		return
+	}
+	if m.writing.Busy() { // what it comes to is shown when it has ended
+		m.stop()
+		m.state.Working = "Stopping"
+		m.show(m.state)
 		return
 	}
 	m.working.Drop()
@@ -343,19 +352,43 @@ func (m *ListModel) Confirm(order, supplier string) {
 	m.working.Drop()
 	m.show(m.state)
 	beside := m.beside
+	ctx := m.stoppable()
 	loop.DoOnce(m.session.Loop, &m.writing, func() (imported, error) {
 		made := session.NewShipment(m.session.Catalog(), list, strings.TrimSpace(supplier))
 		revised, found, err := session.FindRevised(m.session.Shop, made) // by the order as it was typed
 		if err != nil || found && !beside {
 			return imported{revised: &revised}, err
 		}
-		ship, fresh, err := session.BringIn(context.Background(), m.session.Shop, m.session.Copies, made)
+		ship, fresh, err := session.BringIn(ctx, m.session.Shop, m.session.Copies, made)
 		return imported{ship: ship, fresh: fresh}, err
 	}, m.brought)
 }
 
+// stoppable is the context of bringing a list in, which Stop ends, and which shows how far
+// the safe copy before it is.
+func (m *ListModel) stoppable() context.Context {
+	ctx, stop := context.WithCancel(context.Background())
+	m.stop = stop
+	return progress.With(ctx, func(what string, done float64) {
+		m.session.Loop.Post(func() {
+			if !m.writing.Busy() || ctx.Err() != nil {
+				return
+			}
+			m.state.Working = fmt.Sprintf("A safe copy first: %s, %d %%", what, int(100*max(0, done)))
+			m.show(m.state)
+		})
+	})
+}
+
 func (m *ListModel) brought(i imported, err error) {
+	m.stop()
 	m.state.Working = ""
+	if errors.Is(err, context.Canceled) {
+		m.state.Ready = true
+		m.state.Trouble = &notice.Notice{Tone: notice.Warn, Text: "Stopped. Nothing was brought in."}
+		m.show(m.state)
+		return
+	}
 	if err != nil {
 		m.state.Ready = true
 		m.state.Trouble = &notice.Notice{Tone: notice.Stop, Lead: "Nothing was brought in.", Text: wording.Error(err)}

@@ -277,19 +277,6 @@ func TestSheetsOfAWorkbook(t *testing.T) {
 	}
 }
 
-// While a list is being brought in it cannot be stopped half-way.
-func TestBringingInIsNotStopped(t *testing.T) {
-	b := newBench(t, demo.Furnished)
-	i := b.importer()
-	i.read("list.csv", string(demofiles.PackingList(demofiles.PackingListCSV)))
-	i.Confirm("", "")
-	i.Stop()
-	b.queue.Drain()
-	if got := fmt.Sprint(i.opened); got != "[fresh]" {
-		t.Errorf("opened %s, want the list brought in", got)
-	}
-}
-
 // What can be read in two ways is settled by one key, every place of it at once.
 func TestQuestionsAreSettledByAKey(t *testing.T) {
 	b := newBench(t, demo.Furnished)
