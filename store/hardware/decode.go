@@ -1,5 +1,7 @@
 package hardware
 
+import "strings"
+
 // refusal says why a text that begins like a designation is none.
 type refusal struct {
 	s       *series
@@ -82,10 +84,21 @@ func (c *Catalog) slashed(s []byte, at, end int) (piece, *refusal) {
 	end = run(s, end+1, digit)
 	sr := c.lookup("M", s[at:end])
 	if sr == nil {
-		return piece{}, nil
+		return piece{}, c.noSlash(s, at, end)
 	}
 	sc := scanner{s: s, at: end}
 	return sc.piece(sr)
+}
+
+// noSlash refuses a part that is missing of a specification that the tables have.
+func (c *Catalog) noSlash(s []byte, at, end int) *refusal {
+	base, _, _ := strings.Cut("M"+string(s[at:end]), "/")
+	for _, name := range c.names {
+		if strings.HasPrefix(name, base+"/") {
+			return &refusal{problem: "M" + string(s[at:end]) + " is not a series in the tables here: they have " + name + ", with a dash and a number behind it"}
+		}
+	}
+	return nil
 }
 
 func (c *Catalog) lookup(prefix string, number []byte) *series {

@@ -2,6 +2,7 @@ package hardware
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -270,6 +271,9 @@ func sameGrammar(a, b *series) bool {
 func (ld *loader) sayUnlisted() {
 	for _, name := range ld.c.names {
 		s := ld.c.series[name]
+		if n := s.nums[1]; n != nil && len(n.list) > 0 && n.list[0].field(Grip) != nil {
+			s.last = slices.DeleteFunc(s.last, func(f Field) bool { return f.Name == Grip && f.Unknown }) // its number tells it
+		}
 		s.unlisted = unknownField(Listed, "no source here lists which numbers of "+name+" are made", s.src)
 	}
 }

@@ -170,7 +170,7 @@ func (ld *loader) coarseDrilled() {
 		s, thread := ld.open(r.Get("series")), r.Get("thread")
 		fine := s.slots[0].choices[0].letters[0]
 		coarse := &letter{text: fine.text, title: "coarse thread", size: thread, keepsDash: fine.keepsDash, fields: ld.threaded(thread, from(r))}
-		coarse.fields[0].Checked = s.first[0].Checked // the diameter is the same
+		coarse.fields[0].Source, coarse.fields[0].Checked = s.first[0].Source, s.first[0].Checked // the diameter is the same
 		s.slots[0].choices = []choice{{name: s.slots[0].choices[0].name, letters: []*letter{coarse}, absent: s.slots[0].choices[0].absent}}
 	}
 }

@@ -116,7 +116,16 @@ func (sc *scanner) tail(rest []byte) bool {
 	if alphanumeric(rest[0]) && rest[0] != 'X' || rest[0] == '.' && len(rest) > 1 && alphanumeric(rest[1]) || rest[0] == '-' && len(rest) > 1 && alphanumeric(rest[1]) {
 		return false
 	}
+	if rest[0] == 'X' && !numberBehind(rest[1:]) {
+		return false // AN3-5X may be another piece; only "x 24" is a count
+	}
 	return marks(string(rest), wordsBehind)
+}
+
+// numberBehind says that a number stands next.
+func numberBehind(rest []byte) bool {
+	i := skipSeparators(rest, 0)
+	return i < len(rest) && (digit(rest[i]) || rest[i] == '.')
 }
 
 // letters reads the letters of a slot. Letters that it does not know are left
