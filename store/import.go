@@ -16,6 +16,7 @@ type NewShipment struct {
 	File        string // name, for people; never used as a path
 	Fingerprint string // of the lines, whatever file they came in
 	Lines       []NewLine
+	Shape       *ListShape // nil where nobody chose columns
 }
 
 // NewLine is a line of a packing list as it was read.
@@ -81,7 +82,7 @@ func (w *writer) importShipment(list NewShipment) (Shipment, error) {
 	if err != nil {
 		return Shipment{}, err
 	}
-	ship := Shipment{ID: id, Order: list.Order, Supplier: list.Supplier, File: list.File, Fingerprint: list.Fingerprint}
+	ship := Shipment{ID: id, Order: list.Order, Supplier: list.Supplier, File: list.File, Fingerprint: list.Fingerprint, Shape: list.Shape}
 	for _, field := range []struct {
 		what string
 		text *string

@@ -17,6 +17,14 @@ type Shipment struct {
 	Crates      []CrateRef  `json:"crates"`      // in the order of the list
 	Deliveries  []Delivery  `json:"deliveries,omitempty"`
 	Claims      []SentClaim `json:"claims,omitempty"` // in the order in which they were sent
+	Shape       *ListShape  `json:"shape,omitempty"`  // how the list was written, where a person chose columns of it
+}
+
+// ListShape is how a supplier writes lists, as a person has read one: the row of headings
+// and which columns were chosen for which fields, from 1 up.
+type ListShape struct {
+	Headings []string       `json:"headings"`
+	Columns  map[string]int `json:"columns"`
 }
 
 // CrateRef is a crate as the packing list names it, and the place that it is.

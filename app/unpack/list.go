@@ -55,6 +55,7 @@ type ListModel struct {
 	revised *session.Revised // another list of the same order in the shop, nil for none
 	beside  bool             // it is brought in beside that one
 	doubts  []session.ListDoubt
+	as      string // the list whose columns were taken over; empty for none
 }
 
 // NewListModel makes the model. Show is called with every new state, and opened when
@@ -71,6 +72,8 @@ type read struct {
 	book    *packinglist.Book
 	reading *packinglist.Reading
 	revised *session.Revised // nil while anything is open, and for none
+	choices packinglist.Choices
+	as      string // the list whose columns were taken over; empty for none
 }
 
 // Open reads a file and recognises its columns.
@@ -85,7 +88,7 @@ func (m *ListModel) Paste(text string) {
 
 func (m *ListModel) open(path, words string, open func() (*packinglist.Book, error)) {
 	m.state = ListState{Path: path, Working: words}
-	m.book, m.reading, m.choices, m.sheet, m.beside = nil, nil, packinglist.Choices{}, 0, false
+	m.book, m.reading, m.choices, m.sheet, m.beside, m.as = nil, nil, packinglist.Choices{}, 0, false, ""
 	m.read(func() (read, error) {
 		book, err := open()
 		if err != nil {
@@ -116,7 +119,14 @@ func (m *ListModel) again(choose func(*packinglist.Choices)) {
 
 // by reads the file by the choices, and looks for another list of the same order.
 func (m *ListModel) by(book *packinglist.Book, c packinglist.Choices) (read, error) {
-	r := read{book: book, reading: book.Read(c)}
+	r := read{book: book, choices: c}
+	if c.Columns == nil { // just opened: as lists of that shape were read before
+		var err error
+		if r.choices.Columns, r.as, err = session.ColumnsBefore(m.session.Shop, book); err != nil {
+			return r, err
+		}
+	}
+	r.reading = book.Read(r.choices)
 	list, problems := r.reading.List()
 	if len(problems) > 0 {
 		return r, nil
@@ -160,10 +170,16 @@ func (m *ListModel) took(r read, err error) {
 		return
 	}
 	m.book, m.reading, m.revised = r.book, r.reading, r.revised
+	if r.as != "" {
+		m.choices, m.as = r.choices, r.as
+	}
 	sheets := m.sheets()
 	m.sheet = min(m.sheet, max(0, len(sheets)-1))
 	m.state.Title, m.state.Order = m.reading.File, m.reading.Order
 	m.state.Note = strings.Join([]string{m.reading.Format, m.headings(), summary(m.reading.Lines)}, " · ")
+	if m.as != "" {
+		m.state.Note += " · columns as you chose them for " + m.as
+	}
 	if t := m.table(); t != nil {
 		m.state.Columns = columnRows(t, m.columns())
 	}
@@ -310,7 +326,7 @@ func (m *ListModel) NextSheet() {
 		return
 	}
 	m.sheet = (m.sheet + 1) % len(sheets)
-	m.took(read{m.book, m.reading, m.revised}, nil)
+	m.took(read{book: m.book, reading: m.reading, revised: m.revised}, nil)
 }
 
 // Headings says that the lines start with the first row of the file, or that it
@@ -351,10 +367,11 @@ func (m *ListModel) Confirm(order, supplier string) {
 	m.state.Working, m.state.Ready = "Bringing "+wording.Plural(len(list.Lines), "line", "lines")+" in, all of them or none", false
 	m.working.Drop()
 	m.show(m.state)
-	beside := m.beside
+	beside, shape := m.beside, session.ShapeOf(m.sheets())
 	ctx := m.stoppable()
 	loop.DoOnce(m.session.Loop, &m.writing, func() (imported, error) {
 		made := session.NewShipment(m.session.Catalog(), list, strings.TrimSpace(supplier))
+		made.Shape = shape
 		revised, found, err := session.FindRevised(m.session.Shop, made) // by the order as it was typed
 		if err != nil || found && !beside {
 			return imported{revised: &revised}, err
