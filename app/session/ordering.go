@@ -101,16 +101,16 @@ func (s *Reader) owingWithOffers() ([]store.Owing, []Offer, error) {
 	return owing, offers, nil
 }
 
-// OfferOf is what a line of a packing list may be of what was ordered; its Orders are
-// empty where it is nothing of that, or a person has said.
-func (s *Reader) OfferOf(ship store.Shipment, l store.Line) (Offer, error) {
+// Offers are the lines of a packing list that may be what was ordered, by number.
+func (s *Reader) Offers(shipment string) (map[int]Offer, error) {
 	_, offers, err := s.owingWithOffers()
+	of := map[int]Offer{}
 	for _, o := range offers {
-		if o.Line.Shipment == l.Shipment && o.Line.Number == l.Number {
-			return o, err
+		if o.Line.Shipment == shipment {
+			of[o.Line.Number] = o
 		}
 	}
-	return Offer{Ship: ship, Line: l}, err
+	return of, err
 }
 
 // orderedSums adds up what was ordered and not canceled.

@@ -27,6 +27,8 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 	second := func(_ any, err error) error { return err }
 	third := func(_, _ any, err error) error { return err }
 	return map[string]func(r *session.Reader) error{
+		"Offers":       func(r *session.Reader) error { return second(r.Offers(ships[0].ID)) },
+		"Ordering":     func(r *session.Reader) error { return second(r.Ordering()) },
 		"AllLines":     func(r *session.Reader) error { return second(r.AllLines(ships)) },
 		"Around":       func(r *session.Reader) error { return second(r.Around(drawer.ID)) },
 		"Beside":       func(r *session.Reader) error { return second(r.Beside("AN3-5A", drawer.ID)) },

@@ -24,6 +24,7 @@ type delivery struct {
 	apart    map[bagged]bool          // damaged stock and stock set apart there
 	photos   map[int][]store.Photo    // by number of line
 	crates   map[string][]store.Photo // by name of the crate: as it came
+	offers   map[int]session.Offer    // lines that may be what was ordered, by number
 	shown    *shown
 }
 
@@ -39,7 +40,13 @@ func (s scope) holds(l store.Line) bool {
 
 // load reads the shipment that about names, or else the one that waits.
 func load(s *session.Session, about string) (delivery, error) {
-	return session.Answer(s, func(r *session.Reader) (delivery, error) { return loadIn(r, about) })
+	return session.Answer(s, func(r *session.Reader) (delivery, error) {
+		d, err := loadIn(r, about)
+		if err == nil {
+			d.offers, err = r.Offers(d.ship.ID)
+		}
+		return d, err
+	})
 }
 
 func loadIn(s *session.Reader, about string) (delivery, error) {

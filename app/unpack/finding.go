@@ -24,6 +24,7 @@ func (m *Model) receive(l store.Line, o operation.Receive) {
 		delete(m.looked, l.Number)
 		m.stowing = l.Number
 		m.next()
+		m.offerOrdered(l.Number)
 	})
 }
 
