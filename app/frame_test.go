@@ -283,6 +283,16 @@ func TestScanner(t *testing.T) {
 	want(t, "S and another key", r.took(), "page S", "page A", "all here")
 	r.queue.Elapse()
 	want(t, "late wait", r.took())
+
+	// What S opens has the focus when the next character is there, which belongs to it.
+	r.SetCommand("")
+	r.canvas.Unfocus()
+	r.typed("s")
+	r.FocusCommand()
+	r.typedRune('2')
+	if r.command.Text != "2" {
+		t.Errorf("typed on after S: the field has %q, want the digit", r.command.Text)
+	}
 }
 
 func TestEscapeTakesOneThingAtATime(t *testing.T) {

@@ -242,7 +242,7 @@ func (g *scanGuard) took(r rune) bool {
 			return true
 		}
 		g.frame.key("S")
-		return false
+		return g.handOn(r)
 	}
 	if upper != "S" || g.frame.options.Loop.After == nil {
 		return false
@@ -251,6 +251,17 @@ func (g *scanGuard) took(r rune) bool {
 	g.frame.options.Loop.After(scanGap, func() {
 		g.frame.options.Loop.After(scanGrace, func() { g.late(request) })
 	})
+	return true
+}
+
+// handOn gives a character to the field that S opened for it, and reports whether there is
+// one: a person who types on at once must not lose the first digit.
+func (g *scanGuard) handOn(r rune) bool {
+	c := g.frame.canvas()
+	if c == nil || c.Focused() == nil {
+		return false
+	}
+	c.Focused().TypedRune(r)
 	return true
 }
 

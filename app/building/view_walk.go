@@ -2,12 +2,14 @@ package building
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
 	"stowright/app/card"
+	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/notice"
 	"stowright/app/routes"
@@ -18,8 +20,9 @@ import (
 
 // WalkPage is the walk that pulls what sub-assemblies need.
 type WalkPage struct {
-	host  app.Host
-	model *WalkModel
+	session *session.Session
+	host    app.Host
+	model   *WalkModel
 
 	title, note *look.Paragraph
 	bar         *look.ProgressBar
@@ -33,11 +36,12 @@ type WalkPage struct {
 
 func newWalkPage(s *session.Session, host app.Host, route routes.Route) *WalkPage {
 	p := &WalkPage{
-		host: host, title: look.NewTitle("Pull"), note: look.NewQuiet(""), bar: look.NewProgressBar(""),
+		session: s, host: host, title: look.NewTitle("Pull"), note: look.NewQuiet(""), bar: look.NewProgressBar(""),
 		problem: look.NewNotice(notice.Notice{Tone: notice.Stop}), list: look.NewRowList(WalkColumns()...), short: look.NewNotice(notice.Notice{Tone: notice.Warn}),
 	}
 	p.model = NewWalkModel(s, strings.Split(route.About, ","), p.Render)
 	p.model.Said = host.Say
+	p.model.AskReplace = func(files []string, replace func()) { look.AskReplace(files, host.Ask, replace) }
 	p.list.OnChosen = func(i int, _ table.Row) { p.model.Choose(i) }
 	p.hand = newWalkHand(p)
 	p.finished = look.NewEmptyState("All of it is in the trays", "What was pulled is in the tray of its sub-assembly until it is fitted.",
@@ -101,8 +105,25 @@ func (p *WalkPage) Render(s WalkState) {
 		return
 	}
 	c := s.Card
-	c.Actions = []card.Action{{ID: "camera", Label: "Show me", Key: "F2"}}
-	p.host.ShowCard(c, func(string) { p.host.Go(routes.Route{Screen: routes.Camera}) })
+	c.Actions = []card.Action{{ID: cameraID, Label: "Show me", Key: "F2"}, {ID: paperID, Label: "Paper", Key: "L"}}
+	p.host.ShowCard(c, p.act)
+}
+
+// The actions of a stop's card.
+const (
+	cameraID = "camera"
+	paperID  = "paper"
+)
+
+func (p *WalkPage) act(id string) {
+	if id == cameraID {
+		p.host.Go(routes.Route{Screen: routes.Camera})
+		return
+	}
+	look.AskPath(p.session.Folders, look.PathQuestion{
+		Title: "The list on paper", Label: "Where to save it", Hint: "A PDF with boxes to tick, in walking order.", Do: "Save it",
+		Want: folders.NewFile("pull.pdf"), Path: filepath.Join(p.session.Folders.ToWrite(), "pull.pdf"),
+	}, p.host.Ask, func(path string) { p.model.Save(path, false) })
 }
 
 // walkHand is the stop in hand with its keys, or the question about it.

@@ -15,6 +15,7 @@ import (
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/output"
 )
 
 // WalkState is what a walk shows.
@@ -79,6 +80,8 @@ type WalkModel struct {
 	reading loop.Latest
 	doing   loop.Once
 
+	// AskReplace is called before a file is written over; nil: none is.
+	AskReplace func(files []string, replace func())
 	// Said is told what was done, and that a drawer is the wrong one. It may be nil.
 	Said func(notice.Notice)
 }
@@ -360,6 +363,28 @@ func (m *WalkModel) counted(text string) {
 		}
 		m.passed[stop.key()], m.current = true, ""
 		m.done(r.Words())
+	})
+}
+
+// Save writes the list as a PDF, and asks first where a file is there already.
+func (m *WalkModel) Save(path string, replace bool) {
+	codes := m.data.list.For
+	loop.DoOnce(m.session.Loop, &m.doing, func() (string, error) {
+		doc, err := PullPaper(m.session, codes)
+		if err != nil {
+			return "", err
+		}
+		return "Saved to " + path + ". Print it at 100 %.", m.session.SavePDF(path, doc, replace)
+	}, func(said string, err error) {
+		if files, there := output.Existing(err); there && m.AskReplace != nil {
+			m.AskReplace(files, func() { m.Save(path, true) })
+			return
+		}
+		if err != nil {
+			m.say(notice.Notice{Tone: notice.Stop, Text: wording.Error(err)})
+			return
+		}
+		m.say(notice.Notice{Tone: notice.OK, Text: said})
 	})
 }
 

@@ -2,6 +2,7 @@ package building
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -235,6 +236,32 @@ func TestMoreThanCalled(t *testing.T) {
 			t.Errorf("the tray of %s holds %+v, %v", code, heaps, err)
 		}
 	}
+}
+
+// The list on paper is written once, and again only when that is said.
+func TestPaper(t *testing.T) {
+	b := extended(t, true)
+	w := walkFor(b, "SA-10", "SA-21")
+	asked := 0
+	w.AskReplace = func(_ []string, replace func()) {
+		if asked++; asked == 2 {
+			replace()
+		}
+	}
+	path := filepath.Join(t.TempDir(), "pull.pdf")
+	for i, want := range []string{"Saved to " + path, "", "Saved to " + path} {
+		w.said = ""
+		w.Save(path, false)
+		b.Drain()
+		if !strings.HasPrefix(w.said, want) || want == "" && w.said != "" {
+			t.Errorf("saved the %d. time: %q", i+1, w.said)
+		}
+	}
+	paper := w.data.paper("", "today")
+	if got := len(paper.Blocks[0].Rows); got != 5 || paper.Title != "Pull: SA-10 and SA-21" {
+		t.Errorf("%d rows of %q", got, paper.Title)
+	}
+	compare(t, "A-30 on paper", strings.Join(paper.Blocks[0].Rows[4], "|"), "5|A-30|52|NAS1149F0363P\nWasher, No. 10, 0.063 thick; called AN960-10; order OK-20731, line 50; 12 SA-10, 40 SA-21; BEWARE: A-31 beside it holds F0332P, thin|")
 }
 
 // A code that there is none of is said, and nothing else is shown.

@@ -53,12 +53,20 @@ func (k *kept) since(at, newest uint64) (items []string, whole bool) {
 }
 
 // Board calls do with how all sub-assemblies stand in the state that is read. What do is
-// given is the session's own: it must not be kept, and do asks for no second board.
+// given is the session's own and must not be kept; what do asks of the reader gets the same.
 func (s *Reader) Board(do func(b *build.Board) error) error {
 	return s.board(func(k *kept) error { return do(k.board) })
 }
 
-func (s *Reader) board(do func(k *kept) error) error {
+func (s *Reader) board(ask func(k *kept) error) error {
+	if s.asking != nil {
+		return ask(s.asking)
+	}
+	do := func(k *kept) error {
+		s.asking = k
+		defer func() { s.asking = nil }()
+		return ask(k)
+	}
 	k := &s.session.boards
 	k.using.Lock()
 	defer k.using.Unlock()

@@ -122,6 +122,31 @@ func TestScannedDrawer(t *testing.T) {
 	}
 }
 
+// A card says what of an item is kept for whom, also while the board is asked.
+func TestReserved(t *testing.T) {
+	bench := sessiontest.Open(t, demo.Unpacked)
+	if err := demo.Extend(bench.Shop); err != nil {
+		t.Fatal(err)
+	}
+	err := bench.Read(func(r *session.Reader) error {
+		return r.Board(func(*build.Board) error {
+			for item, want := range map[string]string{"AN3-5A": "6 kept for SA-10, 20 for SA-21, 2 for SA-41; 0 free", "AN3-6A": "", "AN310-3": "4 kept for SA-40; 0 free"} {
+				c, err := r.ItemCard(item)
+				if err != nil {
+					return err
+				}
+				if got := strings.Join(c.Notes, "\n"); want != "" && !strings.Contains(got, want) || want == "" && strings.Contains(got, "kept") {
+					t.Errorf("%s: %q, want %q", item, got, want)
+				}
+			}
+			return nil
+		})
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
 // The stranger is refused by what is called in its place, though nothing asks for it.
 func TestMayPullStranger(t *testing.T) {
 	bench := sessiontest.Open(t, demo.Unpacked)

@@ -11,6 +11,7 @@ import (
 	"stowright/app/photos"
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/build"
 )
 
 // ItemCard is an item as a card: what it is, how many and how that is known,
@@ -150,7 +151,32 @@ func (s *Reader) itemNotes(stock Stock) ([]string, error) {
 	if err != nil || needs == "" {
 		return notes, err
 	}
-	return append(notes, "needed by "+needs), nil
+	notes = append(notes, "needed by "+needs)
+	kept, err := s.reserved(stock.Item)
+	if kept != "" {
+		notes = append(notes, kept)
+	}
+	return notes, err
+}
+
+// reserved is what of an item is kept for sub-assemblies, and how much is free: "6 kept
+// for SA-10, 20 for SA-21; 2 free". It is empty where nothing is.
+func (s *Reader) reserved(item store.Item) (words string, err error) {
+	err = s.Board(func(b *build.Board) error {
+		_, free, held := b.Free(item.Designation, item.Unit)
+		for i, h := range held {
+			if i == 0 {
+				words = h.Quantity.Number() + " kept for " + h.Code
+				continue
+			}
+			words += ", " + h.Quantity.Number() + " for " + h.Code
+		}
+		if words != "" {
+			words += "; " + free.Figure() + " free"
+		}
+		return nil
+	})
+	return words, err
 }
 
 // neededBy is "SA-10 Fin (46), SA-40 Elevator (60)".

@@ -13,6 +13,7 @@ type Reader struct {
 	Shop    *store.Reader
 	session *Session
 	newest  uint64 // the newest entry of the state
+	asking  *kept  // the board that is being asked; nil: none
 }
 
 // Read calls do with a Reader of the newest state. What store.Reader.Read says holds here:

@@ -114,3 +114,71 @@ func (d *desk) kill() {
 	_ = d.program.Wait() // it was killed
 	d.program = nil
 }
+
+// TestWalkBench walks story 13 in a real window by keys: what was pulled for SA-10 is
+// fitted, spoiled, put back, lost and found, and the sub-assembly is closed.
+func TestWalkBench(t *testing.T) {
+	d := sitDown(t)
+	shop := filepath.Join(d.home, "demo", "demo.stow")
+	d.command("demo", "--no-window", "--dir", filepath.Dir(shop))
+	d.weighForBuilding(shop)
+	d.command("--shop", shop, "pull", "SA-10", "--confirm")
+	d.command("--shop", shop, "take", "AN426AD3-3.5", "--amount", "28", "--for", "SA-10", "--reason", "some will be drilled out")
+	d.command("--shop", shop, "take", "NAS1149F0363P", "--amount", "2", "--for", "SA-10", "--reason", "two spare")
+	tray := d.tagOf(shop, "SA-10")
+	d.start("--shop", shop, "--day", "2026-03-18", "desktop")
+	d.scan(tray, "card", "SA-10")
+	d.picture("walk-bench-1-tray")
+	answer := func(key, typed string, entry ...string) {
+		t.Helper()
+		d.keys(key)
+		if typed != "" {
+			d.text(typed)
+		}
+		d.keys("Return")
+		d.wait("entry", entry...)
+	}
+	answer("s", "212", "AN426AD3-3.5: 212 ea fitted in SA-10")
+	answer("x", "19 drilled out", "AN426AD3-3.5: 19 ea", "drilled out")
+	answer("h", "", "AN426AD3-3.5: 9 ea put back from SA-10")
+	d.keys("Down", "Down")
+	answer("s", "", "AN3-5A: 6 ea fitted")
+	d.keys("Down", "s")
+	d.text("13")
+	d.keys("Return")
+	d.picture("walk-bench-2-reason")
+	d.text("one more under the head")
+	d.keys("Return")
+	d.wait("entry", "NAS1149F0363P: 13 ea fitted", "one more under the head")
+	answer("h", "", "NAS1149F0363P: 1 ea put back")
+	d.keys("Down")
+	answer("l", "", "AN365-1032A: 1 ea", "lost")
+	d.picture("walk-bench-3-lost")
+	d.keys("p")
+	d.wait("card", "A-17")
+	d.keys("Return")
+	d.wait("entry", "AN365-1032A: 1 ea pulled for SA-10")
+	d.keys("Escape")
+	d.wait("card", "SA-10")
+	d.keys("Down", "Down", "Down", "Down")
+	answer("s", "", "AN365-1032A: 6 ea fitted")
+	answer("f", "", "AN470AD4-5: 46 ea fitted")
+	d.keys("c", "Return")
+	d.picture("walk-bench-4-not-closed")
+	d.keys("Escape")
+	answer("l", "", "AN365-1032A: 1 ea")
+	answer("c", "looked at by Partner", "SA-10 Fin closed")
+	d.picture("walk-bench-5-closed")
+	d.stop()
+
+	for item, want := range map[string]string{
+		"AN426AD3-3.5": "1449", "AN3-5A": "22", "NAS1149F0363P": "137", "AN365-1032A": "64", "AN470AD4-5": "421",
+	} {
+		if out := d.command("--shop", shop, "find", item, "--json"); !strings.Contains(out, `"quantity": "`+want+`"`) {
+			t.Errorf("%s should be %s:\n%s", item, want, out)
+		}
+	}
+	if out := d.command("--shop", shop, "check"); !strings.Contains(out, "Whole") {
+		t.Errorf("check: %s", out)
+	}
+}
