@@ -62,10 +62,8 @@ func (c *counting) Copied() (path string) { return c.copied() }
 func (c *counting) Bin() Place { return c.bin }
 
 // Weigh records what a heap was weighed or measured to be, without the readings of a
-// scale: an amount with the range it lies in, which stays an estimate until somebody counts it. Where the
-// item is kept by another unit, such as rivets listed by the pound and weighed to
-// a number of pieces, the item changes to the new unit; that takes the heap to be
-// all there is of it, since nothing else is converted.
+// scale: an amount with the range it is in, which stays an estimate until somebody counts
+// it. Where the item is kept by another unit, it changes to the new one.
 func (s *Shop) Weigh(k StockKey, about Amount) (Entry, error) {
 	return s.commit(VerbCount, func(w *writer) (string, error) {
 		if about.Low.Unit != about.Unit || about.High.Unit != about.Unit ||
@@ -74,4 +72,10 @@ func (s *Shop) Weigh(k StockKey, about Amount) (Entry, error) {
 		}
 		return w.weigh(k, about)
 	})
+}
+
+// Redoable is the undo that Redo would take back: the newest entry, if it is an
+// undo that has not been taken back. It is false when there is none.
+func (r *Reader) Redoable() (Entry, bool, error) {
+	return r.find(redoable)
 }

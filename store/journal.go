@@ -61,12 +61,6 @@ func (r *Reader) Undoable() (Entry, bool, error) {
 	return r.find(undoable)
 }
 
-// Redoable is the undo that Redo would take back: the newest entry, if it is an
-// undo that has not been taken back. It is false when there is none.
-func (r *Reader) Redoable() (Entry, bool, error) {
-	return r.find(redoable)
-}
-
 func (r *Reader) find(which func(*disk.Tx) (Entry, bool, error)) (Entry, bool, error) {
 	var e Entry
 	var found bool

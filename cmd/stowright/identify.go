@@ -77,6 +77,9 @@ func (c *identifyCommand) Run(p *program) error {
 	if err := checkKind(k.Catalog, &readings.Kind); err != nil {
 		return &usageError{err}
 	}
+	if err := checkHead(k.Catalog, readings.Kind, readings.Head); err != nil {
+		return &usageError{err}
+	}
 	id, err := k.Identify(readings, k.atHand)
 	if err != nil {
 		return &usageError{err}
@@ -134,6 +137,23 @@ func checkKind(c *hardware.Catalog, kind *hardware.Kind) error {
 		}
 	}
 	return fmt.Errorf("--kind %q is not in the tables: they have %s", *kind, strings.Join(names, ", "))
+}
+
+// checkHead refuses a head that no family of the kind has, with those that there are.
+func checkHead(c *hardware.Catalog, kind hardware.Kind, head string) error {
+	words := strings.ToLower(strings.TrimSpace(head))
+	if words == "" {
+		return nil
+	}
+	for _, f := range c.Families() {
+		if (kind == "" || f.Kind == kind) && (strings.Contains(strings.ToLower(f.Style), words) || strings.Contains(strings.ToLower(f.Name), words)) {
+			return nil
+		}
+	}
+	if styles := c.HeadStyles(kind); len(styles) > 0 {
+		return fmt.Errorf("--head %q is of no %s in the tables: they have %s", head, kind, strings.Join(styles, ", "))
+	}
+	return fmt.Errorf("--head %q is of no piece in the tables: give a part of its style, such as hex, countersunk or dome", head)
 }
 
 // plainKind is a kind without what people write in different ways: "o ring",

@@ -41,9 +41,6 @@ func Inches(n, d int64) Length {
 	return Length(nm / d)
 }
 
-// InchesFloat is the length in inches for drawing; never for deciding.
-func (l Length) InchesFloat() float64 { return float64(l) / float64(Inch) }
-
 // Millimetres is the length in millimetres for drawing; never for deciding.
 func (l Length) Millimetres() float64 { return float64(l) / float64(Millimetre) }
 
