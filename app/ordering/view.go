@@ -200,14 +200,18 @@ func (q *question) answered(problem string) {
 	q.dialog.Close()
 }
 
+// asked is a question for one text: its words, what stands in the field at first, and
+// the word of the button that answers.
+type asked struct{ title, label, hint, text, do string }
+
 // askOne asks for one text and does what it comes to.
-func (p *Page) askOne(title, label, hint, text, do string, change func(typed string) operation.Operation) {
+func (p *Page) askOne(a asked, change func(typed string) operation.Operation) {
 	entry := look.NewEntry("")
-	entry.SetText(text)
-	q := &question{page: p, field: look.NewField(label, entry, hint)}
+	entry.SetText(a.text)
+	q := &question{page: p, field: look.NewField(a.label, entry, a.hint)}
 	done := func() { p.model.Change(change(entry.Text), q.answered) }
 	entry.OnSubmitted = func(string) { done() }
-	q.dialog = look.NewDialog(title, q.field, look.NewKeyButton("Cancel", "Esc", func() { q.dialog.Close() }), look.NewPrimary(do, "Enter", done))
+	q.dialog = look.NewDialog(a.title, q.field, look.NewKeyButton("Cancel", "Esc", func() { q.dialog.Close() }), look.NewPrimary(a.do, "Enter", done))
 	p.host.Ask(q.dialog, entry)
 	entry.SelectAll()
 }
@@ -219,7 +223,7 @@ func (p *Page) askField(f Field) {
 	if f == MinimumField {
 		title = supplier
 	}
-	p.askOne(title, label, hint, p.model.Typed(f), "Keep it", func(typed string) operation.Operation { return f.Change(item, supplier, typed) })
+	p.askOne(asked{title, label, hint, p.model.Typed(f), "Keep it"}, func(typed string) operation.Operation { return f.Change(item, supplier, typed) })
 }
 
 func (p *Page) askPromise() {
@@ -231,7 +235,7 @@ func (p *Page) askPromise() {
 	if !w.Promised.IsZero() {
 		day = w.Promised.String()
 	}
-	p.askOne(w.Item+", "+w.Ref().String(), "For which day is it promised?", "as 2026-04-30; nothing where no day was promised", day, "Keep it", func(typed string) operation.Operation {
+	p.askOne(asked{w.Item + ", " + w.Ref().String(), "For which day is it promised?", "as 2026-04-30; nothing where no day was promised", day, "Keep it"}, func(typed string) operation.Operation {
 		if strings.TrimSpace(typed) == "" {
 			typed = operation.None
 		}
@@ -244,7 +248,7 @@ func (p *Page) askCancel() {
 	if !ok {
 		return
 	}
-	p.askOne(w.Item+", "+w.Ref().String(), "Why will it never come?", "the reason is kept; what is missing then stands on the list again", "", "It will not come", func(typed string) operation.Operation {
+	p.askOne(asked{w.Item + ", " + w.Ref().String(), "Why will it never come?", "the reason is kept; what is missing then stands on the list again", "", "It will not come"}, func(typed string) operation.Operation {
 		return operation.CancelOrder{Order: w.Ref().String(), Reason: typed}
 	})
 }

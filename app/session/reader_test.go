@@ -49,14 +49,6 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 		"MayPull": func(r *session.Reader) error {
 			return second(r.MayPull(build.Booking{Code: "SA-10", Item: "AN3-6A", Place: drawer.ID}))
 		},
-		"OfferOf": func(r *session.Reader) error {
-			lines, err := r.AllLines(ships)
-			if err != nil {
-				return err
-			}
-			return second(r.OfferOf(ships[0], lines[0][0]))
-		},
-		"Ordering":       func(r *session.Reader) error { return second(r.Ordering()) },
 		"OnlyHeap":       func(r *session.Reader) error { return second(r.OnlyHeap(drawer.ID)) },
 		"PieceCard":      func(r *session.Reader) error { return second(r.PieceCard("AN3-5A")) },
 		"PlaceCard":      func(r *session.Reader) error { return second(r.PlaceCard(drawer.ID)) },

@@ -215,7 +215,9 @@ func TestCabinet(t *testing.T) {
 			t.Errorf("drawer %d (-want +got):\n%s", row.at+1, d)
 		}
 	}
-	grams := func(tenths int64) measure.Quantity { return measure.Quantity{Micro: tenths * 100_000, Unit: measure.Gram} }
+	grams := func(tenths int64) measure.Quantity {
+		return measure.Quantity{Micro: tenths * 100_000, Unit: measure.Gram}
+	}
 	weighed := measure.Weighing{Step: grams(1), Tare: grams(243), Gross: grams(1604), Sample: measure.Sample{Pieces: 100, Net: grams(81), Step: grams(1)}}
 	if _, err := s.Shop.WeighSample(store.StockKey{Item: "AN470AD4-8", Place: place(t, s, "A-02").ID}, weighed); err != nil {
 		t.Fatal(err)
