@@ -155,12 +155,12 @@ func countingRows() []markRow {
 		{"Count", "none", count(store.Good, 0), []string{"- " + boltsLine, "+ AN3-5A lot L1 in A-01: none, counted 20 March by Second"}, ""},
 		{"Count", "damaged ones", count(store.Damaged, 3), []string{"- " + damagedLine, "+ AN3-5A lot L1 (damaged) in A-01: 3 ea, counted 20 March by Second"}, ""},
 		{
-			"Weigh", "a heap", func(w world) error { return second(w.Weigh(w.bolts(store.Good), about)) },
+			"WeighSample", "a heap, as a range", func(w world) error { return second(w.Weigh(w.bolts(store.Good), about)) },
 			[]string{"- " + boltsLine, "+ AN3-5A lot L1 in A-01: about 24 ea (23 to 25), counted 20 March by Second"},
 			"",
 		},
 		{
-			"Weigh", "to another unit", func(w world) error {
+			"WeighSample", "to another unit, as a range", func(w world) error {
 				return second(w.Weigh(w.heap("AN426AD3-3.5", "R1", "H101"), rivets(1680, 1668, 1692)))
 			},
 			[]string{"- " + rivetsLine, "+ AN426AD3-3.5 lot R1 in H101: about 1,680 ea (1,668 to 1,692), counted 20 March by Second"},

@@ -60,6 +60,10 @@ func reads(w world, photo uint64) map[string]struct {
 		"Notes":         {1, func(r *store.Reader) error { return second(r.Notes("SA-10")) }},
 		"PlanChanges":   {1, func(r *store.Reader) error { return second(r.PlanChanges()) }},
 		"PreviewPlans":  {1, func(r *store.Reader) error { return second(r.PreviewPlans(store.PlanEdit{End: []string{"R-1"}})) }},
+		"CountingBlind": {1, func(r *store.Reader) error {
+			b, ok, err := r.CountingBlind(w.in("AN3-5A", "A-01"))
+			return third(b, ok, err)
+		}},
 		"Decisions":     {1, func(r *store.Reader) error { return second(r.Decisions()) }},
 		"Fits":          {1, func(r *store.Reader) error { return second(r.Fits("SA-10")) }},
 		"LookedFor":     {1, func(r *store.Reader) error { return second(r.LookedFor("SA-10")) }},

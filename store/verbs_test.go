@@ -135,10 +135,6 @@ func verbs() []verb {
 		{"CountBlind", 1, func(s scene) error {
 			return second(s.shop.CountBlind(s.heap.StockKey, store.Exact(s.quantity)))
 		}},
-		{"Weigh", 1, func(s scene) error {
-			about := store.Amount{Quantity: measure.Pieces(40), Low: measure.Pieces(39), High: measure.Pieces(42)}
-			return second(s.shop.Weigh(s.heap.StockKey, about))
-		}},
 		{"WeighSample", 1, func(s scene) error {
 			gram := func(n int64) measure.Quantity { return measure.Of(n, measure.Gram) }
 			return second(s.shop.WeighSample(s.heap.StockKey, measure.Weighing{
