@@ -95,5 +95,8 @@ func cleanKey(k StockKey) (StockKey, error) {
 	case Good, Damaged, SetApart, Removed:
 		return k, nil
 	}
+	if k.Condition.Alerts() != nil {
+		return k, nil
+	}
 	return k, fail(Invalid, k.Item, "%s is not a condition of stock: it is good, %s, %s or %s.", phrase.Quote(string(k.Condition)), Damaged, SetApart, Removed)
 }

@@ -30,6 +30,7 @@ const (
 	VerbReopen  Verb = "reopen"
 	VerbDecide  Verb = "decide"
 	VerbNote    Verb = "note"
+	VerbAlert   Verb = "alert"
 	VerbCount   Verb = "count"
 	VerbPlace   Verb = "set up" // places made, named or retired
 	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings

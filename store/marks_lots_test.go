@@ -48,6 +48,52 @@ func lotRows() []markRow {
 			}
 			return second(w.DescribeLot(lots[0].Number, store.LotFacts{Origin: "kit maker", Maker: "Bolt works"}))
 		}, nil, ""},
+		{"Alert", "on the lot of the nuts", func(w world) error {
+			return third(w.Alert(0, "Nuts", store.Issue{Item: "MS21042-3", Printed: []string{"Q7714"}}))
+		}, []string{"- " + nutsLine, "+ MS21042-3 lot Q7714 (quarantined) in H104: 20 ea, counted 14 March by First"}, ""},
+		{"Move", "what an alert set apart", func(w world) error {
+			k, err := w.alerted()
+			if err != nil {
+				return err
+			}
+			return second(w.Move(some(k, 5, w.place["A-02"])))
+		}, []string{
+			"- " + nutsLine, "+ MS21042-3 lot Q7714 (quarantined) in A-02: 5 ea",
+			"+ MS21042-3 lot Q7714 (quarantined) in H104: 15 ea, counted 14 March by First",
+		}, ""},
+		{"Count", "what an alert set apart", func(w world) error {
+			k, err := w.alerted()
+			if err != nil {
+				return err
+			}
+			return second(w.Count(k, measure.Pieces(19)))
+		}, []string{"- " + nutsLine, "+ MS21042-3 lot Q7714 (quarantined) in H104: 19 ea, counted 20 March by Second"}, ""},
+		{"Scrap", "what an alert set apart", func(w world) error {
+			k, err := w.alerted()
+			if err != nil {
+				return err
+			}
+			return second(w.Scrap(some(k, 0, ""), "recalled"))
+		}, []string{"- " + nutsLine}, ""},
+		{"AnswerAlert", "on the lot of the nuts", func(w world) error {
+			k, err := w.alerted()
+			if err != nil {
+				return err
+			}
+			if _, _, err := w.Decide(store.Decision{Kind: store.AlertAnswer, Who: "kit maker"}); err != nil {
+				return err
+			}
+			decisions, err := w.Decisions()
+			if err != nil {
+				return err
+			}
+			number, _ := store.AlertNumber(k.Condition.Alerts()[0])
+			lot, err := w.Heap(k)
+			if err != nil {
+				return err
+			}
+			return second(w.AnswerAlert(number, decisions[len(decisions)-1].Name(), lot.Lot))
+		}, nil, ""},
 		{"AddPaper", "of anything", func(w world) error {
 			_, _, err := w.AddPaper(store.Paper{Kind: store.LetterPaper, Kept: "binder 2"})
 			return err
@@ -57,4 +103,12 @@ func lotRows() []markRow {
 		{"Stow", "to another lot, apart", meet(store.LotsApart, stow), []string{"+ AN3-5A in S1: 3 ea, counted 20 March by Second"}, ""},
 		{"Stow", "to another lot, poured", meet(store.PourLots, stow), []string{"- " + shelfLine, "+ AN3-5A in S1: 8 ea"}, ""},
 	}
+}
+
+// alerted has an alert set the nuts apart.
+func (w world) alerted() (store.StockKey, error) {
+	k := w.heap("MS21042-3", "Q7714", "H104")
+	a, _, err := w.Alert(0, "Nuts", store.Issue{Item: "MS21042-3", Printed: []string{"Q7714"}})
+	k.Condition = store.Quarantined(a.Name())
+	return k, err
 }

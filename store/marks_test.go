@@ -96,7 +96,10 @@ func (w world) marks() []string {
 	}
 	say := func(k store.StockKey, how string) string {
 		text := k.Item + w.printed(k.Item, k.Lot)
-		if k.Condition != store.Good {
+		switch {
+		case k.Condition.Alerts() != nil: // by an alert of any number
+			text += " (quarantined)"
+		case k.Condition != store.Good:
 			text += " (" + string(k.Condition) + ")"
 		}
 		return fmt.Sprintf("%s in %s: %s", text, name[k.Place], how)

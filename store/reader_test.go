@@ -77,6 +77,8 @@ func reads(w world, photo uint64) map[string]struct {
 		"Gone":          {1, func(r *store.Reader) error { return second(r.Gone("")) }},
 		"Heap":          {1, func(r *store.Reader) error { return second(r.Heap(w.in("AN3-5A", "A-01"))) }},
 		"Lot":           {1, func(r *store.Reader) error { return second(r.Lot("AN3-5A", "L-1")) }},
+		"AlertFound":    {1, func(r *store.Reader) error { return second(r.AlertFound(1)) }},
+		"Alerts":        {1, func(r *store.Reader) error { return second(r.Alerts()) }},
 		"LotStates":     {1, func(r *store.Reader) error { return second(r.LotStates("AN3-5A")) }},
 		"Paper":         {1, func(r *store.Reader) error { return second(r.Paper(1)) }},
 		"Papers":        {1, func(r *store.Reader) error { return second(r.Papers()) }},
@@ -105,6 +107,7 @@ func TestOneTransactionAnAnswer(t *testing.T) {
 	p, _, err := w.AddPhoto(store.OfItem("AN3-5A"), "", phototest.JPEG(8, 6, 1))
 	w.must(err)
 	w.must(third(w.AddPaper(store.Paper{Kind: store.LetterPaper, Kept: "binder 2"})))
+	w.must(third(w.Alert(0, "Washers", store.Issue{Item: "AN960-10"})))
 	rows := reads(w, p.Number)
 	var names []string
 	for m := range reflect.TypeFor[*store.Reader]().Methods() {

@@ -23,6 +23,7 @@ func TestExportCSV(t *testing.T) {
 	w.must(second(w.Scrap(w.to("AN426AD3-3.5", "H101", 6, "H101"), "bent"))) // 2 at least may have been 0
 	w.must(second(w.Fit("SA-10", fitting(w.to("AN3-5A", "H103", 6, "H103")))))
 	w.photograph(store.OfPlace(w.place["S1"]), "=the shelf", phototest.JPEG(8, 6, 1))
+	w.must(third(w.Alert(0, "Washers", store.Issue{Item: "AN960-10", From: on(t, "2026-03-01")})))
 	w.must(third(w.AddPaper(store.Paper{Kind: store.LetterPaper, Title: "12", Issuer: "Kit maker", Date: on(t, "2026-03-10"), Kept: "binder 2"})))
 	w.must(second(w.RetirePlace(w.place["S1"])))
 	folder := filepath.Join(t.TempDir(), "tables")
@@ -52,6 +53,7 @@ func TestExportCSV(t *testing.T) {
 		{"packing-lists.csv", 6, []string{"OK-20731", "", "6", "C3", "SK50", "OQ-50-010-L", "Tank skin left", "1", "", "", "ea", "not arrived", ""}},
 		{"fitted.csv", 1, []string{"SA-10", "R-1", "AN3-5A", "L-1", "6", "", "", "ea"}},
 		{"photographs.csv", 1, []string{"P-1", "Garage, S1", "'=the shelf", "2026-03-14T09:00:00Z", "Builder", "8", "6"}},
+		{"alerts.csv", 1, []string{"A-1", "Washers", "1", "2026-03-14", "AN960-10, shipped from 1 March 2026 on", "", "Builder"}},
 		{"papers.csv", 1, []string{"PA-1", "letter", "12", "Kit maker", "2026-03-10", "binder 2", "", "", ""}},
 		{"lots.csv", 1, []string{"L-1", "AN3-5A", "", "OK-20731", "1", "", "2026-03-14", "20", "", "", "ea", "", ""}},
 		{"journal.csv", 1, []string{"1", "2026-03-14T09:00:00Z", "Builder", "set up", "room Garage made"}},
@@ -68,11 +70,11 @@ func TestExportCSV(t *testing.T) {
 	if got := len(read("journal.csv")) - 1; got != int(newestSeq(w)) {
 		t.Errorf("journal.csv has %d entries, the journal %d", got, newestSeq(w))
 	}
-	if len(files) != 19 || len(names(t, folder)) != 19 {
+	if len(files) != 20 || len(names(t, folder)) != 20 {
 		t.Errorf("files %v, in the folder %v", files, names(t, folder))
 	}
 	_, err = exchange.ExportCSV(context.Background(), w.Shop, folder, false)
-	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+", and 18 more of these files: name another folder, or say --replace to write over them.")
+	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+", and 19 more of these files: name another folder, or say --replace to write over them.")
 
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

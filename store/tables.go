@@ -43,7 +43,7 @@ var tables = []table{
 	equivalentTable, subAssemblyTable, countedTable, settingsTable, fittedTable, photoTable,
 	requirementTable, fitTable, scrappedTable, decisionTable, noteTable, aircraftTable, planChangeTable,
 	supplierTable, supplyTable, orderTable, orderLineTable,
-	lotTable, goneTable, paperTable,
+	lotTable, goneTable, paperTable, alertTable,
 }
 
 var itemTable = table{
@@ -261,5 +261,10 @@ func validHeap(key string, _ []byte) error {
 
 func heapReferences(key string, _ []byte) ([]reference, error) {
 	k, err := parseStockKey(key)
-	return append([]reference{{tableItems, k.Item}, {tablePlaces, k.Place}}, lotReference(k.Lot)...), err
+	refs := append([]reference{{tableItems, k.Item}, {tablePlaces, k.Place}}, lotReference(k.Lot)...)
+	for _, name := range k.Condition.Alerts() {
+		number, _ := AlertNumber(name)
+		refs = append(refs, reference{tableAlerts, numberKey(number)})
+	}
+	return refs, err
 }

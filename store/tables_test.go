@@ -313,6 +313,11 @@ func recordCases() map[string][]recordCase {
 			key: "00000003", body: `{"number":3,"kind":"letter","kept":"binder 2"}`, unmade: `{"number":3,"kind":"letter","kept":"binder 2","undone":true}`,
 			counts: Difference{Others: 1}, badKeys: []string{"3", "00000004"}, badBody: `{"number":3,"kind":"letter","colour":"red"}`,
 		}},
+		tableAlerts: {{
+			key: "00000003", body: `{"number":3,"title":"Nuts","issues":[{"day":"2026-05-01","item":"MS21042-3","paper":"PA-3","hand":"First"}]}`,
+			refers: []reference{{tablePapers, "00000003"}}, unmade: `{"number":3,"title":"Nuts","issues":[{"day":"2026-05-01","item":"MS21042-3","paper":"PA-3","hand":"First"}],"undone":true}`,
+			counts: Difference{Others: 1}, badKeys: []string{"3", "A-3"}, badBody: `{"number":3,"colour":"red"}`,
+		}},
 		tableGone: {{
 			key: "AN3-5A\x00L-17\x00scrapped", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableLots, "00000017"}},
 			touches: touched{item: "AN3-5A"}, badKeys: []string{"AN3-5A\x00L-17", "AN3-5A\x00L-17\x00eaten"},

@@ -145,6 +145,20 @@ func verbs() []verb {
 			meeting := []store.Meeting{store.AskMeeting, store.PourLots, store.LotsApart}[s.number%3]
 			return second(s.shop.PutIn(store.StockKey{Item: s.heap.Item, Place: s.place.ID}, store.Exact(s.quantity), meeting))
 		}},
+		{"Alert", 1, func(s scene) error {
+			issue := store.Issue{Item: s.heap.Item, From: store.Date{Year: 2026, Month: 3, Day: 1}}
+			if s.number%2 == 0 {
+				issue.From = store.Date{}
+			}
+			return third(s.shop.Alert(uint64(s.number%3), "Bulletin", issue))
+		}},
+		{"AnswerAlert", 1, func(s scene) error {
+			_, _, err := s.shop.Decide(store.Decision{Kind: store.AlertAnswer, Who: "kit maker"})
+			if err != nil {
+				return err
+			}
+			return second(s.shop.AnswerAlert(1, fmt.Sprint("D-", 1+s.number%4), s.heap.Lot))
+		}},
 		{"AddPaper", 1, func(s scene) error {
 			return third(s.shop.AddPaper(store.Paper{Kind: store.LetterPaper, Title: fmt.Sprint(s.number), Kept: "binder 2"}))
 		}},

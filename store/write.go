@@ -36,6 +36,9 @@ func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (E
 		e.At = s.clock().Round(0)
 		w := &writer{ledger: fileLedger{tx}, shop: s, at: e.At, hand: e.Hand}
 		text, err := do(w)
+		if err == nil {
+			err = w.lockStock()
+		}
 		if err != nil {
 			return err
 		}

@@ -3,6 +3,7 @@ package session
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"stowright/store"
 	"stowright/store/build"
@@ -171,12 +172,20 @@ func (s *Reader) heaps(item string, trays map[string]string) ([]build.Heap, erro
 			}
 		}
 		out = append(out, build.Heap{
-			Place: h.Place, Lot: h.Lot, LotName: lotName(state.Lot), Condition: build.Condition(h.Condition), Amount: h.Amount, Tray: trays[h.Place],
+			Place: h.Place, Lot: h.Lot, LotName: lotName(state.Lot), Condition: condition(h.Condition), Why: strings.Join(h.Condition.Alerts(), ", "), Amount: h.Amount, Tray: trays[h.Place],
 			Origin: state.Origin, Expires: state.Expires, Perishable: state.Perishable,
 		})
 	}
 	slices.SortStableFunc(out, func(a, b build.Heap) int { return cmp.Compare(lotOrder(a.Lot), lotOrder(b.Lot)) })
 	return out, nil
+}
+
+// condition is that of stock as the rules see it, which ask for no alerts.
+func condition(c store.Condition) build.Condition {
+	if c.Alerts() != nil {
+		return build.Quarantined
+	}
+	return build.Condition(c)
 }
 
 // lotOrder puts lots in the order in which they came, those of an older shop first.

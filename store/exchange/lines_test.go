@@ -426,6 +426,9 @@ func TestExportSchema(t *testing.T) {
 	if _, err := shop.Scrap(store.Transfer{StockKey: bolts, Quantity: measure.Pieces(1)}, "bent"); err != nil {
 		t.Fatal(err)
 	}
+	if _, _, err := shop.Alert(0, "Bolts", store.Issue{Item: "AN3-6A", Printed: []string{"Q1"}, From: store.Date{Year: 2026, Month: 3, Day: 1}}); err != nil {
+		t.Fatal(err)
+	}
 	paper, _, err := shop.AddPaper(store.Paper{Kind: store.LetterPaper, Date: store.Date{Year: 2026, Month: 3, Day: 10}, File: &store.PaperFile{Name: "letter.pdf", Bytes: 9, SHA256: strings.Repeat("0", 64)}})
 	if err != nil {
 		t.Fatal(err)
