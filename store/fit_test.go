@@ -296,3 +296,18 @@ func TestClosedStaysAsItIs(t *testing.T) {
 	}
 	w.must(second(w.Fit("SA-10", because(w.to("AN3-5A", "SA-10", 1, "A-01")))))
 }
+
+// A decision lets another item in for the requirements that it names, and for no others.
+func TestDecisionIsForItsRequirements(t *testing.T) {
+	w := newWorld(t)
+	w.receive(2, found(16))
+	w.must(second(w.PutSubAssembly(store.SubAssembly{Code: "SA-20"}, store.Requirement{Called: "AN3-5A", Needed: measure.Pieces(6)})))
+	_, _, err := w.Decide(store.Decision{Kind: store.OtherItem, Requirements: []string{"R-1"}, Item: "AN3-6A", Who: "kit maker"})
+	w.must(err)
+	_, err = w.Fit("SA-20", fitting(w.to("AN3-6A", "H103", 2, "H103")))
+	wantRefusal(t, err, store.Conflict, "AN3-6A is not called in SA-20: say why it goes in.")
+	w.must(second(w.Fit("SA-10", fitting(w.to("AN3-6A", "H103", 2, "H103")))))
+	if events, err := w.Fits("SA-10"); err != nil || len(events) != 1 || events[0].Decision != "D-1" || events[0].Requirement != "R-1" {
+		t.Errorf("events %+v, %v", events, err)
+	}
+}

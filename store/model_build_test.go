@@ -215,7 +215,11 @@ func (b *bench) steps() map[string]func(*rapid.T) {
 			return only(b.Scrap(b.heap(t), rapid.SampledFrom([]string{"lost", "bent"}).Draw(t, "why")))
 		}),
 		"found": on(func(t *rapid.T, _ string) error {
-			return only(b.Found(b.name(t, "X"), measure.Quantity{}, b.heap(t).To, LotsApart))
+			lost, err := b.LookedFor("")
+			if err != nil || len(lost) == 0 {
+				return err
+			}
+			return only(b.Found(lost[0].Name(), measure.Quantity{}, b.heap(t).To, LotsApart))
 		}),
 		"replace": on(func(t *rapid.T, code string) error {
 			needs, err := b.Requirements(code)
@@ -226,9 +230,31 @@ func (b *bench) steps() map[string]func(*rapid.T) {
 			_, _, err = b.ReplaceRequirement(r.Name(), Requirement{Called: r.Called, Needed: measure.Pieces(rapid.Int64Range(1, 9).Draw(t, "n"))})
 			return err
 		}),
-		"decide": on(func(t *rapid.T, _ string) error {
-			_, _, err := b.Decide(Decision{Kind: OtherItem, Requirements: []string{b.name(t, "R")}, Item: "AN3-6A", Who: "kit maker"})
+		"decide": on(func(t *rapid.T, code string) error {
+			needs, err := b.Requirements(code)
+			if err != nil {
+				return err
+			}
+			r := rapid.SampledFrom(needs).Draw(t, "requirement").Name()
+			_, _, err = b.Decide(Decision{Kind: OtherItem, Requirements: []string{r}, Item: "AN3-6A", Who: "kit maker"})
 			return err
+		}),
+		"fit another": on(func(t *rapid.T, code string) error {
+			other := b.heap(t)
+			other.Item = "AN3-6A"
+			return only(b.Fit(code, Fitting{Transfer: other}))
+		}),
+		"lose": on(func(t *rapid.T, code string) error {
+			heap := b.heap(t)
+			if _, err := b.Pull(code, heap); err != nil {
+				return err
+			}
+			subs, err := b.SubAssemblies()
+			if err != nil {
+				return err
+			}
+			heap.Place = subs[slices.Index(benchCodes, code)].Place
+			return only(b.Scrap(heap, "lost"))
 		}),
 		"withdraw": on(func(t *rapid.T, _ string) error {
 			_, _, err := b.Decide(Decision{Kind: Withdrawal, Withdraws: b.name(t, "D"), Who: "kit maker"})
