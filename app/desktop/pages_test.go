@@ -146,12 +146,19 @@ func TestClaimSentByKeys(t *testing.T) {
 	b := sit(t, demo.Unpacked)
 	b.d.Go(routes.Route{Screen: routes.Unpack, Part: "claim"})
 	b.Elapse()
-	day := func(text string) {
+	field := func(at int, text string) {
 		entries := shownOf[*look.Entry](t, b.w.Canvas().Overlays().Top())
-		entries[len(entries)-1].SetText(text)
+		entries[at].SetText(text)
 	}
+	how := func() { field(0, "by e-mail to the order desk") }
+	day := func(text string) { field(1, text) }
 	b.press("M")
 	b.has("18 March 2026")
+	if b.press("Enter"); b.w.Canvas().Overlays().Top() == nil {
+		t.Fatal("how it was sent was not said, and the question has closed")
+	}
+	b.has("Say how the claim was sent")
+	how()
 	for text, says := range map[string]string{
 		"13 March 2026": "which arrived on 14 March 2026", "19 March 2026": "that day is still to come", "soon": "is not a date",
 	} {
@@ -161,12 +168,12 @@ func TestClaimSentByKeys(t *testing.T) {
 		}
 		b.has(says)
 	}
-	b.press("Esc", "M", "Tab", `"16 March 2026"`, "Enter")
+	b.press("Esc", "M", `"by mail"`, "Tab", `"16 March 2026"`, "Enter")
 	b.has("Claim sent on 16 March 2026")
 	if b.w.Canvas().Overlays().Top() != nil {
 		t.Error("the question is still open")
 	}
-	b.press("Ctrl+Z", "M", "Enter")
+	b.press("Ctrl+Z", "M", `"by mail"`, "Enter")
 	b.has("Claim sent on 18 March 2026")
 }
 

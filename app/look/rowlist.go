@@ -36,7 +36,6 @@ type RowList struct {
 	focused bool
 	unseen  bool    // the choice was made before there was room to scroll in
 	laid    float32 // the height of a row in the last layout
-	high    float32 // the height of the list in the last layout
 
 	scroll *container.Scroll
 	space  *rowSpace
@@ -264,10 +263,10 @@ func (l *RowList) CreateRenderer() fyne.WidgetRenderer {
 		place(head, 1, 0, size.Width-2, h)
 		place(line, 0, h, size.Width, 1)
 		place(l.scroll, 1, h+1, size.Width-2, max(0, size.Height-h-2))
-		if l.unseen || l.laid != l.step() || l.high > size.Height {
+		if l.unseen || l.laid != l.step() {
 			l.reveal()
 		}
-		l.laid, l.high = l.step(), size.Height
+		l.laid = l.step()
 		l.space.update()
 	}
 	r.refresh = func() {

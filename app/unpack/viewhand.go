@@ -65,8 +65,8 @@ func (v *handView) tighten(over bool) {
 	v.foot.Objects = append([]fyne.CanvasObject{v.ticks, look.Gap()}, links...)
 }
 
-// render shows the line in hand. Where the side lies over the work there is less room,
-// and the side says what is said of the line before.
+// render shows the line in hand. Where the side lies over the work there is less room:
+// the side says what is said of the line before, and what is done more seldom gives way.
 func (v *handView) render(s State, over bool) {
 	c := s.Current
 	v.name.SetText(c.Designation)
@@ -83,7 +83,7 @@ func (v *handView) render(s State, over bool) {
 	if s.Before != nil {
 		v.before.SetNotice(*s.Before)
 	}
-	v.row.Hidden, v.foot.Hidden, v.others.Hidden = asking, asking, asking
+	v.row.Hidden, v.foot.Hidden, v.others.Hidden = asking, asking, asking || over // their keys work
 	if asking {
 		v.rest.Hide()
 	} else {
