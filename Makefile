@@ -62,7 +62,7 @@ $(BENCH_SHOP)/demo.stow: | build
 
 # The pictures that README.md shows, drawn without a display. All of them, in light,
 # dark and large, are in bin/pictures then.
-SHOWN := find-light unpack-light photographs-light places-dark labels-light today-light handbook-light
+SHOWN := find-light unpack-light photographs-light places-dark labels-light build-light order-light today-light handbook-light
 
 pictures: build
 	HOME=/home/builder XDG_CACHE_HOME=$$(mktemp -d) XDG_CONFIG_HOME=$$(mktemp -d) $(BIN) gallery --replace --widgets bin/pictures
