@@ -27,7 +27,7 @@ type grammar struct {
 
 	Desktop  desktopCommand  `cmd:"" default:"1" help:"Open the desktop (also without any command)."`
 	Demo     demoCommand     `cmd:"" help:"A fresh copy of the demo shop, and the desktop on it."`
-	Import   importCommand   `cmd:"" help:"Bring a packing list in: CSV, XLSX or ODS."`
+	Import   importCommand   `cmd:"" help:"Bring a packing list in: CSV, XLSX, ODS or a PDF with text."`
 	Find     findCommand     `cmd:"" help:"Where it is and how many."`
 	Arrive   arriveCommand   `cmd:"" help:"Crates have come: from this day the time for claims runs."`
 	Receive  receiveCommand  `cmd:"" help:"What was found of a line of the packing list."`
