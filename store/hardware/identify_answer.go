@@ -268,5 +268,14 @@ func (c *Catalog) HeadStyles(kind Kind) []string {
 // that were given: "clevis" is in the name of a bolt and not in that of its head.
 func headMatches(s *series, words string) bool {
 	words = strings.ToLower(strings.TrimSpace(words))
-	return strings.Contains(strings.ToLower(s.style), words) || strings.Contains(strings.ToLower(s.noun), words)
+	begins := func(text string) bool { // a word of it, so that an expander has no pan head
+		text = strings.ToLower(text)
+		for at := 0; at < len(text); at++ {
+			if strings.HasPrefix(text[at:], words) && (at == 0 || strings.ContainsRune(" -,", rune(text[at-1]))) {
+				return true
+			}
+		}
+		return false
+	}
+	return begins(s.style) || begins(s.noun)
 }

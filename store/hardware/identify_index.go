@@ -259,10 +259,12 @@ const (
 	unknownFigure Tolerances = 5 // no figure to compare with: behind those that have one
 	wrongFeature  Tolerances = 100
 	kept                     = 40 // entries looked at closely
+	keptOfKind               = 4  // of each kind, where nothing was measured and no kind is known
 )
 
-// nearest finds the rows that come nearest to the readings. More says that rows
-// were left out of which nothing that was read rules out.
+// nearest finds the rows that come nearest to the readings. Where only a head or a marking
+// was seen, some of each kind that has it, so that a rivet is not lost behind bolts. More
+// says that rows were left out of which nothing that was read rules out.
 func (c *Catalog) nearest(r *Readings, asked []asking) (near []*entry, more bool) {
 	type scored struct {
 		e     *entry
@@ -270,7 +272,7 @@ func (c *Catalog) nearest(r *Readings, asked []asking) (near []*entry, more bool
 	}
 	best := make([]scored, 0, kept+1)
 	limit := Tolerances(1 << 30)
-	looks := map[*series]Tolerances{}
+	looks, ofKind := map[*series]Tolerances{}, map[Kind]int{}
 	all, dropped := c.entries(), limit
 	for i := range all {
 		e := &all[i]
@@ -286,9 +288,12 @@ func (c *Catalog) nearest(r *Readings, asked []asking) (near []*entry, more bool
 			}
 			score += look
 		}
-		if score >= limit {
+		if score >= limit || len(asked) == 0 && r.Kind == "" && score <= fit && ofKind[e.s.kind] == keptOfKind {
 			dropped = min(dropped, score)
 			continue
+		}
+		if score <= fit {
+			ofKind[e.s.kind]++
 		}
 		at, _ := slices.BinarySearchFunc(best, score, func(s scored, t Tolerances) int {
 			if s.score <= t {
