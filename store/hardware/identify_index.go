@@ -2,6 +2,7 @@ package hardware
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"stowright/store/measure"
@@ -274,21 +275,17 @@ func (c *Catalog) nearest(r *Readings, asked []asking) (near []*entry, more bool
 	limit := Tolerances(1 << 30)
 	looks, ofKind := map[*series]Tolerances{}, map[Kind]int{}
 	all, dropped := c.entries(), limit
+	most := r.mostOfKind(asked)
 	for i := range all {
 		e := &all[i]
 		if r.Kind != "" && e.s.kind != r.Kind {
 			continue
 		}
 		score := e.score(r, asked, limit)
-		if score < limit && (r.Head != "" || r.Marking != "") {
-			look, seen := looks[e.s]
-			if !seen {
-				look = r.looks(e.s)
-				looks[e.s] = look
-			}
-			score += look
+		if score < limit {
+			score += r.seen(e.s, looks)
 		}
-		if score >= limit || len(asked) == 0 && r.Kind == "" && score <= fit && ofKind[e.s.kind] == keptOfKind {
+		if score >= limit || score <= fit && ofKind[e.s.kind] >= most {
 			dropped = min(dropped, score)
 			continue
 		}
@@ -313,6 +310,27 @@ func (c *Catalog) nearest(r *Readings, asked []asking) (near []*entry, more bool
 		near[i] = best[i].e
 	}
 	return near, len(best) > 0 && dropped <= fit && dropped == best[0].score
+}
+
+// mostOfKind is how many rows that fit are looked at of one kind.
+func (r *Readings) mostOfKind(asked []asking) int {
+	if len(asked) == 0 && r.Kind == "" {
+		return keptOfKind
+	}
+	return math.MaxInt
+}
+
+// seen is how far a series is from what was seen of the head, kept in looks.
+func (r *Readings) seen(s *series, looks map[*series]Tolerances) Tolerances {
+	if r.Head == "" && r.Marking == "" {
+		return 0
+	}
+	look, known := looks[s]
+	if !known {
+		look = r.looks(s)
+		looks[s] = look
+	}
+	return look
 }
 
 // looks is how far the head of a series is from what was seen of it.
