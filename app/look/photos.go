@@ -10,18 +10,15 @@ import (
 )
 
 // PhotoTiles are photographs small, side by side, each with its name, when it was
-// taken and what is on it. As many stand in a line as there is room for. A
-// container.GridWrap has tiles of one fixed size, which do not fill the line.
+// taken and what is on it.
 type PhotoTiles struct {
 	widget.BaseWidget
 	// OnTapped is called with the photograph that was tapped, by index.
 	OnTapped func(index int)
 
-	least  float32 // width of a tile, points at normal size
 	photos []card.Photo
-	chosen int
 	tiles  []*photoTile
-	draw   *drawn
+	grid   tileGrid
 }
 
 // Measures of a tile, points at normal size.
@@ -30,9 +27,10 @@ const (
 	tileWords = 48 // two lines of foot text, with space around
 )
 
-// NewPhotoTiles is no photograph yet; a tile has at least that width.
+// NewPhotoTiles is no photograph yet; a tile has at least that width, points at normal size.
 func NewPhotoTiles(least float32) *PhotoTiles {
-	t := &PhotoTiles{least: least, chosen: -1}
+	t := &PhotoTiles{}
+	t.grid = tileGrid{least: least, gap: tileGap, chosen: -1, high: func(width float32) float32 { return width*3/4 + Px(tileWords) }}
 	t.ExtendBaseWidget(t)
 	return t
 }
@@ -40,62 +38,27 @@ func NewPhotoTiles(least float32) *PhotoTiles {
 // SetPhotos shows those photographs, of which the one with that index is chosen, -1
 // for none.
 func (t *PhotoTiles) SetPhotos(photos []card.Photo, chosen int) {
-	t.photos, t.chosen = photos, chosen
-	for len(t.tiles) < len(photos) {
-		t.tiles = append(t.tiles, newPhotoTile(t, len(t.tiles)))
+	t.photos, t.grid.chosen, t.grid.shown = photos, chosen, nil
+	for i := range photos {
+		if i == len(t.tiles) {
+			t.tiles = append(t.tiles, newPhotoTile(t, i))
+		}
+		t.grid.shown = append(t.grid.shown, t.tiles[i])
 	}
 	t.Refresh()
 }
 
 // Columns is how many stand in a line.
-func (t *PhotoTiles) Columns() int { return t.columns(t.Size().Width) }
-
-func (t *PhotoTiles) columns(width float32) int {
-	return max(1, int((width+Px(tileGap))/(Px(t.least)+Px(tileGap))))
-}
-
-// tileSize is the size of each tile where the whole has that width.
-func (t *PhotoTiles) tileSize(width float32) fyne.Size {
-	n := float32(t.columns(width))
-	w := (width - (n-1)*Px(tileGap)) / n
-	return fyne.NewSize(w, w*3/4+Px(tileWords))
-}
+func (t *PhotoTiles) Columns() int { return t.grid.columns(t.Size().Width) }
 
 // HeightFor is the height at which every photograph is in sight.
-func (t *PhotoTiles) HeightFor(width float32) float32 {
-	if len(t.photos) == 0 {
-		return 0
-	}
-	lines := float32((len(t.photos) + t.columns(width) - 1) / t.columns(width))
-	return lines*(t.tileSize(width).Height+Px(tileGap)) - Px(tileGap)
-}
+func (t *PhotoTiles) HeightFor(width float32) float32 { return t.grid.heightFor(width) }
 
 // ChosenAt is where the chosen photograph stands from the top, and how high it is.
-func (t *PhotoTiles) ChosenAt() (top, height float32) {
-	width := t.Size().Width
-	height = t.tileSize(width).Height
-	return float32(max(0, t.chosen)/t.columns(width)) * (height + Px(tileGap)), height
-}
+func (t *PhotoTiles) ChosenAt() (top, height float32) { return t.grid.chosenAt(t.Size().Width) }
 
 // CreateRenderer draws the tiles.
-func (t *PhotoTiles) CreateRenderer() fyne.WidgetRenderer {
-	t.draw = &drawn{}
-	t.draw.min = func() fyne.Size { return fyne.NewSize(Px(t.least), t.HeightFor(max(t.Size().Width, Px(t.least)))) }
-	t.draw.layout = func(size fyne.Size) {
-		tile, n := t.tileSize(size.Width), t.columns(size.Width)
-		for i := range t.photos {
-			place(t.tiles[i], float32(i%n)*(tile.Width+Px(tileGap)), float32(i/n)*(tile.Height+Px(tileGap)), tile.Width, tile.Height)
-		}
-	}
-	t.draw.refresh = func() {
-		t.draw.objects = t.draw.objects[:0]
-		for i := range t.photos {
-			t.draw.objects = append(t.draw.objects, t.tiles[i])
-			t.tiles[i].Refresh()
-		}
-	}
-	return t.draw.ready(t)
-}
+func (t *PhotoTiles) CreateRenderer() fyne.WidgetRenderer { return t.grid.renderer(t) }
 
 // photoTile is one photograph among others.
 type photoTile struct {
@@ -164,7 +127,7 @@ func (t *photoTile) CreateRenderer() fyne.WidgetRenderer {
 	r.refresh = func() {
 		setBox(box, ColorPanel, ColorLine, 1, radiusSmall)
 		setBox(ring, "", ColorAction, 2.5, radiusSmall)
-		ring.Hidden = t.index != t.all.chosen
+		ring.Hidden = t.index != t.all.grid.chosen
 		if p := t.photo().Picture; picture.Image != p {
 			picture.Image = p
 			picture.Refresh()

@@ -20,10 +20,9 @@ type Tiles struct {
 	// OnTapped is called with the tile that was tapped, by index.
 	OnTapped func(index int)
 
-	tiles  []drawing.Tile
-	chosen int
-	views  []*tileView
-	draw   *drawn
+	tiles []drawing.Tile
+	views []*tileView
+	grid  tileGrid
 }
 
 // Measures of a tile, points at normal size.
@@ -40,67 +39,35 @@ const (
 
 // NewTiles is no tile yet.
 func NewTiles() *Tiles {
-	t := &Tiles{chosen: -1}
+	t := &Tiles{}
+	t.grid = tileGrid{least: tileWidth, gap: tilesGap, chosen: -1, high: func(float32) float32 { return Px(tileHeight) }}
 	t.ExtendBaseWidget(t)
 	return t
 }
 
 // SetTiles shows those tiles, of which the one with that index is chosen, -1 for none.
 func (t *Tiles) SetTiles(tiles []drawing.Tile, chosen int) {
-	t.tiles, t.chosen = tiles, chosen
-	for len(t.views) < len(tiles) {
-		t.views = append(t.views, newTileView(t, len(t.views)))
+	t.tiles, t.grid.chosen, t.grid.shown = tiles, chosen, nil
+	for i := range tiles {
+		if i == len(t.views) {
+			t.views = append(t.views, newTileView(t, i))
+		}
+		t.grid.shown = append(t.grid.shown, t.views[i])
 	}
 	t.Refresh()
 }
 
 // Columns is how many stand in a line.
-func (t *Tiles) Columns() int { return t.columns(t.Size().Width) }
-
-func (t *Tiles) columns(width float32) int {
-	return max(1, int((width+Px(tilesGap))/(Px(tileWidth)+Px(tilesGap))))
-}
-
-func (t *Tiles) tileSize(width float32) fyne.Size {
-	n := float32(t.columns(width))
-	return fyne.NewSize((width-(n-1)*Px(tilesGap))/n, Px(tileHeight))
-}
+func (t *Tiles) Columns() int { return t.grid.columns(t.Size().Width) }
 
 // HeightFor is the height at which every tile is in sight.
-func (t *Tiles) HeightFor(width float32) float32 {
-	if len(t.tiles) == 0 {
-		return 0
-	}
-	lines := float32((len(t.tiles) + t.columns(width) - 1) / t.columns(width))
-	return lines*(Px(tileHeight)+Px(tilesGap)) - Px(tilesGap)
-}
+func (t *Tiles) HeightFor(width float32) float32 { return t.grid.heightFor(width) }
 
 // ChosenAt is where the chosen tile stands from the top, and how high it is.
-func (t *Tiles) ChosenAt() (top, height float32) {
-	return float32(max(0, t.chosen)/t.Columns()) * (Px(tileHeight) + Px(tilesGap)), Px(tileHeight)
-}
+func (t *Tiles) ChosenAt() (top, height float32) { return t.grid.chosenAt(t.Size().Width) }
 
 // CreateRenderer draws the tiles.
-func (t *Tiles) CreateRenderer() fyne.WidgetRenderer {
-	t.draw = &drawn{}
-	t.draw.min = func() fyne.Size {
-		return fyne.NewSize(Px(tileWidth), t.HeightFor(max(t.Size().Width, Px(tileWidth))))
-	}
-	t.draw.layout = func(size fyne.Size) {
-		tile, n := t.tileSize(size.Width), t.columns(size.Width)
-		for i := range t.tiles {
-			place(t.views[i], float32(i%n)*(tile.Width+Px(tilesGap)), float32(i/n)*(tile.Height+Px(tilesGap)), tile.Width, tile.Height)
-		}
-	}
-	t.draw.refresh = func() {
-		t.draw.objects = t.draw.objects[:0]
-		for i := range t.tiles {
-			t.draw.objects = append(t.draw.objects, t.views[i])
-			t.views[i].Refresh()
-		}
-	}
-	return t.draw.ready(t)
-}
+func (t *Tiles) CreateRenderer() fyne.WidgetRenderer { return t.grid.renderer(t) }
 
 // tileView is one tile among others.
 type tileView struct {
@@ -137,7 +104,7 @@ func (v *tileView) tile() drawing.Tile {
 	return drawing.Tile{}
 }
 
-func (v *tileView) chosen() bool { return v.index == v.all.chosen }
+func (v *tileView) chosen() bool { return v.index == v.all.grid.chosen }
 
 // CreateRenderer draws the tile.
 func (v *tileView) CreateRenderer() fyne.WidgetRenderer {
