@@ -45,7 +45,7 @@ type Opener func(ctx context.Context, where string) (camera.Source, error)
 type Model struct {
 	// AskReplace asks whether files are written over, and calls replace if they are; nil
 	// leaves them as they are and says so.
-	AskReplace func(files []string, replace func())
+	AskReplace session.AskReplace
 
 	session *session.Session
 	of      store.Subject
@@ -282,8 +282,8 @@ func (m *Model) save(folder string, replace bool) {
 	list := m.list
 	m.write(func() (done, error) {
 		files, err := photos.Save(m.session.Shop, list, folder, replace)
-		if files, there := output.Existing(err); there && m.AskReplace != nil {
-			return done{then: func() { m.AskReplace(files, func() { m.save(folder, true) }) }}, nil
+		if _, there := output.Existing(err); there && m.AskReplace != nil {
+			return done{then: func() { m.AskReplace.Asks(err, func() { m.save(folder, true) }) }}, nil
 		}
 		return done{said: fmt.Sprintf("%s saved in %s.", wording.Plural(len(files), "photograph", "photographs"), folder)}, err
 	})

@@ -193,7 +193,7 @@ func auditOf(r *session.Reader, code string, q [3]measure.Quantity) (string, err
 		content = append(content, build.TrayContent{Item: l.item, Pieces: l.tray.Micro / 1_000_000, Sample: d.items[l.item].Sample})
 	}
 	if len(content) == 0 {
-		return "", fmt.Errorf("nothing should lie in the tray of %s", code)
+		return "", fmt.Errorf("nothing should lie in the tray of %s: pull what it needs first", code)
 	}
 	audit, err := build.WeighTray(content, q[0], q[1], q[2])
 	return audit.Sentence, err

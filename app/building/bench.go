@@ -34,9 +34,9 @@ type BenchState struct {
 func BenchColumns() []table.Column {
 	return []table.Column{
 		{Title: "called", Kind: table.Names},
-		{Title: "need", Kind: table.Figure, Width: 90},
-		{Title: "in the tray", Kind: table.Figure, Width: 120},
-		{Title: "fitted", Kind: table.Figure, Width: 110},
+		{Title: "need", Kind: table.Figure, Width: 70},
+		{Title: "in the tray", Kind: table.Figure, Width: 100},
+		{Title: "fitted", Kind: table.Figure, Width: 80},
 		{Kind: table.States, Width: 190},
 	}
 }
@@ -207,8 +207,9 @@ func (m *BenchModel) State() BenchState { return m.state }
 
 // Load reads the tray.
 func (m *BenchModel) Load() {
+	code := m.code
 	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (benchData, error) {
-		return session.Answer(m.session, func(r *session.Reader) (benchData, error) { return readBench(r, m.code) })
+		return session.Answer(m.session, func(r *session.Reader) (benchData, error) { return readBench(r, code) })
 	}, func(d benchData, err error) {
 		if err != nil {
 			m.state = BenchState{Title: "At the bench", Chosen: -1, Problem: wording.Error(err)}

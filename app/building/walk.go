@@ -15,7 +15,6 @@ import (
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
-	"stowright/store/output"
 )
 
 // WalkState is what a walk shows.
@@ -81,7 +80,7 @@ type WalkModel struct {
 	doing   loop.Once
 
 	// AskReplace is called before a file is written over; nil: none is.
-	AskReplace func(files []string, replace func())
+	AskReplace session.AskReplace
 	// Said is told what was done, and that a drawer is the wrong one. It may be nil.
 	Said func(notice.Notice)
 }
@@ -376,8 +375,7 @@ func (m *WalkModel) Save(path string, replace bool) {
 		}
 		return "Saved to " + path + ". Print it at 100 %.", m.session.SavePDF(path, doc, replace)
 	}, func(said string, err error) {
-		if files, there := output.Existing(err); there && m.AskReplace != nil {
-			m.AskReplace(files, func() { m.Save(path, true) })
+		if m.AskReplace.Asks(err, func() { m.Save(path, true) }) {
 			return
 		}
 		if err != nil {

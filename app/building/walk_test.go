@@ -261,7 +261,7 @@ func TestPaper(t *testing.T) {
 	if got := len(paper.Blocks[0].Rows); got != 5 || paper.Title != "Pull: SA-10 and SA-21" {
 		t.Errorf("%d rows of %q", got, paper.Title)
 	}
-	compare(t, "A-30 on paper", strings.Join(paper.Blocks[0].Rows[4], "|"), "5|A-30|52|NAS1149F0363P\nWasher, No. 10, 0.063 thick; called AN960-10; order OK-20731, line 50; 12 SA-10, 40 SA-21; BEWARE: A-31 beside it holds F0332P, thin|")
+	compare(t, "A-30 on paper", strings.Join(paper.Blocks[0].Rows[4], "|"), "5|A-30|52|NAS1149F0363P\nWasher, No. 10, 0.063 thick; called AN960-10; 12 SA-10, 40 SA-21; BEWARE: A-31 beside it holds F0332P, thin|")
 }
 
 // A code that there is none of is said, and nothing else is shown.

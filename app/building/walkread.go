@@ -159,9 +159,11 @@ func stopCard(r *session.Reader, s stopRead, several bool) (card.Card, error) {
 		c.Beware = append(c.Beware, notice.Notice{Tone: notice.Warn, Lead: "Beware:", Text: words + "."})
 	}
 	if len(c.Beware) == 0 { // elsewhere in the cabinet or in the shop
-		if item, err := r.ItemCard(s.Item); err == nil {
-			c.Beware = item.Beware
+		item, err := r.ItemCard(s.Item)
+		if err != nil {
+			return c, err
 		}
+		c.Beware = item.Beware
 	}
 	if by := session.CalledBy(s.Stop); s.Called != "" {
 		c.Notes = append(c.Notes, "the plans call it "+s.Called+": "+cmp.Or(by, "no source is recorded"))

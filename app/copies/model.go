@@ -54,7 +54,7 @@ type shelf struct {
 type Model struct {
 	// AskReplace asks whether files are written over, and calls replace if they are; nil
 	// leaves them as they are and says so.
-	AskReplace func(files []string, replace func())
+	AskReplace session.AskReplace
 
 	session *session.Session
 	show    func(State)
@@ -196,9 +196,8 @@ func (m *Model) export(folder, file string, replace bool) {
 		archive := output.File{Path: file, MakeFolder: true, Write: func(w io.Writer) error { return exchange.ExportArchive(ctx, shop, w) }}
 		return file, output.Write(output.Options{Replace: replace, Shop: shop.File()}, archive)
 	}, func(file string, err error) {
-		if files, there := output.Existing(err); there && m.AskReplace != nil {
+		if m.AskReplace.Asks(err, func() { m.export(folder, file, true) }) {
 			m.render()
-			m.AskReplace(files, func() { m.export(folder, file, true) })
 			return
 		}
 		if err != nil {

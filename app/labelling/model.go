@@ -72,7 +72,7 @@ func (s State) Rows() []table.Row {
 type Model struct {
 	// AskReplace asks whether files are written over, and calls replace if they are; nil
 	// leaves them as they are and says so.
-	AskReplace func(files []string, replace func())
+	AskReplace session.AskReplace
 
 	session *session.Session
 	show    func(State)

@@ -7,7 +7,6 @@ import (
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/labels"
-	"stowright/store/output"
 )
 
 // Save writes the PDF to a path, as soon as the layout is ready. Where a file is there
@@ -64,8 +63,7 @@ func (m *Model) write(path string, replace bool, make func() (labels.Document, e
 		if !request.Current() {
 			return
 		}
-		if files, there := output.Existing(err); there && m.AskReplace != nil {
-			m.AskReplace(files, func() { m.write(path, true, make) })
+		if m.AskReplace.Asks(err, func() { m.write(path, true, make) }) {
 			return
 		}
 		m.saved(path, err)

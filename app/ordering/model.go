@@ -80,7 +80,7 @@ type reading struct {
 // Model decides what the screen shows. Its methods are called on the window's goroutine.
 type Model struct {
 	// AskReplace asks whether a file is written over, and calls replace if it is.
-	AskReplace func(files []string, replace func())
+	AskReplace session.AskReplace
 	// Said is told what was done, and what was refused. It may be nil.
 	Said func(notice.Notice)
 
@@ -358,8 +358,7 @@ func (m *Model) save(path string, replace bool) {
 		if !request.Current() {
 			return
 		}
-		if files, there := output.Existing(err); there && m.AskReplace != nil {
-			m.AskReplace(files, func() { m.save(path, true) })
+		if m.AskReplace.Asks(err, func() { m.save(path, true) }) {
 			return
 		}
 		if err != nil {

@@ -77,7 +77,7 @@ func Paper(o session.Ordering, today store.Date) (labels.Document, error) {
 			{Title: "part number", Width: 42, Mono: true}, {Title: "order", Width: 24}, {Title: "packs", Width: 26}, {Title: "price", Width: 26}, {Title: "for, and what to know"},
 		}}
 		for _, l := range s.Lines {
-			b.Rows = append(b.Rows, []string{l.Item, amount(l), packs(l), priceWords(l), strings.Join(nonEmpty(unblocks(l), l.Note), "; ")})
+			b.Rows = append(b.Rows, []string{l.Item, amount(l), packs(l), priceWords(l), wording.Joined("; ", unblocks(l), l.Note)})
 		}
 		b.Rows = append(b.Rows, []string{"", "", "", totalWords(s), underWords(s)})
 		p.Blocks = append(p.Blocks, b)
@@ -126,16 +126,6 @@ func unblocks(l build.OrderLine) string {
 		return "unblocks nothing"
 	}
 	return strings.Join(words, "; ")
-}
-
-func nonEmpty(words ...string) []string {
-	var out []string
-	for _, w := range words {
-		if w != "" {
-			out = append(out, w)
-		}
-	}
-	return out
 }
 
 // totalWords is what the lines of a supplier come to.

@@ -263,7 +263,9 @@ func (d reading) card(l line) card.Card {
 			minimum = "not known"
 		}
 		c.Tallies = []card.Tally{{Words: "minimum of one order", Figure: minimum}}
-		c.Notes = nonEmpty(u.Note)
+		if u.Note != "" {
+			c.Notes = []string{u.Note}
+		}
 		return c
 	case l.item != nil:
 		return d.itemCard(*l.item, l.of)

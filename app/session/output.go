@@ -7,6 +7,21 @@ import (
 	"stowright/store/output"
 )
 
+// AskReplace asks a person whether files are written over, and calls replace where they
+// are. Nil: nobody is asked, and nothing is written over.
+type AskReplace func(files []string, replace func())
+
+// Asks reports whether writing failed because files are there already, and asks about
+// them; replace writes again, over them.
+func (ask AskReplace) Asks(err error, replace func()) bool {
+	files, there := output.Existing(err)
+	if !there || ask == nil {
+		return false
+	}
+	ask(files, replace)
+	return true
+}
+
 // WritePDF writes a document as a PDF file. The file is held against the options as
 // output.Write says.
 func WritePDF(path string, doc labels.Document, pdf labels.PDFOptions, o output.Options) error {

@@ -172,7 +172,7 @@ func (s *Reader) heaps(item string, trays map[string]string) ([]build.Heap, erro
 			}
 		}
 		out = append(out, build.Heap{
-			Place: h.Place, Lot: h.Lot, LotName: lotName(state.Lot), Condition: condition(h.Condition), Why: strings.Join(h.Condition.Alerts(), ", "), Amount: h.Amount, Tray: trays[h.Place],
+			Place: h.Place, Lot: h.Lot, LotName: lotName(state.Lot, holdings), Condition: condition(h.Condition), Why: strings.Join(h.Condition.Alerts(), ", "), Amount: h.Amount, Tray: trays[h.Place],
 			Origin: state.Origin, Expires: state.Expires, Perishable: state.Perishable,
 		})
 	}
@@ -194,9 +194,11 @@ func lotOrder(name string) uint64 {
 	return number
 }
 
-// lotName is what people know a lot by; nothing where none was recorded.
-func lotName(l store.Lot) string {
-	if l.Number == 0 && l.Printed == "" {
+// lotName is what people know a lot by; nothing where none was recorded, and where the
+// shop has one lot alone of the item, on which nothing is printed: that needs no name.
+func lotName(l store.Lot, holdings []store.Holding) string {
+	another := slices.ContainsFunc(holdings, func(h store.Holding) bool { return h.Lot != holdings[0].Lot })
+	if l.Printed == "" && (l.Number == 0 || !another) {
 		return ""
 	}
 	return l.Words()

@@ -10,7 +10,6 @@ import (
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
-	"stowright/store/output"
 )
 
 // Claim is what is reported to the supplier of a shipment, as sections of lines.
@@ -195,7 +194,7 @@ type ClaimState struct {
 type ClaimModel struct {
 	// AskReplace asks whether files are written over, and calls replace if they are; nil
 	// leaves them as they are and says so.
-	AskReplace func(files []string, replace func())
+	AskReplace session.AskReplace
 
 	session *session.Session
 	about   string
@@ -373,8 +372,7 @@ func (m *ClaimModel) save(path string, replace bool) {
 	loop.DoOnce(m.session.Loop, &m.writing, func() (string, error) {
 		return saveClaimOf(m.session, claim, path, replace)
 	}, func(said string, err error) {
-		if files, there := output.Existing(err); there && m.AskReplace != nil {
-			m.AskReplace(files, func() { m.save(path, true) })
+		if m.AskReplace.Asks(err, func() { m.save(path, true) }) {
 			return
 		}
 		m.state.Said, m.state.Error = said, ""

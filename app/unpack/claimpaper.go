@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/labels"
 	"stowright/store"
 	"stowright/store/output"
@@ -29,7 +30,7 @@ func (c Claim) paper(shop *store.Reader) (labels.Paper, error) {
 			{Title: "line", Width: 12, Mono: true}, {Title: "part number", Width: 42, Mono: true}, {Title: "description", Width: 42}, {Title: s.Title},
 		}}
 		for _, l := range s.Lines {
-			b.Rows = append(b.Rows, []string{fmt.Sprint(l.Number), l.Designation, l.Title, strings.Join(nonEmpty(l.Words, l.PhotoWords(), l.Sent), "; ")})
+			b.Rows = append(b.Rows, []string{fmt.Sprint(l.Number), l.Designation, l.Title, wording.Joined("; ", l.Words, l.PhotoWords(), l.Sent)})
 		}
 		p.Blocks = append(p.Blocks, b)
 	}
@@ -39,16 +40,6 @@ func (c Claim) paper(shop *store.Reader) (labels.Paper, error) {
 	}
 	p.Blocks = append(p.Blocks, labels.Block{Heading: "Photographs", Pictures: pictures})
 	return p, nil
-}
-
-func nonEmpty(words ...string) []string {
-	var out []string
-	for _, w := range words {
-		if w != "" {
-			out = append(out, w)
-		}
-	}
-	return out
 }
 
 // pictures are the photographs that the claim names, each with its number, what it is of

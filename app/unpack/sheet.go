@@ -14,7 +14,6 @@ import (
 	"stowright/app/wording"
 	"stowright/labels"
 	"stowright/store"
-	"stowright/store/output"
 )
 
 // SheetState is what the page of a check-off sheet shows.
@@ -37,7 +36,7 @@ type SheetState struct {
 // the column, as one entry at the end.
 type SheetModel struct {
 	// AskReplace asks whether a file is written over, and calls replace if it is.
-	AskReplace func(files []string, replace func())
+	AskReplace session.AskReplace
 
 	session *session.Session
 	about   string
@@ -279,8 +278,7 @@ func (m *SheetModel) save(path string, replace bool) {
 		}
 		return "Saved to " + path + ". Print it at 100 %.", m.session.SavePDF(path, doc, replace)
 	}, func(said string, err error) {
-		if files, there := output.Existing(err); there && m.AskReplace != nil {
-			m.AskReplace(files, func() { m.save(path, true) })
+		if m.AskReplace.Asks(err, func() { m.save(path, true) }) {
 			return
 		}
 		m.state.Said, m.state.Error = said, ""

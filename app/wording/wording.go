@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -21,6 +22,11 @@ func Plural(n int, one, many string) string {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%d %s", n, many)
+}
+
+// Joined puts texts together, with that between them; empty ones are left out.
+func Joined(between string, texts ...string) string {
+	return strings.Join(slices.DeleteFunc(slices.Clone(texts), func(t string) bool { return t == "" }), between)
 }
 
 // Upper is a text with a capital at its beginning.

@@ -107,3 +107,14 @@ func TestDays(t *testing.T) {
 		check(t, fmt.Sprint(n), DaysLeft(n), want)
 	}
 }
+
+func TestJoined(t *testing.T) {
+	for _, row := range []struct {
+		texts []string
+		want  string
+	}{{nil, ""}, {[]string{"", ""}, ""}, {[]string{"a", "", "b"}, "a; b"}, {[]string{"a"}, "a"}} {
+		if got := Joined("; ", row.texts...); got != row.want {
+			t.Errorf("%q: %q, want %q", row.texts, got, row.want)
+		}
+	}
+}
