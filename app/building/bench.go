@@ -34,9 +34,9 @@ type BenchState struct {
 func BenchColumns() []table.Column {
 	return []table.Column{
 		{Title: "called", Kind: table.Names},
-		{Title: "need", Kind: table.Figure, Width: 70},
-		{Title: "in the tray", Kind: table.Figure, Width: 100},
-		{Title: "fitted", Kind: table.Figure, Width: 80},
+		{Title: "need", Kind: table.Figure, Width: 58},
+		{Title: "in the tray", Kind: table.Figure, Width: 92},
+		{Title: "fitted", Kind: table.Figure, Width: 68},
 		{Kind: table.States, Width: 190},
 	}
 }

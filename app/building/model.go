@@ -58,8 +58,8 @@ func Columns() []table.Column {
 	return []table.Column{
 		{Title: "called", Kind: table.Names},
 		{Title: "need", Kind: table.Figure, Width: 92},
-		{Title: "free", Kind: table.Figure, Width: 100},
-		{Title: "where", Kind: table.States, Width: 330},
+		{Title: "free", Kind: table.Figure, Width: 76},
+		{Title: "where", Kind: table.States, Width: 300},
 	}
 }
 

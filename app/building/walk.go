@@ -55,11 +55,11 @@ type WalkPrompt struct {
 // WalkColumns are those of a walk.
 func WalkColumns() []table.Column {
 	return []table.Column{
-		{Kind: table.Faint, Width: 34},
-		{Title: "place", Kind: table.Names, Width: 112},
+		{Kind: table.Faint, Width: 28},
+		{Title: "place", Kind: table.Names, Width: 86},
 		{Title: "take", Kind: table.Names},
-		{Title: "how many", Kind: table.Figure, Width: 96},
-		{Title: "for", Kind: table.Words, Width: 250},
+		{Title: "how many", Kind: table.Figure, Width: 93},
+		{Title: "for", Kind: table.Words, Width: 224},
 	}
 }
 

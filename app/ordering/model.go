@@ -162,10 +162,10 @@ func read(r *session.Reader) (reading, error) {
 func (m *Model) fill() {
 	m.state = State{Owed: m.state.Owed, Chosen: -1, Title: "Order"}
 	m.lines = nil
-	m.state.Ask = m.data.ask(m.state.Owed)
 	if m.state.Owed {
 		m.fillOwed()
 	} else {
+		m.state.Ask = m.data.ask()
 		m.fillList()
 	}
 	for _, l := range m.lines {
@@ -226,8 +226,11 @@ func (m *Model) fillOwed() {
 	}
 	m.state.Title = "Ordered, and not here yet"
 	m.state.Note = wording.Plural(open, "line is", "lines are") + " owed"
+	if open == 0 {
+		m.state.Note = ""
+	}
 	if sum := Sums(m.data.Ordered); sum != "" {
-		m.state.Note += "; ordered so far for " + sum
+		m.state.Note = wording.Joined("; ", m.state.Note, "ordered so far for "+sum)
 	}
 	if len(m.lines) == 0 {
 		m.state.Lead = "Nothing that was ordered is owed."

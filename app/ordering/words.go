@@ -125,7 +125,7 @@ func (d reading) note() string {
 const mostAsked = 3
 
 // ask is what has to be counted or said before the list can be trusted.
-func (d reading) ask(owed bool) string {
+func (d reading) ask() string {
 	var words []string
 	for i, q := range d.List.Ask {
 		if i == mostAsked {
@@ -138,7 +138,7 @@ func (d reading) ask(owed bool) string {
 	if len(words) > 0 {
 		says = wording.Upper(strings.Join(words, "; ")) + "."
 	}
-	if n := len(d.Offers); n > 0 && !owed {
+	if n := len(d.Offers); n > 0 {
 		says = strings.TrimSpace(says + " " + wording.Plural(n, "line that came", "lines that came") + " may be what was ordered: press O, and say.")
 	}
 	return says

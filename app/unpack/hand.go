@@ -16,7 +16,7 @@ import (
 func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 	c := Current{
 		Number: l.Number, Designation: l.Designation, Title: d.titles[l.Designation], Mark: d.mark(l),
-		Listed: fmt.Sprintf("listed %s %s", l.Listed.Number(), wording.Units(l.Listed.Unit)), Hint: d.hint(l),
+		Listed: "listed " + wording.Counted(l.Listed), Hint: d.hint(l),
 	}
 	counted := l.Finding != nil && l.Finding.Counted
 	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)

@@ -28,7 +28,9 @@ type sheetView struct {
 	said    *look.Notice
 	rows    *look.RowList
 	enter   *look.KeyButton
+	hint    *look.Paragraph
 	path    *look.PathPick
+	saving  *fyne.Container
 	root    *fyne.Container
 }
 
@@ -48,9 +50,9 @@ func newSheetView(s *session.Session, host app.Host, about string) *sheetView {
 	v.field.OnDown = v.next
 	v.path.OnPicked = v.model.Save
 	v.enter = look.NewPrimary("Enter the column", "E", v.model.Enter)
-	hint := look.NewFoot("Enter goes down the column; Esc leaves the field, then E enters all of it as one entry, which one Undo takes back.")
-	v.root = look.Fill(10, v.name, v.note, v.ask, v.field, v.problem, v.rows, hint, v.said, look.Line(v.enter),
-		look.Line(v.path, look.NewKeyButton("Save the sheet", "S", func() { v.model.Save(v.path.Path()) })))
+	v.hint = look.NewFoot("Enter goes down the column; Esc leaves the field, then E enters all of it as one entry, which one Undo takes back.")
+	v.saving = look.Line(v.path, look.NewKeyButton("Save the sheet", "S", func() { v.model.Save(v.path.Path()) }))
+	v.root = look.Fill(10, v.name, v.note, v.ask, v.field, v.problem, v.rows, v.hint, v.said, look.Line(v.enter), v.saving)
 	host.HideCard()
 	v.model.Load()
 	s.Loop.Post(func() { look.FocusOn(v.field) })
@@ -101,9 +103,11 @@ func (v *sheetView) render(s SheetState) {
 	v.note.SetText(s.Note)
 	v.note.Hidden = s.Note == ""
 	v.ask.SetText(s.Ask)
-	if len(s.Rows) == 0 && !s.Loading {
+	none := len(s.Rows) == 0 && !s.Loading
+	if none {
 		v.ask.SetText("Nothing is left to check in it.")
 	}
+	v.field.Hidden, v.rows.Hidden, v.hint.Hidden, v.enter.Hidden, v.saving.Hidden = none, none, none, none, none
 	if v.field.Text != s.Text {
 		v.setting = true
 		v.field.SetText(s.Text)

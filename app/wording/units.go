@@ -20,6 +20,17 @@ func Units(u measure.Unit) string {
 	return Unit(u)
 }
 
+// Counted is a quantity with its unit in words: "1 piece", "16 pieces", "64 inches", "1 qt".
+func Counted(q measure.Quantity) string {
+	switch q {
+	case measure.Pieces(1):
+		return "1 piece"
+	case measure.Of(1, q.Unit):
+		return q.String()
+	}
+	return q.Number() + " " + Units(q.Unit)
+}
+
 // ShortUnit is a unit as it is written: "ft"; pieces need none.
 func ShortUnit(u measure.Unit) string {
 	if u == measure.Each {

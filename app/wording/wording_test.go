@@ -118,3 +118,14 @@ func TestJoined(t *testing.T) {
 		}
 	}
 }
+
+func TestCounted(t *testing.T) {
+	for _, row := range []struct {
+		q    measure.Quantity
+		want string
+	}{{measure.Pieces(1), "1 piece"}, {measure.Pieces(16), "16 pieces"}, {measure.Of(64, measure.InchUnit), "64 inches"}, {measure.Of(1, measure.Quart), "1 qt"}} {
+		if got := Counted(row.q); got != row.want {
+			t.Errorf("%s: %q, want %q", row.q, got, row.want)
+		}
+	}
+}
