@@ -40,7 +40,7 @@ type Issue struct {
 
 // AlertRelease releases lots from an alert, by a decision.
 type AlertRelease struct {
-	Lots     []string `json:"lots"`     // "L-17"
+	Lots     []string `json:"lots"`     // "L-17", or, of a lot of an older shop, what is printed on it
 	Decision string   `json:"decision"` // "D-2"
 	Day      Date     `json:"day"`
 	Hand     string   `json:"hand"`
@@ -262,12 +262,11 @@ func (s *Shop) AnswerAlert(number uint64, decision string, lots ...string) (Entr
 		}
 		names := make([]string, 0, len(lots))
 		for _, l := range lots {
-			number, _ := LotNumber(l)
-			lot, err := lotOf(w.ledger, a.newest().Item, LotName(number))
+			name, err := w.releasable(a.newest().Item, l)
 			if err != nil {
 				return "", err
 			}
-			names = append(names, lot.Name())
+			names = append(names, name)
 		}
 		if len(names) == 0 {
 			return "", fail(Invalid, a.Name(), "Say which lots the decision releases: by their numbers.")
@@ -277,12 +276,31 @@ func (s *Shop) AnswerAlert(number uint64, decision string, lots ...string) (Entr
 	})
 }
 
+// releasable is the lot in the keys of heaps that somebody names: by its number, or, of an
+// older shop, by what is printed on it.
+func (w *writer) releasable(item, named string) (string, error) {
+	if number, ok := LotNumber(named); ok {
+		lot, err := lotOf(w.ledger, item, LotName(number))
+		return lot.Name(), err
+	}
+	there := false
+	err := scan(w.ledger.tx, tableStock, item+keySeparator, func(key string, _ Amount) error {
+		k, err := parseStockKey(key)
+		there = there || k.Lot == named && named != ""
+		return err
+	})
+	if err == nil && !there {
+		err = fail(NotFound, named, "There is no lot %s of %s in this shop: give its number, such as L-17.", phrase.Quote(named), item)
+	}
+	return named, err
+}
+
 // locks reports whether an alert sets a lot apart. Of a mix, one parent is enough.
 func (a Alert) locks(l Lot, byName map[string]Lot) bool { return a.matches(l, byName) == Named }
 
 func (a Alert) matches(l Lot, byName map[string]Lot) Match {
 	for _, answer := range a.Answers {
-		if slices.Contains(answer.Lots, l.Name()) && l.Number > 0 {
+		if slices.Contains(answer.Lots, l.StockLot()) {
 			return NotNamed
 		}
 	}
@@ -324,15 +342,11 @@ func (r *Reader) AlertFound(number uint64) (AlertFound, error) {
 		if err != nil {
 			return err
 		}
-		item := a.newest().Item
-		lots, err := r.Lots(item)
-		if err != nil {
+		accounts, err := r.lotAccounts(a.newest().Item)
+		if err != nil && KindOf(err) != NotFound { // of what the shop never had there are no lots
 			return err
 		}
-		for _, l := range lots {
-			if l.Kind == MixLot {
-				continue // its parents say where it is
-			}
+		for _, l := range accounts.unmixed(a.newest().Item) {
 			list := map[Match]*[]Whereabouts{Named: &found.Named, CannotTell: &found.CannotTell}[a.matches(l, nil)]
 			if a.newest().near(l.Printed) {
 				list = &found.Near
@@ -340,10 +354,8 @@ func (r *Reader) AlertFound(number uint64) (AlertFound, error) {
 			if list == nil {
 				continue
 			}
-			where, err := r.Whereabouts(item, l.Name())
-			if err != nil {
-				return err
-			}
+			where := Whereabouts{Lot: l}
+			where.At, where.Together = accounts.whereabouts(l.StockLot())
 			*list = append(*list, where)
 		}
 		subs, err := r.SubAssemblies()

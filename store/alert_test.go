@@ -1,12 +1,18 @@
 package store_test
 
 import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
 	"stowright/store"
+	"stowright/store/exchange"
 	"stowright/store/measure"
+	"stowright/store/storetest"
 )
 
 // nuts is the shop of stories 10 and 18: 20 MS21042-3 of lot Q7714 came on 14 March, 14 lie
@@ -132,4 +138,33 @@ func TestAlertOnWhatComesLater(t *testing.T) {
 	w.must(err)
 	w.must(second(w.DescribeLot(lots[len(lots)-1].Number, store.LotFacts{Maker: "Bolt works"})))
 	w.wantStock("AN3-5A (quarantined (A-1)) in Garage, Cabinet A, A-01: 32 ea", "AN3-5A (quarantined (A-1)) in Garage, Cabinet A, A-02: 3 ea")
+}
+
+// What an older shop has under a printed lot is found and released like a lot of today.
+func TestAlertInAnOlderShop(t *testing.T) {
+	lines, err := os.ReadFile(filepath.Join("..", "testdata", "store", "format5.jsonl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "shop.stow")
+	if err := exchange.Import(context.Background(), path, bytes.NewReader(lines)); err != nil {
+		t.Fatal(err)
+	}
+	w := world{t: t, Shop: storetest.OpenFile(t, path, store.Options{})}
+	a := w.alert(0, store.Issue{Item: "AN3-5A", Printed: []string{"Q1"}})
+	w.wantFound(a, "named: 24 quarantined (A-1)", "named: 4 SA-10")
+	w.alert(a, store.Issue{Item: "AN3-5A", Printed: []string{"Q7"}})
+	w.wantFound(a, "near: 24 ", "near: 4 SA-10")
+	w.alert(a, store.Issue{Item: "AN3-5A", From: on(t, "2026-03-01")})
+	w.wantFound(a, "cannot tell: 24 ", "cannot tell: 4 SA-10")
+	w.alert(a, store.Issue{Item: "AN3-5A"})
+	_, _, err = w.Decide(store.Decision{Kind: store.AlertAnswer, Who: "kit maker"})
+	w.must(err)
+	wantRefusal(t, second(w.AnswerAlert(a, "D-1", "Q2")), store.NotFound, "There is no lot “Q2” of AN3-5A in this shop: give its number, such as L-17.")
+	w.wantFound(a, "named: 24 quarantined (A-1)", "named: 4 SA-10")
+	w.must(second(w.AnswerAlert(a, "D-1", "Q1")))
+	w.wantFound(a)
+	w.wantStock("AN3-5A lot Q1 in A-12: 24 ea")
+	w.alert(0, store.Issue{Item: "AN525-10R8"}) // which the shop never had
+	w.wantFound(2)
 }

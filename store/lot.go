@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -75,6 +76,10 @@ func (l Lot) Name() string {
 	}
 	return LotName(l.Number)
 }
+
+// StockLot is the lot in the keys of its heaps: its name, or, of a lot of an older
+// shop, what is printed on it.
+func (l Lot) StockLot() string { return cmp.Or(l.Name(), l.Printed) }
 
 func (l Lot) key() string { return numberKey(l.Number) }
 

@@ -108,6 +108,35 @@ func (r *Reader) lotAccounts(item string) (lotAccounts, error) {
 	return a, err
 }
 
+// unmixed are the lots of the item that are no mixes, whose parents say where they are:
+// those that are recorded, and those of an older shop that lie, were fitted, went or were
+// poured under what is printed on them.
+func (a lotAccounts) unmixed(item string) []Lot {
+	var lots []Lot
+	var old []string
+	note := func(lot string) {
+		if _, numbered := lotNamed(lot); !numbered {
+			old = append(old, lot)
+		}
+	}
+	for _, l := range a.lots {
+		if l.Kind != MixLot {
+			lots = append(lots, l)
+		}
+		for _, p := range l.Parents {
+			note(p.Lot)
+		}
+	}
+	for _, at := range a.at {
+		note(at.In)
+	}
+	slices.Sort(old)
+	for _, lot := range slices.Compact(old) {
+		lots = append(lots, unrecorded(item, lot))
+	}
+	return lots
+}
+
 // share is how many pieces of the lot that is asked about another one has, in millionths.
 type share struct{ low, high int64 }
 

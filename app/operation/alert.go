@@ -67,10 +67,13 @@ func (o AnswerAlert) Do(_ context.Context, s *session.Session) (Result, error) {
 	var names []string
 	for _, text := range o.Lots {
 		lot, err := LotNamed(s, text, o.Item)
-		if err != nil {
+		switch {
+		case err == nil:
+			text = lot.Name()
+		case store.KindOf(err) != store.NotFound: // it may be a lot of an older shop, as printed
 			return Result{}, err
 		}
-		names = append(names, lot.Name())
+		names = append(names, text)
 	}
 	return did(s.Shop.AnswerAlert(number, o.Decision, names...))
 }

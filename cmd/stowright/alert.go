@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -111,7 +112,7 @@ func (a alertAnswer) print(w io.Writer) error {
 		lots  []lotAnswer
 	}{{"named", a.Named}, {"cannot tell, as it was not recorded", a.CannotTell}, {"not named, and nearly the same", a.Near}} {
 		for _, l := range list.lots {
-			fmt.Fprintf(&b, "%s: %s of %s, %s\n", list.words, l.Lot, l.Item, l.Words)
+			fmt.Fprintf(&b, "%s: %s of %s, %s\n", list.words, cmp.Or(l.Lot, "some"), l.Item, l.Words)
 			for _, at := range l.At {
 				fmt.Fprintf(&b, "  %s %s\n", at.words(), at.where(l.Lot))
 			}

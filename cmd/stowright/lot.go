@@ -106,7 +106,7 @@ func (c *lotCommand) describes() bool {
 
 func lotAnswerOf(r *session.Reader, lot store.Lot) (lotAnswer, error) {
 	a := lotAnswer{
-		Lot: lot.Name(), Item: lot.Item, Words: lot.Words(), Kind: string(lot.Kind), Printed: lot.Printed, Date: lot.Date, Came: lot.Came, Facts: lot.Facts, At: []lotAt{},
+		Lot: lot.StockLot(), Item: lot.Item, Words: lot.Words(), Kind: string(lot.Kind), Printed: lot.Printed, Date: lot.Date, Came: lot.Came, Facts: lot.Facts, At: []lotAt{},
 	}
 	if lot.Receipt != nil {
 		a.Order, a.Line = lot.Receipt.Order, lot.Receipt.Line
@@ -115,8 +115,8 @@ func lotAnswerOf(r *session.Reader, lot store.Lot) (lotAnswer, error) {
 	if err != nil {
 		return a, err
 	}
-	a.Expires, a.Perishable = states[lot.Name()].Expires, states[lot.Name()].Perishable
-	where, err := r.Shop.Whereabouts(lot.Item, lot.Name())
+	a.Expires, a.Perishable = states[lot.StockLot()].Expires, states[lot.StockLot()].Perishable
+	where, err := r.Shop.Whereabouts(lot.Item, lot.StockLot())
 	if err != nil {
 		return a, err
 	}
