@@ -251,21 +251,14 @@ func photoOf(tx *disk.Tx, number uint64) (p Photo, err error) {
 		return p, err
 	}
 	end := fmt.Appendf(nil, "%s%010d", keySeparator, number)
-	found := false
-	err = photos.Scan(nil, func(key, body []byte) error {
-		if !bytes.HasSuffix(key, end) {
-			return nil
-		}
-		if p, err = decode[Photo](body); err != nil {
-			return err
-		}
-		found = true
-		return disk.ErrStop
-	})
-	if err == nil && !found {
-		err = fail(NotFound, photoName(number), "There is no photograph %s in this shop: look at the list again.", photoName(number))
+	_, body, err := photos.First(func(key []byte) bool { return bytes.HasSuffix(key, end) })
+	if err != nil {
+		return p, err
 	}
-	return p, err
+	if body == nil {
+		return p, fail(NotFound, photoName(number), "There is no photograph %s in this shop: look at the list again.", photoName(number))
+	}
+	return decode[Photo](body)
 }
 
 // Photos are the photographs of a subject, the oldest first.

@@ -101,6 +101,10 @@ func (t *Tx) PutBlob(number uint64, blob []byte) error {
 // BlobParts shows the bytes of the parts of a blob in their order, proven each by its
 // checksum. They must not be kept. There are none where there is no blob.
 func (t *Tx) BlobParts(number uint64, show func(raw []byte)) (parts int, err error) {
+	return t.blobParts(number, func(_ part, raw []byte) { show(raw) })
+}
+
+func (t *Tx) blobParts(number uint64, show func(p part, raw []byte)) (parts int, err error) {
 	b, err := t.Bucket(bucketBlobs)
 	if err != nil {
 		return 0, err
@@ -114,7 +118,7 @@ func (t *Tx) BlobParts(number uint64, show func(raw []byte)) (parts int, err err
 		case p.blob != number || p.index != parts || !bytes.Equal(k, partKey(number, parts)):
 			return fmt.Errorf("part %d of blob %d is filed under %x", p.index, p.blob, k)
 		}
-		show(raw)
+		show(p, raw)
 		whole = p.parts
 		if parts++; parts == whole {
 			return ErrStop
@@ -132,8 +136,13 @@ func (t *Tx) BlobParts(number uint64, show func(raw []byte)) (parts int, err err
 
 // Blob returns a copy of a blob, or nil when there is none. One that was lost has no bytes.
 func (t *Tx) Blob(number uint64) ([]byte, error) {
-	blob := []byte{}
-	parts, err := t.BlobParts(number, func(raw []byte) { blob = append(blob, raw...) })
+	var blob []byte
+	parts, err := t.blobParts(number, func(p part, raw []byte) {
+		if blob == nil { // all of it at once: growing would copy it several times
+			blob = make([]byte, 0, p.parts*partSize)
+		}
+		blob = append(blob, raw...)
+	})
 	if err != nil || parts == 0 {
 		return nil, err
 	}

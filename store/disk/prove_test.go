@@ -134,5 +134,9 @@ func agrees(b *Bucket, model map[string]string, key string) error {
 			return fmt.Errorf("%s of %s: %w\n%s", name, prefix, err, d)
 		}
 	}
+	k, v, err := b.First(func(k []byte) bool { return string(k) == key })
+	if err != nil || string(v) != want || (k != nil) != has {
+		return fmt.Errorf("the first that is %s is %q, %w; want %q", key, v, err, want)
+	}
 	return nil
 }

@@ -130,6 +130,26 @@ func (b *Bucket) Scan(prefix []byte, do func(key, body []byte) error) error {
 	return ended(b.scan(prefix, b.opening(do)))
 }
 
+// First is the first record whose key is wanted, or nil where it is proven that there is
+// none. Others are not opened on the way to it: a wrong key among them cannot pass for it.
+// Key and body are part of the file, as those of Scan are.
+func (b *Bucket) First(wanted func(key []byte) bool) (key, body []byte, err error) {
+	err = ended(b.scan(nil, func(k, sealed []byte) error {
+		if !wanted(k) {
+			return nil
+		}
+		if body, err = b.open(k, sealed); err != nil {
+			return err
+		}
+		key = k
+		return ErrStop
+	}))
+	if err == nil && key == nil { // a wrong key may hide it
+		err = b.Scan(nil, func(_, _ []byte) error { return nil })
+	}
+	return key, body, err
+}
+
 // opening opens each record for do.
 func (b *Bucket) opening(do func(key, body []byte) error) func(key, sealed []byte) error {
 	return func(key, sealed []byte) error {
