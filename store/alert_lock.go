@@ -39,10 +39,6 @@ func (w *writer) lockStock() error {
 	if err != nil || last == nil || w.undoes != 0 { // an undo has the stock as it was
 		return err
 	}
-	items, err := itemsToLock(w.changes)
-	if err != nil || len(items) == 0 {
-		return err
-	}
 	var alerts []Alert
 	err = scan(w.ledger.tx, tableAlerts, "", func(_ string, a Alert) error {
 		if !a.Undone {
@@ -50,12 +46,21 @@ func (w *writer) lockStock() error {
 		}
 		return nil
 	})
+	if err != nil {
+		return err
+	}
+	items, err := itemsToLock(w.changes)
 	for _, item := range items {
-		if err == nil {
+		if named := func(a Alert) bool { return a.ever(item) }; err == nil && slices.ContainsFunc(alerts, named) {
 			err = w.lockItem(item, alerts)
 		}
 	}
 	return err
+}
+
+// ever reports whether an issue of an alert is of an item.
+func (a Alert) ever(item string) bool {
+	return slices.ContainsFunc(a.Issues, func(i Issue) bool { return i.Item == item })
 }
 
 func itemsToLock(changes []Change) ([]string, error) {

@@ -3,7 +3,6 @@ package store
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"stowright/store/disk"
@@ -215,22 +214,21 @@ func meant(tx *disk.Tx, k StockKey) (StockKey, error) {
 		_, err := lotOf(fileLedger{tx}, k.Item, k.Lot)
 		return k, err
 	}
-	there, err := fileLedger{tx}.get(tableStock, k.key())
-	if err != nil || there != nil {
+	names, exact, err := lotsIn(tx, k)
+	if err != nil || exact {
 		return k, err
 	}
-	lots, err := lotsIn(tx, k)
-	if err == nil && len(lots) == 0 && k.Lot != "" {
-		lots, err = lotsPrinted(tx, k.Item, k.Lot)
+	if len(names) == 0 && k.Lot != "" {
+		names, err = lotsPrinted(tx, k.Item, k.Lot)
 	}
 	switch {
-	case err != nil || len(lots) == 0:
+	case err != nil || len(names) == 0:
 		return k, err
-	case len(lots) == 1:
-		k.Lot = lots[0].Name()
+	case len(names) == 1:
+		k.Lot = names[0]
 		return k, nil
 	}
-	return k, severalLots(k.Item, lots)
+	return k, severalLots(tx, k.Item, names)
 }
 
 // Heap is the heap that a key means: its lot may be named as it is printed, or left out,
@@ -250,45 +248,61 @@ func (r *Reader) Heap(k StockKey) (Holding, error) {
 }
 
 // severalLots says which lots answer to what somebody meant.
-func severalLots(item string, lots []Lot) error {
-	names := make([]string, 0, len(lots))
-	for _, l := range lots {
-		names = append(names, l.Called())
+func severalLots(tx *disk.Tx, item string, names []string) error {
+	called := make([]string, 0, len(names))
+	for _, name := range names {
+		lot, err := lotOf(fileLedger{tx}, item, name)
+		if err != nil {
+			return err
+		}
+		called = append(called, lot.Called())
 	}
-	return fail(Invalid, item, "That may be any of %d lots of %s, %s: say which.", len(lots), item, phrase.List(names))
+	return fail(Invalid, item, "That may be any of %d lots of %s, %s: say which.", len(names), item, phrase.List(called))
 }
 
-// lotsPrinted are the recorded lots of an item on which a number is printed.
-func lotsPrinted(tx *disk.Tx, item, printed string) ([]Lot, error) {
+// lotsPrinted are the names of the recorded lots of an item on which a number is printed.
+func lotsPrinted(tx *disk.Tx, item, printed string) (names []string, err error) {
 	lots, err := lotsOf(tx, item)
-	return slices.DeleteFunc(lots, func(l Lot) bool { return !strings.EqualFold(l.Printed, printed) }), err
+	for _, l := range lots {
+		if strings.EqualFold(l.Printed, printed) {
+			names = append(names, l.Name())
+		}
+	}
+	return names, err
 }
 
-// lotsIn are the recorded lots of an item of which a place has a heap that answers to a
-// key: in its condition, and with its lot printed on it, if it says one. Where there is no
-// such heap, they are those that were counted there to be none.
-func lotsIn(tx *disk.Tx, k StockKey) ([]Lot, error) {
+// lotsIn are the names of the recorded lots of an item of which a place has a heap that
+// answers to a key: in its condition, and with its lot printed on it, if it says one. Where there is no
+// such heap, they are those that were counted there to be none. Exact says that the key is
+// that of a heap as it is.
+func lotsIn(tx *disk.Tx, k StockKey) (names []string, exact bool, err error) {
+	prefix, whole := []byte(k.Item+keySeparator+k.Place+keySeparator), k.key()
 	for _, table := range []string{tableStock, tableCounted} {
-		var lots []Lot
 		b, err := tx.Bucket(table)
 		if err != nil {
-			return nil, err
+			return nil, false, err
 		}
-		prefix := k.Item + keySeparator + k.Place + keySeparator
-		err = b.Scan([]byte(prefix), func(key, _ []byte) error {
+		err = b.Scan(prefix, func(key, _ []byte) error {
+			if table == tableStock && string(key) == whole {
+				exact = true
+				return disk.ErrStop
+			}
 			have, err := parseStockKey(string(key))
 			if _, numbered := lotNamed(have.Lot); err != nil || !numbered || have.Condition != k.Condition {
 				return err
 			}
-			lot, err := lotOf(fileLedger{tx}, k.Item, have.Lot)
-			if err == nil && (k.Lot == "" || strings.EqualFold(k.Lot, lot.Printed)) {
-				lots = append(lots, lot)
+			if k.Lot != "" { // which is what is printed: only then the lot itself is asked
+				lot, err := lotOf(fileLedger{tx}, k.Item, have.Lot)
+				if err != nil || !strings.EqualFold(k.Lot, lot.Printed) {
+					return err
+				}
 			}
-			return err
+			names = append(names, have.Lot)
+			return nil
 		})
-		if err != nil || len(lots) > 0 {
-			return lots, err
+		if err != nil || exact || len(names) > 0 {
+			return names, exact, err
 		}
 	}
-	return nil, nil
+	return nil, false, nil
 }
