@@ -53,7 +53,7 @@ type Refusal struct {
 }
 
 // Alike says how the second of two easily confused items differs from the first, and
-// whether they are such; see hardware.Alike.
+// whether they are such; see hardware.Catalog.Alike.
 type Alike func(first, second string) (difference string, ok bool)
 
 // MayPull says whether a booking may be made: nil, or why not. What is refused with

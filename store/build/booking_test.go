@@ -11,7 +11,7 @@ import (
 
 // refusal is what the board says to a booking: "stranger: not called here".
 func refusal(b *Board, booking Booking) string {
-	r := b.MayPull(booking, hardware.Alike)
+	r := b.MayPull(booking, hardware.Standard().Alike)
 	if r == nil {
 		return ""
 	}

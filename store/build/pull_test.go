@@ -24,7 +24,7 @@ func demoBeside(r *Reading) Beside {
 				if p.Furniture != here.Furniture || p.Row == 0 || abs(p.Row-here.Row) > 1 || abs(p.Column-here.Column) > 1 {
 					continue
 				}
-				if _, alike := hardware.Alike(item, other); !alike {
+				if _, alike := hardware.Standard().Alike(item, other); !alike {
 					continue
 				}
 				n := Neighbour{Place: p.Name, Item: other, Difference: "look-alike"}

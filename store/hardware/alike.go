@@ -29,9 +29,6 @@ func (c *Catalog) Alike(first, second string) (difference string, ok bool) {
 	return alike(&p, &q)
 }
 
-// Alike compares two designations by the embedded tables.
-func Alike(first, second string) (difference string, ok bool) { return Standard().Alike(first, second) }
-
 // alike says how q differs from p, if they can be confused.
 func alike(p, q *piece) (string, bool) {
 	if p.s.free || q.s.free || p.s.look == "" || p.s.look != q.s.look {

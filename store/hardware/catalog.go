@@ -34,7 +34,3 @@ func Standard() *Catalog {
 
 // Decode says what a designation means by the embedded tables.
 func Decode(text string) Result { return Standard().Decode(text) }
-
-// Canonical is the one way to write a designation, and whether the embedded
-// tables hold it.
-func Canonical(text string) (string, bool) { return Standard().Canonical(text) }

@@ -122,7 +122,7 @@ func TestDecodeRefuses(t *testing.T) {
 				t.Errorf("%q: got nearest %q, want %q", tt.text, r.Nearest, tt.nearest)
 			}
 			for _, near := range r.Nearest {
-				if c, ok := Canonical(near); !ok || c != near {
+				if c, ok := Standard().Canonical(near); !ok || c != near {
 					t.Errorf("%q: nearest %q is none itself", tt.text, near)
 				}
 			}
@@ -237,11 +237,11 @@ func TestAlike(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			got, ok := Alike(tt.first, tt.second)
+			got, ok := Standard().Alike(tt.first, tt.second)
 			if got != tt.want || ok != (tt.want != "") {
 				t.Errorf("%s and %s: got %q %v, want %q", tt.first, tt.second, got, ok, tt.want)
 			}
-			if _, back := Alike(tt.second, tt.first); back != ok {
+			if _, back := Standard().Alike(tt.second, tt.first); back != ok {
 				t.Errorf("%s and %s: alike one way only", tt.first, tt.second)
 			}
 		})

@@ -20,8 +20,8 @@ func ExampleDecode() {
 	// AN3-8 does not exist: dash numbers count eighths of an inch, 3 to 7, then 10 to 17, 20 to 27 and so on; the nearest are AN3-7 and AN3-10
 }
 
-func ExampleAlike() {
-	difference, ok := hardware.Alike("AN3-11", "AN3-11A")
+func ExampleCatalog_Alike() {
+	difference, ok := hardware.Standard().Alike("AN3-11", "AN3-11A")
 	fmt.Println(ok, difference)
 	// Output: true no cotter-pin hole
 }

@@ -37,7 +37,7 @@ func FuzzDecode(f *testing.F) {
 			t.Errorf("%q: canonical %q", text, r.Designation)
 		}
 		for _, l := range r.LookAlikes {
-			if d, ok := Alike(r.Designation, l.Designation); !ok || d != l.Difference || l.Designation == r.Designation {
+			if d, ok := Standard().Alike(r.Designation, l.Designation); !ok || d != l.Difference || l.Designation == r.Designation {
 				t.Errorf("%s: look-alike %+v: got %q %v", r.Designation, l, d, ok)
 			}
 		}

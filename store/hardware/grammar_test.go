@@ -44,7 +44,7 @@ func TestWaysOfWriting(t *testing.T) {
 					if len(text) > maxText || strings.HasPrefix(way, "\"") && frame != "%" {
 						continue
 					}
-					if got, ok := Canonical(text); !ok || got != want {
+					if got, ok := Standard().Canonical(text); !ok || got != want {
 						t.Errorf("%q: got %q (%s)", text, got, Decode(text).Problem)
 					}
 				}
@@ -149,7 +149,7 @@ func TestNotQuite(t *testing.T) {
 				t.Errorf("%q: got %v %q, want one sentence with %q", tt.text, r.Known, r.Problem, tt.says)
 			}
 			for _, near := range r.Nearest {
-				if c, ok := Canonical(near); ok && c != near {
+				if c, ok := Standard().Canonical(near); ok && c != near {
 					t.Errorf("%q names %q, which reads as %q", tt.text, near, c)
 				}
 			}

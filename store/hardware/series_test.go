@@ -82,7 +82,7 @@ func TestCanonicalWriting(t *testing.T) {
 		"NASM20470AD4-6", "AN931-6-16", "MS20600AD4-3", "NAS1738M4-4", "AN970-3", "MS35338-43",
 	} {
 		t.Run(want, func(t *testing.T) {
-			if got, ok := Canonical(want); !ok || got != want {
+			if got, ok := Standard().Canonical(want); !ok || got != want {
 				t.Errorf("got %q %v, want it unchanged: %s", got, ok, Decode(want).Problem)
 			}
 		})

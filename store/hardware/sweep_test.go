@@ -101,7 +101,7 @@ func TestNoDashIsCrossed(t *testing.T) {
 		"AN365-10-32A": "AN365-1032A", "AN365 10-32": "AN365-1032", "AN960-4-16": "", "AN3-1-0": "", "MS24665-1-32": "", "AN365-4-28": "", "AN3-1 4A": "", "AN3 10-5A": "",
 	} {
 		t.Run(text, func(t *testing.T) {
-			if got, _ := Canonical(text); got != want {
+			if got, _ := Standard().Canonical(text); got != want {
 				t.Errorf("got %q, want %q", got, want)
 			}
 		})

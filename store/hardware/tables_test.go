@@ -78,7 +78,7 @@ func TestEveryRowRoundTrips(t *testing.T) {
 			t.Errorf("%s: parsed as %s of %s", want, again, got.s.name)
 		}
 		for _, written := range []string{strings.ToLower(want), " " + want + " ", strings.ReplaceAll(want, "-", " "), "12 x " + want, want + " (24)"} {
-			if again, ok := Canonical(written); !ok || again != want {
+			if again, ok := Standard().Canonical(written); !ok || again != want {
 				t.Errorf("%q: got %q, want %q", written, again, want)
 			}
 		}
@@ -134,7 +134,7 @@ func TestEveryRowDraws(t *testing.T) {
 			t.Errorf("%s: ok %v with %d views", r.Designation, ok, len(o.Views))
 		}
 		for _, l := range Standard().lookAlikes(&p) {
-			if _, back := Alike(l.Designation, r.Designation); !back || l.Designation == r.Designation {
+			if _, back := Standard().Alike(l.Designation, r.Designation); !back || l.Designation == r.Designation {
 				t.Errorf("%s is like %s, but not the other way", r.Designation, l.Designation)
 			}
 		}
