@@ -47,6 +47,31 @@ func (n Note) Name() string { return numberName("N", n.Number) }
 
 func (n Note) key() string { return numberKey(n.Number) }
 
+// said is what was noted, as the journal has it: "R-31, Tailplane / left, 25 in-lb".
+func (n Note) said() string {
+	var words []string
+	for _, part := range []string{n.Requirement, n.Position, n.Text} {
+		if part != "" {
+			words = append(words, part)
+		}
+	}
+	if n.Kind == HoursNote {
+		words = append(words, n.Hours.String())
+	}
+	return strings.Join(words, ", ")
+}
+
+// Words are the note for people: "torque, 18 March 2026: R-31, 25 in-lb, by wrench 2".
+func (n Note) Words() string {
+	words := []string{}
+	for _, part := range []struct{ before, text string }{{"", n.said()}, {"by ", n.Tool}, {"seen by ", n.Second}} {
+		if part.text != "" {
+			words = append(words, part.before+part.text)
+		}
+	}
+	return fmt.Sprintf("%s, %s: %s", n.Kind, n.Day, strings.Join(words, ", "))
+}
+
 const indexNotesOf = "notes_of" // sub-assembly, number -> nothing
 
 var noteTable = table{
@@ -89,16 +114,7 @@ func (s *Shop) Note(n Note) (Note, Entry, error) {
 		if made.Number, err = w.nextNumber(tableNotes); err != nil {
 			return "", err
 		}
-		words := []string{}
-		for _, part := range []string{made.Requirement, made.Position, made.Text} {
-			if part != "" {
-				words = append(words, part)
-			}
-		}
-		if made.Kind == HoursNote {
-			words = append(words, made.Hours.String())
-		}
-		text := fmt.Sprintf("%s of %s %s noted: %s", made.Kind, sub.Code, sub.Name, strings.Join(words, ", "))
+		text := fmt.Sprintf("%s of %s %s noted: %s", made.Kind, sub.Code, sub.Name, made.said())
 		return text, w.put(tableNotes, made.key(), made)
 	})
 	return made, e, err

@@ -99,6 +99,10 @@ type Needs struct {
 // to give; letting go, closing and reopening are verbs of their own.
 func (s *Shop) PutSubAssembly(sub SubAssembly, needs ...Requirement) (Entry, error) {
 	return s.commit(VerbRecord, func(w *writer) (string, error) {
+		known, found, err := lookup[SubAssembly](w.ledger, tableSubAssemblies, sub.Code)
+		if err != nil {
+			return "", err
+		}
 		sub, err := w.putSubAssembly(sub)
 		if err != nil {
 			return "", err
@@ -109,8 +113,37 @@ func (s *Shop) PutSubAssembly(sub SubAssembly, needs ...Requirement) (Entry, err
 			}
 		}
 		listed, err := w.inForce(sub.Code)
-		return fmt.Sprintf("%s %s: %s", sub.Code, sub.Name, phrase.Count(len(listed), "need", "needs")), err
+		text := fmt.Sprintf("%s %s: %s", sub.Code, sub.Name, phrase.Count(len(listed), "need", "needs"))
+		if found {
+			text += sub.changedFrom(known)
+		}
+		return text, err
 	})
+}
+
+// changedFrom is what of a sub-assembly differs from how it was known before, for the
+// journal: ", 12.5 h planned, planned for 1 August 2026".
+func (s SubAssembly) changedFrom(known SubAssembly) string {
+	words := ""
+	if s.Name != known.Name {
+		words += ", renamed from " + cmp.Or(known.Name, "no name")
+	}
+	if s.Hours != known.Hours {
+		words += ", " + s.Hours.String() + " planned"
+	}
+	if s.Planned != known.Planned {
+		words += ", planned for " + s.Planned.String()
+	}
+	if s.Aircraft != known.Aircraft {
+		words += ", for " + cmp.Or(s.Aircraft, "no aircraft")
+	}
+	if s.Parent != known.Parent {
+		words += ", part of " + cmp.Or(s.Parent, "no other")
+	}
+	if s.Work != known.Work {
+		words += ", work: " + cmp.Or(string(s.Work), "build")
+	}
+	return words
 }
 
 // PutNeeds lists requirements for several sub-assemblies in one entry, and makes those

@@ -214,11 +214,10 @@ func (n *needReader) list(read *NeedListRead, row packinglist.NeedRow) *store.Ne
 		sub.Parent = row.Text(packinglist.NeedPartOf)
 	}
 	if hours := row.Text(packinglist.NeedHours); hours != "" && sub.Hours == 0 {
-		q, err := measure.ParseQuantity(hours, measure.Feet) // any unit that is not counted: a plain decimal
-		if err != nil || q.Sign() < 0 || q.Micro%100_000 != 0 {
-			read.Problems = append(read.Problems, *row.Problem(packinglist.NeedHours, "%q is no number of hours: write it like 20 or 12.5", hours))
+		var err error
+		if sub.Hours, err = build.ParseHours(hours); err != nil {
+			read.Problems = append(read.Problems, *row.Problem(packinglist.NeedHours, "%v", err))
 		}
-		sub.Hours = build.Hours(q.Micro / 100_000)
 	}
 	return &read.Lists[i]
 }

@@ -7,18 +7,6 @@ import (
 	"stowright/store"
 )
 
-// PutSubAssembly makes a sub-assembly, or changes what is known of it, and lists what it
-// needs besides.
-type PutSubAssembly struct {
-	SubAssembly store.SubAssembly // all that is known of it
-	Needs       []store.Requirement
-}
-
-// Do makes or changes it.
-func (o PutSubAssembly) Do(_ context.Context, s *session.Session) (Result, error) {
-	return did(s.Shop.PutSubAssembly(o.SubAssembly, calledHere(s, o.Needs)...))
-}
-
 // PutNeeds lists what several sub-assemblies need, and makes those that are not there.
 type PutNeeds struct {
 	Source string // where the list comes from, for the journal; "" is not said

@@ -2,6 +2,7 @@ package build
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/bojanz/currency"
 
@@ -55,6 +56,17 @@ func (h Hours) String() string {
 		return fmt.Sprintf("%d h", h/10)
 	}
 	return fmt.Sprintf("%d.%d h", h/10, h%10)
+}
+
+// ParseHours reads "20", "12.5" or "12.5 h", to the tenth of an hour.
+func ParseHours(text string) (Hours, error) {
+	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(strings.ToLower(text)), "h"))
+	q, err := measure.ParseQuantity(number, measure.Feet) // any unit that is not counted: a plain decimal
+	const tenth = 100_000                                 // of a unit, in millionths
+	if err != nil || q.Sign() < 0 || q.Micro%tenth != 0 {
+		return 0, fmt.Errorf("%q is no number of hours: write it like 20 or 12.5", text)
+	}
+	return Hours(q.Micro / tenth), nil
 }
 
 // Kind says how a requirement's quantity is meant.
