@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -69,7 +70,7 @@ func (n Note) Words() string {
 			words = append(words, part.before+part.text)
 		}
 	}
-	return fmt.Sprintf("%s, %s: %s", n.Kind, n.Day, strings.Join(words, ", "))
+	return fmt.Sprintf("%s, %s: %s", n.Kind, n.Day, cmp.Or(strings.Join(words, ", "), "done"))
 }
 
 const indexNotesOf = "notes_of" // sub-assembly, number -> nothing
@@ -114,7 +115,7 @@ func (s *Shop) Note(n Note) (Note, Entry, error) {
 		if made.Number, err = w.nextNumber(tableNotes); err != nil {
 			return "", err
 		}
-		text := fmt.Sprintf("%s of %s %s noted: %s", made.Kind, sub.Code, sub.Name, made.said())
+		text := fmt.Sprintf("%s of %s %s noted: %s", made.Kind, sub.Code, sub.Name, cmp.Or(made.said(), made.Second, "done"))
 		return text, w.put(tableNotes, made.key(), made)
 	})
 	return made, e, err
@@ -163,6 +164,8 @@ func (n *Note) complete(sub SubAssembly) error {
 		return fail(Invalid, sub.Code, "A note of hours says how many were worked, and no other does: correct it.")
 	case (n.Kind == LookNote || n.Kind == InspectionNote) && n.Second == "":
 		return fail(Invalid, sub.Code, "The note (%s) does not say who looked: add the name.", n.Kind)
+	case n.Kind == LookNote && strings.EqualFold(n.Second, n.Hand):
+		return fail(Invalid, sub.Code, "%s writes this note: a look is somebody else's, name that person.", n.Hand)
 	case n.Kind == TorqueNote && n.Text == "" || n.Kind == OtherNote && n.Text == "":
 		return fail(Invalid, sub.Code, "The note (%s) is empty: type it.", n.Kind)
 	}

@@ -31,6 +31,11 @@ type ask struct {
 
 // acts are what is done at the bench. The first four have buttons of their own.
 func acts() []act {
+	return append(bookings(), notes()...)
+}
+
+// bookings are those that move pieces, and what goes with them.
+func bookings() []act {
 	inTray := func(m *BenchModel, l benchLine) operation.Heap {
 		return operation.Heap{Item: l.item, From: m.data.sub.Place}
 	}

@@ -58,6 +58,7 @@ type benchLine struct {
 	tray, fitted        store.Amount
 	lost                measure.Quantity
 	kind                build.Kind
+	requirements        []string // "R-31": the lines of the list that call it
 }
 
 // readBench reads the tray of a sub-assembly.
@@ -81,6 +82,9 @@ func readBench(r *session.Reader, code string) (benchData, error) {
 	for _, n := range d.status.Needs {
 		l := d.line(n.Item)
 		l.needed.Micro, l.needed.Unit, l.kind = l.needed.Micro+n.Needed.Micro, n.Needed.Unit, n.Kind
+		if !slices.Contains(l.requirements, n.Requirement) {
+			l.requirements = append(l.requirements, n.Requirement)
+		}
 		if n.Called != n.Item {
 			l.called = n.Called
 		}

@@ -2,6 +2,7 @@ package building
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +13,7 @@ import (
 	"stowright/app/session/sessiontest"
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/build"
 )
 
 // benched is the page of a tray, driven as by its keys.
@@ -139,6 +141,85 @@ func TestStory13(t *testing.T) {
 	}
 	if said := m.key("R", "AN3-5A", "1", ""); !strings.HasPrefix(said, "refused") {
 		t.Errorf("removed from a closed one: %s", said)
+	}
+}
+
+// open reports whether something that is open at closing says words.
+func (m *benched) open(words string) bool {
+	return slices.ContainsFunc(m.data.open, func(o build.Open) bool { return strings.Contains(o.Sentence, words) })
+}
+
+// What is noted at the bench is not asked for at closing any more: torque line by line,
+// with the value as it was typed and the wrench, and a look of somebody else.
+func TestBenchNotes(t *testing.T) {
+	b := extended(t, true)
+	m := benchFor(t, b, "SA-20")
+	const nut = "MS21042-3"
+	if !m.open("no torque note for "+nut) || !m.open("no second person") {
+		t.Fatalf("open: %+v", m.data.open)
+	}
+	before := b.Journal()
+	for _, row := range []struct{ key, text, want string }{
+		{"T", "25", "type the value with its unit, as in 25 in-lb"},
+		{"T", "hand tight", "type the value with its unit"},
+		{"T", "", "type the value with its unit"},
+		{"E", "", "does not say who looked"},
+		{"E", "builder", "a look is somebody else's"},
+		{"N", "", "type how many hours"},
+		{"N", "long", "is no number of hours"},
+	} {
+		if said := m.key(row.key, nut, row.text, ""); !strings.Contains(said, row.want) || !strings.HasPrefix(said, "refused") {
+			t.Errorf("%s with %q says %s", row.key, row.text, said)
+		}
+	}
+	if b.Journal() != before || !m.open("no torque note") {
+		t.Error("something was noted")
+	}
+	m.does("T", nut, "2,8 N m, wrench 2", "")
+	if m.open("torque") || !m.open("no second person") {
+		t.Errorf("open after the torque: %+v", m.data.open)
+	}
+	m.does("E", "", "Partner, two threads past every nut", "")
+	if m.open("no second person") {
+		t.Errorf("open after the look: %+v", m.data.open)
+	}
+	m.does("N", "", "3.5", "")
+	notes, err := b.Shop.Notes("SA-20")
+	if err != nil || len(notes) != 3 {
+		t.Fatalf("%+v, %v", notes, err)
+	}
+	compare(t, "torque", notes[0].Text+" by "+notes[0].Tool, "2,8 N m by wrench 2")
+	compare(t, "look", notes[1].Second+" saw "+notes[1].Text, "Partner saw two threads past every nut")
+	compare(t, "hours", notes[2].Hours.String(), "3.5 h")
+}
+
+// Where several lines call one number, the torque says of which it is.
+func TestTorqueOfTheLineThatIsMeant(t *testing.T) {
+	b := extended(t, true)
+	const nut = "AN365-1032A"
+	list := operation.NeedList{For: "SA-95", Name: "Flap", Text: "number,quantity,position\n" + nut + ",4,left\n" + nut + ",4,right\n"}
+	operation.Start(b.Session, nil, list, func(_ operation.Result, err error) {
+		if err != nil {
+			t.Fatal(err)
+		}
+	})
+	b.Drain()
+	m := benchFor(t, b, "SA-95")
+	lines := m.data.lines[0].requirements
+	if len(lines) != 2 || !strings.Contains(torqueQuestion(m.BenchModel, m.data.lines[0]).Hint, lines[0]+" or "+lines[1]) {
+		t.Fatalf("lines %v", lines)
+	}
+	if said := m.key("T", nut, "25 in-lb", ""); !strings.Contains(said, "type first which line it is, "+lines[0]+" or "+lines[1]) {
+		t.Errorf("of which line: %s", said)
+	}
+	m.does("T", nut, strings.ToLower(lines[1])+" 25 in-lb", "")
+	notes, err := b.Shop.Notes("SA-95")
+	if err != nil || len(notes) != 1 || notes[0].Requirement != lines[1] || !m.open("no torque note for "+nut) {
+		t.Errorf("%+v, %v; open %+v", notes, err, m.data.open)
+	}
+	m.does("T", nut, lines[0]+" 25 in-lb", "")
+	if m.open("torque") {
+		t.Errorf("open: %+v", m.data.open)
 	}
 }
 

@@ -156,7 +156,7 @@ func (o Decide) Do(_ context.Context, s *session.Session) (Result, error) {
 		}
 	}
 	if o.For != "" {
-		name, err := o.requirement(s)
+		name, err := requirementCalled(s, o.For, o.Called)
 		if err != nil {
 			return Result{}, err
 		}
@@ -164,31 +164,6 @@ func (o Decide) Do(_ context.Context, s *session.Session) (Result, error) {
 	}
 	_, e, err := s.Shop.Decide(d)
 	return did(e, err)
-}
-
-// requirement is the one that is named by what it calls.
-func (o Decide) requirement(s *session.Session) (string, error) {
-	sub, err := subAssembly(s, o.For)
-	if err != nil {
-		return "", err
-	}
-	listed, err := s.Shop.Requirements(sub.Code)
-	if err != nil {
-		return "", err
-	}
-	called, names := spelled(s, o.Called), []string{}
-	for _, r := range listed {
-		if r.InForce() && (r.Called == called || r.Item == called) {
-			names = append(names, r.Name())
-		}
-	}
-	switch len(names) {
-	case 0:
-		return "", missing(called, "%s does not call %s: see its list.", sub.Code, called)
-	case 1:
-		return names[0], nil
-	}
-	return "", invalid("%s calls %s in %s: say which of them.", sub.Code, called, strings.Join(names, " and "))
 }
 
 // MarkSingleUse says of an item that it is used once: what came out of an aircraft is

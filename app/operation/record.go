@@ -8,26 +8,6 @@ import (
 	"stowright/store/build"
 )
 
-// Note keeps a note of the work on a sub-assembly, or on one of its requirements.
-type Note struct {
-	For  string // code of the sub-assembly; "" where the requirement says it
-	Note store.Note
-}
-
-// Do keeps it.
-func (o Note) Do(_ context.Context, s *session.Session) (Result, error) {
-	n := o.Note
-	if o.For != "" {
-		sub, err := subAssembly(s, o.For)
-		if err != nil {
-			return Result{}, err
-		}
-		n.SubAssembly = sub.Code
-	}
-	_, e, err := s.Shop.Note(n)
-	return did(e, err)
-}
-
 // PutAircraft makes an aircraft, or changes what is known of it but for its hours.
 type PutAircraft struct {
 	Aircraft store.Aircraft

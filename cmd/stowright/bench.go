@@ -145,3 +145,25 @@ type reopenCommand struct {
 func (c *reopenCommand) Run(p *program) error {
 	return p.do(operation.Reopen{For: c.Code, Reason: c.Reason})
 }
+
+// noteCommand keeps a note of the work.
+type noteCommand struct {
+	Code        string `arg:"" help:"The sub-assembly, by its code."`
+	Kind        string `help:"torque, paint, inspection, look, hours or other." required:"" placeholder:"KIND"`
+	Called      string `help:"The part number of the line that it is of." placeholder:"NUMBER"`
+	Requirement string `help:"The line of the list that it is of, as R-31, where several call one number." placeholder:"R-31"`
+	Position    string `help:"Where on the aircraft, from the large to the small, as 'Tailplane / left / hinge 2'." placeholder:"WORDS"`
+	Text        string `help:"The value as it was read, with its unit, or what was seen." placeholder:"WORDS"`
+	Tool        string `help:"The wrench." placeholder:"WORDS"`
+	Second      string `help:"Who looked at it besides the one who writes." placeholder:"NAME"`
+	Hours       string `help:"With --kind hours: how many were worked." placeholder:"3.5"`
+	On          string `help:"The day; without it, today." placeholder:"2026-03-18"`
+}
+
+// Run keeps it.
+func (c *noteCommand) Run(p *program) error {
+	return p.do(operation.Note{
+		For: c.Code, Kind: c.Kind, Called: c.Called, Requirement: c.Requirement, Position: c.Position,
+		Text: c.Text, Tool: c.Tool, Second: c.Second, Hours: c.Hours, On: c.On,
+	})
+}

@@ -25,51 +25,53 @@ type grammar struct {
 	Hand string `help:"Who does it, for the journal." placeholder:"NAME"`
 	Day  string `help:"Work as if today were this day." placeholder:"2026-03-18" hidden:""`
 
-	Desktop     desktopCommand     `cmd:"" default:"1" help:"Open the desktop (also without any command)."`
-	Demo        demoCommand        `cmd:"" help:"A fresh copy of the demo shop, and the desktop on it."`
-	Import      importCommand      `cmd:"" help:"Bring a packing list in: CSV, XLSX, ODS or a PDF with text."`
-	Find        findCommand        `cmd:"" help:"Where it is and how many."`
-	Arrive      arriveCommand      `cmd:"" help:"Crates have come: from this day the time for claims runs."`
-	Receive     receiveCommand     `cmd:"" help:"What was found of a line of the packing list."`
-	Extra       extraCommand       `cmd:"" help:"What was found and is on no line of the packing list."`
-	Sheet       sheetCommand       `cmd:"" help:"The check-off sheet of a crate, to print and tick."`
-	Claim       claimCommand       `cmd:"" help:"What is reported to the supplier: shown, marked as sent, answered."`
-	Stow        stowCommand        `cmd:"" help:"Put things from their bag or crate where they belong."`
-	Move        moveCommand        `cmd:"" help:"Take things from one place to another."`
-	Take        takeCommand        `cmd:"" help:"Take things out for a sub-assembly."`
-	Ready       readyCommand       `cmd:"" help:"Which sub-assemblies can be started, and what stops the others."`
-	Needs       needsCommand       `cmd:"" help:"Bring in what the plans list for sub-assemblies: CSV, XLSX, ODS or text."`
+	Desktop  desktopCommand  `cmd:"" default:"1" help:"Open the desktop (also without any command)."`
+	Demo     demoCommand     `cmd:"" help:"A fresh copy of the demo shop, and the desktop on it."`
+	Import   importCommand   `cmd:"" help:"Bring a packing list in: CSV, XLSX, ODS or a PDF with text."`
+	Find     findCommand     `cmd:"" help:"Where it is and how many."`
+	Arrive   arriveCommand   `cmd:"" help:"Crates have come: from this day the time for claims runs."`
+	Receive  receiveCommand  `cmd:"" help:"What was found of a line of the packing list."`
+	Extra    extraCommand    `cmd:"" help:"What was found and is on no line of the packing list."`
+	Sheet    sheetCommand    `cmd:"" help:"The check-off sheet of a crate, to print and tick."`
+	Claim    claimCommand    `cmd:"" help:"What is reported to the supplier: shown, marked as sent, answered."`
+	Stow     stowCommand     `cmd:"" help:"Put things from their bag or crate where they belong."`
+	Move     moveCommand     `cmd:"" help:"Take things from one place to another."`
+	Take     takeCommand     `cmd:"" help:"Take things out for a sub-assembly."`
+	Ready    readyCommand    `cmd:"" help:"Which sub-assemblies can be started, and what stops the others."`
+	Needs    needsCommand    `cmd:"" help:"Bring in what the plans list for sub-assemblies: CSV, XLSX, ODS or text."`
+	Pull     pullCommand     `cmd:"" help:"What is taken out for sub-assemblies, in one walk."`
+	Fit      fitCommand      `cmd:"" help:"What went into a sub-assembly."`
+	Borrow   borrowCommand   `cmd:"" help:"Take what was taken out for one sub-assembly for another."`
+	PutBack  putBackCommand  `cmd:"" help:"Put back what was taken out for a sub-assembly."`
+	Remove   removeCommand   `cmd:"" help:"What came out of the aircraft again: not used before somebody looked at it."`
+	Release  releaseCommand  `cmd:"" help:"What came out was looked at, and is used again."`
+	Found    foundCommand    `cmd:"" help:"What was lost is found."`
+	Close    closeCommand    `cmd:"" help:"A sub-assembly is closed up. Refused while something is open."`
+	Reopen   reopenCommand   `cmd:"" help:"A closed sub-assembly is worked on again."`
+	Decide   decideCommand   `cmd:"" help:"What somebody allowed: another item, a retest, a deviation."`
+	Scrap    scrapCommand    `cmd:"" help:"Take things out of the shop for good."`
+	Count    countCommand    `cmd:"" help:"How many were counted in a place."`
+	Weigh    weighCommand    `cmd:"" help:"Count pieces by weight: about how many, and the range. Needs no shop."`
+	Lot      lotCommand      `cmd:"" help:"What is known of a lot, and where its pieces are."`
+	Paper    paperCommand    `cmd:"" help:"Record a paper that belongs to lots: a file, or on paper in a binder."`
+	Alert    alertCommand    `cmd:"" help:"A warning on lots: recorded, its next issue, released by a decision; what it comes to."`
+	Place    placeCommand    `cmd:"" help:"Make, move, rename or retire a place."`
+	Order    orderCommand    `cmd:"" help:"What is to be bought, by supplier: shown, saved, marked as ordered; what is owed."`
+	Supplier supplierCommand `cmd:"" help:"Who sells: minimum order and currency."`
+	Supply   supplyCommand   `cmd:"" help:"How an item is bought: supplier, pack, price, spares."`
+	Journal  journalCommand  `cmd:"" help:"What was done, the newest first."`
+	Undo     undoCommand     `cmd:"" help:"Undo what was done last; also what was undone is in the journal."`
+	Redo     redoCommand     `cmd:"" help:"Take the last undo back."`
+	Labels   labelsCommand   `cmd:"" help:"A PDF of labels for places."`
+	Scan     scanCommand     `cmd:"" help:"Every tag in a picture, with where it is now."`
+	Photo    photoCommand    `cmd:"" help:"Photographs of a line, a place or an item: bring in, list, save, describe, take away."`
+	Check    checkCommand    `cmd:"" help:"Prove that the shop file is whole."`
+	Backup   backupCommand   `cmd:"" help:"Make a safe copy of the shop file."`
+	Restore  restoreCommand  `cmd:"" help:"Put a safe copy, or an export, in the place of the shop file."`
+	Export   exportCommand   `cmd:"" help:"Write everything in the shop as plain files."`
+
 	SubAssembly subAssemblyCommand `cmd:"" help:"What is known of a sub-assembly, with its list; or set: hours, day, aircraft."`
-	Pull        pullCommand        `cmd:"" help:"What is taken out for sub-assemblies, in one walk."`
-	Fit         fitCommand         `cmd:"" help:"What went into a sub-assembly."`
-	Borrow      borrowCommand      `cmd:"" help:"Take what was taken out for one sub-assembly for another."`
-	PutBack     putBackCommand     `cmd:"" help:"Put back what was taken out for a sub-assembly."`
-	Remove      removeCommand      `cmd:"" help:"What came out of the aircraft again: not used before somebody looked at it."`
-	Release     releaseCommand     `cmd:"" help:"What came out was looked at, and is used again."`
-	Found       foundCommand       `cmd:"" help:"What was lost is found."`
-	Close       closeCommand       `cmd:"" help:"A sub-assembly is closed up. Refused while something is open."`
-	Reopen      reopenCommand      `cmd:"" help:"A closed sub-assembly is worked on again."`
-	Decide      decideCommand      `cmd:"" help:"What somebody allowed: another item, a retest, a deviation."`
-	Scrap       scrapCommand       `cmd:"" help:"Take things out of the shop for good."`
-	Count       countCommand       `cmd:"" help:"How many were counted in a place."`
-	Weigh       weighCommand       `cmd:"" help:"Count pieces by weight: about how many, and the range. Needs no shop."`
-	Lot         lotCommand         `cmd:"" help:"What is known of a lot, and where its pieces are."`
-	Paper       paperCommand       `cmd:"" help:"Record a paper that belongs to lots: a file, or on paper in a binder."`
-	Alert       alertCommand       `cmd:"" help:"A warning on lots: recorded, its next issue, released by a decision; what it comes to."`
-	Place       placeCommand       `cmd:"" help:"Make, move, rename or retire a place."`
-	Order       orderCommand       `cmd:"" help:"What is to be bought, by supplier: shown, saved, marked as ordered; what is owed."`
-	Supplier    supplierCommand    `cmd:"" help:"Who sells: minimum order and currency."`
-	Supply      supplyCommand      `cmd:"" help:"How an item is bought: supplier, pack, price, spares."`
-	Journal     journalCommand     `cmd:"" help:"What was done, the newest first."`
-	Undo        undoCommand        `cmd:"" help:"Undo what was done last; also what was undone is in the journal."`
-	Redo        redoCommand        `cmd:"" help:"Take the last undo back."`
-	Labels      labelsCommand      `cmd:"" help:"A PDF of labels for places."`
-	Scan        scanCommand        `cmd:"" help:"Every tag in a picture, with where it is now."`
-	Photo       photoCommand       `cmd:"" help:"Photographs of a line, a place or an item: bring in, list, save, describe, take away."`
-	Check       checkCommand       `cmd:"" help:"Prove that the shop file is whole."`
-	Backup      backupCommand      `cmd:"" help:"Make a safe copy of the shop file."`
-	Restore     restoreCommand     `cmd:"" help:"Put a safe copy, or an export, in the place of the shop file."`
-	Export      exportCommand      `cmd:"" help:"Write everything in the shop as plain files."`
+	Note        noteCommand        `cmd:"" help:"What was noted of the work: torque, paint, an inspection, a second look, hours."`
 
 	Decode   decodeCommand   `cmd:"" help:"What a designation means. Needs no shop."`
 	Identify identifyCommand `cmd:"" help:"What a measured piece may be. Needs no shop."`
