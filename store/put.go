@@ -29,7 +29,14 @@ func (s *Shop) PutItem(item Item) (Entry, error) {
 		if found && known.Unit != item.Unit && inUse {
 			return "", fail(Conflict, item.Designation, "%s is kept by %s here: its unit cannot change while there is stock of it.", item.Designation, known.Unit)
 		}
-		return item.Designation + " described", w.put(tableItems, item.Designation, item)
+		text := item.Designation + " described"
+		switch {
+		case item.SingleUse && !known.SingleUse:
+			text += ": used once"
+		case known.SingleUse && !item.SingleUse:
+			text += ": marked as used once no more"
+		}
+		return text, w.put(tableItems, item.Designation, item)
 	})
 }
 

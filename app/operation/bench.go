@@ -9,6 +9,7 @@ import (
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/build"
+	"stowright/store/hardware"
 	"stowright/store/measure"
 )
 
@@ -178,6 +179,12 @@ func (o MarkSingleUse) Do(_ context.Context, s *session.Session) (Result, error)
 	item, err := s.Shop.Item(spelled(s, o.Item))
 	if err != nil {
 		return Result{}, err
+	}
+	if source, once := hardware.SingleUse(item.Designation); once && o.Not {
+		return Result{}, invalid("%s is used once by %s, whatever is marked here: nothing is changed.", item.Designation, source)
+	}
+	if item.SingleUse == !o.Not {
+		return Result{}, invalid("%s is marked so already.", item.Designation)
 	}
 	item.SingleUse = !o.Not
 	return did(s.Shop.PutItem(item))

@@ -1,10 +1,13 @@
 package operation
 
 import (
+	"cmp"
 	"context"
+	"strings"
 
 	"stowright/app/session"
 	"stowright/store"
+	"stowright/store/measure"
 )
 
 // PutNeeds lists what several sub-assemblies need, and makes those that are not there.
@@ -49,16 +52,54 @@ func (o EndRequirement) Do(_ context.Context, s *session.Session) (Result, error
 	return did(s.Shop.EndRequirement(o.Requirement, o.Why))
 }
 
-// ReplaceRequirement puts a requirement in the place of another.
+// ReplaceRequirement puts a requirement in the place of another. What is not said stays
+// as the other one has it, but for the torque of another number.
 type ReplaceRequirement struct {
 	Requirement string // "R-31"
-	With        store.Requirement
+	By          string // the number that the plans call now
+	Quantity    string // as printed: "10 x 2 sides"
+	Revision    string
+	Note        string
 }
 
 // Do replaces it.
 func (o ReplaceRequirement) Do(_ context.Context, s *session.Session) (Result, error) {
-	_, e, err := s.Shop.ReplaceRequirement(o.Requirement, calledHere(s, []store.Requirement{o.With})[0])
+	with, err := requirementNamed(s, o.Requirement)
+	if err != nil {
+		return Result{}, err
+	}
+	old := with
+	with.Called, with.Item, with.Via = spelled(s, o.By), "", nil
+	if with.Called != old.Called {
+		with.Torque, with.TorqueSource = "", ""
+	}
+	if quantity := strings.TrimSpace(o.Quantity); quantity != "" {
+		with.Expression, with.Needed = quantity, measure.Quantity{Unit: cmp.Or(old.Needed.Unit, measure.Each)}
+		if with.Kind == store.AsRequired {
+			with.Kind = store.ExactNeed
+		}
+	}
+	said(&with.Revision, o.Revision)
+	said(&with.Note, o.Note)
+	switch known, err := s.Shop.Item(with.Called); {
+	case err != nil && store.KindOf(err) != store.NotFound:
+		return Result{}, err
+	case err == nil && with.Needed.Unit != "" && !mayCall(with.Needed.Unit, known.Unit):
+		return Result{}, invalid("%s is kept by %s here, and %s asks for %s: ask which is meant.", with.Called, known.Unit, old.Name(), with.Needed.Unit)
+	case with.Called == old.Called && o.Quantity == "" && with.Revision == old.Revision && with.Note == old.Note:
+		return Result{}, invalid("%s calls %s already: say what differs.", old.Name(), old.Called)
+	}
+	_, e, err := s.Shop.ReplaceRequirement(old.Name(), with)
 	return did(e, err)
+}
+
+// requirementNamed is the requirement of a name such as R-31, in any case.
+func requirementNamed(s *session.Session, name string) (store.Requirement, error) {
+	all, err := s.Shop.Requirements("")
+	if err != nil {
+		return store.Requirement{}, err
+	}
+	return session.RequirementNamed(all, name)
 }
 
 // OrderSubAssemblies sets the builder's order: those that are named come first.

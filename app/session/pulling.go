@@ -54,6 +54,17 @@ func SubAssemblyNamed(subs []store.SubAssembly, code string) (store.SubAssembly,
 	return store.SubAssembly{}, named(store.NotFound, code, "There is no sub-assembly %q in this shop: see how its code is spelled.", code)
 }
 
+// RequirementNamed is the requirement with a name such as R-31, in any case.
+func RequirementNamed(all []store.Requirement, name string) (store.Requirement, error) {
+	name = strings.TrimSpace(name)
+	for _, r := range all {
+		if strings.EqualFold(r.Name(), name) {
+			return r, nil
+		}
+	}
+	return store.Requirement{}, named(store.NotFound, name, "There is no requirement %q in this shop: see the list of its sub-assembly.", name)
+}
+
 // Beside are the look-alikes of an item in a place itself and in the drawers beside
 // it: left and right of it, above and below.
 func (s *Reader) Beside(item, id string) ([]build.Neighbour, error) {
