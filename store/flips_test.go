@@ -23,7 +23,7 @@ import (
 func TestFlippedKeys(t *testing.T) {
 	t.Parallel()
 	if testing.Short() {
-		flipKeys(t, 160)
+		flipKeys(t, 100)
 		return
 	}
 	flipKeys(t, 600)

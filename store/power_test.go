@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"reflect"
 	"testing"
 	"time"
 
@@ -284,8 +285,8 @@ func sameShop(t *testing.T, want *store.Shop, file string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(ours, theirs); diff != "" {
-		t.Fatalf("the entries are otherwise (-want +got):\n%s", diff)
+	if !reflect.DeepEqual(ours, theirs) { // which is many times faster than a diff that is empty
+		t.Fatalf("the entries are otherwise (-want +got):\n%s", cmp.Diff(ours, theirs))
 	}
 	if !bytes.Equal(archiveOf(t, want), archiveOf(t, got)) {
 		t.Fatal("the archives of the two, with all records and pictures, are not the same")
