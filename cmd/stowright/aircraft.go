@@ -37,38 +37,55 @@ type aircraftReading struct {
 
 // Run records it, or lists them.
 func (c *aircraftCommand) Run(p *program) error {
-	describes := c.Certificate != "" || c.InspectedBy != "" || c.Paper != ""
+	if err := c.wrong(); err != nil {
+		return &usageError{err}
+	}
 	switch {
-	case c.On != "" && c.Hours == "":
-		return &usageError{errors.New("--on goes with --hours: give both")}
-	case describes && c.Hours != "":
-		return &usageError{errors.New("--hours is an entry of its own: give it by itself")}
-	case c.Name == "" && (describes || c.Hours != ""):
-		return &usageError{errors.New("say which aircraft: its name stands before the options")}
 	case c.Hours != "":
 		return p.do(operation.LogHours{Aircraft: c.Name, Hours: c.Hours, On: c.On})
-	case describes:
+	case c.describes():
 		return p.do(operation.PutAircraft{Name: c.Name, Certificate: c.Certificate, Inspector: c.InspectedBy, Paper: c.Paper})
 	}
-	return p.withShop(func(s *store.Shop) error {
-		all, err := s.Aircraft()
-		if err != nil {
-			return err
+	return p.withShop(func(s *store.Shop) error { return c.show(p, s) })
+}
+
+// describes reports whether more is said of the aircraft than its hours.
+func (c *aircraftCommand) describes() bool {
+	return c.Certificate != "" || c.InspectedBy != "" || c.Paper != ""
+}
+
+// wrong is why the options do not go together; nil where they do.
+func (c *aircraftCommand) wrong() error {
+	switch {
+	case c.On != "" && c.Hours == "":
+		return errors.New("--on goes with --hours: give both")
+	case c.describes() && c.Hours != "":
+		return errors.New("--hours is an entry of its own: give it by itself")
+	case c.Name == "" && (c.describes() || c.Hours != ""):
+		return errors.New("say which aircraft: its name stands before the options")
+	}
+	return nil
+}
+
+// show lists the aircraft, or the one that is named.
+func (c *aircraftCommand) show(p *program, s *store.Shop) error {
+	all, err := s.Aircraft()
+	if err != nil {
+		return err
+	}
+	list := []aircraftAnswer{}
+	for _, a := range all {
+		if c.Name == "" || strings.EqualFold(a.Name, strings.TrimSpace(c.Name)) {
+			list = append(list, aircraftOf(a))
 		}
-		list := []aircraftAnswer{}
-		for _, a := range all {
-			if c.Name == "" || strings.EqualFold(a.Name, strings.TrimSpace(c.Name)) {
-				list = append(list, aircraftOf(a))
-			}
-		}
-		if c.Name != "" && len(list) == 0 {
-			return &store.Error{Kind: store.NotFound, Where: c.Name, Message: fmt.Sprintf("There is no aircraft %q in this shop: --certificate makes it.", c.Name)}
-		}
-		answer := struct {
-			Aircraft []aircraftAnswer `json:"aircraft"`
-		}{list}
-		return p.emit(answer, func(w io.Writer) error { return printAircraft(w, list) })
-	})
+	}
+	if c.Name != "" && len(list) == 0 {
+		return &store.Error{Kind: store.NotFound, Where: c.Name, Message: fmt.Sprintf("There is no aircraft %q in this shop: --certificate makes it.", c.Name)}
+	}
+	answer := struct {
+		Aircraft []aircraftAnswer `json:"aircraft"`
+	}{list}
+	return p.emit(answer, func(w io.Writer) error { return printAircraft(w, list) })
 }
 
 func aircraftOf(a store.Aircraft) aircraftAnswer {

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"github.com/alecthomas/kong"
+	kongcompletion "github.com/jotaen/kong-completion"
 
 	"stowright/app/session"
 	"stowright/app/userdirs"
@@ -18,7 +19,8 @@ import (
 	"stowright/store/progress"
 )
 
-// grammar is the command line. The field tags are its documentation.
+// grammar is the command line. The field tags are its documentation; shop:"no" marks what
+// answers without a shop file as well.
 type grammar struct {
 	Shop string `help:"The shop file (default: in your data folder)." placeholder:"FILE" type:"path"`
 	JSON bool   `help:"Print one JSON document and nothing else." name:"json"`
@@ -51,7 +53,7 @@ type grammar struct {
 	Decide   decideCommand   `cmd:"" help:"What somebody allowed: another item, a retest, a deviation."`
 	Scrap    scrapCommand    `cmd:"" help:"Take things out of the shop for good."`
 	Count    countCommand    `cmd:"" help:"How many were counted in a place."`
-	Weigh    weighCommand    `cmd:"" help:"Count pieces by weight: about how many, and the range. Needs no shop."`
+	Weigh    weighCommand    `cmd:"" shop:"no" help:"Count pieces by weight: about how many, and the range. Needs no shop."`
 	Lot      lotCommand      `cmd:"" help:"What is known of a lot, and where its pieces are."`
 	Paper    paperCommand    `cmd:"" help:"Record a paper that belongs to lots: a file, or on paper in a binder."`
 	Alert    alertCommand    `cmd:"" help:"A warning on lots: recorded, its next issue, released by a decision; what it comes to."`
@@ -76,14 +78,17 @@ type grammar struct {
 	Aircraft    aircraftCommand    `cmd:"" help:"The aircraft of the shop: certificate, who may inspect, hours."`
 	SingleUse   singleUseCommand   `cmd:"" help:"An item is used once: what comes out of an aircraft is scrapped."`
 
-	Decode   decodeCommand   `cmd:"" help:"What a designation means. Needs no shop."`
-	Identify identifyCommand `cmd:"" help:"What a measured piece may be. Needs no shop."`
-	Grip     gripCommand     `cmd:"" help:"Bolts for a stack of that thickness. Needs no shop."`
-	Rivet    rivetCommand    `cmd:"" help:"Rivets for a thickness of sheet. Needs no shop."`
+	Decode   decodeCommand   `cmd:"" shop:"no" help:"What a designation means. Needs no shop."`
+	Identify identifyCommand `cmd:"" shop:"no" help:"What a measured piece may be. Needs no shop."`
+	Grip     gripCommand     `cmd:"" shop:"no" help:"Bolts for a stack of that thickness. Needs no shop."`
+	Rivet    rivetCommand    `cmd:"" shop:"no" help:"Rivets for a thickness of sheet. Needs no shop."`
 	Figures  figuresCommand  `cmd:"" help:"Your own figures of a printed standard: list, bring, take away."`
 
-	Log     logCommand     `cmd:"" help:"Where the program's log is, and its last lines. Needs no shop."`
-	Version versionCommand `cmd:"" help:"Which version of the program this is."`
+	Log     logCommand     `cmd:"" shop:"no" help:"Where the program's log is, and its last lines. Needs no shop."`
+	Version versionCommand `cmd:"" shop:"no" help:"Which version of the program this is."`
+	Man     manCommand     `cmd:"" shop:"no" help:"Print the manual page: stowright man | man -l -"`
+
+	Completion kongcompletion.Completion `cmd:"" shop:"no" help:"How to have the shell complete commands and options: bash, zsh or fish."`
 
 	Gallery galleryCommand `cmd:"" hidden:"" help:"Draw every screen on the demo shop."`
 }
@@ -93,7 +98,8 @@ type program struct {
 	ctx    context.Context
 	out    io.Writer
 	log    io.Writer // progress and remarks, for people
-	shop   string    // file name
+	shop   string    // file name; "" where none is named and the system has no place for it
+	noShop error     // why it is "", which a command that needs no shop does not mind
 	named  bool      // the shop file was named on the command line
 	hand   string
 	clock  func() time.Time
@@ -113,10 +119,14 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 	var g grammar
 	exited := false
 	parser, err := kong.New(&g, kong.Name("stowright"), kong.Writers(out, errOut), kong.UsageOnError(),
-		kong.Description("Keeps the hardware and parts of a kit-built aircraft in order. Plans and the kit maker's instructions govern."),
+		kong.Description("Keeps the hardware and parts of a kit-built aircraft in order.\nPlans and the kit maker's instructions govern."),
 		kong.Vars{"stocks": stockNames()}, kong.Exit(func(int) { exited = true }))
 	if err != nil {
 		return report(errOut, false, err)
+	}
+	kongcompletion.Register(parser)
+	if exited {
+		return exitDone // the shell asked how a line goes on
 	}
 	asJSON := slices.Contains(args, "--json")
 	k, err := parser.Parse(args)
@@ -124,9 +134,12 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 		return exitDone // the help was printed
 	}
 	if err != nil {
-		return report(errOut, asJSON, &usageError{err})
+		return report(errOut, asJSON, &usageError{plainly(args, err)})
 	}
 	p, err := newProgram(ctx, &g, out, errOut)
+	if err == nil && k.Selected().Tag.Get("shop") != "no" {
+		err = p.noShop
+	}
 	if err != nil {
 		return report(errOut, asJSON, err)
 	}
@@ -163,7 +176,7 @@ func newProgram(ctx context.Context, g *grammar, out, errOut io.Writer) (*progra
 	if p.shop == "" {
 		var err error
 		if p.shop, err = userdirs.Here().Shop(); err != nil {
-			return nil, &usageError{err}
+			p.noShop = &usageError{err}
 		}
 	}
 	return p, nil
@@ -179,6 +192,9 @@ func dayClock(day store.Date) func() time.Time {
 
 // open opens the shop file.
 func (p *program) open(create bool) (*store.Shop, error) {
+	if p.noShop != nil {
+		return nil, p.noShop
+	}
 	line := p.progress()
 	defer line.clear()
 	o := p.options(line.work)

@@ -24,22 +24,35 @@ type knowledge struct {
 	atHand []string
 }
 
-// know reads the shop where there is one. A shop that was named and is not there
-// is said on the log, and so is the person's own one while the desktop has it; one
-// that was named and is busy, or that is damaged, is an error.
+// know reads the shop where there is one. A shop that was named and is not there is said
+// on the log, and so is the person's own one that cannot be read; one that was named and
+// is busy or damaged is an error.
 func (p *program) know() (knowledge, error) {
 	k := knowledge{Catalog: hardware.Standard()}
+	if p.noShop != nil {
+		return k, nil
+	}
 	if _, err := os.Stat(p.shop); errors.Is(err, os.ErrNotExist) {
 		if p.named {
 			fmt.Fprintf(p.log, "There is no shop file %s: this answer is from the tables alone.\n", p.shop)
 		}
 		return k, nil
 	}
-	shop, err := p.open(false)
-	if err != nil && !p.named && store.KindOf(err) == store.Busy {
-		fmt.Fprintln(p.log, "Your shop file is open in another program: this answer is from the tables alone.")
-		return k, nil
+	known, err := p.knownHere()
+	if err == nil || p.named {
+		return known, err
 	}
+	why := "cannot be read, as stowright check says"
+	if store.KindOf(err) == store.Busy {
+		why = "is open in another program"
+	}
+	fmt.Fprintf(p.log, "Your shop file %s: this answer is from the tables alone.\n", why)
+	return k, nil
+}
+
+// knownHere is what the tables and the shop know together.
+func (p *program) knownHere() (k knowledge, err error) {
+	shop, err := p.open(false)
 	if err != nil {
 		return k, err
 	}

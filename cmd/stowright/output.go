@@ -7,6 +7,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
+	"slices"
 	"strings"
 
 	"stowright/store"
@@ -28,6 +30,19 @@ func (f replaceFlag) files(p *program) output.Options {
 type usageError struct{ err error }
 
 func (e *usageError) Error() string { return e.err.Error() }
+
+// belowZero is what looks like a figure below zero.
+var belowZero = regexp.MustCompile(`^-[0-9]*[.]?[0-9]+$`)
+
+// plainly says what is wrong with a line that the parser does not take, where it takes a
+// figure below zero for an option.
+func plainly(args []string, err error) error {
+	i := slices.IndexFunc(args, belowZero.MatchString)
+	if i < 0 {
+		return err
+	}
+	return fmt.Errorf("%s is below zero: amounts, lengths and weights are given as 0 or more", args[i])
+}
 
 // noError is the answer no: nothing failed.
 type noError struct{ message, where string }
