@@ -149,7 +149,6 @@ func (b *bench) amount(place, item string) string {
 	return ""
 }
 
-// Places are made, moved, renamed and retired by keys alone.
 // After Enter the keys work that the card shows; where nothing was found, or a scanner goes
 // on, it is typed again.
 func TestEnterGoesToWhatWasFound(t *testing.T) {
@@ -160,6 +159,19 @@ func TestEnterGoesToWhatWasFound(t *testing.T) {
 	b.has("xyzzy-99")
 }
 
+// A count that is far from what was there is booked by a second Enter.
+func TestFarCountIsAskedOnceMore(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	b.press("Ctrl+K", `"an3-5a"`, "Enter", "C", `"150"`, "Enter")
+	b.has("28 ea here becomes 150 ea: Enter again if that is so.")
+	if got := b.amount("A-12", "AN3-5A"); got != "28 ea" {
+		t.Errorf("after one Enter A-12 holds %s", got)
+	}
+	b.press("Enter")
+	b.said("150 ea")
+}
+
+// Places are made, moved, renamed and retired by keys alone.
 func TestPlacesByKeys(t *testing.T) {
 	b := sit(t, demo.Unpacked)
 	b.press("Ctrl+4", "K", "Enter")
@@ -348,7 +360,7 @@ func TestShopIsReadInTheBackground(t *testing.T) {
 		{"hand", nil, []string{"F9"}},
 		{"undo", nil, []string{"Ctrl+Z"}},
 		{"redo", nil, []string{"Ctrl+Y"}},
-		{"count", []string{"A-12", "C", `"3"`}, []string{"Enter"}},
+		{"count", []string{"A-12", "C", `"27"`}, []string{"Enter"}},
 		{"where to", []string{"A-12", "M"}, []string{`"a-1"`}},
 		{"move", []string{"A-12", "M", `"a-1"`}, []string{"Enter"}},
 		{"what for", []string{"A-12"}, []string{"T"}},

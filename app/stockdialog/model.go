@@ -4,6 +4,7 @@ package stockdialog
 
 import (
 	"context"
+	"fmt"
 
 	"stowright/app/card"
 	"stowright/app/loop"
@@ -53,6 +54,7 @@ type Model struct {
 	done    func(words string, err error)
 
 	move     operation.Move // that was asked for last
+	doubted  string         // the count that was doubted last
 	writing  loop.Once
 	offering loop.Latest // of places for what is typed
 	then     func()      // what waits for that
@@ -73,6 +75,31 @@ func (m *Model) Unit() measure.Unit { return m.heap.Amount.Unit }
 // Hint says what the amounts are counted in.
 func (m *Model) Hint() string {
 	return wording.Units(m.Unit())
+}
+
+// What is far from what was there, so that it is asked about once more: more than twice as
+// much or less than half, and of pieces more than a few. No standard says so.
+const (
+	farTimes  = 2
+	farPieces = 4
+)
+
+// Doubt asks once more about a count that is far from what was there; "" where it is not,
+// and where the same was asked about already.
+func (m *Model) Doubt(text string) string {
+	counted, err := session.ParseAmount(text, m.Unit())
+	if err != nil || text == m.doubted || !far(m.heap.Amount, counted) {
+		return ""
+	}
+	m.doubted = text
+	return fmt.Sprintf("%s here becomes %s: Enter again if that is so.", m.heap.Amount, counted)
+}
+
+func far(was measure.Amount, is measure.Quantity) bool {
+	if was.Unit == measure.Each && max(is.Micro-was.Micro, was.Micro-is.Micro) <= measure.Pieces(farPieces).Micro {
+		return false
+	}
+	return is.Micro > farTimes*was.High.Micro || farTimes*is.Micro < was.Low.Micro
 }
 
 // Count records what was counted.

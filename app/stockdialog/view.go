@@ -59,7 +59,13 @@ func Ask(s *session.Session, host app.Asker, heap *session.Heap, id string) {
 // AskCount asks how many were counted in a heap.
 func AskCount(s *session.Session, host app.Asker, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many are there?")
-	count := func() { q.model.Count(q.number.Text) }
+	count := func() {
+		if doubt := q.model.Doubt(q.number.Text); doubt != "" {
+			q.amount.SetProblem(doubt)
+			return
+		}
+		q.model.Count(q.number.Text)
+	}
 	q.number.OnSubmitted = func(string) { count() }
 	where := look.NewQuiet(session.PlaceWords(heap.Path) + ". Type what you counted, not what should be there.")
 	buttons := []*look.KeyButton{q.cancel(), look.NewPrimary("Counted", "Enter", count)}
