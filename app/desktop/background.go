@@ -58,13 +58,18 @@ func (d *Desktop) foot() app.Footer {
 	return f
 }
 
-// KeepCopies makes a safe copy away from the window when one is due, once the index
-// is there, so that the two do not wait for each other's disk. The channel is closed
-// when that has ended, be it by ctx.
-func (d *Desktop) KeepCopies(ctx context.Context) <-chan struct{} {
-	ended := make(chan struct{})
+// copyCheck is how often it is looked whether a safe copy is due: a shop that was made today
+// gets its first one soon after there is something to lose, and a window that stays open for
+// days one on each of them.
+const copyCheck = 15 * time.Minute
+
+// KeepCopies makes a safe copy away from the window when one is due, once the index is there,
+// so that the two do not wait for each other's disk; and looks again from time to time, until
+// ctx ends it.
+func (d *Desktop) KeepCopies(ctx context.Context) {
+	d.keeping.Add(1)
 	d.session.Loop.Run(func() {
-		defer close(ended)
+		defer d.keeping.Done()
 		select {
 		case <-d.session.Indexed():
 		case <-ctx.Done():
@@ -74,10 +79,20 @@ func (d *Desktop) KeepCopies(ctx context.Context) <-chan struct{} {
 		if ctx.Err() != nil {
 			return
 		}
-		d.session.Loop.Post(func() { d.copied(made, due, err) })
+		d.session.Loop.Post(func() {
+			d.copied(made, due, err)
+			d.session.Loop.After(copyCheck, func() {
+				if ctx.Err() == nil {
+					d.KeepCopies(ctx)
+				}
+			})
+		})
 	})
-	return ended
 }
+
+// WaitForCopies returns when no safe copy is being made any more, after the context of
+// KeepCopies was ended.
+func (d *Desktop) WaitForCopies() { d.keeping.Wait() }
 
 // followCopy has the footer say how far the copy is, a hundred times at most for each
 // part of the work.
@@ -110,10 +125,14 @@ func (d *Desktop) copyWhenDue(ctx context.Context) (made storecopies.Copy, due b
 
 func (d *Desktop) copied(made storecopies.Copy, due bool, err error) {
 	switch {
+	case err != nil && err.Error() == d.uncopied:
+		d.sayCopy("") // it was said when it began to fail
 	case err != nil:
+		d.uncopied = err.Error()
 		d.sayCopy("")
 		d.Say(notice.Notice{Tone: notice.Warn, Lead: "No safe copy was made.", Text: wording.Error(err)})
 	case due:
+		d.uncopied = ""
 		d.sayCopy("Safe copy made, " + made.At.In(d.session.Shop.Now().Location()).Format("15:04"))
 		d.write(traced{Event: "copied", Text: made.File, Figure: fmt.Sprint(made.Entries)})
 	}

@@ -2,6 +2,7 @@ package desktop
 
 import (
 	"context"
+	"fmt"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -15,7 +16,9 @@ import (
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/session/sessiontest"
+	"stowright/store"
 	storecopies "stowright/store/copies"
+	"stowright/store/storetest"
 )
 
 // The footer and Find say that the index is not there yet; then Find asks again by itself.
@@ -53,12 +56,12 @@ func TestWindowBeforeTheIndex(t *testing.T) {
 func TestFooterFollowsTheCopy(t *testing.T) {
 	b := sit(t, demo.Unpacked)
 	said := func(words string) bool { return strings.Contains(b.texts(), words) }
-	copied := b.d.KeepCopies(t.Context())
+	b.d.KeepCopies(t.Context())
 	followed := false
 	for b.Step() {
 		followed = followed || said("safe copy: copying, 100 %")
 	}
-	<-copied
+	b.d.WaitForCopies()
 	if !followed {
 		t.Error("the footer did not say how far the copy was")
 	}
@@ -70,9 +73,9 @@ func TestFooterFollowsTheCopy(t *testing.T) {
 	if b.said("Undone"); said("Safe copy") {
 		t.Error("after an entry the footer still says that a copy was made")
 	}
-	copied = b.d.KeepCopies(t.Context())
+	b.d.KeepCopies(t.Context())
 	b.Drain()
-	if <-copied; said("afe copy") {
+	if said("afe copy") {
 		t.Errorf("no copy is due, and the window says:\n%s", b.texts())
 	}
 }
@@ -95,15 +98,61 @@ func TestKeepCopies(t *testing.T) {
 				end()
 			}
 			journal := s.Journal()
-			copied := d.KeepCopies(ctx)
+			d.KeepCopies(ctx)
 			s.Waits(journal)
 			s.Drain()
-			<-copied
+			d.WaitForCopies()
 			folder := filepath.Join(filepath.Dir(s.Shop.File()), "backups")
 			copies, err := storecopies.List(s.Shop.File(), folder)
 			if err != nil || len(copies) != row.copies {
 				t.Errorf("copies: %v, %v; want %d", copies, err, row.copies)
 			}
 		})
+	}
+}
+
+// A window that stays open looks again: the copies of the next day, and the first one of a
+// shop that had nothing to lose when it was opened.
+func TestCopiesAreMadeWhileTheWindowStaysOpen(t *testing.T) {
+	clock := demo.NewClock(demo.Today, true)
+	s := sessiontest.On(t, storetest.Open(t, store.Options{Clock: clock.Now}))
+	d := sitAt(t, s).d
+	ctx, end := context.WithCancel(t.Context())
+	copies := func() int {
+		t.Helper()
+		list, err := storecopies.List(s.Shop.File(), storecopies.Folder(s.Shop.File()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return len(list)
+	}
+	count := func() {
+		t.Helper()
+		if _, _, err := s.Shop.AddPlace(store.Place{Kind: store.Bin, Name: fmt.Sprint("Bin ", s.Journal())}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	days := func(n int) func() { return func() { clock.Set(demo.Today.AddDate(0, 0, n)) } }
+	d.KeepCopies(ctx)
+	s.Drain()
+	for i, step := range []struct {
+		do   func()
+		want int
+	}{
+		{func() {}, 0}, {count, 1}, {count, 1}, {days(1), 2}, {days(2), 2},
+	} {
+		step.do()
+		s.Elapse()
+		if got := copies(); got != step.want {
+			t.Errorf("step %d: %d copies, want %d", i, got, step.want)
+		}
+	}
+	count()
+	days(9)()
+	end()
+	for s.Tick() {
+	}
+	if s.Waiting() > 0 {
+		t.Error("after the window was closed it is looked whether a copy is due")
 	}
 }

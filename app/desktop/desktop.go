@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"sync"
 
 	"fyne.io/fyne/v2"
 
@@ -51,6 +52,9 @@ type Desktop struct {
 	reading loop.Latest // of the status
 	footer  app.Footer
 	copying string // how far the daily safe copy is, or when it was made; until the next entry
+
+	keeping  sync.WaitGroup // the safe copies that are being made
+	uncopied string         // why the last one was not made
 }
 
 // New makes the desktop. Put it into a window with Show.

@@ -31,9 +31,8 @@ type Window struct {
 	open    func(progress.Func) (*store.Shop, error)
 	ctx     context.Context
 
-	desktop *Desktop        // nil while there is no shop
-	end     func()          // ends what runs in the background of the shop
-	copied  <-chan struct{} // closed when a safe copy that was due is made
+	desktop *Desktop // nil while there is no shop
+	end     func()   // ends what runs in the background of the shop
 }
 
 // NewWindow shows a shop file in a window. Open opens it, again when it was restored.
@@ -129,7 +128,7 @@ func (w *Window) show(s *session.Session) {
 	o.Replace = w.replace
 	w.end, w.desktop = end, New(s, o)
 	w.desktop.Show(w.window)
-	w.copied = w.desktop.KeepCopies(ctx)
+	w.desktop.KeepCopies(ctx)
 }
 
 // Close ends what runs in the background and closes the shop.
@@ -138,7 +137,7 @@ func (w *Window) Close() error {
 		return nil
 	}
 	w.end()
-	<-w.copied
+	w.desktop.WaitForCopies()
 	return w.desktop.session.Close()
 }
 
@@ -149,9 +148,9 @@ func (w *Window) replace(r *storecopies.Restored, done string) {
 	w.bare("restoring", func(*app.Frame) app.Page {
 		return plain{look.NewEmptyState("Restoring", "The copy takes the place of the shop file.")}
 	})
+	w.end()
 	w.loop.Run(func() {
-		w.end()
-		<-w.copied
+		was.WaitForCopies()
 		closed := was.session.Close()
 		aside, err := r.Replace()
 		r.Discard()
