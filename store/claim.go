@@ -166,6 +166,23 @@ func (s Shipment) Unsent(lines []Line) []Claimed {
 	return list
 }
 
+// UnsentFor is how many lines of some crates a claim would have that a clock is about and
+// that were not sent yet.
+func (s Shipment) UnsentFor(about ClaimFor, crates []string, lines []Line) int {
+	n := 0
+	for _, l := range lines {
+		if !slices.Contains(crates, l.Crate) {
+			continue
+		}
+		for _, c := range s.Unsent([]Line{l}) {
+			if (c.Kind == ClaimDamaged) == (about == ForDamage) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 // Settled reports whether a claim clock of a delivery need not be counted down any more:
 // every line that came is checked, a claim was sent, and nothing for that clock is unsent.
 func (s Shipment) Settled(d Delivery, about ClaimFor, lines []Line) bool {
@@ -179,13 +196,8 @@ func (s Shipment) Settled(d Delivery, about ClaimFor, lines []Line) bool {
 		if l.State(true) == ToCheck || l.Finding != nil && !l.Finding.Counted && l.Finding.Came == nil && !l.Extra {
 			return false
 		}
-		for _, c := range s.Unsent([]Line{l}) {
-			if (c.Kind == ClaimDamaged) == (about == ForDamage) {
-				return false
-			}
-		}
 	}
-	return true
+	return s.UnsentFor(about, d.Crates, lines) == 0
 }
 
 // refuseSent says why a claim that names those lines cannot have been sent on a day:

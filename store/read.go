@@ -226,12 +226,15 @@ func (r *Reader) Clocks() ([]Clock, error) {
 // running are the claim clocks of a shipment that no claim has settled.
 func (r *Reader) running(ship Shipment) ([]Clock, error) {
 	clocks := ship.Clocks(r.Today())
-	if len(ship.Claims) == 0 {
-		return clocks, nil
+	if len(clocks) == 0 {
+		return nil, nil
 	}
 	lines, err := r.Lines(ship.ID)
 	if err != nil {
 		return nil, err
+	}
+	for i, c := range clocks {
+		clocks[i].Unsent = ship.UnsentFor(c.For, c.Crates, lines)
 	}
 	return slices.DeleteFunc(clocks, func(c Clock) bool { return ship.Settled(Delivery{Crates: c.Crates}, c.For, lines) }), nil
 }

@@ -62,6 +62,7 @@ type Clock struct {
 	For      ClaimFor
 	Due      Date
 	DaysLeft int // negative when it has passed
+	Unsent   int // lines that there are to claim by it and that were not sent; Reader.Clocks counts them
 }
 
 // ClaimFor says what a claim clock is about.
@@ -73,23 +74,27 @@ const (
 	ForShortage ClaimFor = "shortages"
 )
 
+// Name is what is claimed by it: "Damage claim" or "Shortages".
+func (c Clock) Name() string {
+	if c.For == ForShortage {
+		return "Shortages"
+	}
+	return "Damage claim"
+}
+
 // String is "Damage claim: 1 day left".
 func (c Clock) String() string {
-	name := "Damage claim"
-	if c.For == ForShortage {
-		name = "Shortages"
-	}
 	switch {
 	case c.DaysLeft < -1:
-		return fmt.Sprintf("%s: %d days past", name, -c.DaysLeft)
+		return fmt.Sprintf("%s: %d days past", c.Name(), -c.DaysLeft)
 	case c.DaysLeft == -1:
-		return name + ": 1 day past"
+		return c.Name() + ": 1 day past"
 	case c.DaysLeft == 0:
-		return name + ": last day today"
+		return c.Name() + ": last day today"
 	case c.DaysLeft == 1:
-		return name + ": 1 day left"
+		return c.Name() + ": 1 day left"
 	}
-	return fmt.Sprintf("%s: %d days left", name, c.DaysLeft)
+	return fmt.Sprintf("%s: %d days left", c.Name(), c.DaysLeft)
 }
 
 // Clocks are the claim clocks of all deliveries of the shipment, in the order in

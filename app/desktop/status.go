@@ -65,11 +65,8 @@ func (s *status) read(shop *store.Reader) error {
 		return err
 	}
 	clocks, err := shop.Clocks()
-	if err != nil || len(clocks) == 0 || clocks[0].DaysLeft < 0 {
-		return err
-	}
-	s.claim, s.tone = clocks[0].String(), max(notice.Warn, session.ClaimTone(clocks[0].DaysLeft)) // it stands out at any time
-	return nil
+	s.claim, s.tone = session.PressingClaim(clocks)
+	return err
 }
 
 // lastWords is an entry in a line: "Partner counted NAS1149F0363P in A-30: 150 ea".

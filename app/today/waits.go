@@ -22,10 +22,10 @@ const (
 // maxRows is how many rows a section shows: the first ones are what matters today.
 const maxRows = 6
 
-// deliveries are the crates that came and are not checked off or whose claim clocks
-// run, and those that have not come.
+// deliveries are the crates that came and are not checked off or have something to claim
+// that was not sent, be its day past or not, and those that have not come.
 func deliveries(s *session.Reader, lists []list) (Section, []routes.Route, error) {
-	section := Section{ID: Deliveries, Title: "Deliveries", Clear: "Every crate is checked off, and no claim clock runs."}
+	section := Section{ID: Deliveries, Title: "Deliveries", Clear: "Every crate is checked off, and every claim was sent."}
 	var leads []routes.Route
 	today := s.Shop.Today()
 	for _, l := range lists {
@@ -109,7 +109,6 @@ func (l list) came(d store.Delivery, today store.Date) (row table.Row, route rou
 	row = table.Row{ID: "delivery " + l.ship.ID + d.Crates[0], Cells: []table.Cell{
 		table.Name(strings.Join(d.Crates, ", "), l.order()+", came "+wording.Day(d.Arrived)), words, {}, {},
 	}}
-	running := false
 	one := store.Shipment{Deliveries: []store.Delivery{d}}
 	for _, c := range one.Clocks(today) {
 		at, name := 2, "damage"
@@ -120,21 +119,25 @@ func (l list) came(d store.Delivery, today store.Date) (row table.Row, route rou
 			row.Cells[at] = table.State(name+": sent", notice.OK)
 			continue
 		}
-		row.Cells[at] = clock(name, c.DaysLeft)
-		running = running || c.DaysLeft >= 0
+		c.Unsent = l.ship.UnsentFor(c.For, d.Crates, l.lines)
+		row.Cells[at] = clock(name, c)
 	}
-	return row, route, open > 0 || (claims > 0 && running)
+	return row, route, open > 0 || claims > 0
 }
 
-// clock is a claim clock as a mark.
-func clock(name string, days int) table.Cell {
+// clock is a claim clock as a mark. One that has passed before its claim was sent goes on
+// warning: the supplier may take it all the same.
+func clock(name string, c store.Clock) table.Cell {
+	tone := session.ClaimTone(c.DaysLeft)
 	switch {
-	case days < 0:
+	case c.DaysLeft < 0 && c.Unsent == 0:
 		return table.State(name+": past", notice.Quiet)
-	case days == 0:
-		return table.State(name+": last day", session.ClaimTone(days))
+	case c.DaysLeft < 0:
+		return table.State(name+": was due "+wording.Day(c.Due), tone)
+	case c.DaysLeft == 0:
+		return table.State(name+": last day", tone)
 	}
-	return table.State(fmt.Sprintf("%s: %s", name, wording.Plural(days, "day", "days")), session.ClaimTone(days))
+	return table.State(fmt.Sprintf("%s: %s", name, wording.Plural(c.DaysLeft, "day", "days")), tone)
 }
 
 // toStow are the crates and bags with checked stock that has no place yet.
