@@ -81,8 +81,12 @@ func partKey(blob uint64, index int) []byte {
 
 func partsOf(length int) int { return max(1, (length+partSize-1)/partSize) }
 
-// PutBlob writes the parts of a blob; one of no bytes is one that was lost.
+// PutBlob writes the parts of a blob; one of no bytes is one that was lost. One of more
+// than MaxBlob bytes is refused: it could not be read again.
 func (t *Tx) PutBlob(number uint64, blob []byte) error {
+	if len(blob) > MaxBlob {
+		return fmt.Errorf("blob %d has %d bytes, and %d at most can be read", number, len(blob), MaxBlob)
+	}
 	b, err := t.Bucket(bucketBlobs)
 	if err != nil {
 		return err

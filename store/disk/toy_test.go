@@ -3,11 +3,13 @@ package disk
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"go.etcd.io/bbolt"
@@ -220,4 +222,63 @@ func wantRefused(t testing.TB, path string) error {
 		t.Error("the log has changed")
 	}
 	return err
+}
+
+// said is an error as a person is told it: its kind and its sentence, with FILE for the name
+// of a file and FOLDER for its folder; "" for none.
+func said(err error, path string) string {
+	var e *fault.Error
+	switch {
+	case err == nil:
+		return ""
+	case !errors.As(err, &e):
+		return err.Error()
+	}
+	named := strings.NewReplacer(path, "FILE", filepath.Base(path), "NAME", filepath.Dir(path), "FOLDER")
+	return string(e.Kind) + ": " + named.Replace(e.Message)
+}
+
+// quietToy is a toy whose changes are not waited for.
+func quietToy(t testing.TB) *toy {
+	t.Helper()
+	y := newToy(t)
+	y.SetUnsynced(true)
+	return y
+}
+
+// closed closes a toy and says where it lies.
+func (y *toy) closed() string {
+	y.t.Helper()
+	if err := y.Close(); err != nil {
+		y.t.Fatal(err)
+	}
+	return y.path
+}
+
+// reopened opens a file that must be whole.
+func reopened(t testing.TB, path string) *File {
+	t.Helper()
+	f, err := Open(path, toyOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = f.Close() })
+	f.SetUnsynced(true)
+	return f
+}
+
+// view does something in a reading transaction, which must not fail.
+func view(t testing.TB, f *File, do func(tx *Tx) error) {
+	t.Helper()
+	if err := f.View(do); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// update does something in a writing transaction, which must not fail.
+func update(t testing.TB, f *File, do func(tx *Tx) error) {
+	t.Helper()
+	if err := f.Update(do); err != nil {
+		t.Fatal(err)
+	}
 }
