@@ -88,15 +88,20 @@ func inspect(path string) error {
 // newestMeta reads where the newest state of a file of a length in bytes is.
 func newestMeta(path string, f io.ReaderAt, length int64) (fileMeta, error) {
 	newest, both, ok := readMetas(f)
+	return newest, judgeMeta(path, newest, both, ok, length)
+}
+
+// judgeMeta says what is wrong with what was read of the metas of a file of a length in bytes.
+func judgeMeta(path string, newest fileMeta, both, ok bool, length int64) error {
 	switch {
 	case !ok:
-		return fileMeta{}, errNotShop(path, nil)
+		return errNotShop(path, nil)
 	case length/int64(newest.pageSize) < int64(newest.pages):
-		return fileMeta{}, fault.New(fault.Corrupt, path, "%s was cut short: keep it, and open a copy made earlier.", path)
+		return fault.New(fault.Corrupt, path, "%s was cut short: keep it, and open a copy made earlier.", path)
 	case !both:
-		return fileMeta{}, fault.New(fault.Corrupt, path, "%s is damaged where it says what its last change was: keep it, and open a copy made earlier.", path)
+		return fault.New(fault.Corrupt, path, "%s is damaged where it says what its last change was: keep it, and open a copy made earlier.", path)
 	}
-	return newest, nil
+	return nil
 }
 
 // readMetas reads both metas, if they are whole, and returns the newer one.
