@@ -234,8 +234,7 @@ func said(err error, path string) string {
 	case !errors.As(err, &e):
 		return err.Error()
 	}
-	named := strings.NewReplacer(path, "FILE", filepath.Base(path), "NAME", filepath.Dir(path), "FOLDER")
-	return string(e.Kind) + ": " + named.Replace(e.Message)
+	return string(e.Kind) + ": " + strings.NewReplacer(path, "FILE", filepath.Base(path), "NAME", filepath.Dir(path)+"/", "FOLDER/", filepath.Dir(path)+" ", "FOLDER ").Replace(e.Message)
 }
 
 // quietToy is a toy whose changes are not waited for.
