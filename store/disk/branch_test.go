@@ -17,12 +17,13 @@ import (
 // Any bit of a branch that is flipped while the file is open, of its keys, of the numbers
 // of pages that it leads to, of what it says of itself: what is read is right or refused.
 func TestFlippedBranchesAreNotReadWrongly(t *testing.T) {
+	t.Parallel()
 	f := newBranches(t)
 	refused, harmless := 0, 0
 	for _, page := range f.pages {
 		for bit := range 8 * page.Length {
 			inKeys := bit >= 8*(pageHeader+elementSize*len(page.Keys))
-			if skipped := 1 + f.r.IntN(40); inKeys && skipped > 1 || !inKeys && testing.Short() && skipped > 8 {
+			if skipped := 1 + f.r.IntN(40); inKeys && skipped > 1 || !inKeys && testing.Short() && skipped > 3 {
 				continue
 			}
 			f.flip(page, bit)
@@ -48,9 +49,14 @@ func TestFlippedBranchesAreNotReadWrongly(t *testing.T) {
 
 // The same while the file is closed: it is refused when it is opened, or read right.
 func TestFlippedBranchesAreNotOpenedWrongly(t *testing.T) {
+	t.Parallel()
 	f := newBranches(t)
 	refused := 0
-	for i := range 300 {
+	flips := 300
+	if testing.Short() {
+		flips = 120
+	}
+	for i := range flips {
 		page := f.pages[i%len(f.pages)]
 		bit := f.r.IntN(8 * page.Length)
 		if i%3 > 0 {
@@ -72,6 +78,7 @@ func TestFlippedBranchesAreNotOpenedWrongly(t *testing.T) {
 
 // The same, and something is written then: it is refused, or all is there afterwards.
 func TestFlippedBranchesAreNotWrittenOn(t *testing.T) {
+	t.Parallel()
 	f := newBranches(t)
 	flips := 2500
 	if testing.Short() {
@@ -135,8 +142,7 @@ func newBranches(t *testing.T) *branches {
 	t.Helper()
 	seed := uint64(time.Now().UnixNano())
 	t.Logf("seed %d", seed)
-	f := &branches{toy: newToy(t), t: t, r: rand.New(rand.NewPCG(seed, 0)), model: map[string]string{"P-1": `"some"`}}
-	f.SetUnsynced(true)
+	f := &branches{toy: quietToy(t), t: t, r: rand.New(rand.NewPCG(seed, 0)), model: map[string]string{"P-1": `"some"`}}
 	for range 40 {
 		err := f.Update(writing(outsideThings, func(b *Bucket) error {
 			for range 12 {

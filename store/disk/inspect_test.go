@@ -16,8 +16,7 @@ import (
 // toyBytes is a closed file of a few hundred things.
 func toyBytes(t testing.TB) []byte {
 	t.Helper()
-	y := newToy(t)
-	y.SetUnsynced(true)
+	y := quietToy(t)
 	y.put(200)
 	if err := errors.Join(y.Sync(), y.Close()); err != nil {
 		t.Fatal(err)
@@ -132,8 +131,7 @@ func TestOtherPanicsGoOn(t *testing.T) {
 
 // BenchmarkInspect looks at the pages of a file of 100,000 records.
 func BenchmarkInspect(b *testing.B) {
-	y := newToy(b)
-	y.SetUnsynced(true)
+	y := quietToy(b)
 	for i := range 100 {
 		err := y.Update(func(tx *Tx) error {
 			for n := range 1000 {

@@ -5,6 +5,7 @@ package disk
 import (
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 )
@@ -15,11 +16,13 @@ const busy = "busy: Another program has the shop file FILE open: close it there,
 // go of. A file that is damaged is busy as long as another program has it, which may be
 // writing it just now.
 func TestLock(t *testing.T) {
+	t.Parallel()
 	y := newToy(t)
 	path := newToy(t).closed()
 	bad := bare(t, toyBytes(t)[:5*os.Getpagesize()])
+	logged := newStages(t).write(t, 4, 4)
 	var unlocks []func()
-	for _, path := range []string{path, bad} {
+	for _, path := range []string{path, bad, logged} {
 		unlock, err := Lock(path)
 		if err != nil {
 			t.Fatal(err)
@@ -28,33 +31,34 @@ func TestLock(t *testing.T) {
 	}
 	alone := toyOptions()
 	alone.Alone = true
-	t.Run("meanwhile", func(t *testing.T) {
-		for _, row := range []struct {
-			name, path string
-			try        func(path string) error
-		}{
-			{"locking what is open", y.path, func(path string) error { _, err := Lock(path); return err }},
-			{"locking it again", path, func(path string) error { _, err := Lock(path); return err }},
-			{"opening it", path, func(path string) error { _, err := Open(path, toyOptions()); return err }},
-			{"opening it to read", path, func(path string) error { _, err := Open(path, alone); return err }},
-			{"opening a damaged one", bad, func(path string) error { _, err := Open(path, toyOptions()); return err }},
-		} {
-			t.Run(row.name, func(t *testing.T) {
-				t.Parallel()
-				began := time.Now()
-				if err := row.try(row.path); said(err, row.path) != busy {
-					t.Errorf("it says %v", err)
-				}
-				if took := time.Since(began); took < lockWait/2 {
-					t.Errorf("refused after %v already", took)
-				}
-			})
-		}
-	})
+	var waits sync.WaitGroup
+	for _, row := range []struct {
+		name, path string
+		try        func(path string) error
+	}{
+		{"locking what is open", y.path, func(path string) error { _, err := Lock(path); return err }},
+		{"locking it again", path, func(path string) error { _, err := Lock(path); return err }},
+		{"opening it", path, func(path string) error { _, err := Open(path, toyOptions()); return err }},
+		{"opening it to read", path, func(path string) error { _, err := Open(path, alone); return err }},
+		{"putting back what is in its log", logged, restoreCheckpoint},
+		{"opening a damaged one", bad, func(path string) error { _, err := Open(path, toyOptions()); return err }},
+	} {
+		waits.Go(func() { // all at once, since each takes half a second
+			began := time.Now()
+			if err := row.try(row.path); said(err, row.path) != busy {
+				t.Errorf("%s: it says %v", row.name, err)
+			}
+			if took := time.Since(began); took < lockWait/2 {
+				t.Errorf("%s: refused after %v already", row.name, took)
+			}
+		})
+	}
+	waits.Wait()
 	for _, unlock := range unlocks {
 		unlock()
 	}
 	wantWhole(t, path, 1)
+	wantWhole(t, logged, 4)
 	if _, err := Open(bad, toyOptions()); said(err, bad) != "corrupt: FILE was cut short: keep it, and open a copy made earlier." {
 		t.Errorf("the damaged one then: %v", err)
 	}
@@ -62,6 +66,7 @@ func TestLock(t *testing.T) {
 
 // One that waits gets the lock once the other program lets go of it.
 func TestLockIsWaitedFor(t *testing.T) {
+	t.Parallel()
 	path := newToy(t).closed()
 	first, err := Lock(path)
 	if err != nil {

@@ -63,16 +63,16 @@ func TestSealedKeyIsProven(t *testing.T) {
 // Whatever is put and taken away, in one transaction or over many, what is there is found
 // and what is not is proven not to be: no file that bbolt writes is taken for damaged.
 func TestProofsHoldOfAnyFile(t *testing.T) {
+	t.Parallel()
 	seed := uint64(time.Now().UnixNano())
 	t.Logf("seed %d", seed)
 	r := rand.New(rand.NewPCG(seed, 0))
-	y := newToy(t)
-	y.SetUnsynced(true)
+	y := quietToy(t)
 	model := map[string]string{"P-1": `"some"`}
 	drawn := func() string { return fmt.Sprintf("%c%03d", 'a'+r.IntN(3), r.IntN(700)) }
 	rounds := 120
 	if testing.Short() {
-		rounds = 40
+		rounds = 20
 	}
 	for round := range rounds {
 		deleting := round%10 >= 6 // until pages are merged and gone

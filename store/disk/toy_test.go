@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"go.etcd.io/bbolt"
@@ -237,10 +238,34 @@ func said(err error, path string) string {
 	return string(e.Kind) + ": " + strings.NewReplacer(path, "FILE", filepath.Base(path), "NAME", filepath.Dir(path)+"/", "FOLDER/", filepath.Dir(path)+" ", "FOLDER ").Replace(e.Message)
 }
 
-// quietToy is a toy whose changes are not waited for.
+// oneRecord is a closed toy with one record, which is made once.
+var oneRecord = sync.OnceValues(func() ([]byte, error) {
+	folder, err := os.MkdirTemp("", "toy")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(folder)
+	y := &toy{}
+	if y.File, err = Open(filepath.Join(folder, "toy.stow"), toyOptions()); err != nil {
+		return nil, err
+	}
+	if err := errors.Join(y.putOne(), y.Close()); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(y.path)
+})
+
+// quietToy is a toy with one record whose changes are not waited for.
 func quietToy(t testing.TB) *toy {
 	t.Helper()
-	y := newToy(t)
+	data, err := oneRecord()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "toy.stow")
+	overwriteAll(t, path, data)
+	y := &toy{t: t}
+	y.open(path)
 	y.SetUnsynced(true)
 	return y
 }

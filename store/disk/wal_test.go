@@ -76,7 +76,11 @@ func TestLogGetsFull(t *testing.T) {
 // A small file stays small, however many changes it has seen.
 func TestLogKeepsTheFileSmall(t *testing.T) {
 	y := newToy(t)
-	y.put(300)
+	changes := 300
+	if testing.Short() {
+		changes = 100
+	}
+	y.put(changes)
 	size := func() (size int64) {
 		if err := y.View(func(tx *Tx) error { size = tx.Size(); return nil }); err != nil {
 			t.Fatal(err)
@@ -84,14 +88,14 @@ func TestLogKeepsTheFileSmall(t *testing.T) {
 		return size
 	}
 	if got := size(); got > 4*maxPinned {
-		t.Errorf("after 300 changes %d bytes", got)
+		t.Errorf("after %d changes %d bytes", changes, got)
 	}
 	before := size()
-	for range 300 {
+	for range changes {
 		y.putAs("P-1", "some")
 	}
 	if grown := size() - before; grown > 2*maxPinned {
-		t.Errorf("300 more of the same add %d bytes", grown)
+		t.Errorf("%d more of the same add %d bytes", changes, grown)
 	}
 }
 
@@ -115,10 +119,14 @@ func TestLogWhenTheMapEnds(t *testing.T) {
 		t.Fatal(err)
 	}
 	y.mapped = 0
+	changes := 300
+	if testing.Short() {
+		changes = 60
+	}
 	done := make(chan error, 1)
 	go func() {
 		var err error
-		for i := 0; i < 300 && err == nil; i++ {
+		for i := 0; i < changes && err == nil; i++ {
 			err = y.putOne()
 		}
 		done <- err
@@ -131,7 +139,7 @@ func TestLogWhenTheMapEnds(t *testing.T) {
 	case <-time.After(20 * time.Second):
 		t.Fatal("a change waits for ever")
 	}
-	wantWhole(t, y.crash(), 303)
+	wantWhole(t, y.crash(), uint64(changes+3))
 }
 
 func TestLogTakenAway(t *testing.T) {
@@ -315,6 +323,7 @@ func TestLogOfAnotherFile(t *testing.T) {
 // Whatever happens to the log of a file that was not closed: what opens is the file as it
 // was, or as it was before its last change, which nobody may have been told of.
 func TestLogDamaged(t *testing.T) {
+	t.Parallel()
 	y := newToy(t)
 	y.put(12)
 	path := y.crash()
@@ -330,8 +339,12 @@ func TestLogDamaged(t *testing.T) {
 	seed := uint64(time.Now().UnixNano())
 	t.Logf("seed %d", seed)
 	r := rand.New(rand.NewPCG(seed, 0))
+	times := 300
+	if testing.Short() {
+		times = 50
+	}
 	refused, opened := 0, 0
-	for range 300 {
+	for range times {
 		bad := bytes.Clone(log)
 		switch r.IntN(4) {
 		case 0: // cut short
