@@ -329,3 +329,27 @@ func TestReadMetas(t *testing.T) {
 		t.Error("one that is cut short is taken")
 	}
 }
+
+// Where another program had the file in between, its checkpoint is another one, and nothing
+// is replayed on it.
+func TestReplayOnAnotherState(t *testing.T) {
+	y := quietToy(t)
+	next := chainFrom(End{1, ""}, 1, -1)
+	view(t, y.File, func(tx *Tx) error {
+		end, err := tx.End()
+		next = chainFrom(end, 1, -1)
+		return err
+	})
+	state := y.state.Load().tx
+	for _, tx := range []uint64{state - 1, state + 1, 0} {
+		if err := y.replayOn(fileMeta{tx: tx}, next); !errors.Is(err, errMoved) {
+			t.Errorf("on the state of transaction %d, which is not %d: %v", tx, state, err)
+		}
+	}
+	if err := y.replayOn(fileMeta{tx: state}, next); err != nil {
+		t.Fatal(err)
+	}
+	if end, err := EndOf(y.path); err != nil || end != next[0].end() {
+		t.Errorf("the journal ends at %v, %v", end, err)
+	}
+}

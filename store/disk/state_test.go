@@ -26,8 +26,8 @@ func TestStateIsKeptUpToDate(t *testing.T) {
 	for round := range 60 {
 		err := y.Update(func(tx *Tx) error {
 			b, err := tx.Bucket(toyThings)
-			for i := 0; i < 40 && err == nil; i++ {
-				key := fmt.Appendf(nil, "%c%02d%s", 'a'+r.IntN(3), r.IntN(60), strings.Repeat("k", 150))
+			for i := 0; i < 60 && err == nil; i++ {
+				key := fmt.Appendf(nil, "%c%03d%s", 'a'+r.IntN(3), r.IntN(200), strings.Repeat("k", 250))
 				if round%20 > 12 || round%20 < 6 && r.IntN(3) == 0 {
 					err = b.Delete(key)
 				} else {
