@@ -48,6 +48,9 @@ func TestParseQuantityRefuses(t *testing.T) {
 		{"plus", "+4", "not a plain number"},
 		{"range", "4-6", "not a plain number"},
 		{"exponent", "1e3", "not a plain number"},
+		{"the sign after the digits", "12:", "not a plain number"},
+		{"the sign before the digits", "12.4/", "not a plain number"},
+		{"two points", "1.2.3", "not a plain number"},
 		{"decimal comma is not thousands", "0,30", "not a plain number"},
 		{"comma in the wrong place", "1,68", "not a plain number"},
 		{"comma before four digits", "1,6800", "not a plain number"},
@@ -224,6 +227,24 @@ func TestQuantityTextReadsBack(t *testing.T) {
 		var got measure.Quantity
 		if err := json.Unmarshal(text, &got); err != nil || got != want {
 			t.Fatalf("%#v is written %s and reads as %#v, %v", want, text, got, err)
+		}
+	})
+}
+
+// A figure in digits is what big numbers make of it, however many there are before and behind
+// the point, or it is refused where that has no room or more than six decimal places.
+func TestFiguresAreRead(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringMatching(`[0-9]{0,10}(\.[0-9]{0,8})?`).Draw(t, "text")
+		want, isNumber := new(big.Rat).SetString("0" + text + strings.Repeat("0", strings.Count(text, ".")))
+		if strings.Trim(text, ".") == "" {
+			isNumber = false
+		}
+		millionths := new(big.Rat).Mul(want, big.NewRat(1_000_000, 1))
+		fits := millionths.IsInt() && want.Cmp(big.NewRat(measure.MaxQuantity, 1)) <= 0
+		got, err := measure.ParseQuantity(text, measure.Pound)
+		if (err == nil) != (isNumber && fits) || err == nil && (got.Micro != millionths.Num().Int64() || got.Unit != measure.Pound) {
+			t.Fatalf("%q is read as %#v, %v; want %v millionths, a number %t", text, got, err, millionths, isNumber)
 		}
 	})
 }
