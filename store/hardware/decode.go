@@ -68,26 +68,55 @@ func (c *Catalog) parse(text string) (piece, *refusal) {
 	if sr == nil {
 		sr = c.inRange(prefix, s[at:end])
 	}
-	if sr != nil {
-		sc := scanner{s: s, at: end}
-		return sc.piece(sr)
+	if sr == nil {
+		return piece{}, c.noSeries(s, prefix, at, end)
 	}
-	return piece{}, c.noSeries(s, prefix, at, end)
+	return named(sr, prefix, s, end)
+}
+
+// named reads what stands behind the number of a series, and holds the words
+// around it against what it says.
+func named(sr *series, prefix string, s []byte, end int) (piece, *refusal) {
+	sc := scanner{s: s, at: end, from: end}
+	p, no := sc.piece(sr)
+	if no == nil {
+		no = sc.contradicted(&p, prefix)
+	}
+	if no != nil {
+		return piece{}, no
+	}
+	return p, nil
 }
 
 // slashed reads a part of a military specification, M83248/1-012. Other numbers
 // that begin with M are not hardware.
 func (c *Catalog) slashed(s []byte, at, end int) (piece, *refusal) {
-	if end+1 >= len(s) || s[end] != '/' || !digit(s[end+1]) {
+	if end+1 >= len(s) || !digit(s[end+1]) {
 		return piece{}, nil
+	}
+	if s[end] != '/' {
+		return piece{}, c.dashForSlash(s, at, end)
 	}
 	end = run(s, end+1, digit)
 	sr := c.lookup("M", s[at:end])
 	if sr == nil {
 		return piece{}, c.noSlash(s, at, end)
 	}
-	sc := scanner{s: s, at: end}
-	return sc.piece(sr)
+	return named(sr, "M", s, end)
+}
+
+// dashForSlash asks for the slash where a dash stands in its place, M83248-1-012.
+func (c *Catalog) dashForSlash(s []byte, at, end int) *refusal {
+	slashed := append([]byte{}, s...)
+	if slashed[end] != '-' {
+		return nil
+	}
+	slashed[end] = '/'
+	p, no := c.slashed(slashed, at, end)
+	if no != nil || p.s == nil {
+		return nil
+	}
+	return &refusal{s: p.s, problem: quote(s) + " is not a number of the tables here; if " + p.canonical() + " is meant, write the slash", nearest: []string{p.canonical()}}
 }
 
 // noSlash refuses a part that is missing of a specification that the tables have.

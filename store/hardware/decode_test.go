@@ -341,7 +341,7 @@ func TestWrittenEveryDay(t *testing.T) {
 		{"AN3-5A bolt for the hinge", "AN3-5A", nil},
 		{"bolt AN3-5A, hex head, steel", "AN3-5A", nil},
 		{"hinge bolt AN3-5A (24 ea)", "AN3-5A", nil},
-		{"AN3-5 aluminium bolt", "AN3-5", nil},
+		{"AN3DD5 aluminium bolt", "AN3DD5", nil},
 		{"AN470AD4-4 universal head rivet", "AN470AD4-4", nil},
 	}
 	for _, tt := range tests {

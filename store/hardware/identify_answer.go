@@ -89,11 +89,15 @@ func (c *Catalog) notRuledOut(r *Readings, asked []asking, list []Candidate) str
 	var names []string
 	for _, name := range c.names {
 		s := c.series[name]
-		if !s.openFamily() || s.kind != kind || r.Head != "" && !headMatches(s, r.Head) || r.wrongPitch(s) {
+		if s.kind != kind || !s.openFamily() && !s.lacks(r, asked, list) || r.Head != "" && !headMatches(s, r.Head) || r.wrongPitch(s) {
 			continue
 		}
 		could := !slices.ContainsFunc(asked, func(a asking) bool { return !s.has(&quantities[a.q]) })
-		if label, _, _ := strings.Cut(s.family, ":"); could && !slices.Contains(names, label) {
+		label, _, _ := strings.Cut(s.family, ":")
+		if !s.openFamily() {
+			label = s.name // others of its family have the figure
+		}
+		if could && !slices.Contains(names, label) {
 			names = append(names, label)
 		}
 	}
@@ -101,6 +105,20 @@ func (c *Catalog) notRuledOut(r *Readings, asked []asking, list []Candidate) str
 		return ""
 	}
 	return "not ruled out: no published table here of the numbers of " + strings.Join(names, ", ")
+}
+
+// lacks says that the tables have none of the figures that a series would be told
+// by, and that it is not among the candidates.
+func (s *series) lacks(r *Readings, asked []asking, list []Candidate) bool {
+	unknown := func(field string) bool {
+		return slices.ContainsFunc(s.first, func(f Field) bool { return f.Name == field && f.Unknown })
+	}
+	lacking := r.ThreadsPerInch != 0 && unknown(Thread)
+	for _, a := range asked {
+		field, _ := quantities[a.q].fieldOf(s.kind)
+		lacking = lacking || unknown(field)
+	}
+	return lacking && !slices.ContainsFunc(list, func(k Candidate) bool { return k.Fits && k.piece.s == s })
 }
 
 // wrongPitch says that the threads that were counted are not those of a family

@@ -95,6 +95,7 @@ type entry struct {
 	order int
 	size  measure.Length // of its thread
 	tpi   int
+	open  bool // it has a thread that no source gives
 	// another is the thread that a letter gives it in place of that, 0 for none.
 	another struct {
 		size measure.Length
@@ -164,6 +165,7 @@ func newEntry(p *piece, order int) entry {
 	e := entry{s: p.s, nums: p.nums, order: order}
 	if f := p.fact(Thread); f != nil {
 		e.size, e.tpi = threadOf(f.Text)
+		e.open = f.Unknown
 	}
 	if l := p.s.resizing(); l != nil {
 		e.another.size, e.another.tpi = threadOf(l.size)
@@ -407,11 +409,23 @@ func (e *entry) score(r *Readings, asked []asking, limit Tolerances) Tolerances 
 			return limit
 		}
 	}
-	if blank == len(asked) && blank > 0 && r.ThreadsPerInch == 0 {
+	switch {
+	case blank < len(asked) || r.ThreadsPerInch != 0 && !e.open, len(asked) == 0 && r.ThreadsPerInch == 0:
+	case e.open:
+		return limit // its series is named among those that are not ruled out
+	default:
 		score += 10 * wrongFeature // nothing to compare: a near miss says more
 	}
-	if r.ThreadsPerInch != 0 && !r.sameThread(e.size, e.tpi) && !r.sameThread(e.another.size, e.another.tpi) {
-		score += wrongFeature
+	return score + e.threadScore(r) + worst*4
+}
+
+// threadScore is how far the thread of a row is from the one that was read.
+func (e *entry) threadScore(r *Readings) Tolerances {
+	switch {
+	case r.ThreadsPerInch == 0, r.sameThread(e.size, e.tpi), r.sameThread(e.another.size, e.another.tpi):
+		return 0
+	case e.open:
+		return unknownFigure
 	}
-	return score + worst*4
+	return wrongFeature
 }

@@ -68,6 +68,10 @@ func judgeThread(p *piece, r *Readings) Judged {
 		j.Away, j.Text = wrongFeature, "it has no thread"
 		return j
 	}
+	if f.Unknown {
+		j.Unknown, j.blank, j.Text = true, true, fmt.Sprintf("%d threads per inch: no published thread to compare with", r.ThreadsPerInch)
+		return j
+	}
 	size, n := threadOf(f.Text)
 	if !r.sameThread(size, n) {
 		j.Away = wrongFeature

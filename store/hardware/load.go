@@ -131,7 +131,9 @@ func (s *slot) add(name string, required bool, r standards.Row) {
 		l.title = r.Get("title")
 	}
 	if f := r.Get("field"); f != "" {
-		l.fields = append(l.fields, textField(f, r.Get("text"), from(r)))
+		said := textField(f, r.Get("text"), from(r))
+		said.Unknown = strings.HasPrefix(said.Text, "unknown: ")
+		l.fields = append(l.fields, said)
 	}
 }
 

@@ -146,9 +146,8 @@ func (ld *loader) otherBolts() {
 	for _, r := range ld.rows("bolts_other") {
 		s := ld.open(r.Get("series"))
 		src := from(r)
-		thread := r.Get("thread")
-		s.size = thread
-		s.first = ld.threaded(thread, src)
+		s.size = r.Get("thread")
+		s.first = ld.threadOrNone(s, src)
 		switch {
 		case strings.HasPrefix(r.Get("kind"), "clevis"):
 			s.first = append(s.first, unknownField(Grip, "no published table of the grip of this series", src))
@@ -161,6 +160,16 @@ func (ld *loader) otherBolts() {
 		}
 	}
 	ld.coarseDrilled()
+}
+
+// threadOrNone is the diameter and thread of a series; where its table has none,
+// that both are unknown.
+func (ld *loader) threadOrNone(s *series, src cite) []Field {
+	if s.size != "" {
+		return ld.threaded(s.size, src)
+	}
+	const why = "no source here gives it for this number, and it is remembered in two ways; measure the bolt"
+	return []Field{unknownField(Diameter, why, src), unknownField(Thread, why, src)}
 }
 
 // coarseDrilled gives each drilled-head bolt an A of its own: the coarse thread

@@ -39,6 +39,9 @@ func (ld *loader) fittings() {
 			s.slots = own
 		}
 		key := fmt.Sprint(counts, ends, s.src.checked)
+		if strings.Trim(strings.Join(ends, ""), " ") != "" {
+			key = s.name // what its ends are is said of it alone
+		}
 		if tables[key] == nil {
 			tables[key] = ld.fittingNumbers(flares, counts, ends, s)
 		}
@@ -86,19 +89,31 @@ func (ld *loader) fittingNumbers(flares []standards.Row, counts string, ends []s
 		case "flareless":
 			c.fields = append(c.fields, lengthField(TubeDiameter, tube, cite{s.src.source + " (sixteenths of tube, from memory)", 0}))
 		default:
-			c.fields = append(
-				c.fields, lengthField(TubeDiameter, tube, src), textField(Thread, r.Get("flared_end_thread"), cite{r.Source(), r.Checked("checked_thread")}),
-				Field{Name: "flare_angle", Text: r.Get("flare_angle_deg"), Unit: "deg", Source: r.Source(), Checked: r.Checked("checked_tube_od")},
-			)
+			c.fields = append(append(c.fields, lengthField(TubeDiameter, tube, src)), flareFacts(r, ends)...)
 		}
 		for i, end := range ends {
-			if end != "" {
+			if end != "" && end != "nut" {
 				c.fields = append(c.fields, flareEnd{ld.said(tube)[1], r.Get("flared_end_thread"), seen}.field(endNames[i], end, s))
 			}
 		}
 		cs.add(c)
 	}
 	return cs.sorted()
+}
+
+// flareFacts are the thread and the angle of a flared tube's fitting. A nut has the
+// thread alone, and of a piece that is flared at no end known here neither is said.
+func flareFacts(r standards.Row, ends []string) []Field {
+	thread := textField(Thread, r.Get("flared_end_thread"), cite{r.Source(), r.Checked("checked_thread")})
+	angle := Field{Name: "flare_angle", Text: r.Get("flare_angle_deg"), Unit: "deg", Source: r.Source(), Checked: r.Checked("checked_tube_od")}
+	all := strings.Join(ends, " ")
+	switch {
+	case all == "", strings.Contains(all, "flare"):
+		return []Field{thread, angle}
+	case strings.Contains(all, "nut"), strings.Contains(all, "straight thread"):
+		return []Field{thread}
+	}
+	return []Field{unknownField(Thread, "no source here says what its ends are", cite{source: thread.Source})}
 }
 
 // flareEnd is what the table of flares says of one tube.

@@ -113,13 +113,25 @@ func (sc *scanner) free(s *series) (piece, *refusal) {
 
 // tail says that what is left over only tells how many or which bag.
 func (sc *scanner) tail(rest []byte) bool {
-	if alphanumeric(rest[0]) && rest[0] != 'X' || rest[0] == '.' && len(rest) > 1 && alphanumeric(rest[1]) || rest[0] == '-' && len(rest) > 1 && alphanumeric(rest[1]) {
-		return false
+	last := sc.s[len(sc.s)-len(rest)-1]
+	return !goesOn(rest) && !fraction(last, rest) && marks(string(rest), wordsBehind)
+}
+
+// goesOn says that what is left over may be more of the number.
+func goesOn(rest []byte) bool {
+	switch {
+	case rest[0] == 'X':
+		return !numberBehind(rest[1:]) // AN3-5X may be another piece; only "x 24" is a count
+	case rest[0] == '.' || rest[0] == '-':
+		return len(rest) > 1 && alphanumeric(rest[1])
 	}
-	if rest[0] == 'X' && !numberBehind(rest[1:]) {
-		return false // AN3-5X may be another piece; only "x 24" is a count
-	}
-	return marks(string(rest), wordsBehind)
+	return alphanumeric(rest[0])
+}
+
+// fraction says that a slash, or a comma between digits, goes on with a number:
+// AN4-7/8, AN3-5,6 are a fraction or two sizes.
+func fraction(last byte, rest []byte) bool {
+	return len(rest) > 1 && digit(rest[1]) && (rest[0] == '/' || rest[0] == ',' && digit(last))
 }
 
 // numberBehind says that a number stands next.

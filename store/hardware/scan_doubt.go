@@ -31,14 +31,15 @@ func (sc *scanner) bracketed(p *piece, rest []byte) *refusal {
 	}
 }
 
-// looseHalf refuses ".5" or "1/2" that stands apart behind a rivet: it may be the
-// half of its length. With a unit behind it, it says how much.
+// looseHalf refuses ".5" or "1/2" that stands apart behind a rivet, and a half
+// with a decimal comma: it may be the half of its length. With a unit behind it,
+// it says how much.
 func (sc *scanner) looseHalf(p *piece, rest []byte) *refusal {
 	rest = rest[skipSeparators(rest, 0):]
 	mark := len(".5")
 	if bytes.HasPrefix(rest, []byte("1/2")) {
 		mark = len("1/2")
-	} else if !bytes.HasPrefix(rest, []byte(".5")) {
+	} else if !bytes.HasPrefix(rest, []byte(".5")) && !bytes.HasPrefix(rest, []byte(",5")) {
 		return nil
 	}
 	if p.nums[1] == nil || len(rest) > mark && alphanumeric(rest[mark]) || unitFollows(rest[mark:]) {

@@ -77,7 +77,7 @@ func (c *Catalog) stock(text string) (Result, bool) {
 // stockWords takes the words apart. Every word must be understood.
 func (c *Catalog) stockWords(s string) (stockText, bool) {
 	t := stockText{}
-	s = strings.NewReplacer(" X ", " ", "\"", "", ",", " ").Replace(s)
+	s = strings.NewReplacer(" X ", " ", "X.", " .", "\"", "", ",", " ").Replace(s)
 	for _, w := range strings.Fields(s) {
 		if !t.names(w, c.alloys) && !t.size(w) {
 			return stockText{}, false

@@ -85,9 +85,10 @@ var markWords = map[string]bool{
 
 // tradeWords may stand around a designation as well: what it is, what it is
 // made of and where it goes. None of them is another part than the piece itself.
-var tradeWords = words("HEX", "HEAD", "HEADED", "STEEL", "STAINLESS", "ALUMINUM", "ALUMINIUM", "BRASS", "CAD", "CADMIUM", "PLATED", "DRILLED", "UNDRILLED",
-	"UNIVERSAL", "FLUSH", "COUNTERSUNK", "CSK", "DOME", "ROUND", "PAN", "FLAT", "THIN", "THICK", "LOCK", "LOCKNUT", "CASTLE", "PLAIN", "SELF-LOCKING", "CLEVIS",
-	"COTTER", "SOLID", "BLIND", "AIRCRAFT", "STD", "STANDARD", "LIGHT", "MACHINE", "STRUCTURAL", "CLAMP", "CLAMPS", "O-RING", "ORING", "FITTING", "ELBOW", "TEE", "UNION",
+var tradeWords = words("HEX", "HEAD", "HEADED", "STEEL", "STAINLESS", "ALUMINUM", "ALUMINIUM", "BRASS", "CAD", "CADMIUM", "PLATED", "DRILLED", "UNDRILLED", "SHANK",
+	"NYLON", "FIBER", "FIBRE", "INSERT", "METAL",
+	"UNIVERSAL", "FLUSH", "COUNTERSUNK", "CSK", "DOME", "ROUND", "PAN", "FLAT", "THIN", "THICK", "LOCK", "LOCKNUT", "CASTLE", "PLAIN", "SELF", "LOCKING", "CLEVIS",
+	"COTTER", "SOLID", "BLIND", "AIRCRAFT", "STD", "STANDARD", "LIGHT", "MACHINE", "STRUCTURAL", "CLAMP", "CLAMPS", "O", "RING", "ORING", "FITTING", "ELBOW", "TEE", "UNION",
 	"HINGE", "WING", "SPAR", "RIB", "TAIL", "RUDDER", "ELEVATOR", "AILERON", "FLAP", "FUSELAGE", "ENGINE", "MOUNT", "GEAR", "FUEL", "TANK", "SKIN", "LEFT", "RIGHT")
 
 // wordsBehind may stand behind a designation only: "AN3-5A bolt for the hinge".
