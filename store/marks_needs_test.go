@@ -35,6 +35,13 @@ func needRows() []markRow {
 			}
 			return second(w.EndRequirement(name, "bulletin 4"))
 		}, nil, ""},
+		{"PutJoint", "of what is there", func(w world) error {
+			name, err := list(w)
+			if err != nil {
+				return err
+			}
+			return second(w.PutJoint("SA-10", "hinge", []string{name}, []store.Layer{{Thickness: measure.Inches(1, 8)}}))
+		}, nil, ""},
 		{"OrderSubAssemblies", "the one there is", func(w world) error { return second(w.OrderSubAssemblies("SA-10")) }, nil, ""},
 		{"LetGo", "of what is kept for it", func(w world) error { return second(w.LetGo("SA-10", true)) }, nil, ""},
 		{"Decide", "that another one may be used", func(w world) error {

@@ -183,6 +183,15 @@ func verbs() []verb {
 		{"EndRequirement", 1, func(s scene) error {
 			return second(s.shop.EndRequirement(fmt.Sprintf("R-%d", 1+s.number%9), "bulletin 4"))
 		}},
+		{"PutJoint", 1, func(s scene) error {
+			made, _, err := s.shop.PutNeeds("", store.Needs{
+				SubAssembly: store.SubAssembly{Code: "SA-10"}, Requirements: []store.Requirement{{Called: "AN3-5A", Needed: measure.Pieces(2)}},
+			})
+			if err != nil {
+				return err
+			}
+			return second(s.shop.PutJoint("SA-10", "hinge", []string{made[0].Name()}, []store.Layer{{Thickness: measure.Inches(1+int64(s.number%8), 8)}}))
+		}},
 		{"OrderSubAssemblies", 1, func(s scene) error { return second(s.shop.OrderSubAssemblies("SA-10")) }},
 		{"LetGo", 1, func(s scene) error { return second(s.shop.LetGo("SA-10", s.number%2 == 0)) }},
 		{"Pull", 1, func(s scene) error { return second(s.shop.Pull("SA-10", s.transfer())) }},

@@ -25,6 +25,7 @@ type BenchState struct {
 	Rows        []table.Row
 	Chosen      int      // index of the chosen line; -1 for none
 	Looked      []string // what is looked for
+	Asked       string   // which joints the tables doubt, as they are called; empty for none
 	Card        card.Card
 	Place       string // id of the tray
 	Problem     string
@@ -49,6 +50,8 @@ type benchData struct {
 	lost   []store.Scrapped
 	open   []build.Open
 	items  map[string]store.Item
+	joints []build.JointCheck
+	with   map[string][]string // lines that may be one joint with a bolt's
 }
 
 // benchLine is one item that is called, lies in the tray, was fitted or is looked for.
@@ -100,6 +103,12 @@ func readBench(r *session.Reader, code string) (benchData, error) {
 		}
 		d.items[l.item] = record
 		l.title = session.Title(record, r.Catalog().Decode(l.item))
+	}
+	if d.joints, err = r.Joints(d.sub.Code); err != nil {
+		return d, err
+	}
+	if d.with, err = proposals(r, d); err != nil {
+		return d, err
 	}
 	d.open, _, err = r.Closing(d.sub.Code, nil)
 	return d, err
@@ -170,8 +179,11 @@ func (l benchLine) mark() notice.Mark {
 	return notice.Mark{Word: measure.Quantity{Micro: l.needed.Micro - l.tray.Micro - l.fitted.Micro, Unit: l.needed.Unit}.Number() + " to pull", Tone: notice.Quiet}
 }
 
-func (l benchLine) row() table.Row {
+func (l benchLine) row(joints []build.JointCheck) table.Row {
 	sub := l.title
+	if words := inJoints(joints); words != "" {
+		sub = words + " · " + sub
+	}
 	if l.called != "" {
 		sub = "called " + l.called + " · " + sub
 	}
@@ -232,28 +244,38 @@ func (m *BenchModel) render() {
 		if l.item == m.item {
 			s.Chosen = i
 		}
-		s.Rows = append(s.Rows, l.row())
+		s.Rows = append(s.Rows, l.row(l.ofBolt(d.joints)))
 	}
+	s.Asked = doubted(d.joints)
 	if s.Chosen < 0 && len(s.Rows) > 0 {
 		s.Chosen, m.item = 0, d.lines[0].item
 	}
 	for _, x := range d.lost {
 		s.Looked = append(s.Looked, fmt.Sprintf("%s %s (%s)", x.Missing().Number(), x.Item, x.Name()))
 	}
-	c := card.Card{Designation: d.sub.Code, Title: cmp.Or(d.sub.Name, "Sub-assembly"), Place: "its tray"}
-	for _, o := range d.open {
-		c.Notes = append(c.Notes, "open: "+o.Sentence)
-	}
-	c.Notes = c.Notes[:min(len(c.Notes), mostOpen)]
-	if n := len(d.open) - len(c.Notes); n > 0 {
-		c.Notes = append(c.Notes, fmt.Sprintf("and %d more before it can be closed", n))
-	}
-	if d.sub.Closed != nil {
-		c.Mark, c.Notes = notice.Mark{Word: "closed", Tone: notice.OK}, nil
-	}
-	s.Card = c
+	s.Card = d.card(s.Chosen)
 	m.state = s
 	m.show(s)
+}
+
+// card is the tray as a card: the joints of the chosen line, and what is open.
+func (d benchData) card(chosen int) card.Card {
+	c := card.Card{Designation: d.sub.Code, Title: cmp.Or(d.sub.Name, "Sub-assembly"), Place: "its tray"}
+	if chosen >= 0 {
+		c.Beware, c.Notes = jointNotices(jointsAt(d.joints, d.lines[chosen].requirements))
+	}
+	if d.sub.Closed != nil {
+		c.Mark = notice.Mark{Word: "closed", Tone: notice.OK}
+		return c
+	}
+	for i, o := range d.open {
+		if i == mostOpen {
+			c.Notes = append(c.Notes, fmt.Sprintf("and %d more before it can be closed", len(d.open)-i))
+			break
+		}
+		c.Notes = append(c.Notes, "open: "+o.Sentence)
+	}
+	return c
 }
 
 // mostOpen is how much of what is open a card lists.

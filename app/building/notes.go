@@ -14,6 +14,7 @@ import (
 // notes are what is written down at the bench of the work itself.
 func notes() []act {
 	return []act{
+		jointAct(),
 		{"torque", "Torque", "T", false, torqueQuestion, torqueNote},
 		{"look", "Somebody else looked", "E", true, func(m *BenchModel, _ benchLine) ask {
 			return ask{Title: "Who else looked at " + m.code + "?", Hint: "The name; what was seen goes after a comma.", Yes: "Note it"}

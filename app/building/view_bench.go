@@ -27,6 +27,7 @@ type BenchPage struct {
 	title, note *look.Paragraph
 	problem     *look.Notice
 	lost        *look.Notice
+	asked       *look.Notice
 	list        *look.RowList
 	content     *fyne.Container
 }
@@ -34,14 +35,14 @@ type BenchPage struct {
 func newBenchPage(s *session.Session, host app.Host, route routes.Route) *BenchPage {
 	p := &BenchPage{
 		host: host, title: look.NewTitle("At the bench"), note: look.NewQuiet(""), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
-		lost: look.NewNotice(notice.Notice{Tone: notice.Stop}), list: look.NewRowList(BenchColumns()...),
+		lost: look.NewNotice(notice.Notice{Tone: notice.Stop}), asked: look.NewNotice(notice.Notice{Tone: notice.Warn}), list: look.NewRowList(BenchColumns()...),
 	}
 	p.model = NewBenchModel(s, route.About, p.Render)
 	p.list.OnChosen = func(i int, _ table.Row) { p.model.Choose(i) }
 	pull := look.NewKeyButton("Pull the rest", "P", func() {
 		host.Go(routes.Route{Screen: routes.Build, Part: PullPart, About: p.model.code})
 	})
-	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), look.Line(pull)), p.problem, p.lost, p.list,
+	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), look.Line(pull)), p.problem, p.lost, p.asked, p.list,
 		look.NewFoot("Keys act on the chosen line, or on the whole tray; F7 shows all of them."))
 	p.Render(BenchState{Chosen: -1})
 	p.model.Load()
@@ -84,6 +85,8 @@ func (p *BenchPage) Render(s BenchState) {
 	p.problem.Hidden = s.Problem == ""
 	p.lost.SetNotice(notice.Notice{Tone: notice.Stop, Lead: "Looked for:", Text: strings.Join(s.Looked, ", ") + ". L says that they were found."})
 	p.lost.Hidden = len(s.Looked) == 0
+	p.asked.SetNotice(notice.Notice{Tone: notice.Warn, Lead: "Ask before you drill:", Text: s.Asked})
+	p.asked.Hidden = s.Asked == ""
 	p.list.SetRows(s.Rows)
 	p.list.Mark(s.Chosen)
 	p.content.Refresh()

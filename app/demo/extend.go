@@ -30,9 +30,19 @@ func Extend(shop *store.Shop) error {
 		if err != nil {
 			return err
 		}
-		lists[i].Requirements = append(lists[i].Requirements, store.Requirement{
-			Called: session.Canonical(hardware.Standard(), w.Designation), Expression: w.Quantity, Needed: measure.Quantity{Unit: unit},
-		})
+		need := store.Requirement{
+			Called: session.Canonical(hardware.Standard(), w.Designation), Expression: w.Quantity, Needed: measure.Quantity{Unit: unit}, Joint: w.Joint,
+		}
+		if w.Stack != "" {
+			plies, err := hardware.ParsePlies(w.Stack)
+			if err != nil {
+				return err
+			}
+			for _, p := range plies {
+				need.Stack = append(need.Stack, store.Layer{Name: p.Name, Thickness: p.Thickness})
+			}
+		}
+		lists[i].Requirements = append(lists[i].Requirements, need)
 	}
 	if _, _, err := shop.PutNeeds("", lists...); err != nil {
 		return err

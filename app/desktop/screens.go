@@ -100,6 +100,7 @@ func railEntries() []entry {
 				Shot{"build", routes.Route{}},
 				Shot{"pull", routes.Route{Part: building.PullPart, About: "SA-20,SA-21"}},
 				Shot{"bench", routes.Route{Part: building.BenchPart, About: "SA-10"}},
+				Shot{"joint", routes.Route{Part: building.BenchPart, About: "SA-41"}},
 				Shot{"list", routes.Route{Part: building.ListPart}},
 			),
 		},

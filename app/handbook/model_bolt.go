@@ -137,7 +137,7 @@ func (m *BoltModel) Choose() {
 		m.refuse("A bolt for a stack", "")
 		return
 	}
-	plies, err := parsePlies(m.form.Stack)
+	plies, err := hardware.ParsePlies(m.form.Stack)
 	if err != nil {
 		m.refuse("A bolt for a stack", wording.Sentence(err.Error()))
 		return

@@ -2,8 +2,6 @@ package handbook
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"strings"
 
 	"stowright/app/card"
@@ -13,7 +11,6 @@ import (
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store/hardware"
-	"stowright/store/measure"
 )
 
 // Answer is what a chooser shows of bolts or rivets for a thickness.
@@ -108,35 +105,6 @@ func (c *chooser) choose(index int) {
 		c.answer.Card = k
 		c.show()
 	})
-}
-
-// errThickness asks for a thickness.
-var errThickness = errors.New("write each thickness like .125, 3/16 or 3mm, with commas between")
-
-// parsePlies reads thicknesses with commas or plus signs between; a name may stand
-// before one: "spar .125, rib .040".
-func parsePlies(text string) ([]hardware.Ply, error) {
-	var plies []hardware.Ply
-	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == '+' || r == ';' }) {
-		part = strings.TrimSpace(part)
-		if part == "" {
-			continue
-		}
-		name, figure := "", part
-		l, err := measure.ParseLength(figure)
-		if i := strings.IndexByte(part, ' '); err != nil && i > 0 {
-			name, figure = part[:i], strings.TrimSpace(part[i:])
-			l, err = measure.ParseLength(figure)
-		}
-		if err != nil || l <= 0 {
-			return nil, fmt.Errorf("“%s”: %w", wording.Clip(part, longestQuoted), errThickness)
-		}
-		plies = append(plies, hardware.Ply{Name: name, Thickness: l})
-	}
-	if len(plies) == 0 {
-		return nil, errThickness
-	}
-	return plies, nil
 }
 
 // under is what stands under a designation in few words: whether it is at hand,

@@ -73,7 +73,7 @@ func (m *RivetModel) Choose() {
 		m.refuse(heading, "")
 		return
 	}
-	plies, err := parsePlies(m.form.Sheets)
+	plies, err := hardware.ParsePlies(m.form.Sheets)
 	if err != nil {
 		m.refuse(heading, wording.Sentence(err.Error()))
 		return

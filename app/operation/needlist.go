@@ -65,37 +65,47 @@ func (o NeedList) Do(ctx context.Context, s *session.Session) (Result, error) {
 
 // Read understands the list without bringing anything in.
 func (o NeedList) Read(s *session.Session) (NeedListRead, error) {
-	book, typed, err := o.open()
+	rows, source, err := o.rows()
 	if err != nil {
 		return NeedListRead{}, err
-	}
-	rows, problem := book.Needs()
-	if problem != nil {
-		return NeedListRead{}, problem
-	}
-	for i := range rows {
-		if typed {
-			rows[i] = rows[i].Typed()
-		}
 	}
 	return session.Answer(s, func(r *session.Reader) (NeedListRead, error) {
 		reader, err := newNeedReader(r)
 		if err != nil {
 			return NeedListRead{}, err
 		}
-		read := NeedListRead{Source: book.File}
+		read := NeedListRead{Source: source}
 		for i, row := range rows {
-			if row.Text(packinglist.NeedSubAssembly) == "" {
-				row.Set(packinglist.NeedSubAssembly, strings.TrimSpace(o.For))
-				row.Set(packinglist.NeedName, o.Name)
-				rows[i] = row
-			}
 			reader.row(&read, rows[:i], row)
 		}
 		reader.circles(&read, rows)
-		read.Doubts = reader.doubts(read.Lists)
+		for i, l := range read.Lists {
+			read.Doubts = append(read.Doubts, reader.doubts(l.SubAssembly.Code, append(slices.Clone(reader.listed[l.SubAssembly.Code]), read.Lists[i].Requirements...))...)
+		}
 		return read, nil
 	})
+}
+
+// rows are the rows of the list, with what it leaves out, and its name for the journal.
+func (o NeedList) rows() (rows []packinglist.NeedRow, source string, err error) {
+	book, typed, err := o.open()
+	if err != nil {
+		return nil, "", err
+	}
+	rows, problem := book.Needs()
+	if problem != nil {
+		return nil, "", problem
+	}
+	for i := range rows {
+		if typed {
+			rows[i] = rows[i].Typed()
+		}
+		if rows[i].Text(packinglist.NeedSubAssembly) == "" {
+			rows[i].Set(packinglist.NeedSubAssembly, strings.TrimSpace(o.For))
+			rows[i].Set(packinglist.NeedName, o.Name)
+		}
+	}
+	return rows, book.File, nil
 }
 
 // open opens the file, or makes a table of the text; typed reports whether its lines are
@@ -140,6 +150,7 @@ type needReader struct {
 	subs        map[string]store.SubAssembly
 	listed      map[string][]store.Requirement
 	equivalents []build.Equivalent
+	revising    bool // what is listed already is what the list changes
 }
 
 func newNeedReader(r *session.Reader) (*needReader, error) {
@@ -273,6 +284,9 @@ func (n *needReader) understand(row packinglist.NeedRow) (NeedLine, store.Requir
 	if problem := n.kind(row, &need); problem != nil {
 		return line, need, problem
 	}
+	if problem := stackOf(row, &need); problem != nil {
+		return line, need, problem
+	}
 	problem := n.quantity(row, &need, record, known)
 	if problem == nil {
 		line.Quantity = quantityWords(need)
@@ -318,6 +332,22 @@ func (n *needReader) kind(row packinglist.NeedRow, need *store.Requirement) *pac
 		default:
 			return row.Problem(f, "%q is neither yes nor no: write x, or leave it out", tick)
 		}
+	}
+	return nil
+}
+
+// stackOf reads what the bolt of the joint goes through.
+func stackOf(row packinglist.NeedRow, need *store.Requirement) *packinglist.Problem {
+	text := row.Text(packinglist.NeedStack)
+	if text == "" {
+		return nil
+	}
+	if need.Joint == "" {
+		return row.Problem(packinglist.NeedStack, "the row says what a bolt goes through and not in which joint: name the joint, with the same name at its nut and washers")
+	}
+	var err error
+	if need.Stack, err = layersTyped(text); err != nil {
+		return row.Problem(packinglist.NeedStack, "%v", err)
 	}
 	return nil
 }
@@ -375,7 +405,7 @@ func (n *needReader) twice(before []packinglist.NeedRow, row packinglist.NeedRow
 		}
 	}
 	for _, known := range n.listed[n.code(row)] {
-		if known.Called == need.Called && known.Callout == need.Callout && known.Position == need.Position {
+		if !n.revising && known.Called == need.Called && known.Callout == need.Callout && known.Position == need.Position {
 			return row.Problem(packinglist.NeedNumber, "%s calls %s already (%s, %s): leave the row out, or say in which figure or position it is", known.SubAssembly, known.Called, known.Name(), known.Quantity())
 		}
 	}
@@ -416,21 +446,22 @@ func (n *needReader) circles(read *NeedListRead, rows []packinglist.NeedRow) {
 	}
 }
 
-// doubts are the questions about the lists, with what the shop has listed already.
-func (n *needReader) doubts(lists []store.Needs) []NeedDoubt {
+// doubts are the questions about what a sub-assembly asks for.
+func (n *needReader) doubts(code string, asked []store.Requirement) []NeedDoubt {
+	sub := build.SubAssembly{Code: code}
+	for i, q := range asked {
+		item := q.Item
+		if item == "" {
+			item, _, _ = build.Resolve(q.Called, n.equivalents) // that it can be is seen by now
+		}
+		sub.Requirements = append(sub.Requirements, build.Requirement{
+			ID: fmt.Sprint(i), Called: q.Called, Item: item, Expression: q.Expression, Needed: q.Needed, Kind: q.Kind,
+			Callout: q.Callout.String(), Position: q.Position, Joint: q.Joint,
+		})
+	}
 	var all []NeedDoubt
-	for _, l := range lists {
-		sub := build.SubAssembly{Code: l.SubAssembly.Code}
-		for i, q := range append(slices.Clone(n.listed[sub.Code]), l.Requirements...) {
-			item := q.Item
-			if item == "" {
-				item, _, _ = build.Resolve(q.Called, n.equivalents) // that it can be is seen by now
-			}
-			sub.Requirements = append(sub.Requirements, build.Requirement{ID: fmt.Sprint(i), Called: q.Called, Item: item, Expression: q.Expression, Needed: q.Needed, Kind: q.Kind})
-		}
-		for _, d := range build.Doubts(n.shop.Catalog(), sub) {
-			all = append(all, NeedDoubt{sub.Code, d})
-		}
+	for _, d := range build.Doubts(n.shop.Catalog(), sub) {
+		all = append(all, NeedDoubt{code, d})
 	}
 	return all
 }

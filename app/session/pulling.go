@@ -182,15 +182,34 @@ func shortDifference(difference string) string {
 
 // Doubts are the questions about the list of a sub-assembly.
 func (s *Reader) Doubts(code string) (doubts []build.Doubt, err error) {
-	err = s.board(func(k *kept) error {
+	err = s.listed(code, func(sub build.SubAssembly) { doubts = build.Doubts(s.Catalog(), sub) })
+	return doubts, err
+}
+
+// Joints hold the joints of a sub-assembly against the tables of grips.
+func (s *Reader) Joints(code string) (checks []build.JointCheck, err error) {
+	err = s.listed(code, func(sub build.SubAssembly) { checks = build.Joints(s.Catalog(), sub) })
+	return checks, err
+}
+
+// JointWith proposes which requirements make a joint with that of a bolt; see
+// [build.JointWith].
+func (s *Reader) JointWith(code, requirement string) (names []string, err error) {
+	err = s.listed(code, func(sub build.SubAssembly) { names = build.JointWith(s.Catalog(), sub, requirement) })
+	return names, err
+}
+
+// listed calls do with a sub-assembly as the rules of building see it, where there is one
+// of that code.
+func (s *Reader) listed(code string, do func(sub build.SubAssembly)) error {
+	return s.board(func(k *kept) error {
 		for _, sub := range k.of.SubAssemblies {
 			if sub.Code == code {
-				doubts = build.Doubts(s.Catalog(), sub)
+				do(sub)
 			}
 		}
 		return nil
 	})
-	return doubts, err
 }
 
 // CalledBy says why what a stop holds is taken for what the plans call: "Osterhollow cover

@@ -44,6 +44,8 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 		"HeapNamed":    func(r *session.Reader) error { return second(r.HeapNamed("AN3-5A", session.Which{From: "A-12"})) },
 		"InShop":       func(r *session.Reader) error { return third(r.InShop(200)) },
 		"ItemCard":     func(r *session.Reader) error { return second(r.ItemCard("AN3-5A")) },
+		"Joints":       func(r *session.Reader) error { return second(r.Joints("SA-10")) },
+		"JointWith":    func(r *session.Reader) error { return second(r.JointWith("SA-10", "R-3")) },
 		"Label":        func(r *session.Reader) error { return second(r.Label(drawer)) },
 		"Labels":       func(r *session.Reader) error { return second(r.Labels([]store.Place{drawer, cabinet})) },
 		"MayPull": func(r *session.Reader) error {

@@ -115,6 +115,8 @@ type Need struct {
 	SubAssembly, Name string // SA-10, Fin
 	Designation       string // as the plans print it
 	Quantity, Unit    string
+	Joint             string // names the lines that are one joint
+	Stack             string // what its bolt goes through, from the head to the nut
 }
 
 // Needs returns what the sub-assemblies need, in the order of the plans.
@@ -133,13 +135,15 @@ type Work struct {
 	Hours             int
 	Designation       string
 	Quantity, Unit    string
+	Joint             string // names the lines that are one joint
+	Stack             string // what its bolt goes through, from the head to the nut
 }
 
 // Building returns what the building stories add to Needs, in the builder's order.
 func Building() []Work {
 	var all []Work
-	for _, r := range table("building.csv", 6) {
-		all = append(all, Work{SubAssembly: r[0], Name: r[1], Hours: number(r[2]), Designation: r[3], Quantity: r[4], Unit: r[5]})
+	for _, r := range table("building.csv", 8) {
+		all = append(all, Work{SubAssembly: r[0], Name: r[1], Hours: number(r[2]), Designation: r[3], Quantity: r[4], Unit: r[5], Joint: r[6], Stack: r[7]})
 	}
 	return all
 }

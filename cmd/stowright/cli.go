@@ -75,6 +75,7 @@ type grammar struct {
 	SubAssembly subAssemblyCommand `cmd:"" help:"What is known of a sub-assembly, with its list; or set: hours, day, aircraft."`
 	Note        noteCommand        `cmd:"" help:"What was noted of the work: torque, paint, an inspection, a second look, hours."`
 	Requirement requirementCommand `cmd:"" help:"A line of a sub-assembly's list: shown, ended, replaced by another."`
+	Joint       jointCommand       `cmd:"" help:"The joints of a sub-assembly held against the tables of grips, or what makes one."`
 	Aircraft    aircraftCommand    `cmd:"" help:"The aircraft of the shop: certificate, who may inspect, hours."`
 	SingleUse   singleUseCommand   `cmd:"" help:"An item is used once: what comes out of an aircraft is scrapped."`
 

@@ -56,6 +56,7 @@ type readySub struct {
 	Hours    float64        `json:"hours"`
 	Blockers []readyBlocker `json:"blockers"`
 	Needs    []readyNeed    `json:"needs,omitempty"`
+	Joints   []jointJSON    `json:"joints,omitempty"` // of one that was asked about
 }
 
 type readyAction struct {
@@ -67,10 +68,11 @@ type readyAction struct {
 }
 
 type readyAnswer struct {
-	Ready         int           `json:"ready"`
-	Of            int           `json:"of"`
-	SubAssemblies []readySub    `json:"sub_assemblies"`
-	Cheapest      []readyAction `json:"cheapest"`
+	Ready         int                `json:"ready"`
+	Of            int                `json:"of"`
+	SubAssemblies []readySub         `json:"sub_assemblies"`
+	Cheapest      []readyAction      `json:"cheapest"`
+	checks        []build.JointCheck // of one that was asked about
 }
 
 // change is what is to be done to the order; nil for nothing.
@@ -156,10 +158,16 @@ func (c *readyCommand) answer(r *session.Reader) (readyAnswer, error) {
 		code = sub.Code
 	}
 	var a readyAnswer
-	return a, r.Board(func(b *build.Board) error {
+	err := r.Board(func(b *build.Board) error {
 		a = readyOf(b, code)
 		return nil
 	})
+	if err != nil || code == "" {
+		return a, err
+	}
+	a.checks, err = r.Joints(code)
+	a.SubAssemblies[0].Joints = jointsOf(a.checks)
+	return a, err
 }
 
 // readyOf is the answer about one sub-assembly, or about all for "".
@@ -257,6 +265,9 @@ func (a readyAnswer) print(w io.Writer) error {
 		for _, n := range s.Needs {
 			fmt.Fprintf(&b, "    %-16s need %s, free %s of %s%s\n", n.Item, n.Needed, n.Free, n.Here, fittedWords(n))
 		}
+	}
+	for _, x := range a.checks {
+		fmt.Fprintf(&b, "    %s\n", jointWords(x))
 	}
 	if len(a.Cheapest) > 0 {
 		b.WriteString("Cheapest first:\n")

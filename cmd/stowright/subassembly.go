@@ -38,7 +38,9 @@ type subAssemblyAnswer struct {
 	Assembled    string            `json:"came_assembled_by,omitempty"`
 	Closed       string            `json:"closed,omitempty"`
 	Requirements []requirementLine `json:"requirements"`
+	Joints       []jointJSON       `json:"joints"`
 	Notes        []store.Note      `json:"notes"`
+	checks       []build.JointCheck
 }
 
 // requirementLine is a line of the list of a sub-assembly. Ended says why it asks for
@@ -100,6 +102,10 @@ func subAssemblyOf(r *session.Reader, code string) (subAssemblyAnswer, error) {
 	for _, need := range listed {
 		a.Requirements = append(a.Requirements, requirementLineOf(need))
 	}
+	if a.checks, err = r.Joints(sub.Code); err != nil {
+		return a, err
+	}
+	a.Joints = jointsOf(a.checks)
 	notes, err := r.Shop.Notes(sub.Code)
 	logged := build.Hours(0)
 	for _, n := range notes {
@@ -135,6 +141,9 @@ func (a subAssemblyAnswer) print(w io.Writer) error {
 	}
 	for _, r := range a.Requirements {
 		b.WriteString(r.words())
+	}
+	for _, x := range a.checks {
+		b.WriteString(jointWords(x) + "\n")
 	}
 	for _, n := range a.Notes {
 		fmt.Fprintf(&b, "%s  %s\n", n.Name(), n.Words())

@@ -23,9 +23,11 @@ const (
 
 // JointCheck is a joint of a sub-assembly held against the tables of grips.
 type JointCheck struct {
-	Joint   string // as the requirements name it
-	Bolt    string // as called
-	Verdict JointVerdict
+	Joint        string   // as the requirements name it
+	Requirements []string // ids of those that are in it
+	Stack        []Layer  // from the head to the nut; nil: nobody gave it
+	Bolt         string   // as called
+	Verdict      JointVerdict
 	// Sentence is a question or a statement, never a correction.
 	Sentence string
 	// Findings are what was found on the called bolt, each with its paragraph.
@@ -70,7 +72,10 @@ type called struct {
 
 func jointOf(c *hardware.Catalog, group []Requirement) JointCheck {
 	k := sortOut(c, group)
-	check := JointCheck{Bolt: k.bolt}
+	check := JointCheck{Bolt: k.bolt, Stack: k.stack}
+	for _, r := range group {
+		check.Requirements = append(check.Requirements, r.ID)
+	}
 	cannot := func(v JointVerdict, format string, args ...any) JointCheck {
 		check.Verdict, check.Sentence = v, fmt.Sprintf(format, args...)
 		return check
@@ -96,7 +101,55 @@ func jointOf(c *hardware.Catalog, group []Requirement) JointCheck {
 	}
 	check.Cautions = answer.Cautions
 	check.hold(answer, len(k.washers))
+	check.locked(c, k, answer)
 	return check
+}
+
+// locked asks about a castle nut on a shank without a hole: what the catalog tried has one.
+func (check *JointCheck) locked(c *hardware.Catalog, k called, answer hardware.BoltAnswer) {
+	if len(answer.Choices) == 0 {
+		return
+	}
+	hole, known := c.Decode(k.bolt).Field(hardware.ShankDrilled)
+	wanted, _ := c.Decode(answer.Choices[0].Designation).Field(hardware.ShankDrilled)
+	if known && strings.HasPrefix(hole.Text, "no") && strings.HasPrefix(wanted.Text, "yes") {
+		check.Verdict = JointDoesNot
+		check.Sentence = fmt.Sprintf("%s has no cotter-pin hole, and %s is locked by a pin [%s]: is a drilled shank meant?", k.bolt, k.nut, ruleSafety.source)
+	}
+}
+
+// JointWith proposes what makes a joint with a requirement of a bolt: the nuts of its
+// thread and the washers of its size that are in no joint, the bolt first. For what is no
+// bolt there is none. It is a proposal: the plans say what belongs together.
+func JointWith(c *hardware.Catalog, sub SubAssembly, id string) []string {
+	at := slices.IndexFunc(sub.Requirements, func(r Requirement) bool { return r.ID == id })
+	if at < 0 {
+		return nil
+	}
+	bolt := listedPart{result: c.Decode(sub.Requirements[at].Item)}
+	if bolt.result.Kind != hardware.Bolt {
+		return nil
+	}
+	names := []string{id}
+	for _, r := range sub.Requirements {
+		p := listedPart{result: c.Decode(r.Item)}
+		switch p.result.Kind {
+		case hardware.Nut, hardware.PlateNut:
+			if p.thread() == "" || p.thread() != bolt.thread() {
+				continue
+			}
+		case hardware.Washer:
+			if size := bolt.washerSize(); size == "" || !p.has(hardware.Fits, size+" bolt") {
+				continue
+			}
+		default:
+			continue
+		}
+		if r.Joint == "" {
+			names = append(names, r.ID)
+		}
+	}
+	return names
 }
 
 // series is the beginning of a bolt's designation that names its series: "AN3" of
@@ -113,8 +166,12 @@ func sortOut(c *hardware.Catalog, group []Requirement) called {
 	washers := map[string]int64{}
 	var order []string
 	for _, r := range group {
-		if len(r.Stack) > 0 && k.stack == nil {
+		switch {
+		case len(r.Stack) == 0:
+		case k.stack == nil:
 			k.stack = r.Stack
+		case !slices.Equal(k.stack, r.Stack):
+			k.other = "two lines say differently what the bolt goes through"
 		}
 		n := r.Needed.Micro / 1_000_000
 		switch piece := c.Decode(r.Item); piece.Kind {
@@ -170,6 +227,11 @@ func (check *JointCheck) hold(answer hardware.BoltAnswer, washers int) {
 	}
 	b := answer.Choices[i]
 	check.Findings = b.Findings
+	if b.CannotTell {
+		check.Verdict = JointUnknown
+		check.Sentence = "cannot check: " + unknown(b.Findings)
+		return
+	}
 	more := len(b.HeadWashers) + len(b.NutWashers) - washers
 	switch {
 	case b.Fits && more == 0:
@@ -184,12 +246,22 @@ func (check *JointCheck) hold(answer hardware.BoltAnswer, washers int) {
 	}
 }
 
+// unknown is the finding that says what is not known.
+func unknown(findings []hardware.Finding) string {
+	for _, f := range findings {
+		if strings.Contains(f.Text, ": unknown") {
+			return f.Text + " [" + f.Source + "]"
+		}
+	}
+	return "not all figures are in the tables"
+}
+
 // bad are the findings that rule a choice out, with what they rest on.
 func bad(findings []hardware.Finding) []string {
 	var out []string
 	for _, f := range findings {
 		if f.Bad {
-			out = append(out, f.Text+" ("+f.Source+")")
+			out = append(out, f.Text+" ["+f.Source+"]")
 		}
 	}
 	return out

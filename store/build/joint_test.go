@@ -33,7 +33,7 @@ func TestJoints(t *testing.T) {
 	}{
 		{"as called", 188, "6 AN3-5A, 6 AN365-1032A, 12 AN960-10", JointFits, "AN3-5A fits a stack of 0.188 with "},
 		{"washers not called", 188, "6 AN3-5A, 6 AN365-1032A", JointWashers, "AN3-5A fits a stack of 0.188 with NAS1149F0363P and NAS1149F0363P under the nut: 2 more than called; is that meant?"},
-		{"thread in the hole", 375, "6 AN3-5A, 6 AN365-1032A, 12 AN960-10", JointDoesNot, "AN3-5A in a stack of 3/8 (0.375): thread in the hole: 0.188, 6.0 threads; the grip is too short (NAVEDTRA 14014 "},
+		{"thread in the hole", 375, "6 AN3-5A, 6 AN365-1032A, 12 AN960-10", JointDoesNot, "AN3-5A in a stack of 3/8 (0.375): thread in the hole: 0.188, 6.0 threads; the grip is too short [NAVEDTRA 14014 "},
 		{"far from it", 125, "6 AN3-11A, 6 AN365-1032A, 12 AN960-10", JointDoesNot, "the grip of AN3-11A is far from a stack of 1/8 (0.125): is that meant?"},
 		{"no stack", 0, "6 AN3-5A, 6 AN365-1032A", JointUnlisted, "AN3-5A: give the thickness of the parts that it goes through"},
 		{"washers for some", 188, "6 AN3-5A, 6 AN365-1032A, 11 AN960-10", JointUnknown, "cannot check: 11 AN960-10 for 6 bolts are not the same number for each"},
@@ -42,6 +42,10 @@ func TestJoints(t *testing.T) {
 		{"two nuts", 188, "6 AN3-5A, 3 AN365-1032A, 3 AN310-3", JointUnknown, "cannot check: two nuts are called, AN365-1032A and AN310-3"},
 		{"no bolt", 188, "6 AN365-1032A", JointUnknown, "cannot check: no bolt of the tables is called"},
 		{"a nut of another thread", 188, "6 AN3-5A, 6 AN365-428A", JointUnknown, "cannot check: nut AN365-428A has thread 1/4-28, the bolt 10-32"},
+		{"a castle nut on a plain shank", 188, "6 AN3-5A, 6 AN310-3, 12 AN960-10", JointDoesNot, "AN3-5A has no cotter-pin hole, and AN310-3 is locked by a pin [AC 43.13-1B par. 7-38]: is a drilled shank meant?"},
+		{"a castle nut on a drilled one", 188, "6 AN3-5, 6 AN310-3, 12 AN960-10", JointFits, "AN3-5 fits a stack of 0.188 with "},
+		{"a nut of unknown height", 188, "6 AN3-5A, 6 MS21042-3, 12 AN960-10", JointUnknown, "cannot check: thread past the nut: unknown, no height of this nut in the tables; at least one thread must show: measure the nut [AC 43.13-1B par. 7-37]"},
+		{"no nut", 188, "6 AN3-5A, 12 AN960-10", JointUnknown, "cannot check: thread past the nut: unknown while no nut is named; at least one thread must show [AC 43.13-1B par. 7-37]"},
 		{"no grip in the tables", 188, "6 AN23-10, 6 AN320-3", JointUnknown, "cannot check: AN23: no published table gives the grip"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -83,6 +87,19 @@ func TestJointIsTheBoltPage(t *testing.T) {
 	}
 }
 
+// Where two lines of a joint say differently what it goes through, nobody guesses.
+func TestJointOfTwoStacks(t *testing.T) {
+	s := jointWith(t, 188, "6 AN3-5A, 6 AN365-1032A, 12 AN960-10")
+	s.Requirements[1].Stack = s.Requirements[0].Stack
+	if got := Joints(hardware.Standard(), s)[0]; got.Verdict != JointFits || len(got.Requirements) != 3 || len(got.Stack) != 2 {
+		t.Errorf("said twice alike: %+v", got)
+	}
+	s.Requirements[2].Stack = []Layer{{"plate", measure.Inches(1, 8)}}
+	if got := Joints(hardware.Standard(), s)[0]; got.Verdict != JointUnknown || got.Sentence != "cannot check: two lines say differently what the bolt goes through" {
+		t.Errorf("said in two ways: %+v", got)
+	}
+}
+
 // Joints are told apart by name, and what is in none is left alone.
 func TestJointsByName(t *testing.T) {
 	s := jointWith(t, 188, "6 AN3-5A, 6 AN365-1032A")
@@ -94,5 +111,22 @@ func TestJointsByName(t *testing.T) {
 	got := Joints(hardware.Standard(), s)
 	if len(got) != 2 || got[0].Bolt != "AN3-5A" || got[1].Bolt != "AN3-6A" || got[1].Joint != "horn" {
 		t.Errorf("joints are %+v", got)
+	}
+}
+
+// What makes a joint with a bolt is proposed by thread and size; what is in a joint, or is
+// no part of one, is left alone.
+func TestJointWith(t *testing.T) {
+	s := listOf(t, "6 AN3-5A, 4 AN4-12A, 6 AN365-1032A, 4 AN365-428A, 12 AN960-10, 8 AN960-416, 6 MS24665-132, 2 MS21047L3, 2 AN310-3")
+	for i := range s.Requirements {
+		s.Requirements[i].ID = s.Requirements[i].Item
+	}
+	s.Requirements[8].Joint = "horn"
+	for id, want := range map[string]string{
+		"AN3-5A": "AN3-5A AN365-1032A AN960-10 MS21047L3", "AN4-12A": "AN4-12A AN365-428A AN960-416", "AN365-1032A": "", "R-99": "",
+	} {
+		if got := strings.Join(JointWith(hardware.Standard(), s, id), " "); got != want {
+			t.Errorf("with %s: got %q, want %q", id, got, want)
+		}
 	}
 }

@@ -31,8 +31,11 @@ const (
 	NeedPosition
 	NeedSide
 	NeedJoint
+	NeedStack // what the bolt of the joint goes through: "spar .125, rib .040"
 	NeedTorque
 	NeedNote
+	NeedChange   // of a bulletin: adds, drops, replaces
+	NeedReplaces // the line that this one takes the place of: "R-31", or the number before
 	needFields
 )
 
@@ -48,7 +51,8 @@ var needHeadings = map[string]NeedField{
 	"kind": NeedKind, "asrequired": NeedAsNeeded, "ar": NeedAsNeeded, "temporary": NeedTemporary, "temp": NeedTemporary,
 	"drawing": NeedDrawing, "dwg": NeedDrawing, "sheet": NeedSheet, "figure": NeedFigure, "fig": NeedFigure, "item": NeedItem, "itemno": NeedItem, "step": NeedStep,
 	"callout": NeedCallout, "revision": NeedRevision, "rev": NeedRevision, "position": NeedPosition, "where": NeedPosition, "side": NeedSide,
-	"joint": NeedJoint, "torque": NeedTorque, "note": NeedNote, "notes": NeedNote, "remark": NeedNote,
+	"joint": NeedJoint, "stack": NeedStack, "through": NeedStack, "torque": NeedTorque, "note": NeedNote, "notes": NeedNote, "remark": NeedNote,
+	"change": NeedChange, "action": NeedChange, "replaces": NeedReplaces, "insteadof": NeedReplaces,
 }
 
 // NeedRow is a row of a list of requirements, as it stands there.

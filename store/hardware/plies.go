@@ -1,0 +1,48 @@
+package hardware
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"stowright/store/measure"
+	"stowright/store/phrase"
+)
+
+// ErrThickness is in the chain of what ParsePlies fails with.
+var ErrThickness = errors.New("write each thickness like .125, 3/16 or 3mm, with commas between")
+
+// ParsePlies reads the thicknesses of parts, from the head to the nut, with commas or plus
+// signs between; a name may stand before one: "front spar .125, rib .040".
+func ParsePlies(text string) ([]Ply, error) {
+	var plies []Ply
+	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == '+' || r == ';' }) {
+		if part = strings.TrimSpace(part); part == "" {
+			continue
+		}
+		p, err := parsePly(part)
+		if err != nil {
+			return nil, err
+		}
+		plies = append(plies, p)
+	}
+	if len(plies) == 0 {
+		return nil, ErrThickness
+	}
+	return plies, nil
+}
+
+// parsePly reads one part: the most of its end that is a thickness is its thickness.
+func parsePly(part string) (Ply, error) {
+	for at := 0; ; {
+		l, err := measure.ParseLength(part[at:])
+		if err == nil && l > 0 {
+			return Ply{Name: strings.TrimSpace(part[:at]), Thickness: l}, nil
+		}
+		next := strings.IndexByte(part[at:], ' ')
+		if next < 0 || err == nil {
+			return Ply{}, fmt.Errorf("%s: %w", phrase.Quote(part), ErrThickness)
+		}
+		at += next + 1
+	}
+}
