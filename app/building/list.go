@@ -23,6 +23,8 @@ type ListState struct {
 	More      int      // questions that are not shown
 	Ready     bool     // it can be brought in
 	Problem   string
+	Revising  bool // it is taken for a revised list or a bulletin
+	Listed    bool // some of it is listed already: it may be a revised list
 }
 
 // ListColumns are those of the preview.
@@ -43,6 +45,7 @@ type ListModel struct {
 	done    func(code, words string)
 	state   ListState
 	list    operation.NeedList
+	revises bool   // what is read is a revised list
 	first   string // code of the first sub-assembly of the list
 	reading loop.Latest
 	doing   loop.Once
@@ -64,15 +67,30 @@ func (m *ListModel) Open(path string) { m.read(operation.NeedList{Path: path}) }
 func (m *ListModel) Type(code, name, text string) {
 	if strings.TrimSpace(text) == "" {
 		m.reading.Drop()
-		m.list, m.state = operation.NeedList{}, ListState{}
+		m.list, m.state = operation.NeedList{}, ListState{Revising: m.revises}
 		m.show(m.state)
 		return
 	}
 	m.read(operation.NeedList{For: code, Name: name, Text: text})
 }
 
+// Revise takes the list for a revised one or a bulletin, or for a new one again.
+func (m *ListModel) Revise() {
+	m.revises = !m.revises
+	if m.list == (operation.NeedList{}) {
+		m.state.Revising = m.revises
+		m.show(m.state)
+		return
+	}
+	m.read(m.list)
+}
+
 func (m *ListModel) read(list operation.NeedList) {
 	m.list = list
+	if m.revises {
+		m.readRevision()
+		return
+	}
 	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (operation.NeedListRead, error) { return list.Read(m.session) }, m.took)
 }
 
@@ -81,17 +99,39 @@ const mostQuestions = 3
 
 func (m *ListModel) took(read operation.NeedListRead, err error) {
 	m.state = ListState{}
-	if err != nil {
-		var problem *packinglist.Problem
-		if m.state.Problem = wording.Sentence(err.Error()); !errors.As(err, &problem) {
-			m.state.Problem = wording.Error(err)
-		}
-		m.show(m.state)
+	if m.failed(err) {
 		return
 	}
 	for _, l := range read.Lines {
 		m.state.Rows = append(m.state.Rows, needRow(l))
 	}
+	codes := m.about(read)
+	m.state.Listed = read.Listed
+	m.state.Note = fmt.Sprintf("%s for %s", wording.Plural(len(read.Lines), "line", "lines"), listed(codes))
+	if len(read.Problems) > 0 {
+		m.state.Problem = wording.Sentence(read.Problems[0].Error())
+		m.show(m.state)
+		return
+	}
+	m.state.Ready = len(read.Lists) > 0
+	m.show(m.state)
+}
+
+// failed shows why nothing could be read, and reports whether that is so.
+func (m *ListModel) failed(err error) bool {
+	if err == nil {
+		return false
+	}
+	var problem *packinglist.Problem
+	if m.state.Problem = wording.Sentence(err.Error()); !errors.As(err, &problem) {
+		m.state.Problem = wording.Error(err)
+	}
+	m.show(m.state)
+	return true
+}
+
+// about takes what is asked of a list, and returns the codes that it is for.
+func (m *ListModel) about(read operation.NeedListRead) []string {
 	for _, d := range read.Doubts {
 		if len(m.state.Questions) == mostQuestions {
 			m.state.More++
@@ -106,14 +146,7 @@ func (m *ListModel) took(read operation.NeedListRead, err error) {
 	if len(codes) > 0 {
 		m.first = codes[0]
 	}
-	m.state.Note = fmt.Sprintf("%s for %s", wording.Plural(len(read.Lines), "line", "lines"), listed(codes))
-	if len(read.Problems) > 0 {
-		m.state.Problem = wording.Sentence(read.Problems[0].Error())
-		m.show(m.state)
-		return
-	}
-	m.state.Ready = len(read.Lists) > 0
-	m.show(m.state)
+	return codes
 }
 
 // needRow is a line of the list as a row of the preview.

@@ -28,6 +28,7 @@ type NeedListRead struct {
 	Lists    []store.Needs // by sub-assembly, in the order of the list
 	Problems []packinglist.Problem
 	Doubts   []NeedDoubt // questions about the lists, never corrections
+	Listed   bool        // some of it is listed already: it may be a revised list
 }
 
 // NeedLine is a row as it was understood.
@@ -186,7 +187,10 @@ func (n *needReader) row(read *NeedListRead, before []packinglist.NeedRow, row p
 	}
 	line, need, problem := n.understand(row)
 	if problem == nil {
-		problem = n.twice(before, row, need)
+		if problem = n.twice(before, row); problem == nil {
+			problem = n.already(row, need)
+			read.Listed = read.Listed || problem != nil
+		}
 	}
 	if problem != nil {
 		line.Problem = problem.Message
@@ -397,13 +401,18 @@ func mayCall(called, kept measure.Unit) bool {
 	return called == kept || called == measure.Each && kept.IsWeight() || called.IsWeight() && kept == measure.Each || called.IsWeight() && kept.IsWeight()
 }
 
-// twice refuses a line that the list, or the shop, has already.
-func (n *needReader) twice(before []packinglist.NeedRow, row packinglist.NeedRow, need store.Requirement) *packinglist.Problem {
+// twice refuses a line that the list has already.
+func (n *needReader) twice(before []packinglist.NeedRow, row packinglist.NeedRow) *packinglist.Problem {
 	for _, b := range before {
 		if packinglist.SameNeed(b, row) {
-			return row.Problem(packinglist.NeedNumber, "%s stands in row %d already: leave one of them out, or say in which figure or position each is", need.Called, b.Row)
+			return row.Problem(packinglist.NeedNumber, "%s stands in row %d already: leave one of them out, or say in which figure or position each is", n.shop.Canonical(row.Text(packinglist.NeedNumber)), b.Row)
 		}
 	}
+	return nil
+}
+
+// already refuses a line that the shop has, unless the list revises it.
+func (n *needReader) already(row packinglist.NeedRow, need store.Requirement) *packinglist.Problem {
 	for _, known := range n.listed[n.code(row)] {
 		if !n.revising && known.Called == need.Called && known.Callout == need.Callout && known.Position == need.Position {
 			return row.Problem(packinglist.NeedNumber, "%s calls %s already (%s, %s): leave the row out, or say in which figure or position it is", known.SubAssembly, known.Called, known.Name(), known.Quantity())

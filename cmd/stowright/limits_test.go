@@ -50,7 +50,7 @@ var exceptions = map[string]int{
 	"paths of store/build/expression_factor.go expressionParser.factor": 17,
 	"paths of store/build/expression_factor.go expressionParser.fits":   24,
 	"paths of store/build/sanity_rules.go sheet.pairs":                  23,
-	"paths of store/build/joint.go sortOut":                             18,
+	"paths of store/build/joint.go sortOut":                             16,
 	"paths of store/disk/pages.go pageWalk.walk":                        19,
 	"paths of store/receive.go checkFinding":                            20,
 	"paths of store/receive.go writer.receive":                          17,

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"stowright/app/operation"
 	"stowright/app/session"
 	"stowright/app/wording"
+	"stowright/store/packinglist"
 )
 
 // needsCommand brings in what the plans list for sub-assemblies.
@@ -16,6 +18,10 @@ type needsCommand struct {
 	For    string `help:"The sub-assembly of rows that name none." placeholder:"CODE"`
 	Name   string `help:"Its name, where it is new." placeholder:"WORDS"`
 	DryRun bool   `help:"Only say how the list is understood."`
+
+	Revises string `help:"The list is a revised one, or a bulletin with a column change: the paper's name." placeholder:"'Bulletin 4'"`
+	Paper   string `help:"With --revises: where the paper is kept, or what it came with." placeholder:"WORDS"`
+	Dated   string `help:"With --revises: its day; without it, today." placeholder:"2026-04-08"`
 }
 
 type needsLine struct {
@@ -50,6 +56,12 @@ type needsAnswer struct {
 
 // Run brings the list in, whole or not at all.
 func (c *needsCommand) Run(p *program) error {
+	switch {
+	case c.Revises != "":
+		return c.revise(p)
+	case c.Paper != "" || c.Dated != "":
+		return &usageError{errors.New("--paper and --dated go with --revises: give it too")}
+	}
 	return p.withSession(func(s *session.Session) error {
 		o := operation.NeedList{Path: c.File, For: c.For, Name: c.Name}
 		read, err := o.Read(s)
@@ -69,15 +81,20 @@ func (c *needsCommand) Run(p *program) error {
 				return err
 			}
 		}
-		if n := len(read.Problems); n > 0 {
-			first := read.Problems[0]
-			if n > 1 {
-				first.Message += fmt.Sprintf(" (and %d more to correct)", n-1)
-			}
-			return &first
-		}
-		return nil
+		return firstOf(read.Problems)
 	})
+}
+
+// firstOf is the first problem of a list, with how many more there are; nil for none.
+func firstOf(problems []packinglist.Problem) error {
+	if len(problems) == 0 {
+		return nil
+	}
+	first := problems[0]
+	if n := len(problems) - 1; n > 0 {
+		first.Message += fmt.Sprintf(" (and %d more to correct)", n)
+	}
+	return &first
 }
 
 func needsOfList(read operation.NeedListRead) needsAnswer {
@@ -90,13 +107,19 @@ func needsOfList(read operation.NeedListRead) needsAnswer {
 			a.Lines = append(a.Lines, needsLine{l.Row, l.SubAssembly, l.Called, l.Item, l.Quantity, l.Place, l.Doubt})
 		}
 	}
-	for _, d := range read.Doubts {
-		a.Doubts = append(a.Doubts, needsDoubt{d.SubAssembly, d.Sentence, d.Source})
-	}
+	a.Doubts = doubtsOf(read.Doubts)
 	for _, x := range read.Problems {
 		a.Problems = append(a.Problems, needsProblem{x.Row, x.Column, x.Message})
 	}
 	return a
+}
+
+func doubtsOf(doubts []operation.NeedDoubt) []needsDoubt {
+	all := []needsDoubt{}
+	for _, d := range doubts {
+		all = append(all, needsDoubt{d.SubAssembly, d.Sentence, d.Source})
+	}
+	return all
 }
 
 func (a needsAnswer) print(w io.Writer) error {

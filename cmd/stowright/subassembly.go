@@ -40,6 +40,7 @@ type subAssemblyAnswer struct {
 	Requirements []requirementLine `json:"requirements"`
 	Joints       []jointJSON       `json:"joints"`
 	Notes        []store.Note      `json:"notes"`
+	Changes      []planChangeJSON  `json:"plan_changes"`
 	checks       []build.JointCheck
 }
 
@@ -71,7 +72,7 @@ func (c *subAssemblyCommand) Run(p *program) error {
 }
 
 func subAssemblyOf(r *session.Reader, code string) (subAssemblyAnswer, error) {
-	a := subAssemblyAnswer{Requirements: []requirementLine{}, Notes: []store.Note{}}
+	a := subAssemblyAnswer{Requirements: []requirementLine{}, Notes: []store.Note{}, Changes: []planChangeJSON{}}
 	subs, err := r.Shop.SubAssemblies()
 	if err != nil {
 		return a, err
@@ -106,6 +107,9 @@ func subAssemblyOf(r *session.Reader, code string) (subAssemblyAnswer, error) {
 		return a, err
 	}
 	a.Joints = jointsOf(a.checks)
+	if a.Changes, err = planChangesOf(r, listed); err != nil {
+		return a, err
+	}
 	notes, err := r.Shop.Notes(sub.Code)
 	logged := build.Hours(0)
 	for _, n := range notes {
@@ -144,6 +148,9 @@ func (a subAssemblyAnswer) print(w io.Writer) error {
 	}
 	for _, x := range a.checks {
 		b.WriteString(jointWords(x) + "\n")
+	}
+	for _, c := range a.Changes {
+		b.WriteString("changed by " + c.words + "\n")
 	}
 	for _, n := range a.Notes {
 		fmt.Fprintf(&b, "%s  %s\n", n.Name(), n.Words())

@@ -159,6 +159,17 @@ var series = regexp.MustCompile(`^(AN|NAS|MS)[0-9]+`)
 // dash is the number behind it: "5" of AN3H-5A.
 var dash = regexp.MustCompile(`-([0-9]+)`)
 
+// through takes what a line says that the bolt goes through; nil says nothing.
+func (k *called) through(stack []Layer) {
+	switch {
+	case stack == nil:
+	case k.stack == nil:
+		k.stack = stack
+	case !slices.Equal(k.stack, stack):
+		k.other = "two lines say differently what the bolt goes through"
+	}
+}
+
 // sortOut finds bolt, nut, washers and stack of a joint.
 func sortOut(c *hardware.Catalog, group []Requirement) called {
 	var k called
@@ -166,13 +177,7 @@ func sortOut(c *hardware.Catalog, group []Requirement) called {
 	washers := map[string]int64{}
 	var order []string
 	for _, r := range group {
-		switch {
-		case len(r.Stack) == 0:
-		case k.stack == nil:
-			k.stack = r.Stack
-		case !slices.Equal(k.stack, r.Stack):
-			k.other = "two lines say differently what the bolt goes through"
-		}
+		k.through(r.Stack)
 		n := r.Needed.Micro / 1_000_000
 		switch piece := c.Decode(r.Item); piece.Kind {
 		case hardware.Bolt:
