@@ -64,7 +64,7 @@ func newBoardPage(s *session.Session, host app.Host, code string) *Page {
 	p.tiles.OnTapped = p.tapped
 	p.scroller = look.NewScroller(p.tiles)
 	p.buttons = look.Line(look.NewKeyButton("Earlier", "-", func() { p.model.Earlier(true) }), look.NewKeyButton("Later", "+", func() { p.model.Earlier(false) }),
-		look.NewKeyButton("Take along", "Space", p.model.Along),
+		look.NewKeyButton("Along", "Space", p.model.Along),
 		look.NewKeyButton("Bring in", "I", p.bringIn))
 	p.empty = look.NewEmptyState("What do you build first?",
 		"Bring in what your plans list for each sub-assembly. Then this page shows which ones can be started, and what stops the others.",

@@ -82,3 +82,17 @@ func TestWalkKeys(t *testing.T) {
 		t.Errorf("A leads to %+v", got)
 	}
 }
+
+// In the larger size of a window of 1280 by 800 the buttons stand in one line, and tiles
+// and list scroll by themselves, not the page around them.
+func TestBoardInTheLargerSize(t *testing.T) {
+	test.NewTempApp(t)
+	fyne.CurrentApp().Settings().SetTheme(look.Theme{Shop: true})
+	p := window(extended(t, true), routes.Route{About: "SA-10"}).Page().(*Page)
+	if line := p.buttons.Objects[0].Size().Height; p.buttons.Size().Height > line+1 {
+		t.Errorf("the buttons are %v high, and one of them %v", p.buttons.Size().Height, line)
+	}
+	if needs, has := p.content.MinSize().Height, p.content.Size().Height; needs >= has {
+		t.Errorf("the page needs all of %v, and scrolls", needs)
+	}
+}

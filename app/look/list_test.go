@@ -56,6 +56,22 @@ func TestRowListKeys(t *testing.T) {
 	}
 }
 
+// A list that is as high as it asks for has nothing to scroll, in any size of the type.
+func TestRowListAsHighAsItsRows(t *testing.T) {
+	for _, theme := range []Theme{{}, {Shop: true}} {
+		start(t, theme)
+		for n := range 12 {
+			list := NewRowList(table.Column{Title: "called", Kind: table.Names})
+			list.SetSource(n, blankRow)
+			window(t, list, 400, 900)
+			list.Resize(fyne.NewSize(400, list.HeightFor(400)))
+			if view, all := list.scroll.Size().Height, list.space.MinSize().Height; view < all {
+				t.Errorf("%d rows, larger %v: %v of %v are in sight", n, theme.Shop, view, all)
+			}
+		}
+	}
+}
+
 // What the list has no use for reaches the window: letters, F keys, Up at the top.
 func TestRowListPassesOn(t *testing.T) {
 	start(t, Theme{Mode: Light})

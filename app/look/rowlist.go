@@ -262,7 +262,7 @@ func (l *RowList) CreateRenderer() fyne.WidgetRenderer {
 		place(box, 0, 0, size.Width, min(size.Height, l.HeightFor(size.Width)))
 		place(head, 1, 0, size.Width-2, h)
 		place(line, 0, h, size.Width, 1)
-		place(l.scroll, 1, h+1, size.Width-2, max(0, size.Height-h-2))
+		place(l.scroll, 1, h+1, size.Width-2, l.view(size.Height-h-2))
 		if l.unseen || l.laid != l.step() {
 			l.reveal()
 		}
@@ -277,6 +277,15 @@ func (l *RowList) CreateRenderer() fyne.WidgetRenderer {
 		l.space.update()
 	}
 	return r.ready(l)
+}
+
+// view is how high the rows in sight are in that height: all of them where only rounding
+// takes a part of the last one away, so that nothing scrolls by less than a point.
+func (l *RowList) view(height float32) float32 {
+	if all := float32(l.count) * l.step(); all > height && all-height < 1 {
+		return all
+	}
+	return max(0, height)
 }
 
 // headerRow is the column titles as a row.
