@@ -107,9 +107,9 @@ func (l Line) claimShort() (words string, stray bool) {
 func (l Line) claimSurplus() string {
 	over := l.Difference()
 	switch {
-	case l.Extra:
+	case l.Extra && l.Finding.Found.Sign() > 0:
 		return plainAmount(l.Finding.Found) + " came that the list does not have"
-	case l.missing().Sign() <= 0 && over.Sign() > 0:
+	case !l.Extra && l.missing().Sign() <= 0 && over.Sign() > 0:
 		return l.counts() + plainAmount(over) + " over"
 	}
 	return ""

@@ -17,6 +17,9 @@ type NewShipment struct {
 	Fingerprint string // of the lines, whatever file they came in
 	Lines       []NewLine
 	Shape       *ListShape // nil where nobody chose columns
+	// Revises is the id of the shipment whose list it takes the place of, what was checked
+	// by that one kept; empty: it is a list of its own.
+	Revises string
 }
 
 // NewLine is a line of a packing list as it was read.
@@ -37,7 +40,7 @@ const MaxLines = 100_000
 // Import brings a packing list in as a shipment: its crates and bags become
 // places with tags, its designations items. The same list twice is recognised by
 // its fingerprint: then the shipment that is there is returned, fresh is false
-// and nothing changes.
+// and nothing changes. One that revises another takes its place; see [ReviseList].
 func (s *Shop) Import(list NewShipment) (ship Shipment, fresh bool, err error) {
 	if len(list.Lines) == 0 || len(list.Lines) > MaxLines {
 		return Shipment{}, false, fail(Invalid, list.File, "%s has %d lines, and a packing list has 1 to %d: see that it is the right file.", list.File, len(list.Lines), MaxLines)
@@ -50,6 +53,11 @@ func (s *Shop) Import(list NewShipment) (ship Shipment, fresh bool, err error) {
 		if found {
 			ship = known
 			return "", errKnownList
+		}
+		if list.Revises != "" {
+			var text string
+			ship, text, err = w.importRevised(list)
+			return text, err
 		}
 		ship, err = w.importShipment(list)
 		return fmt.Sprintf("packing list %s brought in: %d lines", ship.File, len(list.Lines)), err
@@ -69,7 +77,7 @@ func (w *writer) shipmentOf(fingerprint string) (ship Shipment, found bool, err 
 		return Shipment{}, false, nil
 	}
 	err = scan(w.ledger.tx, tableShipments, "", func(_ string, s Shipment) error {
-		if s.Fingerprint == fingerprint {
+		if s.Has(fingerprint) {
 			ship, found = s, true
 		}
 		return nil
@@ -83,13 +91,8 @@ func (w *writer) importShipment(list NewShipment) (Shipment, error) {
 		return Shipment{}, err
 	}
 	ship := Shipment{ID: id, Order: list.Order, Supplier: list.Supplier, File: list.File, Fingerprint: list.Fingerprint, Shape: list.Shape}
-	for _, field := range []struct {
-		what string
-		text *string
-	}{{"The order number", &ship.Order}, {"The name of the supplier", &ship.Supplier}, {"The name of the file", &ship.File}} {
-		if *field.text, err = cleanLong(field.what, *field.text); err != nil {
-			return Shipment{}, err
-		}
+	if err := ship.clean(); err != nil {
+		return Shipment{}, err
 	}
 	in := importer{writer: w, ship: &ship, crates: map[string]string{}, bags: map[string]string{}, numbers: map[int]bool{}}
 	for _, l := range list.Lines {
@@ -98,6 +101,20 @@ func (w *writer) importShipment(list NewShipment) (Shipment, error) {
 		}
 	}
 	return ship, w.put(tableShipments, ship.ID, ship)
+}
+
+// clean cleans what a list says of itself.
+func (s *Shipment) clean() error {
+	for _, field := range []struct {
+		what string
+		text *string
+	}{{"The order number", &s.Order}, {"The name of the supplier", &s.Supplier}, {"The name of the file", &s.File}} {
+		var err error
+		if *field.text, err = cleanLong(field.what, *field.text); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // importer brings the lines of one shipment in.
@@ -110,33 +127,46 @@ type importer struct {
 }
 
 func (in importer) line(l NewLine) error {
+	l, err := in.checked(l)
+	if err != nil {
+		return err
+	}
+	line := Line{Shipment: in.ship.ID}.relisted(l)
+	line.Number = l.Number
+	return in.keep(line)
+}
+
+// checked is a line of a list with its names cleaned, where it can be kept.
+func (in importer) checked(l NewLine) (NewLine, error) {
 	if l.Number < 1 || l.Number > maxLineNumber || in.numbers[l.Number] {
-		return fail(Invalid, in.ship.File, "Line number %d of %s is not a number from 1 to %d that occurs once: correct the list.", l.Number, in.ship.File, maxLineNumber)
+		return l, fail(Invalid, in.ship.File, "Line number %d of %s is not a number from 1 to %d that occurs once: correct the list.", l.Number, in.ship.File, maxLineNumber)
 	}
 	in.numbers[l.Number] = true
 	l, err := cleanLine(l)
 	if err != nil {
-		return err
+		return l, err
 	}
-	designation := l.Designation
 	if !canBeKept(l.Listed) {
-		return fail(Invalid, designation, "Line %d lists more of %s than can be kept: correct the list.", l.Number, designation)
+		return l, fail(Invalid, l.Designation, "Line %d lists more of %s than can be kept: correct the list.", l.Number, l.Designation)
 	}
 	if l.Listed.Sign() < 0 {
-		return fail(Invalid, designation, "Line %d lists less than zero of %s: correct the list.", l.Number, designation)
+		return l, fail(Invalid, l.Designation, "Line %d lists less than zero of %s: correct the list.", l.Number, l.Designation)
 	}
-	place, err := in.placeFor(l.Crate, l.Group)
-	if err != nil {
+	return l, nil
+}
+
+// keep writes a line with its item, and with the place of its bag where it has none yet.
+func (in importer) keep(l Line) error {
+	if l.Place == "" {
+		var err error
+		if l.Place, err = in.placeFor(l.Crate, l.Group); err != nil {
+			return err
+		}
+	}
+	if err := in.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: l.Listed.Unit}); err != nil {
 		return err
 	}
-	if err := in.ensureItem(Item{Designation: designation, Title: l.Title, Unit: l.Listed.Unit}); err != nil {
-		return err
-	}
-	record := Line{
-		Shipment: in.ship.ID, Number: l.Number, Crate: l.Crate, Group: l.Group, Place: place, Designation: designation,
-		Title: l.Title, Listed: l.Listed, Status: l.Status, Lot: l.Lot,
-	}
-	return in.put(tableLines, lineKey(in.ship.ID, l.Number), record)
+	return in.put(tableLines, lineKey(l.Shipment, l.Number), l)
 }
 
 // maxLineNumber bounds the numbers of lines, so that extras can continue after

@@ -2,6 +2,7 @@ package store
 
 import (
 	"fmt"
+	"slices"
 
 	"stowright/store/measure"
 )
@@ -16,8 +17,23 @@ type Shipment struct {
 	Fingerprint string      `json:"fingerprint"` // of its lines: the same list twice is recognised
 	Crates      []CrateRef  `json:"crates"`      // in the order of the list
 	Deliveries  []Delivery  `json:"deliveries,omitempty"`
-	Claims      []SentClaim `json:"claims,omitempty"` // in the order in which they were sent
-	Shape       *ListShape  `json:"shape,omitempty"`  // how the list was written, where a person chose columns of it
+	Claims      []SentClaim `json:"claims,omitempty"`  // in the order in which they were sent
+	Shape       *ListShape  `json:"shape,omitempty"`   // how the list was written, where a person chose columns of it
+	Revised     []OldList   `json:"revised,omitempty"` // the lists whose place it took, the oldest first
+}
+
+// OldList is a list whose place a revised one took.
+type OldList struct {
+	File        string `json:"file"`
+	Fingerprint string `json:"fingerprint,omitempty"`
+	Until       Date   `json:"until"` // the day on which the next one took its place
+}
+
+// Has reports whether a fingerprint is that of the list, or of one whose place it took.
+// Nothing has the empty one.
+func (s Shipment) Has(fingerprint string) bool {
+	is := func(l OldList) bool { return l.Fingerprint == fingerprint }
+	return fingerprint != "" && (s.Fingerprint == fingerprint || slices.ContainsFunc(s.Revised, is))
 }
 
 // ListShape is how a supplier writes lists, as a person has read one: the row of headings
@@ -138,7 +154,7 @@ type Line struct {
 	Listed      measure.Quantity `json:"listed"`
 	Status      ListStatus       `json:"status"`
 	Lot         string           `json:"lot,omitempty"`
-	Extra       bool             `json:"extra,omitempty"`   // found, though not on the list
+	Extra       bool             `json:"extra,omitempty"`   // found though not on the list, or on an earlier list alone
 	LookIn      string           `json:"look_in,omitempty"` // where to look before it is claimed, in the builder's words: "inside the fin skin"
 	Finding     *Finding         `json:"finding,omitempty"`
 	Match       *OrderMatch      `json:"match,omitempty"` // the lines of orders that it brings; nil: nobody said
@@ -201,11 +217,15 @@ const (
 	WrongRevision State = "wrong revision"
 	BackOrder     State = "back-ordered"
 	NotArrived    State = "not arrived"
+	OffList       State = "off the list" // on an earlier list alone, and nothing of it was found
 )
 
 // State is how the line stands, given whether its crate has arrived.
 func (l Line) State(arrived bool) State {
 	f := l.Finding
+	if l.Extra && (f == nil || f.Found.Sign() == 0 && f.Came == nil) {
+		return OffList
+	}
 	if f == nil {
 		switch {
 		case l.Status == BackOrdered:

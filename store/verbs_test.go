@@ -112,6 +112,9 @@ func verbs() []verb {
 		{"Import", 1, func(s scene) error {
 			list := smallList()
 			list.Fingerprint = fmt.Sprint(s.number % 100)
+			if s.number%2 == 1 { // it takes the place of another, with fewer of one line
+				list.Revises, list.Lines[1].Listed = s.ship.ID, measure.Pieces(int64(s.number%9))
+			}
 			return third(s.shop.Import(list))
 		}},
 		{"Arrive", 1, func(s scene) error { return second(s.shop.Arrive(s.ship.ID, arrival("C1", 5, 30))) }},

@@ -172,7 +172,7 @@ func (o WholeBag) Lines(lines []store.Line) (all, left []store.Line) {
 	}
 	for _, l := range lines {
 		switch _, brought := Brought(l); {
-		case l.Crate != lines[at].Crate || l.Group != lines[at].Group || l.Status == store.BackOrdered:
+		case l.Crate != lines[at].Crate || l.Group != lines[at].Group || l.Status == store.BackOrdered || l.Extra:
 		case brought:
 			left = append(left, l)
 		case l.Finding == nil:

@@ -19,7 +19,7 @@ func BringIn(ctx context.Context, shop *store.Shop, keeper *copies.Keeper, list 
 	if err != nil {
 		return store.Shipment{}, false, err
 	}
-	if !slices.ContainsFunc(known, func(k store.Shipment) bool { return list.Fingerprint != "" && k.Fingerprint == list.Fingerprint }) {
+	if !slices.ContainsFunc(known, func(k store.Shipment) bool { return k.Has(list.Fingerprint) }) {
 		if err := keeper.BeforeImport(ctx); err != nil {
 			return store.Shipment{}, false, err
 		}

@@ -40,6 +40,7 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 		"Closing":      func(r *session.Reader) error { return third(r.Closing("SA-10", nil)) },
 		"Home":         func(r *session.Reader) error { return third(r.Home(store.StockKey{Item: "AN3-5A"})) },
 		"Doubts":       func(r *session.Reader) error { return second(r.Doubts("SA-10")) },
+		"FindRevised":  func(r *session.Reader) error { return third(r.FindRevised(store.NewShipment{Order: ships[0].Order})) },
 		"Found":        func(r *session.Reader) error { return third(r.Found(s.Search("an3", 200))) },
 		"HeapNamed":    func(r *session.Reader) error { return second(r.HeapNamed("AN3-5A", session.Which{From: "A-12"})) },
 		"InShop":       func(r *session.Reader) error { return third(r.InShop(200)) },

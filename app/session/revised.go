@@ -1,152 +1,207 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
+	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/build"
+	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // Revised is a packing list of an order of which the shop has another list already: a
-// revised one, or that of another part of the order. A person must say which.
+// revised one, or that of another part of the order. A person must say which. What it
+// says is what would become of that other list, were it the revised one.
 type Revised struct {
-	Of      store.Shipment // the newest that has the same order number
-	Changes []Change       // in the order of the new list; what is gone comes last
+	store.Revision
+	// Lost and Gained are what the claim loses and gains, and Withdraw what of Lost was
+	// sent already: the supplier is to be told.
+	Lost, Gained, Withdraw []store.Claimed
+	Needs                  []string // what sub-assemblies lose or gain, a sentence each
+	Refused                error    // why it cannot take the place of the other list; nil where it can
 }
 
-// ChangeKind is how a line of a list differs from that of an earlier list.
-type ChangeKind int
-
-// The kinds of change.
-const (
-	Added       ChangeKind = iota // on the new list alone
-	Gone                          // on the earlier list alone
-	Requantity                    // the same number, another quantity
-	Rerevision                    // another revision letter of the same number
-	Superseding                   // another number on the same line, with the same words
-)
-
-// Change is one difference between two lists. Line is of the new list and Was of the
-// earlier one, empty where there is none.
-type Change struct {
-	Kind ChangeKind
-	Line store.NewLine
-	Was  store.Line
-}
-
-// String is the change as a person reads it: "AN3-5A: 24 ea, was 20 ea".
-func (c Change) String() string {
-	switch c.Kind {
-	case Added:
-		return fmt.Sprintf("%s: added, %s", c.Line.Designation, c.Line.Listed)
-	case Gone:
-		return fmt.Sprintf("%s: not on this list, was %s", c.Was.Designation, c.Was.Listed)
-	case Requantity:
-		return fmt.Sprintf("%s: %s, was %s", c.Line.Designation, c.Line.Listed, c.Was.Listed)
+// FindRevised looks for an earlier list of the same order: of several, the one that has
+// the most numbers in common with it. There is none where the order has no number, or the
+// shop has this very list.
+func (s *Reader) FindRevised(list store.NewShipment) (r Revised, found bool, err error) {
+	ships, err := s.Shop.Shipments()
+	if err != nil || list.Order == "" {
+		return r, false, err
 	}
-	return fmt.Sprintf("%s: %s, was %s, %s", c.Line.Designation, c.Line.Listed, c.Was.Designation, c.Was.Listed)
-}
-
-// FindRevised looks for an earlier list of the same order. There is none where the
-// order has no number, or the shop has this very list.
-func FindRevised(shop *store.Shop, ship store.NewShipment) (Revised, bool, error) {
-	if ship.Order == "" {
-		return Revised{}, false, nil
-	}
-	ships, err := shop.Shipments()
+	lines, err := s.AllLines(ships)
 	if err != nil {
-		return Revised{}, false, err
+		return r, false, err
 	}
-	var r Revised
-	for _, s := range ships {
-		if s.Fingerprint == ship.Fingerprint {
-			return Revised{}, false, nil
+	numbers := map[string]bool{}
+	for _, l := range list.Lines {
+		numbers[l.Designation] = true
+	}
+	at, most := -1, -1
+	for i, ship := range ships {
+		if ship.Has(list.Fingerprint) {
+			return r, false, nil
 		}
-		if strings.EqualFold(s.Order, ship.Order) {
-			r.Of = s
+		if !strings.EqualFold(ship.Order, list.Order) {
+			continue
 		}
-	}
-	if r.Of.ID == "" {
-		return Revised{}, false, nil
-	}
-	lines, err := shop.Lines(r.Of.ID)
-	if err != nil {
-		return Revised{}, false, err
-	}
-	r.Changes = changes(lines, ship.Lines)
-	return r, true, nil
-}
-
-// pairing is by what two lines of two lists are the same line; empty for nothing.
-type pairing struct {
-	kind ChangeKind
-	by   func(number int, designation, title string) string
-}
-
-// pairings are tried in this order, the surest first: the same number on the same
-// line, the same number, another revision of it, the same line with the same words.
-var pairings = []pairing{
-	{Requantity, func(number int, designation, _ string) string { return fmt.Sprint(number, " ", designation) }},
-	{Requantity, func(_ int, designation, _ string) string { return designation }},
-	{Rerevision, func(_ int, designation, _ string) string { return withoutRevision(designation) }},
-	{Superseding, func(number int, _, title string) string {
-		if title == "" {
-			return ""
-		}
-		return fmt.Sprint(number, " ", title)
-	}},
-}
-
-// changes pairs the lines of two lists and returns those that differ. What was found
-// though it was on no list takes no part.
-func changes(was []store.Line, now []store.NewLine) []Change {
-	was = slices.DeleteFunc(slices.Clone(was), func(l store.Line) bool { return l.Extra })
-	before, kinds := make([]*store.Line, len(now)), make([]ChangeKind, len(now))
-	taken := make([]bool, len(was))
-	for _, p := range pairings {
-		free := make(map[string][]int)
-		for j, a := range was {
-			if key := p.by(a.Number, a.Designation, a.Title); key != "" && !taken[j] {
-				free[key] = append(free[key], j)
+		common := 0
+		for _, l := range lines[i] {
+			if numbers[l.Designation] {
+				common++
 			}
 		}
-		for i, b := range now {
-			key := p.by(b.Number, b.Designation, b.Title)
-			if before[i] != nil || len(free[key]) == 0 {
+		if common >= most {
+			at, most = i, common
+		}
+	}
+	if at < 0 {
+		return r, false, nil
+	}
+	if r.Revision, r.Refused = s.Shop.Revision(ships[at], list); r.Refused != nil {
+		r.Of = ships[at]
+		return r, true, nil
+	}
+	r.Lost, r.Gained = r.Claims()
+	for _, c := range r.Lost {
+		if _, _, sent := r.Of.Claim(c); sent {
+			r.Withdraw = append(r.Withdraw, c)
+		}
+	}
+	r.Needs, err = s.needsChanged(ships, lines, at, r.After)
+	return r, true, err
+}
+
+// FindRevised is that of the session.
+func (s *Session) FindRevised(list store.NewShipment) (r Revised, found bool, err error) {
+	err = s.Read(func(reader *Reader) error {
+		r, found, err = reader.FindRevised(list)
+		return err
+	})
+	return r, found, err
+}
+
+// needsChanged says of what sub-assemblies still need how much more or less would be
+// coming, were the lines of one list others.
+func (s *Reader) needsChanged(ships []store.Shipment, lines [][]store.Line, at int, after []store.Line) ([]string, error) {
+	now, err := s.Reading(ships, lines)
+	if err != nil {
+		return nil, err
+	}
+	lines = slices.Clone(lines)
+	lines[at] = after
+	then, err := s.Reading(ships, lines)
+	if err != nil {
+		return nil, err
+	}
+	var said []string
+	for _, need := range openNeeds(build.NewBoard(now)) {
+		is, will := coming(now, need), coming(then, need)
+		switch change := will - is; {
+		case change > 0:
+			said = append(said, fmt.Sprintf("%s: %s more to come; %s", need.item, need.of(change), need.words()))
+		case change < 0:
+			said = append(said, fmt.Sprintf("%s: %s less to come; %s", need.item, need.of(-change), need.words()))
+		}
+	}
+	return said, nil
+}
+
+// openNeed is what sub-assemblies still need of an item, in one unit.
+type openNeed struct {
+	item  string
+	unit  measure.Unit
+	micro int64
+	codes []string
+}
+
+func (n openNeed) of(micro int64) measure.Quantity {
+	return measure.Quantity{Micro: micro, Unit: n.unit}
+}
+
+// words are "2 ea needed for SA-30".
+func (n openNeed) words() string {
+	return fmt.Sprintf("%s needed for %s", n.of(n.micro), phrase.List(n.codes))
+}
+
+// openNeeds are what is still to be pulled, by item.
+func openNeeds(b *build.Board) []openNeed {
+	var all []openNeed
+	for _, status := range b.Statuses() {
+		for _, n := range status.Needs {
+			if n.Open.Sign() <= 0 {
 				continue
 			}
-			j := free[key][0]
-			free[key] = free[key][1:]
-			before[i], kinds[i], taken[j] = &was[j], p.kind, true
+			i := slices.IndexFunc(all, func(o openNeed) bool { return o.item == n.Item && o.unit == n.Open.Unit })
+			if i < 0 {
+				i, all = len(all), append(all, openNeed{item: n.Item, unit: n.Open.Unit})
+			}
+			all[i].micro += n.Open.Micro
+			if !slices.Contains(all[i].codes, status.Code) {
+				all[i].codes = append(all[i].codes, status.Code)
+			}
 		}
 	}
-	var found []Change
-	for i, b := range now {
-		switch {
-		case before[i] == nil:
-			found = append(found, Change{Kind: Added, Line: b})
-		case kinds[i] != Requantity || before[i].Listed != b.Listed:
-			found = append(found, Change{Kind: kinds[i], Line: b, Was: *before[i]})
-		}
-	}
-	for j, a := range was {
-		if !taken[j] {
-			found = append(found, Change{Kind: Gone, Was: a})
-		}
-	}
-	return found
+	slices.SortFunc(all, func(a, b openNeed) int {
+		return cmp.Or(store.CompareNames(a.item, b.item), strings.Compare(string(a.unit), string(b.unit)))
+	})
+	return all
 }
 
-// revision is a number with a revision letter behind it. L and R are hands, never
-// revisions.
-var revision = regexp.MustCompile(`^(.*\d)-[A-KM-QS-Z]$`)
-
-// withoutRevision is a number without its revision letter, empty where it has none.
-func withoutRevision(designation string) string {
-	if m := revision.FindStringSubmatch(designation); m != nil {
-		return m[1]
+// coming is how much of an item somebody is to deliver.
+func coming(r *build.Reading, n openNeed) int64 {
+	sum := int64(0)
+	for _, e := range r.Expected[n.item] {
+		if e.By.Owed() && e.Quantity.Unit == n.unit {
+			sum += e.Quantity.Micro
+		}
 	}
-	return ""
+	return sum
+}
+
+// Changed are the differences in words, at most so many and then how many more, with the
+// lines that have another number.
+func (r Revised) Changed(most int) []string {
+	words := few(r.Changes, most, store.LineChange.String)
+	if r.Renumbered > 0 {
+		words = append(words, wording.Plural(r.Renumbered, "line has another number on the new list and keeps the one that it has here", "lines have other numbers on the new list and keep those that they have here"))
+	}
+	if len(words) == 0 {
+		words = append(words, "no line differs")
+	}
+	return words
+}
+
+// Claim is what becomes of the claim, a sentence each, at most so many of each kind.
+func (r Revised) Claim(most int) []string {
+	var said []string
+	for _, part := range []struct {
+		lead   string
+		claims []store.Claimed
+	}{{"The claim loses", r.Lost}, {"The claim gains", r.Gained}, {"Sent already, tell the supplier that it is withdrawn", r.Withdraw}} {
+		if len(part.claims) > 0 {
+			said = append(said, part.lead+": "+strings.Join(few(part.claims, most, claimWords), "; ")+".")
+		}
+	}
+	return said
+}
+
+func claimWords(c store.Claimed) string {
+	return fmt.Sprintf("line %d, %s: %s", c.Line, c.Kind, c.Words)
+}
+
+// few are the words of the first ones, and how many there are besides.
+func few[T any](all []T, most int, words func(T) string) []string {
+	var said []string
+	for _, v := range all[:min(len(all), most)] {
+		said = append(said, words(v))
+	}
+	if more := len(all) - len(said); more > 0 {
+		said = append(said, fmt.Sprintf("and %d more", more))
+	}
+	return said
 }

@@ -136,6 +136,36 @@ func TestUnansweredClaim(t *testing.T) {
 	}
 }
 
+// What a revised list does not have any more is neither to check nor to claim.
+func TestOffTheListWaitsForNobody(t *testing.T) {
+	b := open(t, scene(demo.Unpacked))
+	ships, err := b.Shipments()
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines, err := b.Lines(ships[0].ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	list := store.NewShipment{File: "second.csv", Fingerprint: "second", Revises: ships[0].ID}
+	for _, l := range lines {
+		if l.Number != 42 && !l.Extra { // of which none came
+			list.Lines = append(list.Lines, store.NewLine{Number: l.Number, Crate: l.Crate, Group: l.Group, Designation: l.Designation, Title: l.Title, Listed: l.Listed, Status: l.Status, Lot: l.Lot})
+		}
+	}
+	m, _ := b.model()
+	if got := words(m.State(), Deliveries); !strings.Contains(got, "10 lines to claim") {
+		t.Fatalf("before: %s", got)
+	}
+	if _, _, err := b.Import(list); err != nil {
+		t.Fatal(err)
+	}
+	m, _ = b.model()
+	if got := words(m.State(), Deliveries); !strings.Contains(got, "9 lines to claim") {
+		t.Errorf("after: %s", got)
+	}
+}
+
 // The doubler that was back-ordered comes, and its sub-assembly is ready.
 func TestReadyOnceItCame(t *testing.T) {
 	b := open(t, scene(demo.Unpacked))

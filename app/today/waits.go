@@ -87,7 +87,7 @@ func (l list) came(d store.Delivery, today store.Date) (row table.Row, route rou
 			continue
 		}
 		switch l.state(line) {
-		case store.BackOrder, store.NotArrived:
+		case store.BackOrder, store.NotArrived, store.OffList:
 		case store.ToCheck:
 			due++
 			open++

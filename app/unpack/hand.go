@@ -19,6 +19,9 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 		Listed: "listed " + wording.Counted(l.Listed), Hint: d.hint(l),
 	}
 	counted := l.Finding != nil && l.Finding.Counted
+	if l.Extra {
+		c.Listed = "on no list"
+	}
 	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
 	off := !d.receivable(l)
 	c.Weigh = d.weighable(l)
@@ -93,6 +96,8 @@ func (d delivery) hint(l store.Line) string {
 	switch d.state(l) {
 	case store.Short:
 		words = append(words, l.Describe(true)+" so far. Look first: "+d.lookFirst(l)+".")
+	case store.OffList:
+		words = append(words, "The revised list does not have it any more. Enter it if it came all the same.")
 	case store.BackOrder:
 		words = append(words, "The list says back-ordered: it comes later and is not claimed. Enter it when it comes.")
 	case store.NotArrived:

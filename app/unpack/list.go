@@ -41,7 +41,7 @@ type ListState struct {
 type ListModel struct {
 	session *session.Session
 	show    func(ListState)
-	opened  func(ship store.Shipment, fresh bool) // the list is in the shop
+	opened  func(Brought) // the list is in the shop
 	state   ListState
 
 	writing loop.Once          // the list is brought in, whole or not at all
@@ -53,14 +53,31 @@ type ListModel struct {
 	sheet   int // index of the sheet whose columns are shown
 	points  []point
 	revised *session.Revised // another list of the same order in the shop, nil for none
-	beside  bool             // it is brought in beside that one
+	taken   taken            // as what it was taken where there is that one
 	doubts  []session.ListDoubt
 	as      string // the list whose columns were taken over; empty for none
 }
 
+// Brought is what bringing a list in came to.
+type Brought struct {
+	Ship  store.Shipment
+	Fresh bool // it was not in the shop before
+	// Revised is the list whose place it took; nil: none.
+	Revised *session.Revised
+}
+
+// taken is what a person said that a list of an order is, of which the shop has another.
+type taken int
+
+const (
+	unsaid  taken = iota
+	beside        // it is a list of its own
+	revises       // it takes the place of the other one
+)
+
 // NewListModel makes the model. Show is called with every new state, and opened when
 // the list is in the shop: now, or since it was brought in before.
-func NewListModel(s *session.Session, show func(ListState), opened func(store.Shipment, bool)) *ListModel {
+func NewListModel(s *session.Session, show func(ListState), opened func(Brought)) *ListModel {
 	return &ListModel{session: s, show: show, opened: opened}
 }
 
@@ -88,7 +105,7 @@ func (m *ListModel) Paste(text string) {
 
 func (m *ListModel) open(path, words string, open func() (*packinglist.Book, error)) {
 	m.state = ListState{Path: path, Working: words}
-	m.book, m.reading, m.choices, m.sheet, m.beside, m.as = nil, nil, packinglist.Choices{}, 0, false, ""
+	m.book, m.reading, m.choices, m.sheet, m.taken, m.as = nil, nil, packinglist.Choices{}, 0, unsaid, ""
 	m.read(func() (read, error) {
 		book, err := open()
 		if err != nil {
@@ -131,7 +148,7 @@ func (m *ListModel) by(book *packinglist.Book, c packinglist.Choices) (read, err
 	if len(problems) > 0 {
 		return r, nil
 	}
-	revised, found, err := session.FindRevised(m.session.Shop, session.NewShipment(m.session.Catalog(), list, ""))
+	revised, found, err := m.session.FindRevised(session.NewShipment(m.session.Catalog(), list, ""))
 	if found {
 		r.revised = &revised
 	}
@@ -197,8 +214,8 @@ func (m *ListModel) settled() {
 	_, problems := m.reading.List()
 	m.state.Ready = len(problems) == 0
 	if m.revised != nil {
-		m.points = slices.Insert(m.points, 0, m.revisedPoint())
-		m.state.Ready = m.state.Ready && m.beside
+		m.points = slices.Insert(m.points, 0, m.revisedPoints()...)
+		m.state.Ready = m.state.Ready && m.taken != unsaid
 	}
 	m.state.Settle = !m.state.Ready
 	m.render()
@@ -345,11 +362,11 @@ func (m *ListModel) Headings() {
 	m.choose(columns)
 }
 
-// imported is a shipment and whether the list was new.
+// imported is what bringing a list in came to. Asked is another list of its order that
+// has to be asked about first: then nothing was brought in.
 type imported struct {
-	ship    store.Shipment
-	fresh   bool
-	revised *session.Revised // then nothing was brought in: it has to be asked
+	Brought
+	asked *session.Revised
 }
 
 // Confirm brings the list in, with the order and the supplier as typed.
@@ -367,17 +384,21 @@ func (m *ListModel) Confirm(order, supplier string) {
 	m.state.Working, m.state.Ready = "Bringing "+wording.Plural(len(list.Lines), "line", "lines")+" in, all of them or none", false
 	m.working.Drop()
 	m.show(m.state)
-	beside, shape := m.beside, session.ShapeOf(m.sheets())
+	as, of, shape := m.taken, m.revised, session.ShapeOf(m.sheets())
 	ctx := m.stoppable()
 	loop.DoOnce(m.session.Loop, &m.writing, func() (imported, error) {
 		made := session.NewShipment(m.session.Catalog(), list, strings.TrimSpace(supplier))
 		made.Shape = shape
-		revised, found, err := session.FindRevised(m.session.Shop, made) // by the order as it was typed
-		if err != nil || found && !beside {
-			return imported{revised: &revised}, err
+		revised, found, err := m.session.FindRevised(made) // by the order as it was typed
+		if err != nil || found && (as == unsaid || of == nil || of.Of.ID != revised.Of.ID) {
+			return imported{asked: &revised}, err
 		}
-		ship, fresh, err := session.BringIn(ctx, m.session.Shop, m.session.Copies, made)
-		return imported{ship: ship, fresh: fresh}, err
+		done := imported{}
+		if as == revises { // whatever its order is called by now
+			made.Revises, done.Revised = of.Of.ID, of
+		}
+		done.Ship, done.Fresh, err = session.BringIn(ctx, m.session.Shop, m.session.Copies, made)
+		return done, err
 	}, m.brought)
 }
 
@@ -412,10 +433,10 @@ func (m *ListModel) brought(i imported, err error) {
 		m.show(m.state)
 		return
 	}
-	if i.revised != nil {
-		m.revised = i.revised
+	if i.asked != nil {
+		m.revised, m.taken = i.asked, unsaid
 		m.settled()
 		return
 	}
-	m.opened(i.ship, i.fresh)
+	m.opened(i.Brought)
 }

@@ -97,7 +97,7 @@ func bringIn(b *testing.B, file, path string) (most uint64) {
 	}()
 	b.StartTimer()
 	opened := false
-	m := NewListModel(s, func(ListState) {}, func(store.Shipment, bool) { opened = true })
+	m := NewListModel(s, func(ListState) {}, func(Brought) { opened = true })
 	m.Open(file)
 	if len(m.State().Lines) == 0 || !m.State().Ready {
 		b.Fatalf("not read: %+v", m.State().Trouble)

@@ -28,7 +28,7 @@ type way struct {
 	chosen bool
 	choose func(*packinglist.Choices)
 	mend   *Mending
-	beside bool // brings the list in beside another one of its order
+	take   taken // what the list is beside another one of its order; unsaid: the way is another
 }
 
 // Mending is a cell that is typed again.
@@ -168,28 +168,6 @@ func leftOutPoint(l packinglist.LeftOut) point {
 	return p
 }
 
-// revisedPoint asks about another list of the same order in the shop, and says how
-// this one differs.
-func (m *ListModel) revisedPoint() point {
-	const most = 6
-	var words []string
-	for _, c := range m.revised.Changes[:min(len(m.revised.Changes), most)] {
-		words = append(words, c.String())
-	}
-	if more := len(m.revised.Changes) - len(words); more > 0 {
-		words = append(words, fmt.Sprintf("and %d more", more))
-	}
-	p := point{
-		text:  "The shop has another list of order " + m.revised.Of.Order + ", from " + m.revised.Of.File + ". Against that one: " + strings.Join(words, "; ") + ".",
-		state: notice.Mark{Word: "unsure", Tone: notice.Stop}, open: !m.beside,
-		ways: []way{{words: "It is a list of its own: bring it in beside that one", chosen: m.beside, beside: true}},
-	}
-	if m.beside {
-		p.state = notice.Mark{Word: "settled", Tone: notice.OK}
-	}
-	return p
-}
-
 // PointColumns are those of what is to be settled and what was.
 func PointColumns() []table.Column {
 	return []table.Column{{Title: "where", Width: 150}, {Title: "what to settle, and what was left out"}, {Title: "", Kind: table.States, Width: 96}}
@@ -265,8 +243,8 @@ func (m *ListModel) Settle(number int) *Mending {
 	switch {
 	case w.mend != nil:
 		return w.mend
-	case w.beside:
-		m.beside = true
+	case w.take != unsaid:
+		m.taken = w.take
 		m.settled()
 		return nil
 	}

@@ -98,7 +98,7 @@ func (d delivery) bagRow(s scope) table.Row {
 	for _, l := range lines {
 		here = here || d.arrived(l)
 		switch d.state(l) {
-		case store.BackOrder, store.NotArrived:
+		case store.BackOrder, store.NotArrived, store.OffList:
 		case store.ToCheck:
 			due++
 		default:
@@ -159,6 +159,9 @@ func (d delivery) lineRow(l store.Line) table.Row {
 // mark is the state of a line as a word with its tone.
 func (d delivery) mark(l store.Line) notice.Mark {
 	state := d.state(l)
+	if state == store.OffList {
+		return notice.Mark{Word: string(state), Tone: notice.Quiet}
+	}
 	if l.Extra {
 		return notice.Mark{Word: "not on the list", Tone: notice.Warn}
 	}

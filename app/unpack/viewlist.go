@@ -14,7 +14,6 @@ import (
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/table"
-	"stowright/store"
 )
 
 // listView brings a packing list in.
@@ -164,14 +163,17 @@ func (v *listView) way(number int) {
 func (v *listView) take() { v.model.Confirm(v.order.Text, v.supplier.Text) }
 
 // opened goes on with a list that is in the shop.
-func (v *listView) opened(ship store.Shipment, fresh bool) {
-	to := routes.Route{Screen: routes.Unpack, About: ship.ID, Part: ArrivalPart}
-	if len(ship.Deliveries) > 0 {
+func (v *listView) opened(b Brought) {
+	to := routes.Route{Screen: routes.Unpack, About: b.Ship.ID, Part: ArrivalPart}
+	if len(b.Ship.Deliveries) > 0 {
 		to.Part = ""
 	}
 	v.host.Go(to)
-	if !fresh {
-		v.host.Say(notice.Notice{Tone: notice.OK, Lead: "This list is known:", Text: "it was brought in before from " + ship.File + ". Nothing was added; here it is."})
+	switch {
+	case !b.Fresh:
+		v.host.Say(notice.Notice{Tone: notice.OK, Lead: "This list is known:", Text: "it was brought in before from " + b.Ship.File + ". Nothing was added; here it is."})
+	case b.Revised != nil:
+		v.host.Say(b.said())
 	}
 }
 

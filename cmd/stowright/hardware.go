@@ -26,8 +26,8 @@ type knowledge struct {
 
 // know reads the shop where there is one. A shop that was named and is not there is said
 // on the log, and so is the person's own one that cannot be read; one that was named and
-// is busy or damaged is an error.
-func (p *program) know() (knowledge, error) {
+// is busy or damaged is an error. Ask is given the shop besides, where it can be read.
+func (p *program) know(ask ...func(*store.Shop) error) (knowledge, error) {
 	k := knowledge{Catalog: hardware.Standard()}
 	if p.noShop != nil {
 		return k, nil
@@ -38,7 +38,7 @@ func (p *program) know() (knowledge, error) {
 		}
 		return k, nil
 	}
-	known, err := p.knownHere()
+	known, err := p.knownHere(ask)
 	if err == nil || p.named {
 		return known, err
 	}
@@ -51,13 +51,18 @@ func (p *program) know() (knowledge, error) {
 }
 
 // knownHere is what the tables and the shop know together.
-func (p *program) knownHere() (k knowledge, err error) {
+func (p *program) knownHere(ask []func(*store.Shop) error) (k knowledge, err error) {
 	shop, err := p.open(false)
 	if err != nil {
 		return k, err
 	}
 	if k.Catalog, err = session.Catalog(&shop.Reader); err == nil {
 		k.atHand, err = session.AtHand(shop)
+	}
+	for _, f := range ask {
+		if err == nil {
+			err = f(shop)
+		}
 	}
 	return k, errors.Join(err, shop.Close())
 }

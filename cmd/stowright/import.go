@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -13,7 +12,6 @@ import (
 
 	"stowright/app/session"
 	"stowright/store"
-	"stowright/store/copies"
 	"stowright/store/packinglist"
 )
 
@@ -92,20 +90,32 @@ type importAnswer struct {
 	Questions []importQuestion `json:"questions"`
 	Problems  []importProblem  `json:"problems"`
 	Doubts    []importDoubt    `json:"doubts"`
+	ColumnsOf string           `json:"columnsOf"` // the list for which the columns were chosen before; empty: they are recognised, or given
+	Revision  *importRevision  `json:"revision"`  // against another list of the order that the shop has; null where there is none
 }
 
 // Run brings the list in, or says what is wrong with every bad row and what is
 // still to be asked.
 func (c *importCommand) Run(p *program) error {
-	reading, err := c.read()
+	book, err := packinglist.OpenFile(c.File)
 	if err != nil {
 		return err
 	}
-	k, err := p.know()
+	var columns map[string]packinglist.Columns
+	var as string
+	k, err := p.know(func(shop *store.Shop) (err error) {
+		columns, as, err = session.ColumnsBefore(shop, book)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	reading, err := c.read(book, columns)
 	if err != nil {
 		return err
 	}
 	answer := answerOf(reading)
+	answer.ColumnsOf = as
 	for i := range answer.Lines {
 		answer.Lines[i].Designation = session.Canonical(k.Catalog, answer.Lines[i].Designation)
 	}
@@ -113,8 +123,8 @@ func (c *importCommand) Run(p *program) error {
 		answer.Doubts = append(answer.Doubts, importDoubt{d.Line, d.Designation, d.Problem})
 	}
 	refused := openPoint(reading)
-	if refused == nil && !c.DryRun {
-		if err := c.bringIn(p, reading, &answer); err != nil {
+	if refused == nil {
+		if refused, err = c.bringIn(p, k, reading, &answer); err != nil {
 			return err
 		}
 	}
@@ -124,18 +134,16 @@ func (c *importCommand) Run(p *program) error {
 	return refused
 }
 
-// read reads the file by the choices on the command line.
-func (c *importCommand) read() (*packinglist.Reading, error) {
-	book, err := packinglist.OpenFile(c.File)
-	if err != nil {
-		return nil, err
-	}
-	choices := packinglist.Choices{Answers: c.Assume, Sheets: c.sheets(book)}
+// read reads the file by the choices on the command line, and by the columns that were
+// chosen for a list of that shape before.
+func (c *importCommand) read(book *packinglist.Book, columns map[string]packinglist.Columns) (*packinglist.Reading, error) {
+	choices := packinglist.Choices{Answers: c.Assume, Sheets: c.sheets(book), Columns: columns}
 	if err := c.places(book.Read(choices), &choices); err != nil {
 		return nil, err
 	}
 	reading := book.Read(choices)
 	if len(c.Column) > 0 {
+		var err error
 		if choices.Columns, err = c.columns(reading); err != nil {
 			return nil, err
 		}
@@ -253,8 +261,8 @@ func fieldOf(name string) (packinglist.Field, bool) {
 // would settle nothing, and nobody would know.
 func (c *importCommand) assumed(reading *packinglist.Reading) error {
 	for _, id := range slices.Sorted(maps.Keys(c.Assume)) {
-		if id == "order" && c.Assume[id] == beside {
-			continue // asked of the shop, see revised
+		if id == "order" && (c.Assume[id] == beside || c.Assume[id] == revises) {
+			continue // asked of the shop, see bringIn
 		}
 		i := slices.IndexFunc(reading.Questions, func(q packinglist.Question) bool { return q.ID == id })
 		if i < 0 {
@@ -326,52 +334,6 @@ func answerOf(reading *packinglist.Reading) importAnswer {
 	return a
 }
 
-func (c *importCommand) bringIn(p *program, reading *packinglist.Reading, answer *importAnswer) error {
-	list, problems := reading.List()
-	if len(problems) > 0 {
-		return &problems[0]
-	}
-	shop, err := p.open(true)
-	if err != nil {
-		return err
-	}
-	catalog, err := session.Catalog(&shop.Reader)
-	if err != nil {
-		return errors.Join(err, shop.Close())
-	}
-	made := session.NewShipment(catalog, list, c.Supplier)
-	if err := c.revised(shop, made); err != nil {
-		return errors.Join(err, shop.Close())
-	}
-	err = p.long(func(ctx context.Context) error {
-		ship, fresh, err := session.BringIn(ctx, shop, copies.NewKeeper(shop, ""), made)
-		answer.Shipment, answer.New = ship.ID, fresh
-		return err
-	})
-	return errors.Join(err, shop.Close())
-}
-
-// beside is the answer that a list of an order is brought in beside another one of it.
-const beside = "beside"
-
-// revised refuses a list of an order that the shop has another list of, and says how
-// they differ: brought in without a word it would stand there twice.
-func (c *importCommand) revised(shop *store.Shop, made store.NewShipment) error {
-	r, found, err := session.FindRevised(shop, made)
-	if err != nil || !found || c.Assume["order"] == beside {
-		return err
-	}
-	var words []string
-	for _, change := range r.Changes[:min(len(r.Changes), 8)] {
-		words = append(words, change.String())
-	}
-	if more := len(r.Changes) - len(words); more > 0 {
-		words = append(words, fmt.Sprintf("and %d more", more))
-	}
-	return &usageError{fmt.Errorf("nothing was brought in: the shop has another list of order %s, from %s. Against that one: %s. If this one is a list of its own, bring it in by --assume order=%s",
-		r.Of.Order, r.Of.File, strings.Join(words, "; "), beside)}
-}
-
 func (c *importCommand) print(w io.Writer, a importAnswer, refused error) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, l := range a.Lines {
@@ -385,11 +347,14 @@ func (c *importCommand) print(w io.Writer, a importAnswer, refused error) error 
 		return err
 	}
 	c.printRest(w, a)
+	a.Revision.print(w)
 	switch {
 	case refused != nil:
 		fmt.Fprintln(w, "Nothing was brought in.")
 	case c.DryRun:
 		fmt.Fprintf(w, "%d lines; nothing was brought in.\n", len(a.Lines))
+	case a.New && c.Assume["order"] == revises && a.Revision != nil:
+		fmt.Fprintf(w, "%d lines brought in, in place of %s.\n", len(a.Lines), a.Revision.Of)
 	case a.New:
 		fmt.Fprintf(w, "%d lines brought in.\n", len(a.Lines))
 	default:
@@ -400,6 +365,9 @@ func (c *importCommand) print(w io.Writer, a importAnswer, refused error) error 
 
 // printRest prints what is no line: what was left out, what is bad, what is asked.
 func (c *importCommand) printRest(w io.Writer, a importAnswer) {
+	if a.ColumnsOf != "" {
+		fmt.Fprintf(w, "The columns are as they were chosen for %s; --column says otherwise.\n", a.ColumnsOf)
+	}
 	for _, l := range a.LeftOut {
 		switch {
 		case l.Row == 0:
