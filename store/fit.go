@@ -171,6 +171,13 @@ func (w *writer) fit(sub SubAssembly, f Fitting) (Amount, error) {
 	if err := w.give(&f.Reason); err != nil {
 		return Amount{}, err
 	}
+	var err error
+	if f.StockKey, err = w.meant(f.StockKey); err != nil {
+		return Amount{}, err
+	}
+	if err := w.mayBook(sub, f.Transfer, "", true); err != nil {
+		return Amount{}, err
+	}
 	from, went, err := w.take(f.Transfer)
 	if err != nil {
 		return went, err
@@ -378,6 +385,9 @@ func (s *Shop) Release(t Transfer, by string) (Entry, error) {
 		}
 		t.To = cmp.Or(t.To, t.Place)
 		to, err := w.usablePlace(t.To)
+		if err == nil && t.To != t.Place {
+			err = w.noTray(to, t.Item)
+		}
 		if err != nil {
 			return "", err
 		}

@@ -265,7 +265,7 @@ func TestClosedStaysAsItIs(t *testing.T) {
 	w.receive(1, found(24))
 	w.must(second(w.Pull("SA-10", w.to("AN3-5A", "H103", 2, "SA-10"))))
 	w.must(second(w.Fit("SA-10", fitting(w.to("AN3-5A", "H103", 6, "H103")))))
-	w.must(second(w.CloseSubAssembly("SA-10", map[string]string{"no photograph//": "  seen by  two "})))
+	w.must(second(w.CloseSubAssembly("SA-10", w.answers("SA-10", "  seen by  two "))))
 	subs, err := w.SubAssemblies()
 	w.must(err)
 	if c := subs[0].Closed; c == nil || c.On.String() != "14 March 2026" || c.Hand != "Builder" || c.Answers["no photograph//"] != "seen by two" {

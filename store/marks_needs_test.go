@@ -18,6 +18,7 @@ func needRows() []markRow {
 		}
 		return made[0].Name(), nil
 	}
+	shut := func(w world) error { return second(w.CloseSubAssembly("SA-10", w.answers("SA-10", "as it is"))) }
 	return []markRow{
 		{"PutNeeds", "of what is there", func(w world) error { return second(list(w)) }, nil, ""},
 		{"ReplaceRequirement", "of what is there", func(w world) error {
@@ -63,9 +64,9 @@ func needRows() []markRow {
 			_, _, err := w.ChangePlans(store.PlanChange{Title: "Bulletin 4"}, store.PlanEdit{End: []string{"R-1"}})
 			return err
 		}, nil, ""},
-		{"CloseSubAssembly", "that things are fitted in", func(w world) error { return second(w.CloseSubAssembly("SA-10", nil)) }, nil, ""},
+		{"CloseSubAssembly", "that things are fitted in", shut, nil, ""},
 		{"ReopenSubAssembly", "that things are fitted in", func(w world) error {
-			if err := second(w.CloseSubAssembly("SA-10", nil)); err != nil {
+			if err := shut(w); err != nil {
 				return err
 			}
 			return second(w.ReopenSubAssembly("SA-10", "a look"))

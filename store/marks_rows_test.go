@@ -45,7 +45,7 @@ func markRows() []markRow {
 func movingRows() []markRow {
 	stow := func(w world, t store.Transfer) error { return second(w.Stow(t)) }
 	move := func(w world, t store.Transfer) error { return second(w.Move(t)) }
-	pull := func(w world, t store.Transfer) error { return second(w.Pull("SA-10", t)) }
+	pull := func(w world, t store.Transfer) error { return second(w.Pull("SA-10", because(t).Transfer)) }
 	var rows []markRow
 	for _, by := range []struct {
 		method string

@@ -260,7 +260,20 @@ func (b *bench) steps() map[string]func(*rapid.T) {
 			_, _, err := b.Decide(Decision{Kind: Withdrawal, Withdraws: b.name(t, "D"), Who: "kit maker"})
 			return err
 		}),
-		"close":  on(func(_ *rapid.T, code string) error { return only(b.CloseSubAssembly(code, nil)) }),
+		"close": on(func(t *rapid.T, code string) error {
+			open, _, err := b.Closing(code, nil)
+			answers := map[string]string{}
+			for _, o := range open {
+				if rapid.IntRange(0, 9).Draw(t, "answered") > 0 {
+					answers[o.Key] = "as it is"
+				}
+			}
+			_, refused := b.CloseSubAssembly(code, answers)
+			if len(answers) < len(open) && refused == nil && err == nil {
+				t.Fatalf("%s is closed with %d open and %d answers", code, len(open), len(answers))
+			}
+			return refused
+		}),
 		"reopen": on(func(_ *rapid.T, code string) error { return only(b.ReopenSubAssembly(code, "a look")) }),
 	}
 	for name, do := range map[string]func() (Entry, error){"undo": b.undo, "redo": b.Redo} {

@@ -316,7 +316,7 @@ func (m *model) transfer(t *rapid.T) {
 	there := k
 	there.Place = to
 	others := m.otherLots(there)
-	allowed := one && to != k.Place && !m.places[to].retired && went.q > 0 && went.q <= have.q && (verb != VerbPull || k.Condition == Good) &&
+	allowed := one && to != k.Place && !m.places[to].retired && went.q > 0 && went.q <= have.q && (verb == VerbPull && k.Condition == Good || verb != VerbPull && to != m.sub.Place) &&
 		(len(others) == 0 || meeting != AskMeeting)
 	m.try(t, fmt.Sprintf("%s %d of %v to %s", verb, n, k, to), allowed, func() error {
 		transfer := Transfer{StockKey: given, To: to, Quantity: measure.Quantity{Micro: n, Unit: measure.Each}, Meeting: meeting}

@@ -15,7 +15,7 @@ import (
 // kind has to; they are taken after it was closed too.
 func TestNotes(t *testing.T) {
 	w := newWorld(t)
-	w.must(second(w.CloseSubAssembly("SA-10", nil)))
+	w.must(second(w.CloseSubAssembly("SA-10", w.answers("SA-10", "as it is"))))
 	n, e, err := w.Note(store.Note{Kind: store.TorqueNote, Requirement: "r1", Text: " 25  in-lb ", Tool: "wrench 2", Position: "Fin/top"})
 	w.must(err)
 	if n.Name() != "N-1" || n.SubAssembly != "SA-10" || n.Requirement != "R-1" || e.Text != "torque of SA-10 Fin noted: R-1, Fin / top, 25 in-lb" {

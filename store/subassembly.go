@@ -357,9 +357,13 @@ func (s *Shop) LetGo(code string, let bool) (Entry, error) {
 func (w *writer) subAssembly(code string) (SubAssembly, error) {
 	sub, found, err := lookup[SubAssembly](w.ledger, tableSubAssemblies, code)
 	if err == nil && !found {
-		err = fail(NotFound, code, "There is no sub-assembly %s in this shop: make it first, or see how its code is spelled.", phrase.Quote(code))
+		err = noSubAssembly(code)
 	}
 	return sub, err
+}
+
+func noSubAssembly(code string) error {
+	return fail(NotFound, code, "There is no sub-assembly %s in this shop: make it first, or see how its code is spelled.", phrase.Quote(code))
 }
 
 // openSubAssembly is a sub-assembly that may change.

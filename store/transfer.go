@@ -56,14 +56,29 @@ func destinations(transfers []Transfer) int {
 	return len(places)
 }
 
-// transferAll does the transfers and says in words what went.
+// transferAll does the transfers and says in words what went. None goes into a tray: that
+// is pulling, and has rules of its own.
 func (w *writer) transferAll(transfers []Transfer) (string, error) {
+	return w.each(transfers, func(t Transfer) (Amount, error) {
+		to, err := w.usablePlace(t.To)
+		if err == nil && t.To != t.Place {
+			err = w.noTray(to, t.Item)
+		}
+		if err != nil {
+			return Amount{}, err
+		}
+		return w.transferOne(t)
+	})
+}
+
+// each does something with each of the transfers and says in words what went.
+func (w *writer) each(transfers []Transfer, do func(t Transfer) (Amount, error)) (string, error) {
 	if len(transfers) == 0 {
 		return "", fail(Invalid, "", "Nothing is chosen: say what is to be moved.")
 	}
 	went := tally{}
 	for _, t := range transfers {
-		amount, err := w.transferOne(t)
+		amount, err := do(t)
 		if err == nil {
 			err = went.add(t.Item, amount)
 		}
@@ -100,11 +115,6 @@ func (w *writer) transferOne(t Transfer) (Amount, error) {
 	}
 	if t.To == t.Place {
 		return Amount{}, fail(Invalid, to.Name, "%s is in %s already: choose another place.", t.Item, to.Name)
-	}
-	if to.Kind == SubAssemblyKind {
-		if _, err := w.openSubAssembly(to.Name); err != nil {
-			return Amount{}, err
-		}
 	}
 	if t.StockKey, err = w.meant(t.StockKey); err != nil {
 		return Amount{}, err

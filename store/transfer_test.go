@@ -156,12 +156,14 @@ func TestWeigh(t *testing.T) {
 		t.Errorf("the entry says %q, want %q", e.Text, want)
 	}
 	w.must(second(w.Stow(w.to("AN426AD3-3.5", "H101", 0, "A-01"))))
-	w.must(second(w.Pull("SA-10", w.to("AN426AD3-3.5", "A-01", 212, "A-01"))))
+	pull := func(n int64) error {
+		return second(w.Pull("SA-10", because(w.to("AN426AD3-3.5", "A-01", n, "A-01")).Transfer))
+	}
+	w.must(pull(212))
 	w.wantStock("AN426AD3-3.5 in Garage, Cabinet A, A-01: about 1,468 ea (1,456 to 1,480)", "AN426AD3-3.5 in SA-10: 212 ea")
-	w.must(second(w.Pull("SA-10", w.to("AN426AD3-3.5", "A-01", 1468, "A-01"))))
+	w.must(pull(1468))
 	w.wantStock("AN426AD3-3.5 in Garage, Cabinet A, A-01: about 0 ea (0 to 12)", "AN426AD3-3.5 in SA-10: 1,680 ea")
-	_, err = w.Pull("SA-10", w.to("AN426AD3-3.5", "A-01", 1, "A-01"))
-	wantRefusal(t, err, store.Conflict, "There is about 0 ea (0 to 12) of AN426AD3-3.5 there by the records, perhaps nothing: count it first.")
+	wantRefusal(t, pull(1), store.Conflict, "There is about 0 ea (0 to 12) of AN426AD3-3.5 there by the records, perhaps nothing: count it first.")
 	_, err = w.RetirePlace(w.place["A-01"])
 	wantRefusal(t, err, store.Conflict, "A-01 still holds AN426AD3-3.5: move that first.")
 	w.must(second(w.Count(w.in("AN426AD3-3.5", "A-01"), measure.Pieces(0))))

@@ -8,35 +8,42 @@ import (
 )
 
 // Pull takes stock out for a sub-assembly, named by its code; To of the transfers
-// does not count. Stock that is not good is refused. A reason that a transfer gives, for
-// what is not called or more than is called, is kept in the entry.
+// does not count. Stock that is not good, or past its date, or of an origin that its
+// aircraft asks a decision for, is refused. What is not called, more than is called, and
+// what has a life that nobody knows goes with a reason alone (ErrReason), which is kept
+// in the entry.
 func (s *Shop) Pull(code string, transfers ...Transfer) (Entry, error) {
 	return s.commit(VerbPull, func(w *writer) (string, error) {
 		sub, err := w.openSubAssembly(code)
 		if err != nil {
 			return "", err
 		}
-		if err := w.intoTray(sub, transfers); err != nil {
-			return "", err
-		}
-		text, err := w.transferAll(transfers)
+		text, err := w.intoTray(sub, "", transfers)
 		return fmt.Sprintf("%s pulled for %s %s", text, sub.Code, sub.Name) + w.because(), err
 	})
 }
 
-// intoTray sends good stock to the tray of a sub-assembly, with the reasons that are given.
-func (w *writer) intoTray(sub SubAssembly, transfers []Transfer) error {
-	for i := range transfers {
-		t := &transfers[i]
+// intoTray sends stock to the tray of a sub-assembly, with the reasons that are given, out
+// of storage or, where a lender is named by its code, out of that one's tray.
+func (w *writer) intoTray(sub SubAssembly, lender string, transfers []Transfer) (string, error) {
+	return w.each(transfers, func(t Transfer) (Amount, error) {
 		if t.Condition != Good {
-			return fail(Conflict, t.Item, "%s there is %s: it is not pulled for building.", t.Item, t.Condition)
+			return Amount{}, fail(Conflict, t.Item, "%s there is %s: it is not pulled for building.", t.Item, t.Condition)
 		}
 		if err := w.give(&t.Reason); err != nil {
-			return err
+			return Amount{}, err
 		}
-		t.To = sub.Place
-	}
-	return nil
+		var err error
+		if t.StockKey, err = w.meant(t.StockKey); err != nil {
+			return Amount{}, err
+		}
+		if t.To = sub.Place; t.To != t.Place {
+			if err := w.mayBook(sub, t, lender, false); err != nil {
+				return Amount{}, err
+			}
+		}
+		return w.transferOne(t)
+	})
 }
 
 // PutBack takes what was pulled for a sub-assembly, and never fitted, to a place again;
@@ -74,32 +81,29 @@ func (s *Shop) Borrow(from, to string, transfers ...Transfer) (Entry, error) {
 		for i := range transfers {
 			transfers[i].Place = lender.Place
 		}
-		if err := w.intoTray(sub, transfers); err != nil {
-			return "", err
-		}
-		text, err := w.transferAll(transfers)
+		text, err := w.intoTray(sub, lender.Code, transfers)
 		return fmt.Sprintf("%s borrowed from %s %s for %s %s", text, lender.Code, lender.Name, sub.Code, sub.Name) + w.because(), err
 	})
 }
 
 // CloseSubAssembly records that a sub-assembly is closed up. Answers are the reasons that
-// were given for what stayed open, by what they answer. From then on it changes only
-// after it was reopened.
+// were given for what stays open, by [build.Open.Key]; see [Reader.Closing]. It is refused
+// while something is open that has none. From then on it changes only after it was reopened.
 func (s *Shop) CloseSubAssembly(code string, answers map[string]string) (Entry, error) {
 	return s.commit(VerbClose, func(w *writer) (string, error) {
 		sub, err := w.openSubAssembly(code)
 		if err != nil {
 			return "", err
 		}
-		closed := Closed{On: DateOf(w.at), At: w.at, Hand: w.hand}
+		cleaned := map[string]string{}
 		for what, why := range answers {
-			if why, err = cleanName("The answer to "+what, why); err != nil {
+			if cleaned[what], err = cleanName("The answer to "+what, why); err != nil {
 				return "", err
 			}
-			if closed.Answers == nil {
-				closed.Answers = map[string]string{}
-			}
-			closed.Answers[what] = why
+		}
+		closed := Closed{On: DateOf(w.at), At: w.at, Hand: w.hand}
+		if closed.Answers, err = w.mayClose(sub, cleaned); err != nil {
+			return "", err
 		}
 		sub.Closed = &closed
 		return fmt.Sprintf("%s %s closed", sub.Code, sub.Name), w.put(tableSubAssemblies, sub.Code, sub)

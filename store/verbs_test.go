@@ -70,10 +70,10 @@ func (s scene) inTray() store.Transfer {
 	}
 	heaps, err := s.shop.Contents(subs[0].Place)
 	if err != nil || len(heaps) == 0 {
-		_, _ = s.shop.Pull("SA-10", s.transfer())
+		_, _ = s.shop.Pull("SA-10", s.because())
 		return store.Transfer{}
 	}
-	return store.Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Quantity{}}
+	return store.Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Quantity{}, Reason: "as the plans say now"}
 }
 
 // fromTray is what lies in the tray of SA-10 on its way to a place.
@@ -197,7 +197,7 @@ func verbs() []verb {
 		}},
 		{"OrderSubAssemblies", 1, func(s scene) error { return second(s.shop.OrderSubAssemblies("SA-10")) }},
 		{"LetGo", 1, func(s scene) error { return second(s.shop.LetGo("SA-10", s.number%2 == 0)) }},
-		{"Pull", 1, func(s scene) error { return second(s.shop.Pull("SA-10", s.transfer())) }},
+		{"Pull", 1, func(s scene) error { return second(s.shop.Pull("SA-10", s.because())) }},
 		{"Fit", 1, func(s scene) error { return second(s.shop.Fit("SA-10", store.Fitting{Transfer: s.because()})) }},
 		{"Remove", 1, func(s scene) error { return second(s.shop.Remove(store.Removal{Fitted: s.fitted, To: s.place.ID})) }},
 		{"Release", 1, func(s scene) error {
@@ -224,7 +224,13 @@ func verbs() []verb {
 				Add: []store.Requirement{{SubAssembly: "SA-10", Called: "AN3-5A", Needed: measure.Pieces(2)}},
 			}))
 		}},
-		{"CloseSubAssembly", 1, func(s scene) error { return second(s.shop.CloseSubAssembly("SA-10", nil)) }},
+		{"CloseSubAssembly", 1, func(s scene) error {
+			answers, err := answers(s.shop, "SA-10", "as it is")
+			if err != nil {
+				return err
+			}
+			return second(s.shop.CloseSubAssembly("SA-10", answers))
+		}},
 		{"ReopenSubAssembly", 2, func(s scene) error { return second(s.shop.ReopenSubAssembly("SA-10", "a look")) }},
 		{"Scrap", 1, func(s scene) error { return second(s.shop.Scrap(s.transfer(), pick(s.r, []string{"bent", "lost"}))) }},
 		{"Found", 1, func(s scene) error {

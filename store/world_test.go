@@ -249,3 +249,20 @@ func because(t store.Transfer) store.Fitting {
 	t.Reason = "by bulletin 4"
 	return fitting(t)
 }
+
+// answers are one answer to everything that is open on a sub-assembly.
+func (w world) answers(code, why string) map[string]string {
+	w.t.Helper()
+	all, err := answers(w.Shop, code, why)
+	w.must(err)
+	return all
+}
+
+func answers(shop *store.Shop, code, why string) (map[string]string, error) {
+	open, _, err := shop.Closing(code, nil)
+	all := map[string]string{}
+	for _, o := range open {
+		all[o.Key] = why
+	}
+	return all, err
+}

@@ -28,6 +28,9 @@ type writer struct {
 	reason  string // of the entry
 }
 
+// now is the time of the entry, which is all that a verb knows of the time.
+func (w *writer) now() time.Time { return w.at }
+
 // commit does one verb as one synced transaction and one entry. Where do fails,
 // nothing has happened.
 func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (Entry, error) {

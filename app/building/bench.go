@@ -110,7 +110,7 @@ func readBench(r *session.Reader, code string) (benchData, error) {
 	if d.with, err = proposals(r, d); err != nil {
 		return d, err
 	}
-	d.open, _, err = r.Closing(d.sub.Code, nil)
+	d.open, _, err = r.Shop.Closing(d.sub.Code, nil)
 	return d, err
 }
 

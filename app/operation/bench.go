@@ -8,7 +8,6 @@ import (
 
 	"stowright/app/session"
 	"stowright/store"
-	"stowright/store/build"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
@@ -85,40 +84,22 @@ func (o Close) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	var open []build.Open
-	var may bool
-	err = s.Read(func(r *session.Reader) error {
-		answers := maps.Clone(o.Answers)
+	answers := maps.Clone(o.Answers)
+	if o.Unnoted != "" {
+		open, _, err := s.Shop.Closing(sub.Code, o.Answers)
+		if err != nil {
+			return Result{}, err
+		}
 		if answers == nil {
 			answers = map[string]string{}
 		}
-		if open, _, err = r.Closing(sub.Code, answers); err != nil {
-			return err
-		}
 		for _, x := range open {
-			if x.Answer == "" && x.Unnoted() && o.Unnoted != "" {
+			if x.Answer == "" && x.Unnoted() {
 				answers[x.Key] = o.Unnoted
 			}
 		}
-		open, may, err = r.Closing(sub.Code, answers)
-		return err
-	})
-	if err != nil {
-		return Result{}, err
 	}
-	given := map[string]string{}
-	var stands []string
-	for _, x := range open {
-		if x.Answer != "" {
-			given[x.Key] = x.Answer
-			continue
-		}
-		stands = append(stands, x.Sentence)
-	}
-	if !may {
-		return Result{}, &store.Error{Kind: store.Conflict, Where: sub.Code, Message: sub.Code + " is not closed: " + strings.Join(stands, "; ") + "."}
-	}
-	return did(s.Shop.CloseSubAssembly(sub.Code, given))
+	return did(s.Shop.CloseSubAssembly(sub.Code, answers))
 }
 
 // Reopen has a closed sub-assembly be worked on again.

@@ -41,17 +41,12 @@ func (o Take) Do(_ context.Context, s *session.Session) (Result, error) {
 	return did(s.Shop.Pull(sub.Code, t))
 }
 
-// mayTake refuses what the rules of building refuse to put into the tray of a
-// sub-assembly; lender is the code of the one that it is borrowed from, or "". What is
-// not there, or not good, the store itself refuses.
+// mayTake refuses what is held for others, which asks for the board of all sub-assemblies,
+// and says of the rest of what the store refuses what is called in its place; lender is the
+// code of the one that it is borrowed from, or "".
 func mayTake(s *session.Session, sub store.SubAssembly, t store.Transfer, lender string) error {
 	booking := build.Booking{Code: sub.Code, Item: t.Item, Place: t.Place, Lot: t.Lot, Lender: lender, Quantity: t.Quantity, Reason: t.Reason}
-	refusal, err := session.Answer(s, func(r *session.Reader) (*build.Refusal, error) {
-		if listed, err := r.Shop.Requirements(sub.Code); err != nil || !slices.ContainsFunc(listed, store.Requirement.InForce) {
-			return nil, err // nothing is listed: nobody can tell
-		}
-		return r.MayPull(booking)
-	})
+	refusal, err := session.Answer(s, func(r *session.Reader) (*build.Refusal, error) { return r.MayPull(booking) })
 	if err != nil || refusal == nil {
 		return err
 	}

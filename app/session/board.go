@@ -91,7 +91,7 @@ func (s *Reader) board(ask func(k *kept) error) error {
 		if _, read := k.of.Stock[item]; !read {
 			continue
 		}
-		heaps, err := s.heaps(item, k.trays)
+		heaps, err := s.Shop.Heaps(item, k.trays)
 		if err != nil {
 			k.board = nil
 			return err
@@ -144,7 +144,7 @@ func (s *Reader) knows(k *kept, item string) error {
 	if _, read := k.of.Stock[item]; read {
 		return nil
 	}
-	heaps, err := s.heaps(item, k.trays)
+	heaps, err := s.Shop.Heaps(item, k.trays)
 	if err == nil {
 		k.of.Stock[item] = heaps
 	}

@@ -8,6 +8,16 @@ import (
 	"stowright/store/measure"
 )
 
+// Reading is what the shop knows of building, with what packing lists say of what is not
+// here and how things are bought. Lines are those of the shipments, in their order.
+func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.Reading, error) {
+	r, err := s.Shop.Reading()
+	if err != nil {
+		return nil, err
+	}
+	return r, s.buying(r, ships, lines)
+}
+
 // expected is what a line of a packing list says of what is not here. Of what came short
 // or unusable only that is owed which the supplier said will be sent; see [store.Shipment.Due].
 func expected(ship store.Shipment, line store.Line) []build.Expected {
@@ -135,7 +145,7 @@ func (s *Reader) supplied(r *build.Reading) error {
 		}
 		r.Supply[u.Item] = supply
 		if _, read := r.Stock[u.Item]; !read && supply.Minimum.Sign() > 0 {
-			if r.Stock[u.Item], err = s.heaps(u.Item, trays); err != nil {
+			if r.Stock[u.Item], err = s.Shop.Heaps(u.Item, trays); err != nil {
 				return err
 			}
 		}

@@ -11,14 +11,16 @@ import (
 // Refused says why something is not booked into a tray.
 type Refused string
 
-// What is refused. A stranger, an excess, what is held for others and what has no known
-// expiry go with a reason, which is kept; the others need more than a reason.
+// What is refused. A stranger, an excess, what is held for others, what has no known
+// expiry and what expired in the tray go with a reason, which is kept; the others need
+// more than a reason.
 const (
 	Stranger   Refused = "stranger"   // the sub-assembly does not call it
 	Excess     Refused = "excess"     // more than is called
 	HeldBack   Refused = "held"       // an earlier sub-assembly holds it
 	Undated    Refused = "undated"    // it has a shelf life and nobody wrote the date down
 	PastDate   Refused = "expired"    // a retest is a decision
+	PastInTray Refused = "past"       // it was pulled while it was good, and may be used by now
 	SetAside   Refused = "set apart"  // damaged, quarantined, removed and not looked at
 	NoDecision Refused = "origin"     // its origin asks for a decision
 	NotThere   Refused = "not there"  // less is there than is to be taken
@@ -29,7 +31,7 @@ const (
 // WithReason reports whether it goes all the same when somebody says why.
 func (r Refused) WithReason() bool {
 	switch r {
-	case Stranger, Excess, HeldBack, Undated:
+	case Stranger, Excess, HeldBack, Undated, PastInTray:
 		return true
 	}
 	return false
@@ -61,7 +63,7 @@ type Alike func(first, second string) (difference string, ok bool)
 func (b *Board) MayPull(booking Booking, alike Alike) *Refusal {
 	i, ok := b.index[booking.Code]
 	if !ok {
-		return &Refusal{NoSuch, fmt.Sprintf("there is no sub-assembly %q: see how its code is spelled", booking.Code)}
+		return noSuch(booking.Code)
 	}
 	needs := b.needsOf(i, booking.Item)
 	refusal := b.mayTake(i, needs, booking)
@@ -70,10 +72,30 @@ func (b *Board) MayPull(booking Booking, alike Alike) *Refusal {
 			refusal = calls
 		}
 	}
+	return booking.answered(refusal)
+}
+
+// MayUse says whether what a booking takes may go into the aircraft, as far as where it
+// lies, its condition, its date and its origin go: nil, or why not. How much is called is
+// not asked.
+func (b *Board) MayUse(booking Booking) *Refusal {
+	i, ok := b.index[booking.Code]
+	if !ok {
+		return noSuch(booking.Code)
+	}
+	return booking.answered(b.mayTake(i, b.needsOf(i, booking.Item), booking))
+}
+
+// answered is a refusal, or nil where the reason that was given opens it.
+func (booking Booking) answered(refusal *Refusal) *Refusal {
 	if refusal != nil && refusal.Kind.WithReason() && strings.TrimSpace(booking.Reason) != "" {
 		return nil
 	}
 	return refusal
+}
+
+func noSuch(code string) *Refusal {
+	return &Refusal{NoSuch, fmt.Sprintf("there is no sub-assembly %q: see how its code is spelled", code)}
 }
 
 // needsOf are the needs of a sub-assembly that ask for an item.
@@ -129,7 +151,11 @@ func (b *Board) refusal(h *Heap, v verdict, booking Booking) *Refusal {
 		}
 		return &Refusal{SetAside, fmt.Sprintf("%s in %s is %s: it is not pulled", booking.Item, at, words)}
 	case v.why == Expired:
-		return &Refusal{PastDate, fmt.Sprintf("%s: a retest with its paper is a decision", expiredWords(h.Amount.Number(), h.LotName, v.expires, b.reading.Today, b.reading.Today))}
+		words := expiredWords(h.Amount.Number(), h.LotName, v.expires, b.reading.Today, b.reading.Today)
+		if h.Tray == booking.Code {
+			return &Refusal{PastInTray, words + ": say when it was used"}
+		}
+		return &Refusal{PastDate, words + ": a retest with its paper is a decision"}
 	case v.why == OriginAsked:
 		return &Refusal{NoDecision, fmt.Sprintf("the origin of %s is %q: who installs it has to establish more (%s); it takes a decision", booking.Item, originWords(h.Origin), originSources)}
 	case v.why == NoExpiry:
@@ -147,8 +173,12 @@ func originWords(o Origin) string {
 	return string(o)
 }
 
-// mayCall holds a booking against what the sub-assembly calls.
+// mayCall holds a booking against what the sub-assembly calls. Where nothing is listed for
+// it nobody can tell.
 func (b *Board) mayCall(i int, needs []*Need, booking Booking, alike Alike) *Refusal {
+	if len(b.reading.SubAssemblies[i].Requirements) == 0 {
+		return nil
+	}
 	if len(needs) == 0 {
 		return &Refusal{Stranger, "not called here" + b.insteadOf(i, booking.Item, alike)}
 	}

@@ -257,3 +257,30 @@ func TestClosingAsks(t *testing.T) {
 		t.Errorf("open are\n%s", strings.Join(got, "\n"))
 	}
 }
+
+// What is open twice is answered twice: an answer to one line of a list, one heap in the
+// tray, one thing that is lost is none to another of the same item.
+func TestWhatIsOpenTwiceIsAnsweredTwice(t *testing.T) {
+	r := &Reading{Today: march18, SubAssemblies: []SubAssembly{{Code: "SA-1", Requirements: []Requirement{
+		{ID: "R-1", Item: "AN3-5A", Needed: measure.Pieces(2)}, {ID: "R-2", Item: "AN3-5A", Needed: measure.Pieces(4)},
+	}}}, Stock: map[string][]Heap{"AN3-7A": {{Place: "T", Tray: "SA-1", Lot: "L-1", Amount: pieces(1)}, {Place: "T", Tray: "SA-1", Lot: "L-2", Amount: pieces(2)}}}}
+	records := Records{Lost: []Lost{{"AN3-5A", measure.Pieces(1)}, {"AN3-5A", measure.Pieces(2)}}}
+	all, _, err := NewBoard(r).Closing("SA-1", records)
+	if err != nil {
+		t.Fatal(err)
+	}
+	records.Answers = map[string]string{}
+	for _, o := range all {
+		records.Answers[o.Key] = "as it is"
+	}
+	if _, may, _ := NewBoard(r).Closing("SA-1", records); !may || len(records.Answers) != len(all) {
+		t.Fatalf("%d answers to %d that are open, may be closed: %v", len(records.Answers), len(all), may)
+	}
+	for key := range records.Answers {
+		delete(records.Answers, key)
+		if _, may, _ := NewBoard(r).Closing("SA-1", records); may {
+			t.Errorf("it may be closed without an answer to %s", key)
+		}
+		records.Answers[key] = "as it is"
+	}
+}

@@ -1,8 +1,10 @@
 package build
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"stowright/store/hardware"
 	"stowright/store/measure"
@@ -44,12 +46,14 @@ const (
 
 // Open is one thing that stands against closing a sub-assembly.
 type Open struct {
-	Kind     OpenKind
-	Key      string // what an answer is kept under
-	Item     string // "" for none
-	Position string // of a photograph; "" the whole
-	Sentence string
-	Answer   string // the reason that was given; "" none yet
+	Kind OpenKind
+	Key  string // what an answer is kept under
+	Item string // "" for none
+	// Requirement is the line of its list that is not fitted or not torqued; "" for none.
+	Requirement string
+	Position    string // of a photograph; "" the whole
+	Sentence    string
+	Answer      string // the reason that was given; "" none yet
 }
 
 // Unnoted reports whether it is something that nobody noted: a photograph, torque, a
@@ -72,9 +76,13 @@ func (b *Board) Closing(code string, records Records) (open []Open, may bool, er
 	}
 	open = append(open, b.unrecorded(i, records)...)
 	may = true
+	keys := map[string]int{}
 	for k := range open {
 		o := &open[k]
 		o.Key = string(o.Kind) + "/" + o.Item + "/" + o.Position
+		if keys[o.Key]++; keys[o.Key] > 1 { // one more of it, which has to be answered by itself
+			o.Key += "/" + cmp.Or(o.Requirement, strconv.Itoa(keys[o.Key]))
+		}
 		o.Answer = records.Answers[o.Key]
 		may = may && o.Answer != ""
 	}
@@ -93,7 +101,7 @@ func (b *Board) unfinished(i int) []Open {
 		case n.Kind == Temporary:
 			temporary[n.Item] = true
 		case n.Kind == Exact && left.Sign() > 0:
-			open = append(open, Open{Kind: NotFitted, Item: n.Item, Sentence: fmt.Sprintf("%s of %s %s not fitted", left.Number(), n.Needed.Number(), n.Item)})
+			open = append(open, Open{Kind: NotFitted, Item: n.Item, Requirement: n.Requirement, Sentence: fmt.Sprintf("%s of %s %s not fitted", left.Number(), n.Needed.Number(), n.Item)})
 		}
 	}
 	for _, item := range b.trayItems(s.Code) {
@@ -147,7 +155,7 @@ func (b *Board) unrecorded(i int, records Records) []Open {
 	}
 	for _, r := range torqued(sub.Requirements) {
 		if !records.Torqued[r.ID] {
-			open = append(open, Open{Kind: NoTorque, Item: r.Item, Position: r.Position, Sentence: "no torque note for " + r.Item})
+			open = append(open, Open{Kind: NoTorque, Item: r.Item, Requirement: r.ID, Position: r.Position, Sentence: "no torque note for " + r.Item})
 		}
 	}
 	if len(records.Looks) == 0 {

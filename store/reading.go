@@ -1,83 +1,90 @@
-package session
+package store
 
 import (
 	"cmp"
 	"slices"
 	"strings"
 
-	"stowright/store"
 	"stowright/store/build"
 	"stowright/store/measure"
 )
 
-// Reading is what the shop knows of building: its sub-assemblies with what they need
-// and what is fitted, the stock of those items, and what packing lists say of the rest.
-// Lines are those of the shipments, in their order.
-func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.Reading, error) {
-	r := &build.Reading{Today: s.Shop.Today(), Stock: map[string][]build.Heap{}, Expected: map[string][]build.Expected{}, Places: map[string]build.Place{}}
-	subs, err := s.Shop.SubAssemblies()
+// Reading is what the shop knows of building: its sub-assemblies with what they need and
+// what is fitted, and the stock of those items. What is expected, and how things are
+// bought, is not in it.
+func (r *Reader) Reading() (of *build.Reading, err error) {
+	err = r.Read(func(r *Reader) error {
+		of, err = r.reading()
+		return err
+	})
+	return of, err
+}
+
+func (r *Reader) reading() (*build.Reading, error) {
+	of := &build.Reading{Today: r.Today(), Stock: map[string][]build.Heap{}, Expected: map[string][]build.Expected{}, Places: map[string]build.Place{}}
+	subs, err := r.SubAssemblies()
 	if err != nil {
 		return nil, err
 	}
-	fitted, err := s.Shop.Fitted("")
+	fitted, err := r.Fitted("")
 	if err != nil {
 		return nil, err
 	}
-	needs, err := s.Shop.Requirements("")
+	needs, err := r.Requirements("")
 	if err != nil {
 		return nil, err
 	}
-	if err := s.readPapers(r); err != nil {
+	if err := r.readPapers(of); err != nil {
 		return nil, err
 	}
-	listed := map[string][]store.Requirement{}
+	listed := map[string][]Requirement{}
 	for _, need := range needs {
 		listed[need.SubAssembly] = append(listed[need.SubAssembly], need)
 	}
 	trays := map[string]string{}
 	for _, sub := range subs {
 		trays[sub.Place] = sub.Code
-		r.SubAssemblies = append(r.SubAssemblies, subAssembly(sub, listed[sub.Code], fitted))
+		of.SubAssemblies = append(of.SubAssemblies, subAssemblyRead(sub, listed[sub.Code], fitted))
 	}
-	places, err := s.Shop.Places()
+	places, err := r.Places()
 	if err != nil {
 		return nil, err
 	}
 	for _, p := range inWalkingOrder(places) {
-		r.Places[p.ID] = p
+		of.Places[p.ID] = p
 	}
-	items, err := s.itemsAskedFor(r, subs)
+	items, err := r.itemsAskedFor(of, subs)
 	if err != nil {
 		return nil, err
 	}
 	for _, item := range items {
-		if _, read := r.Stock[item]; read {
+		if _, read := of.Stock[item]; read {
 			continue
 		}
-		if r.Stock[item], err = s.heaps(item, trays); err != nil {
+		if of.Stock[item], err = r.heaps(item, trays); err != nil {
 			return nil, err
 		}
 	}
-	return r, s.buying(r, ships, lines)
+	return of, nil
 }
 
-// subAssembly is a sub-assembly as its rules see it, with the requirements in force.
-func subAssembly(sub store.SubAssembly, listed []store.Requirement, fitted []store.Fitted) build.SubAssembly {
+// subAssemblyRead is a sub-assembly as its rules see it, with the requirements in force.
+func subAssemblyRead(sub SubAssembly, listed []Requirement, fitted []Fitted) build.SubAssembly {
 	out := build.SubAssembly{Code: sub.Code, Name: sub.Name, Aircraft: sub.Aircraft, Planned: sub.Planned, Hours: sub.Hours, LetGo: sub.LetGo}
 	if sub.Closed != nil {
 		out.Closed = sub.Closed.On
 	}
 	for _, need := range listed {
 		if need.InForce() {
-			out.Requirements = append(out.Requirements, requirement(need))
+			out.Requirements = append(out.Requirements, requirementRead(need))
 		}
 	}
 	shareOut(&out, listed, fitted)
 	return out
 }
 
-// requirement is a requirement as the rules see it.
-func requirement(r store.Requirement) build.Requirement {
+// requirementRead is a requirement as the rules see it.
+func requirementRead(r Requirement) build.Requirement {
 	out := build.Requirement{
 		ID: r.Name(), Called: r.Called, Item: r.Item, Expression: r.Expression, Needed: r.Needed, Kind: r.Kind,
 		Callout: r.Callout.String(), Revision: r.Revision, Position: r.Position, Joint: r.Joint,
@@ -91,7 +98,7 @@ func requirement(r store.Requirement) build.Requirement {
 // shareOut gives what was fitted to the lines that it was fitted for. What was fitted for
 // no line goes to those that ask for the item: the first one gets what it needs, and the
 // last one the rest.
-func shareOut(out *build.SubAssembly, listed []store.Requirement, fitted []store.Fitted) {
+func shareOut(out *build.SubAssembly, listed []Requirement, fitted []Fitted) {
 	line := map[string]int{}
 	for i, r := range out.Requirements {
 		line[r.ID] = i
@@ -108,19 +115,7 @@ func shareOut(out *build.SubAssembly, listed []store.Requirement, fitted []store
 	}
 }
 
-// successor is the requirement that took the place of another in the end.
-func successor(listed []store.Requirement, name string) string {
-	for range listed {
-		i := slices.IndexFunc(listed, func(r store.Requirement) bool { return r.Name() == name })
-		if i < 0 || listed[i].ReplacedBy == "" {
-			break
-		}
-		name = listed[i].ReplacedBy
-	}
-	return name
-}
-
-func shareLoose(out *build.SubAssembly, f store.Fitted) {
+func shareLoose(out *build.SubAssembly, f Fitted) {
 	last := -1
 	for i, need := range out.Requirements {
 		if need.Item == f.Item {
@@ -135,7 +130,7 @@ func shareLoose(out *build.SubAssembly, f store.Fitted) {
 		}
 		part := rest
 		if open := need.Needed.Micro - fittedOf(need); i != last && !rest.Estimate() && rest.Micro > open {
-			part = store.Exact(measure.Quantity{Micro: max(0, open), Unit: rest.Unit})
+			part = Exact(measure.Quantity{Micro: max(0, open), Unit: rest.Unit})
 		}
 		need.Fitted = append(need.Fitted, build.Fit{Item: f.Item, Lot: f.Lot, Amount: part})
 		rest.Micro, rest.Low.Micro, rest.High.Micro = rest.Micro-part.Micro, rest.Low.Micro-part.Low.Micro, rest.High.Micro-part.High.Micro
@@ -150,13 +145,22 @@ func fittedOf(r *build.Requirement) int64 {
 	return sum
 }
 
-// heaps are those of an item.
-func (s *Reader) heaps(item string, trays map[string]string) ([]build.Heap, error) {
-	holdings, err := s.Shop.Holdings(item)
+// Heaps are those of an item, the oldest lot first. Trays are the codes of sub-assemblies
+// by the ids of the places of their trays.
+func (r *Reader) Heaps(item string, trays map[string]string) (list []build.Heap, err error) {
+	err = r.Read(func(r *Reader) error {
+		list, err = r.heaps(item, trays)
+		return err
+	})
+	return list, err
+}
+
+func (r *Reader) heaps(item string, trays map[string]string) ([]build.Heap, error) {
+	holdings, err := r.Holdings(item)
 	if err != nil {
 		return nil, err
 	}
-	states, err := s.Shop.LotStates(item)
+	states, err := r.LotStates(item)
 	if err != nil {
 		return nil, err
 	}
@@ -164,7 +168,7 @@ func (s *Reader) heaps(item string, trays map[string]string) ([]build.Heap, erro
 	for _, h := range holdings {
 		state, recorded := states[h.Lot]
 		if !recorded { // of an older shop
-			if state.Lot, err = s.Shop.Lot(item, h.Lot); err != nil {
+			if state.Lot, err = r.Lot(item, h.Lot); err != nil {
 				return nil, err
 			}
 			for _, known := range states {
@@ -172,7 +176,7 @@ func (s *Reader) heaps(item string, trays map[string]string) ([]build.Heap, erro
 			}
 		}
 		out = append(out, build.Heap{
-			Place: h.Place, Lot: h.Lot, LotName: lotName(state.Lot, holdings), Condition: condition(h.Condition), Why: strings.Join(h.Condition.Alerts(), ", "), Amount: h.Amount, Tray: trays[h.Place],
+			Place: h.Place, Lot: h.Lot, LotName: lotWords(state.Lot, holdings), Condition: conditionRead(h.Condition), Why: strings.Join(h.Condition.Alerts(), ", "), Amount: h.Amount, Tray: trays[h.Place],
 			Origin: state.Origin, Expires: state.Expires, Perishable: state.Perishable,
 		})
 	}
@@ -180,8 +184,8 @@ func (s *Reader) heaps(item string, trays map[string]string) ([]build.Heap, erro
 	return out, nil
 }
 
-// condition is that of stock as the rules see it, which ask for no alerts.
-func condition(c store.Condition) build.Condition {
+// conditionRead is that of stock as the rules see it, which ask for no alerts.
+func conditionRead(c Condition) build.Condition {
 	if c.Alerts() != nil {
 		return build.Quarantined
 	}
@@ -190,14 +194,14 @@ func condition(c store.Condition) build.Condition {
 
 // lotOrder puts lots in the order in which they came, those of an older shop first.
 func lotOrder(name string) uint64 {
-	number, _ := store.LotNumber(name)
+	number, _ := LotNumber(name)
 	return number
 }
 
-// lotName is what people know a lot by; nothing where none was recorded, and where the
+// lotWords is what people know a lot by; nothing where none was recorded, and where the
 // shop has one lot alone of the item, on which nothing is printed: that needs no name.
-func lotName(l store.Lot, holdings []store.Holding) string {
-	another := slices.ContainsFunc(holdings, func(h store.Holding) bool { return h.Lot != holdings[0].Lot })
+func lotWords(l Lot, holdings []Holding) string {
+	another := slices.ContainsFunc(holdings, func(h Holding) bool { return h.Lot != holdings[0].Lot })
 	if l.Printed == "" && (l.Number == 0 || !another) {
 		return ""
 	}
@@ -206,15 +210,15 @@ func lotName(l store.Lot, holdings []store.Holding) string {
 
 // inWalkingOrder are places as one walks to them: rooms and what stands in them in the
 // order in which they were made.
-func inWalkingOrder(places []store.Place) []build.Place {
-	byID, position, children := map[string]store.Place{}, map[string]int{}, map[string]int{}
+func inWalkingOrder(places []Place) []build.Place {
+	byID, position, children := map[string]Place{}, map[string]int{}, map[string]int{}
 	for _, p := range places {
 		byID[p.ID], position[p.ID] = p, children[p.Parent]
 		children[p.Parent]++
 	}
 	out := make([]build.Place, 0, len(places))
 	for _, p := range places {
-		way := []store.Place{p} // from the place up to its room
+		way := []Place{p} // from the place up to its room
 		for at := p; at.Parent != "" && len(way) <= len(places); {
 			at = byID[at.Parent]
 			way = append(way, at)
