@@ -61,23 +61,48 @@ func Open(path string, o Options) (*Shop, error) {
 	return s, nil
 }
 
+// OpenSnapshot opens the newest state on the disk of a shop file that another program has, for
+// reading only: every verb is refused with Busy. It fails as Open does, and with Busy where
+// the file is one of an older program, or changed too fast.
+func OpenSnapshot(path string, o Options) (*Shop, error) {
+	path, err := disk.Resolve(path)
+	if err != nil {
+		return nil, err
+	}
+	s, err := openShop(path, o, disk.Options{Snapshot: true})
+	if err != nil {
+		return nil, err
+	}
+	due, err := s.upgradeDue()
+	if err == nil && due {
+		err = fail(Busy, path, "Another program has the shop file %s open, and it is one of an older Stowright: close it there, then try again.", path)
+	}
+	if err != nil {
+		return nil, errors.Join(err, s.Close())
+	}
+	return s, nil
+}
+
+// upgradeDue reports whether the file or its records are those of an older program.
+func (s *Shop) upgradeDue() (due bool, err error) {
+	if s.file.Format() < formatVersion {
+		return true, nil
+	}
+	err = s.view(func(tx *disk.Tx) (err error) {
+		due, err = upgradeDue(tx)
+		return err
+	})
+	return due, err
+}
+
 // bringUpToDate has the file and its records be as this program keeps them.
 func (s *Shop) bringUpToDate(makeCopy func(*Shop) error) error {
-	due := s.file.Format() < formatVersion
-	if s.ReadOnly() && !due {
-		err := s.view(func(tx *disk.Tx) (err error) {
-			due, err = upgradeDue(tx)
-			return err
-		})
-		if err != nil {
-			return err
+	if s.ReadOnly() {
+		due, err := s.upgradeDue()
+		if err == nil && due {
+			err = fail(Invalid, s.File(), "%s was made by an older Stowright and may only be read: change its permissions, so that it can be brought up to date.", s.File())
 		}
-	}
-	switch {
-	case s.ReadOnly() && due:
-		return fail(Invalid, s.File(), "%s was made by an older Stowright and may only be read: change its permissions, so that it can be brought up to date.", s.File())
-	case s.ReadOnly():
-		return nil
+		return err
 	}
 	if err := s.upgrade(makeCopy); err != nil {
 		return err

@@ -20,7 +20,11 @@ type changed struct {
 
 // do does one operation and prints its entry.
 func (p *program) do(o operation.Operation) error {
-	return p.withSession(func(s *session.Session) error { return p.doIn(s, o) })
+	shop, err := p.open(false)
+	if err != nil {
+		return err
+	}
+	return p.inSession(shop, func(s *session.Session) error { return p.doIn(s, o) })
 }
 
 // doIn is do in a shop that is open.

@@ -3,8 +3,10 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"log/slog"
+	"os"
 	"runtime"
 	"slices"
 	"time"
@@ -203,26 +205,51 @@ func (p *program) open(create bool) (*store.Shop, error) {
 	return store.Open(p.shop, o)
 }
 
+// read opens the shop file to be asked: while another program has it, what is on the disk.
+func (p *program) read() (*store.Shop, error) {
+	shop, err := p.open(false)
+	if store.KindOf(err) != store.Busy {
+		return shop, err
+	}
+	line := p.progress()
+	shop, snapErr := store.OpenSnapshot(p.shop, p.options(line.work))
+	line.clear()
+	switch {
+	case store.KindOf(snapErr) == store.Busy, errors.Is(snapErr, os.ErrPermission):
+		return nil, err
+	case snapErr != nil:
+		return nil, snapErr
+	}
+	fmt.Fprintln(p.log, "Another program has the shop file open: this is what was on the disk of it.")
+	return shop, nil
+}
+
 // options are how the shop file is opened.
 func (p *program) options(follow progress.Func) store.Options {
 	return store.Options{Clock: p.clock, Hand: p.hand, BeforeUpgrade: copies.BeforeUpgrade(progress.With(p.ctx, follow), "")}
 }
 
-// withShop does work on the shop, which has to be there, and closes it.
+// withShop asks the shop, which has to be there, and closes it.
 func (p *program) withShop(work func(*store.Shop) error) error {
-	shop, err := p.open(false)
+	shop, err := p.read()
 	if err != nil {
 		return err
 	}
 	return errors.Join(work(shop), shop.Close())
 }
 
-// withSession does work on the shop with its index, and closes it.
+// withSession asks the shop with its index, and closes it. What is changed in it is refused
+// while another program has the file.
 func (p *program) withSession(work func(*session.Session) error) error {
-	shop, err := p.open(false)
+	shop, err := p.read()
 	if err != nil {
 		return err
 	}
+	return p.inSession(shop, work)
+}
+
+// inSession does work on a shop with its index, and closes it.
+func (p *program) inSession(shop *store.Shop, work func(*session.Session) error) error {
 	l := session.Inline()
 	l.Run = func(func()) {} // a command ends: what the session would do in the background is left undone
 	s, err := session.Open(p.ctx, shop, l, nil)

@@ -69,7 +69,7 @@ func (c *exportCommand) Run(p *program) (err error) {
 	if c.File == "" && c.Tables == "" {
 		return &usageError{errors.New("say where to: a file of JSON lines, or --tables and a folder")}
 	}
-	shop, err := p.open(false)
+	shop, err := p.read()
 	if err != nil {
 		return err
 	}

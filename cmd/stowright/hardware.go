@@ -52,7 +52,7 @@ func (p *program) know(ask ...func(*store.Shop) error) (knowledge, error) {
 
 // knownHere is what the tables and the shop know together.
 func (p *program) knownHere(ask []func(*store.Shop) error) (k knowledge, err error) {
-	shop, err := p.open(false)
+	shop, err := p.read()
 	if err != nil {
 		return k, err
 	}

@@ -8,5 +8,6 @@
 //     program or the power. A file that was not closed is recovered when it is opened.
 //   - A file that is damaged, cut short or replaced is refused as fault.Corrupt, by a
 //     whole sentence, and never read wrongly, faulted on or written any more.
-//   - One program has the file at a time; a second one gets fault.Busy within a second.
+//   - One program has the file at a time; a second one gets fault.Busy within a second, and
+//     may read a snapshot of what is on the disk.
 package disk

@@ -32,6 +32,10 @@ type Options struct {
 	// Tx.ReplayedBucket in the transaction that appended it.
 	Replay func(tx *Tx, r Record) error
 	Create bool // make the file when it is not there
+	// Snapshot opens the newest state on the disk of a file that another program has, for
+	// reading only: an Update is refused with Busy. It is a copy under a hidden name beside
+	// the file, which Close removes.
+	Snapshot bool
 	// Alone opens the file as it is, for reading only and without the write-ahead log: a
 	// copy, or a file that is looked at after damage.
 	Alone bool
@@ -42,6 +46,7 @@ type File struct {
 	options    Options
 	db         *bbolt.DB
 	path       string
+	snapshot   *Temp        // what it is a copy in of a file that another program has; nil otherwise
 	opened     os.FileInfo  // of the file as it was opened
 	plain      *os.File     // the same file, for reading much of it
 	format     atomic.Int32 // of the file
@@ -64,7 +69,10 @@ type File struct {
 // when it may not be made or is of a newer program. One that may only be read is opened for
 // reading: see ReadOnly. A file that others could read is closed to them.
 func Open(path string, o Options) (*File, error) {
-	if o.Alone {
+	switch {
+	case o.Snapshot:
+		return openSnapshot(path, o)
+	case o.Alone:
 		return openAlone(path, o)
 	}
 	isNew, err := lookFirst(path, o.Create)
@@ -248,7 +256,10 @@ func (f *File) Update(do func(tx *Tx) error) error {
 	if f.closed.Load() {
 		return ErrClosed
 	}
-	if f.ReadOnly() {
+	switch {
+	case f.snapshot != nil:
+		return errBusy(f.path)
+	case f.ReadOnly():
 		return errReadOnly(f.path)
 	}
 	if err := f.stillThere(); err != nil {

@@ -188,6 +188,9 @@ const closeWait = time.Second
 // Close closes the file, which must not be used afterwards.
 func (f *File) Close() error {
 	f.closed.Store(true)
+	if f.snapshot != nil {
+		defer f.snapshot.Discard()
+	}
 	defer f.plain.Close() // it was only read
 	shut := func() error {
 		f.writing.Lock()

@@ -269,14 +269,8 @@ func readLog(path string) (c checkpoint, records []Record, err error) {
 		return checkpoint{}, nil, err
 	}
 	defer f.Close()
-	for slot := range int64(2) {
-		page := make([]byte, logPage)
-		if _, err := f.ReadAt(page, slot*logPage); err != nil && !errors.Is(err, io.EOF) {
-			return checkpoint{}, nil, err
-		}
-		if other := parseCheckpoint(page); other.Generation > c.Generation {
-			c = other
-		}
+	if c, err = readCheckpoint(f); err != nil {
+		return checkpoint{}, nil, err
 	}
 	if c.Generation == 0 {
 		return checkpoint{}, nil, nil
@@ -300,6 +294,21 @@ func readLog(path string) (c checkpoint, records []Record, err error) {
 		}
 	}
 	return c, records, nil
+}
+
+// readCheckpoint reads which of the two checkpoints of a log counts; its generation is 0 where
+// neither is whole.
+func readCheckpoint(log io.ReaderAt) (c checkpoint, err error) {
+	for slot := range int64(2) {
+		page := make([]byte, logPage)
+		if _, err := log.ReadAt(page, slot*logPage); err != nil && !errors.Is(err, io.EOF) {
+			return checkpoint{}, err
+		}
+		if other := parseCheckpoint(page); other.Generation > c.Generation {
+			c = other
+		}
+	}
+	return c, nil
 }
 
 // parseCheckpoint reads the checkpoint of a page; its generation is 0 where there is none.
