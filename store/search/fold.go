@@ -63,19 +63,22 @@ func isASCII(s string) bool {
 	return true
 }
 
-// appendRune appends a letter or digit beyond ASCII, small and without accents.
+// appendRune appends a letter or digit beyond ASCII, small, without accents, of the usual
+// width and in single letters: PDFs have ligatures, and some keyboards wide letters.
 func appendRune(dst []byte, r rune) []byte {
 	if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
 		return dst
 	}
-	r = unicode.ToLower(r)
-	if letters, ok := latin(r); ok {
-		return append(dst, letters...)
-	}
 	var buf [utf8.UTFMax]byte
-	n := utf8.EncodeRune(buf[:], r)
-	for _, part := range string(norm.NFD.Bytes(buf[:n])) {
-		if unicode.IsLetter(part) || unicode.IsDigit(part) {
+	n := utf8.EncodeRune(buf[:], unicode.ToLower(r))
+	for _, part := range string(norm.NFKD.Bytes(buf[:n])) {
+		if !unicode.IsLetter(part) && !unicode.IsDigit(part) {
+			continue
+		}
+		part = unicode.ToLower(part)
+		if letters, ok := latin(part); ok {
+			dst = append(dst, letters...)
+		} else {
 			dst = utf8.AppendRune(dst, part)
 		}
 	}
