@@ -49,6 +49,8 @@ func TestRanking(t *testing.T) {
 		{"kinds before names", "ab", []search.Doc{in("b", search.Place, "AB1"), in("a", search.Item, "AB9")}, "a b"},
 		{"names as people count", "ab", []search.Doc{in("d", search.Item, "AB100"), in("c", search.Item, "AB20"), in("b", search.Item, "AB3-10"), in("a", search.Item, "AB3-9")}, "a b c d"},
 		{"IDs where names are the same", "ab", []search.Doc{in("10", search.Item, "AB1"), in("9", search.Item, "ab01"), in("1", search.Item, "AB1")}, "1 10 9"},
+		{"a name before those that begin like it, whatever the ID", "ab", []search.Doc{in("a", search.Item, "AB1"), in("z", search.Item, "AB")}, "z a"},
+		{"and so within its class", "b", []search.Doc{in("1", search.Item, "AB1"), in("z", search.Item, "AB")}, "z 1"},
 		{"the best of several fields", "ab12", []search.Doc{
 			with(in("b", search.Item, "XAB12"), alias("CAB12", "AB12X")), with(in("a", search.Item, "AB12Y"), alias("ab12")), with(in("c", search.Item, "XAB12"), words("ab12")),
 		}, "a b c"},
@@ -84,11 +86,14 @@ func TestRanking(t *testing.T) {
 	}
 }
 
-// put puts documents into an index one by one, so that they are in several segments.
+// put puts documents into an index each into a segment of its own, which is never merged.
 func put(docs []search.Doc) *search.Index {
-	x := search.New(nil)
-	for _, d := range docs {
+	x := search.New(func(func()) {})
+	for i, d := range docs {
 		x.Put(d)
+		for n := range 4 { // so many fill a segment
+			x.Put(search.Doc{ID: fmt.Sprint("filler ", i, n), Name: "&"})
+		}
 	}
 	return x
 }
