@@ -101,8 +101,11 @@ func startsWord(s string, i int) bool {
 	if i == 0 {
 		return true
 	}
+	if before, _ := utf8.DecodeLastRuneInString(s[:i]); before >= utf8.RuneSelf {
+		return !inChunk(before)
+	}
 	_, before := foldByte(s, i-1)
-	return !before && s[i-1] < utf8.RuneSelf
+	return !before
 }
 
 // chunk marks a chunk of a text that is a dimension asked for, or has letters
