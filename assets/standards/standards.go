@@ -7,8 +7,9 @@
 package standards
 
 import (
+	"cmp"
 	"embed"
-	"encoding/csv"
+	"errors"
 	"fmt"
 	"io/fs"
 	"strconv"
@@ -50,27 +51,80 @@ func Names() []string {
 // Read returns the table of that name. An error means that the program was
 // built with a broken or missing file.
 func Read(name string) (*Table, error) {
-	f, err := files.Open(name + ".csv")
+	text, err := files.ReadFile(name + ".csv")
 	if err != nil {
 		return nil, fmt.Errorf("table %q: %w", name, err)
 	}
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
+	t, err := parse(name, string(text))
 	if err != nil {
 		return nil, fmt.Errorf("table %q: %w", name, err)
 	}
-	if len(records) == 0 {
-		return nil, fmt.Errorf("table %q: empty", name)
+	return t, nil
+}
+
+// parse reads a file of our own: its cells are pieces of the text, and all of them
+// lie in one list, since the tables are read each time that the program starts. A
+// line break in a cell is not known here; a test holds every file against
+// encoding/csv.
+func parse(name, text string) (*Table, error) {
+	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+	cells, err := appendCells(nil, lines[0])
+	if err != nil || text == "" {
+		return nil, cmp.Or(err, errors.New("empty"))
 	}
-	t := &Table{Name: name, header: records[0], columns: make(map[string]int, len(records[0]))}
+	n := len(cells)
+	t := &Table{Name: name, header: cells, columns: make(map[string]int, n), Rows: make([]Row, len(lines)-1)}
 	for i, h := range t.header {
 		t.columns[h] = i
 	}
-	t.Rows = make([]Row, len(records)-1)
-	for i, cells := range records[1:] {
-		t.Rows[i] = Row{Line: i + 2, table: t, cells: cells}
+	all := make([]string, 0, n*len(t.Rows))
+	for i, line := range lines[1:] {
+		all, err = appendCells(all, line)
+		if err == nil && len(all) != n*(i+1) {
+			err = errors.New("wrong number of fields")
+		}
+		if err != nil {
+			return nil, fmt.Errorf("line %d: %w", i+2, err)
+		}
+		t.Rows[i] = Row{Line: i + 2, table: t, cells: all[n*i : n*(i+1) : n*(i+1)]}
 	}
 	return t, nil
+}
+
+// appendCells adds the cells of a line: between commas, or in quotes, in which two
+// quotes are one.
+func appendCells(cells []string, line string) ([]string, error) {
+	quoted := strings.IndexByte(line, '"') >= 0
+	for more := true; more; {
+		if strings.HasPrefix(line, "\"") {
+			end := quoteEnd(line)
+			if end >= len(line) || end+1 < len(line) && line[end+1] != ',' {
+				return nil, errors.New("a quote that is not closed at the end of its cell")
+			}
+			cells = append(cells, strings.ReplaceAll(line[1:end], "\"\"", "\""))
+			_, line, more = strings.Cut(line[end+1:], ",")
+			continue
+		}
+		var cell string
+		cell, line, more = strings.Cut(line, ",")
+		if quoted && strings.Contains(cell, "\"") {
+			return nil, errors.New("a quote in a cell without quotes")
+		}
+		cells = append(cells, cell)
+	}
+	return cells, nil
+}
+
+// quoteEnd is where the quote that a line begins with is closed.
+func quoteEnd(line string) int {
+	end := 1
+	for end < len(line) && (line[end] != '"' || end+1 < len(line) && line[end+1] == '"') {
+		if line[end] == '"' {
+			end++
+		}
+		end++
+	}
+	return end
 }
 
 // Header is the column names in order; the caller must not change it.

@@ -1,6 +1,9 @@
 package hardware
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // A figure may come from a table that several families share, and its count of
 // sources may be of another family than the one that is shown. So a count holds
@@ -55,16 +58,8 @@ func (ld *loader) sameStandard() map[string][]string {
 
 // sources are the sources that count for figures of the series, each once.
 func (s *series) sources(byTable map[*codes][]string) []string {
-	seen := map[string]bool{}
 	var out []string
-	add := func(list []Field) {
-		for i := range list {
-			if f := &list[i]; f.Checked > 0 && !seen[f.Source] {
-				seen[f.Source] = true
-				out = append(out, f.Source)
-			}
-		}
-	}
+	add := func(list []Field) { out = addSources(out, list) }
 	add(s.first)
 	add(s.last)
 	for i := range s.slots {
@@ -87,8 +82,7 @@ func (s *series) sources(byTable map[*codes][]string) []string {
 			byTable[cs] = own
 		}
 		for _, source := range own {
-			if !seen[source] {
-				seen[source] = true
+			if !slices.Contains(out, source) {
 				out = append(out, source)
 			}
 		}
@@ -97,14 +91,18 @@ func (s *series) sources(byTable map[*codes][]string) []string {
 }
 
 func (cs *codes) sources() []string {
-	seen := map[string]bool{}
 	var out []string
 	for _, c := range cs.list {
-		for i := range c.fields {
-			if f := &c.fields[i]; f.Checked > 0 && !seen[f.Source] {
-				seen[f.Source] = true
-				out = append(out, f.Source)
-			}
+		out = addSources(out, c.fields)
+	}
+	return out
+}
+
+// addSources adds the sources that count to a list, which is short: of one table.
+func addSources(out []string, list []Field) []string {
+	for i := range list {
+		if f := &list[i]; f.Checked > 0 && !slices.Contains(out, f.Source) {
+			out = append(out, f.Source)
 		}
 	}
 	return out

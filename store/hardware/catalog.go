@@ -18,6 +18,7 @@ type Catalog struct {
 
 	indexOnce sync.Once
 	index     []entry // of every row, for identification
+	groups    []group // of the index
 }
 
 var standard = sync.OnceValues(load)

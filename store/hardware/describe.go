@@ -1,7 +1,5 @@
 package hardware
 
-import "slices"
-
 // result describes the piece, without its look-alikes.
 func (p *piece) result() Result {
 	s := p.s
@@ -17,13 +15,7 @@ func (p *piece) result() Result {
 // facts are the figures of the piece, in the order in which it says them.
 func (p *piece) facts() []Field {
 	s := p.s
-	n := len(s.first) + len(s.last) + 9
-	for _, c := range p.nums {
-		if c != nil {
-			n += len(c.fields)
-		}
-	}
-	out := make([]Field, 0, n)
+	out := make([]Field, 0, p.countFacts())
 	resized := p.resized()
 	for i := range s.first {
 		if resized == nil || resized.field(s.first[i].Name) == nil {
@@ -40,15 +32,47 @@ func (p *piece) facts() []Field {
 	}
 	out = append(out, s.last...)
 	if !p.torqued() {
-		out = slices.DeleteFunc(out, func(f Field) bool { return f.Name == TorqueTension || f.Name == TorqueShear })
+		out = without(out, TorqueTension, TorqueShear)
 	}
 	if f := p.saying(ShankDrilled); f == "no" {
-		out = slices.DeleteFunc(out, func(f Field) bool { return f.Name == CotterHole || f.Name == CotterFromEnd })
+		out = without(out, CotterHole, CotterFromEnd)
 	}
 	if p.byRule() {
 		out = append(out, s.unlisted)
 	}
 	return out
+}
+
+// countFacts is how many facts there may be.
+func (p *piece) countFacts() int {
+	n := len(p.s.first) + len(p.s.last) + 1
+	for _, c := range p.nums {
+		if c != nil {
+			n += len(c.fields)
+		}
+	}
+	for i := range p.let {
+		for _, l := range p.let[i] {
+			if l != nil {
+				n += len(l.fields)
+			}
+		}
+	}
+	return n
+}
+
+// without drops the facts of two names in place.
+func without(fields []Field, one, other string) []Field {
+	kept := 0
+	for i := range fields {
+		if f := &fields[i]; f.Name != one && f.Name != other {
+			if kept != i {
+				fields[kept] = *f
+			}
+			kept++
+		}
+	}
+	return fields[:kept]
 }
 
 // numberFacts adds what the numbers say; the second may say what the first

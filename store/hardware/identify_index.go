@@ -142,12 +142,14 @@ func (c *Catalog) entries() []entry {
 			if s.free || s.nums[0] == nil {
 				continue
 			}
+			from := len(c.index)
 			for _, first := range s.nums[0].list {
 				p := piece{s: s, nums: [2]*code{first}}
 				if s.nums[1] == nil || first.alone {
 					c.index = append(c.index, newEntry(&p, order))
 					continue
 				}
+				c.addGroup(&from)
 				if s.optional {
 					c.index = append(c.index, newEntry(&p, order))
 				}
@@ -155,7 +157,9 @@ func (c *Catalog) entries() []entry {
 					p.nums[1] = second
 					c.index = append(c.index, newEntry(&p, order))
 				}
+				c.addGroup(&from)
 			}
+			c.addGroup(&from)
 		}
 	})
 	return c.index
@@ -278,11 +282,14 @@ func (c *Catalog) nearest(r *Readings, asked []asking) (near []*entry, more bool
 	looks, ofKind := map[*series]Tolerances{}, map[Kind]int{}
 	all, dropped := c.entries(), limit
 	most := r.mostOfKind(asked)
-	for i := range all {
-		e := &all[i]
-		if r.Kind != "" && e.s.kind != r.Kind {
-			continue
+	for i, g := 0, -1; i < len(all); i++ {
+		if g+1 < len(c.groups) && c.groups[g+1].from == i {
+			if g++; c.groups[g].passed(r, asked, limit, looks) {
+				i = c.groups[g].to - 1
+				continue
+			}
 		}
+		e := &all[i]
 		score := e.score(r, asked, limit)
 		if score < limit {
 			score += r.seen(e.s, looks)
@@ -312,6 +319,58 @@ func (c *Catalog) nearest(r *Readings, asked []asking) (near []*entry, more bool
 		near[i] = best[i].e
 	}
 	return near, len(best) > 0 && dropped <= fit && dropped == best[0].score
+}
+
+// group is rows of the index that lie together and have figures in common: the
+// sizes of one series, or the lengths of one size.
+type group struct {
+	from, to int
+	like     entry                 // the first of them
+	same     [len(quantities)]bool // all have its band
+	thread   bool                  // all have its thread
+}
+
+// addGroup makes a group of the rows that were added last.
+func (c *Catalog) addGroup(from *int) {
+	rows := c.index[*from:]
+	if len(rows) == 0 {
+		return
+	}
+	g := group{from: *from, to: len(c.index), like: rows[0], thread: true}
+	for q := range g.same {
+		g.same[q] = !slices.ContainsFunc(rows, func(e entry) bool { return e.bands[q] != g.like.bands[q] })
+	}
+	for i := range rows {
+		g.thread = g.thread && rows[i].size == g.like.size && rows[i].tpi == g.like.tpi && rows[i].open == g.like.open
+	}
+	c.groups = append(c.groups, g)
+	*from = len(c.index)
+}
+
+// passed says that no row of the group is wanted: of another kind, or further from
+// the readings by what they have in common than the last that is kept.
+func (g *group) passed(r *Readings, asked []asking, limit Tolerances, looks map[*series]Tolerances) bool {
+	if r.Kind != "" && g.like.s.kind != r.Kind {
+		return true
+	}
+	score, worst := Tolerances(0), Tolerances(0)
+	for _, a := range asked {
+		switch b := g.like.bands[a.q]; {
+		case !g.same[a.q]:
+		case b.high == 0:
+			score += unknownFigure
+		default:
+			away := quantities[a.q].away(b, a.read)
+			score, worst = score+away, max(worst, away)
+		}
+	}
+	if g.thread {
+		score += g.like.threadScore(r)
+	}
+	if score+worst*4 > limit {
+		return true
+	}
+	return score+worst*4+r.seen(g.like.s, looks) > limit
 }
 
 // mostOfKind is how many rows that fit are looked at of one kind.

@@ -14,13 +14,17 @@ import (
 type loader struct {
 	c       *Catalog
 	words   []standards.Row
-	spans   []span // of the words, in their order
+	spans   []span         // of the words, in their order
+	label   map[string]int // of the words that stand for one series, their first line
+	ranged  []int          // of the words, the lines that stand for a range
 	groups  map[string][3]slot
 	lengths map[string]measure.Length
 	tables  map[steps]*codes             // number tables are shared by the series that count alike
 	texts   map[measure.Length][2]string // a length at length and briefly
 	namings map[string][]span            // the standards that a source names
-	err     error
+	// nominals are the bolts of which the nominal length alone is known.
+	nominals map[dashOf]code
+	err      error
 }
 
 func load() (*Catalog, error) {
@@ -30,11 +34,18 @@ func load() (*Catalog, error) {
 		lengths: make(map[string]measure.Length, 512),
 		tables:  map[steps]*codes{},
 		texts:   make(map[measure.Length][2]string, 512),
-		namings: map[string][]span{},
+		namings: map[string][]span{}, nominals: map[dashOf]code{},
 	}
 	ld.words = ld.rows("series")
-	for _, r := range ld.words {
+	ld.label = make(map[string]int, len(ld.words))
+	for i, r := range ld.words {
 		ld.spans = append(ld.spans, spanOf(r.Get("series")))
+		if ld.spans[i].prefix != "" {
+			ld.ranged = append(ld.ranged, i)
+		}
+		if _, twice := ld.label[ld.spans[i].label]; !twice {
+			ld.label[ld.spans[i].label] = i
+		}
 	}
 	ld.letters()
 	for _, part := range []func(){
@@ -143,32 +154,45 @@ func (ld *loader) open(name string) *series {
 	if s := ld.c.series[name]; s != nil {
 		return s
 	}
-	for i, r := range ld.words {
-		if !ld.spans[i].covers(name) {
-			continue
-		}
-		label := ld.spans[i].label
-		s := &series{
-			name: name, kind: Kind(r.Get("kind")), noun: r.Get("noun"), style: r.Get("style"),
-			family: strings.Replace(label, "-", " to ", 1) + ": " + r.Get("noun"), src: from(r),
-			look: r.Get("look"), tell: r.Get("tell"), counts: r.Get("rule"),
-			slots: ld.groups[r.Get("letters")],
-		}
-		switch s.kind {
-		case Bolt, Rivet, BlindRivet, Screw, ClevisPin:
-			if s.style != "" {
-				s.last = append(s.last, textField(HeadStyle, s.style, s.src))
-			}
-		}
-		if r.Get("rule") == "eighths" {
-			s.rule = "dash numbers count eighths of an inch, 3 to 7, then 10 to 17, 20 to 27 and so on"
-		}
-		ld.c.series[name] = s
-		ld.c.names = append(ld.c.names, name)
-		return s
+	i := ld.lineOf(name)
+	if i < 0 {
+		ld.fail(fmt.Errorf("series %q has no line in the table series", name))
+		return &series{}
 	}
-	ld.fail(fmt.Errorf("series %q has no line in the table series", name))
-	return &series{}
+	r := ld.words[i]
+	s := &series{
+		name: name, kind: Kind(r.Get("kind")), noun: r.Get("noun"), style: r.Get("style"),
+		family: strings.Replace(ld.spans[i].label, "-", " to ", 1) + ": " + r.Get("noun"), src: from(r),
+		look: r.Get("look"), tell: r.Get("tell"), counts: r.Get("rule"),
+		slots: ld.groups[r.Get("letters")],
+	}
+	switch s.kind {
+	case Bolt, Rivet, BlindRivet, Screw, ClevisPin:
+		if s.style != "" {
+			s.last = append(s.last, textField(HeadStyle, s.style, s.src))
+		}
+	}
+	if s.counts == "eighths" {
+		s.rule = "dash numbers count eighths of an inch, 3 to 7, then 10 to 17, 20 to 27 and so on"
+	}
+	ld.c.series[name] = s
+	ld.c.names = append(ld.c.names, name)
+	return s
+}
+
+// lineOf is the line of the series table that takes a series in, -1 for none: the
+// first of its own and those of ranges.
+func (ld *loader) lineOf(name string) int {
+	own, ok := ld.label[name]
+	for _, i := range ld.ranged {
+		if ld.spans[i].covers(name) && !(ok && own < i) {
+			return i
+		}
+	}
+	if !ok {
+		return -1
+	}
+	return own
 }
 
 // span is the standards that a label such as "AN3-AN20" or "AN310" takes in.
@@ -315,7 +339,7 @@ func (ld *loader) threaded(thread string, src cite) []Field {
 
 // diameter is the diameter field, in screw numbers where the thread is one.
 func (ld *loader) diameter(thread string, d measure.Length, src cite) Field {
-	f := lengthField(Diameter, d, src)
+	f := ld.lengthField(Diameter, d, src)
 	if n, _, ok := strings.Cut(strings.TrimPrefix(thread, "No. "), "-"); ok && len(n) <= 2 && n != "1" {
 		f.Text = "No. " + n + " (" + d.Printed() + ")"
 	}
@@ -347,12 +371,26 @@ func (ld *loader) said(l measure.Length) [2]string {
 	return t
 }
 
+// short is a length briefly, from those that are kept.
+func (ld *loader) short(l measure.Length) string { return ld.said(l)[1] }
+
+// lengthField is the fact of a length, its text from those that are kept.
+func (ld *loader) lengthField(name string, l measure.Length, from cite) Field {
+	return Field{Name: name, Length: l, Text: ld.said(l)[0], Unit: "in", Source: from.source, Checked: from.checked}
+}
+
 func (ld *loader) steps(st steps) *codes {
 	if cs := ld.tables[st]; cs != nil {
 		return cs
 	}
-	cs := newCodes()
+	count := max(0, st.high-st.low+1)
+	if st.halves {
+		count *= 2
+	}
+	cs := codesFor(count)
 	ld.tables[st] = cs
+	made := make([]code, count) // and their fields, in one piece each
+	facts := make([]Field, count)
 	for n := st.low; n <= st.high; n++ {
 		for half := int64(0); half < 2; half++ {
 			if half == 1 && !st.halves {
@@ -367,8 +405,14 @@ func (ld *loader) steps(st steps) *codes {
 			}
 			l := measure.Inches(2*int64(n)+half, 2*st.per)
 			said := ld.said(l)
-			f := Field{Name: st.field, Length: l, Text: said[0], Unit: "in", Source: st.src.source, Checked: st.src.checked}
-			c := cs.add(&code{text: text, byRule: true, words: strings.Replace(st.words, "%", said[1], 1), fields: []Field{f}})
+			at := len(cs.list)
+			facts[at] = Field{Name: st.field, Length: l, Text: said[0], Unit: "in", Source: st.src.source, Checked: st.src.checked}
+			words := said[1]
+			if st.words != "%" {
+				words = strings.Replace(st.words, "%", words, 1)
+			}
+			made[at] = code{text: text, byRule: true, words: words, fields: facts[at : at+1 : at+1]}
+			c := cs.add(&made[at])
 			cs.alias(strings.TrimLeft(text, "0"), c)
 		}
 	}

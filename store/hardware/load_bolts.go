@@ -45,7 +45,7 @@ func (ld *loader) hexBolts() {
 		s := ld.open(r.Get("an_number"))
 		src := from(r)
 		g, l := ld.length(r.Get("grip_fraction")), ld.length(r.Get("length_fraction"))
-		c := &code{text: r.Get("dash"), words: "grip " + short(g), fields: []Field{gripField(g, src), boltLength(l, src)}, byRule: src.checked == 0}
+		c := &code{text: r.Get("dash"), words: "grip " + ld.short(g), fields: []Field{ld.gripField(g, src), ld.boltLength(l, src)}, byRule: src.checked == 0}
 		s.nums[0].listed = true
 		if note := r.Get("note"); strings.HasPrefix(note, "exception") {
 			c.warning = s.name + "-" + c.text + " is an exception in the table: " + strings.TrimPrefix(note, "exception: ")
@@ -62,15 +62,15 @@ func (ld *loader) hexBolts() {
 	}
 }
 
-func gripField(g measure.Length, src cite) Field {
-	f := lengthField(Grip, g, src)
+func (ld *loader) gripField(g measure.Length, src cite) Field {
+	f := ld.lengthField(Grip, g, src)
 	f.Minus, f.Plus = sixtyFourth, sixtyFourth
 	f.Text += " ±1/64"
 	return f
 }
 
-func boltLength(l measure.Length, src cite) Field {
-	f := lengthField(LengthField, l, src)
+func (ld *loader) boltLength(l measure.Length, src cite) Field {
+	f := ld.lengthField(LengthField, l, src)
 	f.Minus, f.Plus = sixtyFourth, 2*sixtyFourth
 	f.Text += " +1/32 -1/64"
 	return f
@@ -83,7 +83,7 @@ func (ld *loader) hexSize(s *series, r standards.Row) {
 	s.size = thread
 	d := ld.diameter(thread, ld.length(r.Get("nominal_dia_in")), at("thread_checked"))
 	low, high := ld.length(r.Get("shank_dia_min_in")), ld.length(r.Get("shank_dia_max_in"))
-	shank := lengthField("shank_diameter", high, at("shank_checked"))
+	shank := ld.lengthField("shank_diameter", high, at("shank_checked"))
 	shank.Minus = high - low
 	shank.Text = low.Printed() + " to " + high.Printed()
 	s.first = []Field{d, textField(Thread, thread, at("thread_checked")), shank}
@@ -100,7 +100,7 @@ func (ld *loader) hexSize(s *series, r standards.Row) {
 			s.last = append(s.last, unknownField(f.name, f.why, at(f.checked)))
 			continue
 		}
-		s.last = append(s.last, lengthField(f.name, ld.length(text), at(f.checked)))
+		s.last = append(s.last, ld.lengthField(f.name, ld.length(text), at(f.checked)))
 	}
 	s.last = append(s.last, last...)
 }
@@ -117,28 +117,50 @@ func (ld *loader) largeHex(s *series, constant standards.Row) {
 			continue
 		}
 		nominal := measure.Length(n) * eighth
+		if excess == "" {
+			s.nums[0].add(ld.nominalBolt(dash, nominal, src))
+			continue
+		}
 		c := &code{text: strconv.Itoa(dash), byRule: true}
 		grip := unknownField(Grip, "no published table; measure the bolt", src)
 		if s.name == "AN7" {
 			a, b := nominal-9*measure.Inch/16, nominal-5*measure.Inch/8
 			if b > 0 {
-				grip.Text = "unknown: " + short(a) + " or " + short(b) + " by two rules that disagree; measure the bolt"
+				grip.Text = "unknown: " + ld.short(a) + " or " + ld.short(b) + " by two rules that disagree; measure the bolt"
 			}
 		}
-		if excess != "" {
-			l := nominal + ld.length(excess)
-			c.words = "length " + short(l) + ", grip unknown"
-			c.fields = []Field{grip, boltLength(l, src)}
-		} else {
-			c.words, c.nominal = "nominal length "+short(nominal)+", grip unknown", nominal
-			long := unknownField(LengthField, "nominal "+short(nominal)+", the real length is a little more", src)
-			c.fields = []Field{grip, long}
-		}
+		l := nominal + ld.length(excess)
+		c.words = "length " + ld.short(l) + ", grip unknown"
+		c.fields = []Field{grip, ld.boltLength(l, src)}
 		s.nums[0].add(c)
 	}
+	warning := "grip unknown: no published source of the " + s.name + " grip table was found; measure the bolt or enter the figure from a printed standard"
 	for _, c := range s.nums[0].list {
-		c.warning = "grip unknown: no published source of the " + s.name + " grip table was found; measure the bolt or enter the figure from a printed standard"
+		c.warning = warning
 	}
+}
+
+// dashOf is a dash number as a source speaks of it.
+type dashOf struct {
+	dash int
+	src  cite
+}
+
+// nominalBolt is a number of the sizes of which the nominal length alone is known;
+// they say the same of it, so that the first one is kept for the others.
+func (ld *loader) nominalBolt(dash int, nominal measure.Length, src cite) *code {
+	c, made := ld.nominals[dashOf{dash, src}]
+	if !made {
+		c = code{
+			text: strconv.Itoa(dash), byRule: true, words: "nominal length " + ld.short(nominal) + ", grip unknown", nominal: nominal,
+			fields: []Field{
+				unknownField(Grip, "no published table; measure the bolt", src),
+				unknownField(LengthField, "nominal "+ld.short(nominal)+", the real length is a little more", src),
+			},
+		}
+		ld.nominals[dashOf{dash, src}] = c
+	}
+	return &c
 }
 
 // otherBolts reads the clevis, eye, drilled-head and close-tolerance AN bolts.
@@ -201,11 +223,11 @@ func (ld *loader) nominalEighths(src cite) *codes {
 		}
 		nominal := measure.Length(n) * eighth
 		cs.add(&code{
-			text: strconv.Itoa(dash), byRule: true, words: "nominal length " + short(nominal), nominal: nominal,
+			text: strconv.Itoa(dash), byRule: true, words: "nominal length " + ld.short(nominal), nominal: nominal,
 			warning: "grip unknown: no published table of the grip of this series was found",
 			fields: []Field{
 				unknownField(Grip, "no published table of this series", src),
-				unknownField(LengthField, "nominal "+short(nominal)+" by the dash number, the real length is not published here", src),
+				unknownField(LengthField, "nominal "+ld.short(nominal)+" by the dash number, the real length is not published here", src),
 			},
 		})
 	}
@@ -217,7 +239,7 @@ func (ld *loader) nasBolts() {
 	grips := newCodes()
 	for _, r := range ld.rows("bolts_nas_grip") {
 		g := ld.length(r.Get("grip_fraction"))
-		grips.add(&code{text: r.Get("grip_dash"), byRule: true, words: "grip " + short(g), fields: []Field{lengthField(Grip, g, from(r))}})
+		grips.add(&code{text: r.Get("grip_dash"), byRule: true, words: "grip " + ld.short(g), fields: []Field{ld.lengthField(Grip, g, from(r))}})
 	}
 	for _, r := range ld.rows("bolts_nas_close_tolerance") {
 		s := ld.open(r.Get("series"))
@@ -226,15 +248,15 @@ func (ld *loader) nasBolts() {
 		s.size, s.nums[0] = thread, grips
 		low, high := ld.length(r.Get("shank_dia_min_in")), ld.length(r.Get("shank_dia_max_in"))
 		d := ld.threaded(thread, src)
-		shank := lengthField("shank_diameter", high, src)
+		shank := ld.lengthField("shank_diameter", high, src)
 		shank.Minus, shank.Text = high-low, low.Printed()+" to "+high.Printed()
-		flats := lengthField(AcrossFlats, ld.length(r.Get("across_flats_max_in")), src)
+		flats := ld.lengthField(AcrossFlats, ld.length(r.Get("across_flats_max_in")), src)
 		flats.Minus = flats.Length - ld.length(r.Get("across_flats_min_in"))
 		flats.Text = (flats.Length - flats.Minus).Printed() + " to " + flats.Length.Printed()
 		s.first = append(d, shank)
 		s.last = append([]Field{
-			lengthField(ThreadLength, ld.length(r.Get("thread_length_reference_in")), src), flats,
-			lengthField(HeadHeight, ld.length(r.Get("head_height_nominal_in")), src),
+			ld.lengthField(ThreadLength, ld.length(r.Get("thread_length_reference_in")), src), flats,
+			ld.lengthField(HeadHeight, ld.length(r.Get("head_height_nominal_in")), src),
 			textField(HeadMarking, "triangle", cite{"AC 43.13-1B par. 7-36", 2}),
 		}, s.last...)
 		if strings.Contains(r.Get("type"), "A286") {
@@ -254,7 +276,7 @@ func (ld *loader) nasBolts() {
 // between is a length that a sheet gives by its limits; its figure is the middle.
 func (ld *loader) between(name, low, high string, src cite) Field {
 	a, b := ld.length(low), ld.length(high)
-	f := lengthField(name, (a+b)/2, src)
+	f := ld.lengthField(name, (a+b)/2, src)
 	f.Minus, f.Plus = f.Length-a, b-f.Length
 	f.Text = a.Printed() + " to " + b.Printed()
 	return f

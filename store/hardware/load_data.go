@@ -124,7 +124,7 @@ func (ld *loader) numberRows() {
 		case Thread:
 			c.fields = append(c.fields, ld.threaded(value, from(r))...)
 		case Diameter, LengthField, Grip, InsideDiameter, OutsideDiameter, Thickness, TubeDiameter:
-			c.fields = append(c.fields, lengthField(field, ld.length(value), from(r)))
+			c.fields = append(c.fields, ld.lengthField(field, ld.length(value), from(r)))
 		default:
 			c.fields = append(c.fields, textField(field, value, from(r)))
 		}

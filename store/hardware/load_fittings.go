@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"stowright/assets/standards"
 	"stowright/store/measure"
 )
 
@@ -18,7 +17,7 @@ var dashRule = cite{"TM 1-1500-204-23-6 par. 2-16; TM 1-1500-204-23-2 Table 4-9"
 // is in the table, and so are the ends; an end whose size follows from no number
 // is said to be unknown.
 func (ld *loader) fittings() {
-	flares := ld.rows("fluid_flare_dash")
+	flares := ld.flares()
 	tables := map[string]*codes{}
 	for _, r := range ld.rows("fluid_fitting_names") {
 		counts, ends := r.Get("counts"), strings.Split(r.Get("ends"), " / ")
@@ -64,36 +63,39 @@ func (ld *loader) unknownEnds(ends []string, s *series) []Field {
 }
 
 // fittingNumbers makes the first numbers with the ends that follow from them.
-func (ld *loader) fittingNumbers(flares []standards.Row, counts string, ends []string, s *series) *codes {
-	cs := newCodes()
+func (ld *loader) fittingNumbers(flares []flare, counts string, ends []string, s *series) *codes {
+	cs := codesFor(max(len(flares), 16))
 	if counts == "pipe" {
 		for n := 1; n <= 16; n++ {
 			size := measure.Inches(int64(n), 8)
-			c := &code{text: fmt.Sprint(n), words: short(size) + " pipe", byRule: true, fields: []Field{lengthField(PipeSize, size, dashRule)}}
+			c := &code{text: fmt.Sprint(n), words: ld.short(size) + " pipe", byRule: true, fields: []Field{ld.lengthField(PipeSize, size, dashRule)}}
 			for i := range ends {
-				c.fields = append(c.fields, textField(endNames[i], short(size)+" pipe thread", cite{dashRule.source, min(dashRule.checked, s.src.checked)}))
+				c.fields = append(c.fields, textField(endNames[i], ld.short(size)+" pipe thread", cite{dashRule.source, min(dashRule.checked, s.src.checked)}))
 			}
 			cs.add(c)
 		}
 		return cs.sorted()
 	}
-	that := "; that " + s.name + " has this end: " + s.src.source
-	for _, r := range flares {
-		tube := ld.length(r.Get("tube_od_fraction"))
-		seen := cite{r.Source() + that, min(s.src.checked, r.Checked("checked_thread"))}
-		src := cite{r.Source(), r.Checked("checked_tube_od")}
-		c := &code{text: r.Get("dash"), words: short(tube) + " " + map[bool]string{true: "hose", false: "tube"}[counts == "hose"], byRule: true}
+	that := ""
+	for i := range flares {
+		r := &flares[i]
+		c := &code{text: r.dash, words: r.size + " tube", byRule: true, fields: make([]Field, 0, 3+len(ends))}
 		switch counts {
 		case "hose":
-			c.fields = append(c.fields, lengthField(HoseSize, tube, dashRule))
+			c.words = r.size + " hose"
+			c.fields = append(c.fields, ld.lengthField(HoseSize, r.tube, dashRule))
 		case "flareless":
-			c.fields = append(c.fields, lengthField(TubeDiameter, tube, cite{s.src.source + " (sixteenths of tube, from memory)", 0}))
+			c.fields = append(c.fields, ld.lengthField(TubeDiameter, r.tube, cite{s.src.source + " (sixteenths of tube, from memory)", 0}))
 		default:
-			c.fields = append(append(c.fields, lengthField(TubeDiameter, tube, src)), flareFacts(r, ends)...)
+			c.fields = append(append(c.fields, ld.lengthField(TubeDiameter, r.tube, r.ofTube)), r.facts(ends)...)
 		}
-		for i, end := range ends {
+		if i == 0 || flares[i-1].thread.Source != r.thread.Source {
+			that = r.thread.Source + "; that " + s.name + " has this end: " + s.src.source
+		}
+		seen := cite{that, min(s.src.checked, r.thread.Checked)}
+		for k, end := range ends {
 			if end != "" && end != "nut" {
-				c.fields = append(c.fields, flareEnd{ld.said(tube)[1], r.Get("flared_end_thread"), seen}.field(endNames[i], end, s))
+				c.fields = append(c.fields, r.end(endNames[k], end, seen, s))
 			}
 		}
 		cs.add(c)
@@ -101,42 +103,67 @@ func (ld *loader) fittingNumbers(flares []standards.Row, counts string, ends []s
 	return cs.sorted()
 }
 
-// flareFacts are the thread and the angle of a flared tube's fitting. A nut has the
-// thread alone, and of a piece that is flared at no end known here neither is said.
-func flareFacts(r standards.Row, ends []string) []Field {
-	thread := textField(Thread, r.Get("flared_end_thread"), cite{r.Source(), r.Checked("checked_thread")})
-	angle := Field{Name: "flare_angle", Text: r.Get("flare_angle_deg"), Unit: "deg", Source: r.Source(), Checked: r.Checked("checked_tube_od")}
-	all := strings.Join(ends, " ")
-	switch {
-	case all == "", strings.Contains(all, "flare"):
-		return []Field{thread, angle}
-	case strings.Contains(all, "nut"), strings.Contains(all, "straight thread"):
-		return []Field{thread}
+// flare is what the table of flares says of one tube, with the ends of it as a
+// person reads them.
+type flare struct {
+	dash, size string
+	tube       measure.Length
+	ofTube     cite
+	thread     Field
+	angle      Field
+	ends       map[string]string
+}
+
+// flares reads the table of flares.
+func (ld *loader) flares() []flare {
+	var out []flare
+	for _, r := range ld.rows("fluid_flare_dash") {
+		f := flare{dash: r.Get("dash"), tube: ld.length(r.Get("tube_od_fraction")), ofTube: cite{r.Source(), r.Checked("checked_tube_od")}}
+		f.size = ld.short(f.tube)
+		f.thread = textField(Thread, r.Get("flared_end_thread"), cite{r.Source(), r.Checked("checked_thread")})
+		f.angle = textField("flare_angle", r.Get("flare_angle_deg"), f.ofTube)
+		f.angle.Unit = "deg"
+		flared := "37 degree flare for " + f.size + " tube, thread " + f.thread.Text
+		f.ends = map[string]string{
+			"flare": flared, "bulkhead flare": flared + ", through a bulkhead", "hose": "for hose of " + f.size + " inside",
+			"flareless": "flareless for " + f.size + " tube", "straight thread": "straight thread " + f.thread.Text,
+		}
+		out = append(out, f)
 	}
-	return []Field{unknownField(Thread, "no source here says what its ends are", cite{source: thread.Source})}
+	return out
 }
 
-// flareEnd is what the table of flares says of one tube.
-type flareEnd struct {
-	tube, thread string
-	seen         cite
+// facts are the thread and the angle of a flared tube's fitting. A nut has the
+// thread alone, and of a piece that is flared at no end known here neither is said.
+func (f *flare) facts(ends []string) []Field {
+	flared := ends[0] == ""
+	threaded := false
+	for _, end := range ends {
+		flared = flared || strings.HasSuffix(end, "flare")
+		threaded = threaded || end == "nut" || end == "straight thread"
+	}
+	switch {
+	case flared:
+		return []Field{f.thread, f.angle}
+	case threaded:
+		return []Field{f.thread}
+	}
+	return []Field{unknownField(Thread, "no source here says what its ends are", cite{source: f.thread.Source})}
 }
 
-// field says what an end is for the tube.
-func (e flareEnd) field(name, end string, s *series) Field {
+// end says what an end is for the tube, by those who have seen that the series
+// has it.
+func (f *flare) end(name, end string, seen cite, s *series) Field {
 	switch end {
-	case "flare":
-		return textField(name, "37 degree flare for "+e.tube+" tube, thread "+e.thread, e.seen)
-	case "bulkhead flare":
-		return textField(name, "37 degree flare for "+e.tube+" tube, thread "+e.thread+", through a bulkhead", e.seen)
 	case "hose":
-		return textField(name, "for hose of "+e.tube+" inside", cite{dashRule.source, min(dashRule.checked, s.src.checked)})
+		return textField(name, f.ends[end], cite{dashRule.source, min(dashRule.checked, s.src.checked)})
 	case "flareless":
-		return textField(name, "flareless for "+e.tube+" tube", s.src)
-	case "straight thread":
-		return textField(name, "straight thread "+e.thread, e.seen)
+		return textField(name, f.ends[end], s.src)
 	case "pipe":
-		return unknownField(name, "pipe thread; no source here says which pipe goes with "+e.tube, s.src)
+		return unknownField(name, "pipe thread; no source here says which pipe goes with "+f.size, s.src)
+	}
+	if text := f.ends[end]; text != "" {
+		return textField(name, text, seen)
 	}
 	return unknownField(name, "no source here says what this end is", s.src)
 }

@@ -40,7 +40,7 @@ func (ld *loader) nutHeights(s *series, heights []standards.Row) {
 	for _, r := range heights {
 		for _, c := range s.nums[0].list {
 			if r.Get("look") == s.look && r.Get("thread") == c.words {
-				c.fields = append(c.fields, lengthField(Height, ld.length(r.Get("height_in")), from(r)))
+				c.fields = append(c.fields, ld.lengthField(Height, ld.length(r.Get("height_in")), from(r)))
 			}
 		}
 	}
@@ -57,7 +57,7 @@ func (ld *loader) nutCode(s *series, text string, r standards.Row) {
 }
 
 func (ld *loader) nutFlats(c *code, r standards.Row) {
-	f := lengthField(AcrossFlats, ld.length(r.Get("across_flats_max_in")), from(r))
+	f := ld.lengthField(AcrossFlats, ld.length(r.Get("across_flats_max_in")), from(r))
 	f.Minus = f.Length - ld.length(r.Get("across_flats_min_in"))
 	f.Text = (f.Length - f.Minus).Printed() + " to " + f.Length.Printed()
 	c.fields = append(c.fields, f)
@@ -135,7 +135,7 @@ func (ld *loader) washerCode(text string, r standards.Row) *code {
 	} {
 		if v := r.Get(d.column); v != "" {
 			at := cite{src.source, max(src.checked, r.Checked(d.checked))}
-			c.fields = append(c.fields, lengthField(d.name, ld.length(v), at))
+			c.fields = append(c.fields, ld.lengthField(d.name, ld.length(v), at))
 		}
 	}
 	if t := r.Get("thickness_in"); t != "" {
@@ -161,7 +161,7 @@ func (ld *loader) nas1149() {
 		}
 		size := nas1149Size(an.text)
 		for _, t := range []string{"16", "32", "63", "90"} {
-			thick := lengthField(Thickness, thousandths(leadingNumber(t)/10), thickness)
+			thick := ld.lengthField(Thickness, thousandths(leadingNumber(t)/10), thickness)
 			c := &code{text: size + t, byRule: true}
 			for _, f := range an.fields {
 				switch f.Name {
@@ -216,8 +216,8 @@ func (ld *loader) pins() {
 			material += " steel"
 		}
 		s.nums[0].add(&code{
-			text: strings.TrimPrefix(r.Get("part_number"), "MS24665-"), words: material + ", " + short(d) + " by " + short(l),
-			fields: []Field{lengthField(Diameter, d, src), lengthField(LengthField, l, src), textField(Material, material, src)},
+			text: strings.TrimPrefix(r.Get("part_number"), "MS24665-"), words: material + ", " + ld.short(d) + " by " + ld.short(l),
+			fields: []Field{ld.lengthField(Diameter, d, src), ld.lengthField(LengthField, l, src), textField(Material, material, src)},
 		})
 		ld.olderPin(r)
 	}
@@ -247,11 +247,11 @@ func (ld *loader) clevisPins() {
 		src := from(r)
 		s := ld.open(r.Get("an_series"))
 		d := ld.length(r.Get("pin_dia_fraction"))
-		s.size = short(d)
-		s.first = []Field{lengthField(Diameter, d, src)}
+		s.size = ld.short(d)
+		s.first = []Field{ld.lengthField(Diameter, d, src)}
 		s.nums[0] = ld.steps(steps{field: LengthField, low: 4, high: 128, per: 32, words: "% long", src: src})
 		number := strings.TrimSuffix(strings.TrimPrefix(r.Get("ms_prefix"), "MS20392-"), "C")
-		ms.nums[0].add(&code{text: number, words: short(d), fields: []Field{lengthField(Diameter, d, src)}})
+		ms.nums[0].add(&code{text: number, words: ld.short(d), fields: []Field{ld.lengthField(Diameter, d, src)}})
 		s.successor = &Successor{
 			Designation: "MS20392-" + number + "C", Note: "MS20392 took the place of the AN clevis pins", Source: "MS20392", Checked: 1,
 		}
@@ -267,12 +267,12 @@ func (ld *loader) rivets() {
 	dias, lengths := newCodes(), newCodes()
 	for _, r := range ld.rows("rivets_solid_diameters") {
 		d := ld.length(r.Get("shank_dia_fraction"))
-		f := lengthField(Diameter, d, cite{r.Source(), r.Checked("checked_dia_code")})
-		dias.add(&code{text: r.Get("dash_first_number"), words: short(d), fields: []Field{f}})
+		f := ld.lengthField(Diameter, d, cite{r.Source(), r.Checked("checked_dia_code")})
+		dias.add(&code{text: r.Get("dash_first_number"), words: ld.short(d), fields: []Field{f}})
 	}
 	for _, r := range ld.rows("rivets_solid_lengths") {
 		l := ld.length(r.Get("length_fraction"))
-		lengths.add(&code{text: r.Get("dash_second_number"), byRule: true, words: short(l), fields: []Field{lengthField(LengthField, l, from(r))}})
+		lengths.add(&code{text: r.Get("dash_second_number"), byRule: true, words: ld.short(l), fields: []Field{ld.lengthField(LengthField, l, from(r))}})
 	}
 	dias.sorted()
 	lengths.sorted()

@@ -75,8 +75,8 @@ func (ld *loader) clampsAndWire() {
 	s.nums[0] = newCodes()
 	for _, r := range ld.rows("clamps_ms21919_sizes") {
 		d := ld.length(r.Get("clamp_inside_dia_fraction"))
-		s.nums[0].add(&code{text: r.Get("dash"), words: "for " + short(d), fields: []Field{
-			lengthField(InsideDiameter, d, from(r)), textField(Fits, "tube or bundle of "+short(d), from(r)),
+		s.nums[0].add(&code{text: r.Get("dash"), words: "for " + ld.short(d), fields: []Field{
+			ld.lengthField(InsideDiameter, d, from(r)), textField(Fits, "tube or bundle of "+ld.short(d), from(r)),
 		}})
 	}
 	s.nums[0].sorted()
@@ -85,7 +85,7 @@ func (ld *loader) clampsAndWire() {
 	for _, r := range ld.rows("wire_ms20995") {
 		d := ld.length(r.Get("dia_in"))
 		w.nums[0].add(&code{text: strings.TrimPrefix(r.Get("part_number"), "MS20995"), words: r.Get("material") + ", " + r.Get("dia_in"), fields: []Field{
-			lengthField(Diameter, d, from(r)), textField(Material, r.Get("material"), from(r)),
+			ld.lengthField(Diameter, d, from(r)), textField(Material, r.Get("material"), from(r)),
 		}})
 	}
 	w.nums[0].sorted()
@@ -121,16 +121,16 @@ func (ld *loader) rings() {
 func (ld *loader) ring(text string, r standards.Row) *code {
 	section := ld.length(r.Get("cross_section_in"))
 	c := &code{text: text, words: "inside unknown, section " + section.Printed(), fields: []Field{
-		unknownField(InsideDiameter, "no published figure here; measure it", from(r)), lengthField(CrossSection, section, from(r)),
+		unknownField(InsideDiameter, "no published figure here; measure it", from(r)), ld.lengthField(CrossSection, section, from(r)),
 	}}
 	if inside := r.Get("inside_dia_in"); inside != "" {
 		id := ld.length(inside)
 		c.words = "inside " + id.Printed() + ", section " + section.Printed()
-		c.fields[0] = lengthField(InsideDiameter, id, from(r))
+		c.fields[0] = ld.lengthField(InsideDiameter, id, from(r))
 	}
 	if n := leadingNumber(text) / 10; n > 901 {
 		tube := measure.Inches(int64(n-900), 16)
-		c.fields = append(c.fields, textField(Fits, "boss of a straight thread fitting for "+short(tube)+" tube", cite{"NAVEDTRA 14105 ch. 7 (900 numbers of AS568)", 1}))
+		c.fields = append(c.fields, textField(Fits, "boss of a straight thread fitting for "+ld.short(tube)+" tube", cite{"NAVEDTRA 14105 ch. 7 (900 numbers of AS568)", 1}))
 	}
 	return c
 }

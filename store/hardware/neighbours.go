@@ -38,7 +38,8 @@ func (c *Catalog) lookAlikes(p *piece) []LookAlike {
 			}
 		}
 	}
-	for _, o := range p.s.others[p.nums[0]] {
+	var same [4]other
+	for _, o := range p.s.others(p.nums[0], same[:0]) {
 		q := piece{s: o.s, nums: [2]*code{o.c, o.s.second(p.nums[1])}}
 		if q.borrow(p) {
 			add(&q)
@@ -108,11 +109,10 @@ func (q *piece) borrow(p *piece) bool {
 	return (q.s.nums[1] == nil) == (q.nums[1] == nil)
 }
 
-// counterparts ties each number to the same size in the other series of its
-// look whose tell differs.
+// counterparts notes the numbers of all series by look and size, so that each
+// finds the same size in the others.
 func (ld *loader) counterparts() {
-	type size struct{ look, words string }
-	bySize := map[size][]other{}
+	alike := make(map[looks][]other, 256)
 	placed := map[*codes]bool{nil: true} // tables are shared
 	for _, name := range ld.c.names {
 		s := ld.c.series[name]
@@ -125,25 +125,28 @@ func (ld *loader) counterparts() {
 		if !s.counted() {
 			continue
 		}
+		s.alike = alike
 		for _, c := range s.nums[0].list {
-			key := size{s.look, c.words}
-			bySize[key] = append(bySize[key], other{s, c})
+			key := looks{s.look, c.words}
+			alike[key] = append(alike[key], other{s, c})
 		}
 	}
-	for _, name := range ld.c.names {
-		s := ld.c.series[name]
-		if !s.counted() {
-			continue
-		}
-		s.others = map[*code][]other{}
-		for _, c := range s.nums[0].list {
-			for _, o := range bySize[size{s.look, c.words}] {
-				if o.s.tell != s.tell && len(s.others[c]) < 4 && (s.nums[1] == nil) == (o.s.nums[1] == nil) && sameEra(s.name, o.s.name) {
-					s.others[c] = append(s.others[c], o)
-				}
+}
+
+// others adds to out, as far as it has room, the same size in series of its look
+// whose tell differs.
+func (s *series) others(c *code, out []other) []other {
+	if s.alike == nil || c == nil {
+		return nil
+	}
+	for _, o := range s.alike[looks{s.look, c.words}] {
+		if o.s.tell != s.tell && (s.nums[1] == nil) == (o.s.nums[1] == nil) && sameEra(s.name, o.s.name) {
+			if out = append(out, o); len(out) == cap(out) {
+				break
 			}
 		}
 	}
+	return out
 }
 
 // counted says that the first number of the series is a size which other

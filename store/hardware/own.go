@@ -220,7 +220,7 @@ func (c *Catalog) With(rows []OwnRow) (*Catalog, error) {
 // clone copies the series with its numbers, so that they can be changed.
 func (s *series) clone() *series {
 	out := *s
-	out.nums[0] = newCodes()
+	out.nums[0] = codesFor(len(s.nums[0].list))
 	out.nums[0].eighths, out.nums[0].listed = s.nums[0].eighths, s.nums[0].listed
 	out.nums[0].open, out.nums[0].unknown = s.nums[0].open, s.nums[0].unknown
 	fresh := make(map[*code]*code, len(s.nums[0].list))
@@ -231,10 +231,6 @@ func (s *series) clone() *series {
 	}
 	for text, old := range s.nums[0].index {
 		out.nums[0].index[text] = fresh[old]
-	}
-	out.others = make(map[*code][]other, len(s.others))
-	for old, list := range s.others {
-		out.others[fresh[old]] = list
 	}
 	return &out
 }

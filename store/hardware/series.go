@@ -21,8 +21,9 @@ type series struct {
 	last   []Field
 	slots  [3]slot   // letters before, between and after the numbers
 	nums   [2]*codes // nil where the grammar has no such number
-	// others are, by first number, the same size in other series of its look.
-	others map[*code][]other
+	// alike is the numbers of all series by look and size; nil where the size of
+	// this one is not shared.
+	alike  map[looks][]other
 	rule   string // how its numbers count, for a problem sentence
 	counts string // the same briefly: "eighths"
 
@@ -119,7 +120,15 @@ type other struct {
 	c *code
 }
 
-func newCodes() *codes { return &codes{index: map[string]*code{}} }
+// looks is what a piece looks like and its size in words.
+type looks struct{ look, size string }
+
+func newCodes() *codes { return codesFor(0) }
+
+// codesFor makes a table for about so many numbers.
+func codesFor(n int) *codes {
+	return &codes{list: make([]*code, 0, n), index: make(map[string]*code, n)}
+}
 
 // add puts a code in; a second one of the same text is dropped.
 func (cs *codes) add(c *code) *code {

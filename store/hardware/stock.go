@@ -210,7 +210,7 @@ func (ld *loader) pulledRivet(r standards.Row) Result {
 	out := Result{Known: true, Kind: BlindRivet, Family: "Commercial pulled rivets by number", Designation: "BLIND RIVET " + r.Get("rivet_number")}
 	grip := ld.between(Grip, r.Get("grip_min_in"), r.Get("grip_max_in"), src)
 	out.Fields = []Field{
-		lengthField(Diameter, d, src), grip, lengthField(LengthField, ld.length(r.Get("length_in")), src),
+		ld.lengthField(Diameter, d, src), grip, ld.lengthField(LengthField, ld.length(r.Get("length_in")), src),
 		ld.between(Hole, r.Get("hole_min_in"), r.Get("hole_max_in"), src), textField("drill", r.Get("drill"), src),
 		unknownField(Material, "the number does not say", src), unknownField(HeadStyle, "the number does not say", src),
 	}

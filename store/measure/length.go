@@ -67,6 +67,9 @@ func ParseLength(s string) (Length, error) {
 	if text == "" {
 		return fail("write it like .190, 3/16, 1-1/4, #10 or 4.8 mm")
 	}
+	if l, ok := parseShort(text, unit); ok && !screw {
+		return l, nil
+	}
 	value, ok := parseMixed(text)
 	if !ok {
 		return fail("write it like .190, 3/16, 1-1/4, #10 or 4.8 mm")
@@ -85,6 +88,65 @@ func ParseLength(s string) (Length, error) {
 		return fail("must lie between 0 and 1000 ft")
 	}
 	return Length(value.Num().Int64()), nil
+}
+
+// parseShort reads the lengths that tables are full of, ".190", "3/16" and "1-3/16"
+// of few digits, without a fraction of any size. It leaves to the long way what it
+// cannot read and what is not a whole number of nanometres.
+func parseShort(s string, unit Length) (Length, bool) {
+	const most = 8 // digits: 99,999,999 ft are still within an int64 of nanometres
+	value, parts := int64(0), int64(1)
+	count, point := 0, false
+	for i := 0; i < len(s); i++ {
+		switch c := s[i]; {
+		case c >= '0' && c <= '9' && count < most:
+			count++
+			value = value*10 + int64(c-'0')
+			if point {
+				parts *= 10
+			}
+		case c == '.' && !point:
+			point = true
+		case (c == '-' || c == '/') && !point && count > 0:
+			return parseShortFraction(s, unit)
+		default:
+			return 0, false
+		}
+	}
+	value *= int64(unit)
+	l := Length(value / parts)
+	return l, count > 0 && value%parts == 0 && l <= MaxLength
+}
+
+// parseShortFraction reads "3/16" and "1-3/16" of at most four digits each.
+func parseShortFraction(s string, unit Length) (Length, bool) {
+	whole, frac, mixed := strings.Cut(s, "-")
+	if !mixed {
+		whole, frac = "0", s
+	}
+	num, den, ok := strings.Cut(frac, "/")
+	w, n, d := fewDigits(whole), fewDigits(num), fewDigits(den)
+	if !ok || w < 0 || n < 0 || d <= 0 {
+		return 0, false
+	}
+	nm := (w*d + n) * int64(unit)
+	l := Length(nm / d)
+	return l, nm%d == 0 && l <= MaxLength
+}
+
+// fewDigits is the number that at most four digits write, -1 for other text.
+func fewDigits(s string) int64 {
+	if s == "" || len(s) > 4 {
+		return -1
+	}
+	n := int64(0)
+	for i := 0; i < len(s); i++ {
+		if s[i] < '0' || s[i] > '9' {
+			return -1
+		}
+		n = n*10 + int64(s[i]-'0')
+	}
+	return n
 }
 
 // splitLength takes the unit and the screw-number mark off a length.
@@ -151,63 +213,80 @@ func digits(s string) bool {
 // Decimal is the length in inches as a decimal with at most nine places and no
 // trailing zeros: "0.5625". Lengths made of published figures are exact in it.
 func (l Length) Decimal() string {
-	const places = 1_000_000_000
-	sign, n := "", l
-	if n < 0 {
-		sign, n = "-", -n
-	}
-	whole := int64(n / Inch)
-	frac := (int64(n%Inch)*places + int64(Inch)/2) / int64(Inch)
-	if frac == places {
-		whole, frac = whole+1, 0
-	}
-	digits := strconv.FormatInt(places+frac, 10)[1:]
-	return trimDecimal(sign + strconv.FormatInt(whole, 10) + "." + digits)
+	var buf [32]byte
+	return string(l.appendDecimal(buf[:0], 0))
 }
 
 // Printed is the decimal with three places at least, as tables and drawings print
 // a length: "0.190", "0.5625".
 func (l Length) Printed() string {
-	dec := l.Decimal()
-	_, frac, found := strings.Cut(dec, ".")
-	if len(frac) >= 3 {
-		return dec
+	var buf [32]byte
+	return string(l.appendDecimal(buf[:0], 3))
+}
+
+// appendDecimal writes the decimal with so many places at least.
+func (l Length) appendDecimal(b []byte, least int) []byte {
+	const one = 1_000_000_000 // nine places
+	n := l
+	if n < 0 {
+		b, n = append(b, '-'), -n
 	}
-	if !found {
-		dec += "."
+	whole := int64(n / Inch)
+	frac := (int64(n%Inch)*one + int64(Inch)/2) / int64(Inch)
+	if frac == one {
+		whole, frac = whole+1, 0
 	}
-	return dec + strings.Repeat("0", 3-len(frac))
+	b = strconv.AppendInt(b, whole, 10)
+	point := len(b)
+	b = strconv.AppendInt(b, one+frac, 10) // the 1 in front takes the place of the point
+	b[point] = '.'
+	for len(b) > point+1+least && b[len(b)-1] == '0' {
+		b = b[:len(b)-1]
+	}
+	if len(b) == point+1 {
+		b = b[:point]
+	}
+	return b
 }
 
 // Fraction is the length in inches as a fraction of 64ths or coarser, "9/16" or
 // "1-1/4", and whether it is one.
 func (l Length) Fraction() (string, bool) {
+	var buf [32]byte
+	b := l.appendFraction(buf[:0])
+	return string(b), len(b) > 0
+}
+
+// appendFraction writes the fraction, or nothing where the length is none.
+func (l Length) appendFraction(b []byte) []byte {
 	const step = Inch / 64
 	if l <= 0 || l%step != 0 {
-		return "", false
+		return b
 	}
 	n, d := int64(l/step), int64(64)
 	for n%2 == 0 && d > 1 {
 		n, d = n/2, d/2
 	}
-	switch {
-	case d == 1:
-		return strconv.FormatInt(n, 10), true
-	case n > d:
-		return strconv.FormatInt(n/d, 10) + "-" + strconv.FormatInt(n%d, 10) + "/" + strconv.FormatInt(d, 10), true
+	if d == 1 {
+		return strconv.AppendInt(b, n, 10)
 	}
-	return strconv.FormatInt(n, 10) + "/" + strconv.FormatInt(d, 10), true
+	if n > d {
+		b = append(strconv.AppendInt(b, n/d, 10), '-')
+		n %= d
+	}
+	return strconv.AppendInt(append(strconv.AppendInt(b, n, 10), '/'), d, 10)
 }
 
 // String shows the length both ways where it is a fraction: "9/16 (0.5625)";
 // a whole number and anything else once: "2", "0.190".
 func (l Length) String() string {
-	f, ok := l.Fraction()
+	var buf [64]byte
+	b := l.appendFraction(buf[:0])
 	switch {
-	case l == 0 || f == l.Decimal():
+	case l == 0 || len(b) > 0 && l%Inch == 0:
 		return l.Decimal()
-	case ok:
-		return f + " (" + l.Printed() + ")"
+	case len(b) > 0:
+		return string(append(l.appendDecimal(append(b, " ("...), 3), ')'))
 	}
 	return l.Printed()
 }
