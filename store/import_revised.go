@@ -72,34 +72,44 @@ func bagsOf(lines []Line) map[string]string {
 	return bags
 }
 
-// takeCame makes good stock of what was set apart as not listed, where the list names it now.
+// takeCame makes good stock of what was set apart as not listed, where the list names it
+// now, wherever it lies by this time.
 func (w *writer) takeCame(c LineChange) error {
 	if !c.came {
 		return nil
 	}
-	came, f := c.Was.Finding.Came, c.Now.Finding
+	came := c.Was.Finding.Came
 	if err := w.ensureItem(Item{Designation: c.Now.Designation, Title: c.Now.Title, Unit: c.Now.Listed.Unit}); err != nil {
 		return err
 	}
-	apart := StockKey{Item: came.Designation, Place: c.Was.Place, Lot: came.LotName, Condition: SetApart}
-	there, err := w.amount(apart)
-	if err != nil {
+	var heaps []Holding
+	err := scan(w.ledger.tx, tableStock, came.Designation+keySeparator, func(key string, a Amount) error {
+		k, err := parseStockKey(key)
+		// Pieces of an older shop have no lot that tells them from those of another line.
+		if err == nil && k.Condition == SetApart && k.Lot == came.LotName && (k.Lot != "" || k.Place == c.Was.Place) {
+			heaps = append(heaps, Holding{k, a})
+		}
+		return err
+	})
+	for _, h := range heaps {
+		if err == nil {
+			err = w.makeGood(h)
+		}
+	}
+	return err
+}
+
+// makeGood has a heap that was set apart be good where it lies, counted as it was.
+func (w *writer) makeGood(h Holding) error {
+	good := h.StockKey
+	good.Condition = Good
+	if err := w.carryCounted(h.StockKey, good, true); err != nil {
 		return err
 	}
-	if there != Exact(came.Quantity) {
-		return fail(Conflict, came.Designation, "Some %s of line %d have left their bag already: move them back first.", came.Designation, c.Was.Number)
-	}
-	good := StockKey{Item: came.Designation, Place: c.Now.Place, Lot: heapLot(c.Now, f)}
-	if err := w.stock(apart, there.Neg()); err != nil {
+	if err := w.stock(h.StockKey, h.Amount.Neg()); err != nil {
 		return err
 	}
-	if err := w.stock(good, there); err != nil {
-		return err
-	}
-	if err := w.forgetCounted(apart); err != nil || !f.Counted {
-		return err
-	}
-	return w.putCounted(good)
+	return w.stock(good, h.Amount)
 }
 
 // text is the revision as the journal says it.

@@ -176,11 +176,6 @@ func TestRevisedListRefusals(t *testing.T) {
 		sentence string
 	}{
 		{"found under both numbers", both, nil, store.Conflict, "Of line 4 both OQ-20-040-B and OQ-20-040-A were found, and the new list names one of them: correct what was found of it first."},
-		{"what came has left its bag", wrong, func(w world, _ *store.NewShipment) {
-			k := w.heap("OQ-20-040-A", "", "SK20")
-			k.Condition = store.SetApart
-			w.must(second(w.Move(store.Transfer{StockKey: k, To: w.place["S1"], Quantity: measure.Pieces(1)})))
-		}, store.Conflict, "Some OQ-20-040-A of line 4 have left their bag already: move them back first."},
 		{"no such list", wrong, func(_ world, list *store.NewShipment) { list.Revises = "x" }, store.NotFound, "That packing list is not in this shop: bring it in first."},
 		{"a bad line", wrong, func(_ world, list *store.NewShipment) { list.Lines[0].Number = 0 }, store.Invalid, "Line number 0 of second.csv is not a number from 1 to 900000 that occurs once: correct the list."},
 	} {
@@ -200,6 +195,44 @@ func TestRevisedListRefusals(t *testing.T) {
 				t.Errorf("entry %d was written all the same", now)
 			}
 		})
+	}
+}
+
+// What came in place of a line and is what the new list names is good wherever it lies: it
+// was stowed long before a revised list came. What else is set apart stays so.
+func TestWhatCameIsGoodWhereItLies(t *testing.T) {
+	w := newWorld(t)
+	horns := func(n int64) *store.Came {
+		return &store.Came{Designation: "OQ-20-040-A", Quantity: measure.Pieces(n), Revision: true}
+	}
+	w.must(second(w.Receive(w.ship, 4, store.Finding{Counted: true, Found: measure.Pieces(0), Came: horns(3)})))
+	w.must(second(w.Receive(w.ship, 1, store.Finding{Counted: true, Found: measure.Pieces(24), Came: horns(2)})))
+	k := w.heap("OQ-20-040-A", "", "SK20")
+	k.Condition = store.SetApart
+	w.must(second(w.Move(store.Transfer{StockKey: k, To: w.place["S1"], Quantity: measure.Pieces(2)})))
+	k.Place = w.place["S1"]
+	w.must(second(w.Count(k, measure.Pieces(2))))
+	heaps, err := w.Contents(w.place["S1"])
+	w.must(err)
+	bent := heaps[0].StockKey
+	bent.Condition = store.Damaged
+	w.must(second(w.Count(bent, measure.Pieces(1))))
+	list := revisedList()
+	list.Revises = w.ship
+	w.must(third(w.Import(list)))
+	var horn []string
+	for _, line := range w.stock() {
+		if strings.HasPrefix(line, "OQ-20-040-A") {
+			horn = append(horn, line)
+		}
+	}
+	want := []string{"OQ-20-040-A (damaged) in Garage, S1: 1 ea", "OQ-20-040-A (set apart) in C1, H103: 2 ea", "OQ-20-040-A in C1, SK20: 1 ea", "OQ-20-040-A in Garage, S1: 2 ea"}
+	if diff := cmp.Diff(want, horn); diff != "" {
+		t.Errorf("the horns:\n%s", diff)
+	}
+	k.Condition = store.Good
+	if counted, found, err := w.LastCounted(w.heap("OQ-20-040-A", "", "S1")); err != nil || !found || counted.Hand == "" {
+		t.Errorf("they were counted in S1, and are %+v, %v, %v", counted, found, err)
 	}
 }
 

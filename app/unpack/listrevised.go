@@ -18,6 +18,7 @@ const mostClaimed = 4
 func (m *ListModel) revisedPoints() []point {
 	r := m.revised
 	ask := point{
+		at:    "order",
 		text:  fmt.Sprintf("The shop has another list of order %s, from %s. Is this the revised one, or one of its own?", r.Of.Order, r.Of.File),
 		state: notice.Mark{Word: "unsure", Tone: notice.Stop}, open: m.taken == unsaid,
 	}

@@ -47,6 +47,9 @@ func TestALineOffTheList(t *testing.T) {
 	if b.word(38) != "off the list" || s.Current.Listed != "on no list" || !strings.Contains(s.Current.Hint, "does not have it any more") {
 		t.Errorf("line 38 is %q, %q: %s", b.word(38), s.Current.Listed, s.Current.Hint)
 	}
+	if last := s.Side.Tallies[len(s.Side.Tallies)-1]; last.Words != "off the list" || last.Figure != "1" {
+		t.Errorf("the totals end with %+v", last)
+	}
 	if before != "0 of 55 lines" || s.Progress.Words != "0 of 54 lines" {
 		t.Errorf("the lines due were %q and are %q", before, s.Progress.Words)
 	}

@@ -42,9 +42,13 @@ func (d delivery) side() Side {
 		side.NoClock = d.noClock()
 	}
 	n := map[store.State]int{}
-	extras := 0
+	extras, off := 0, 0
 	for _, l := range d.lines {
-		if l.Extra {
+		switch {
+		case d.state(l) == store.OffList:
+			off++
+			continue
+		case l.Extra:
 			extras++
 			continue
 		}
@@ -53,8 +57,13 @@ func (d delivery) side() Side {
 	for _, s := range states {
 		side.Tallies = append(side.Tallies, card.Tally{Words: string(s), Figure: fmt.Sprint(n[s])})
 	}
-	if extras > 0 {
-		side.Tallies = append(side.Tallies, card.Tally{Words: "not listed", Figure: fmt.Sprint(extras)})
+	for _, t := range []struct {
+		words string
+		n     int
+	}{{"not listed", extras}, {string(store.OffList), off}} {
+		if t.n > 0 {
+			side.Tallies = append(side.Tallies, card.Tally{Words: t.words, Figure: fmt.Sprint(t.n)})
+		}
 	}
 	if missing := d.notCome(); len(missing) > 0 {
 		side.Crates = strings.Join(missing, ", ")
