@@ -44,13 +44,49 @@ func runsOf(tag string) ([]Run, error) {
 	if err != nil {
 		return nil, fmt.Errorf("code for tag %q: %w", tag, err)
 	}
+	runs, side := modulesOf(qr)
+	if side != codeModules {
+		return nil, fmt.Errorf("code for tag %q has %d modules a side, want %d", tag, side, codeModules)
+	}
+	return runs, nil
+}
+
+// longestOpens is how long a text may be that opens something: a code of a paper has
+// room, and 77 characters fit version 4 at level M with modules that a camera resolves.
+const longestOpens = 77
+
+// Opens reports whether the code of a paper can hold a text; see [Paper.Opens].
+func Opens(text string) bool {
+	_, _, err := opensOf(text)
+	return err == nil
+}
+
+// opensOf is the code of a text that opens something, at the level that is usual on paper
+// (M), and how many modules it has a side.
+func opensOf(text string) (runs []Run, side int, err error) {
+	for _, r := range text {
+		if !strings.ContainsRune(tagAlphabet, r) {
+			return nil, 0, fmt.Errorf("a code cannot hold %q; use capital letters and digits", r)
+		}
+	}
+	if len(text) > longestOpens {
+		return nil, 0, fmt.Errorf("%d characters do not fit the code; use at most %d", len(text), longestOpens)
+	}
+	qr, err := qrcode.New(text, qrcode.Medium)
+	if err != nil {
+		return nil, 0, fmt.Errorf("code for %q: %w", text, err)
+	}
+	runs, side = modulesOf(qr)
+	return runs, side, nil
+}
+
+// modulesOf are the dark modules of a code without its border, and how many modules it
+// has a side.
+func modulesOf(qr *qrcode.QRCode) (runs []Run, side int) {
 	// Before the first call of Bitmap: afterwards go-qrcode ignores it.
 	qr.DisableBorder = true
 	bitmap := qr.Bitmap()
-	if len(bitmap) != codeModules {
-		return nil, fmt.Errorf("code for tag %q has %d modules a side, want %d", tag, len(bitmap), codeModules)
-	}
-	runs := make([]Run, 0, 140)
+	runs = make([]Run, 0, 140)
 	for y, row := range bitmap {
 		for x := 0; x < len(row); x++ {
 			if !row[x] {
@@ -63,7 +99,7 @@ func runsOf(tag string) ([]Run, error) {
 			runs = append(runs, Run{uint8(y), uint8(start), uint8(x - start)})
 		}
 	}
-	return runs, nil
+	return runs, len(bitmap)
 }
 
 // moduleFor is the largest module of whole printer dots that is at most limit

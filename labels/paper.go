@@ -1,6 +1,7 @@
 package labels
 
 import (
+	"cmp"
 	"fmt"
 
 	"stowright/assets/fonts"
@@ -12,6 +13,7 @@ import (
 type Paper struct {
 	Title  string
 	Tag    string   // of what it is about, as a code at the top right; empty for none
+	Opens  string   // in place of a tag: the text of the code, and what it opens when it is scanned or typed
 	Under  []string // lines below the title
 	Large  bool     // tables in big type, to be read at arm's length
 	Blocks []Block
@@ -22,7 +24,8 @@ type Block struct {
 	Heading  string
 	Texts    []string
 	Columns  []PaperColumn
-	Rows     [][]string // by columns
+	Rows     [][]string  // by columns
+	Grids    []PaperGrid // by rows, for the column of them
 	Pictures []PaperPicture
 }
 
@@ -33,6 +36,7 @@ type PaperColumn struct {
 	Mono  bool    // numbers and part numbers
 	Tick  bool    // an empty box to tick; what the row holds stands behind it
 	Line  bool    // a line to write on
+	Grid  bool    // the cabinet with its drawer
 }
 
 // PaperPicture is a photograph on paper, with what is written under it.
@@ -84,7 +88,7 @@ func (p Paper) Layout(stock Stock) (Document, error) {
 	}
 	s.foot(p.Title)
 	doc.Pages = s.pages
-	if p.Tag != "" {
+	if p.Tag != "" || p.Opens != "" {
 		doc.Module = paperCode
 	}
 	return doc, nil
@@ -134,24 +138,38 @@ func (s *paperSheet) line(f fonts.Face, size, x, y float64, text string) {
 	}
 }
 
+// code is the code at the top right with its modules a side, 0 for none, and what stands
+// under it.
+func (p Paper) code() (runs []Run, side int, words string, err error) {
+	switch {
+	case p.Tag != "":
+		if reason := checkTag(p.Tag); reason != "" {
+			return nil, 0, "", fmt.Errorf("the tag %s: %s", p.Tag, reason)
+		}
+		runs, err = runsOf(p.Tag)
+		return runs, codeModules, SpacedTag(p.Tag), err
+	case p.Opens != "":
+		runs, side, err = opensOf(p.Opens)
+		return runs, side, p.Opens, err
+	}
+	return nil, 0, "", nil
+}
+
 // head adds the title with the code of the tag at its right.
 func (s *paperSheet) head(p Paper) error {
 	width, bottom := s.width(), s.y
-	if p.Tag != "" {
-		if reason := checkTag(p.Tag); reason != "" {
-			return fmt.Errorf("the tag %s: %s", p.Tag, reason)
-		}
-		runs, err := runsOf(p.Tag)
-		if err != nil {
-			return err
-		}
-		side := codeModules * paperCode
-		x := s.stock.PageW - paperMargin - side - QuietModules*paperCode
-		s.add(Code{X: x, Y: s.y + QuietModules*paperCode, Module: paperCode, Size: codeModules, Runs: runs, Text: p.Tag})
-		spaced := SpacedTag(p.Tag)
-		bottom += side + 2*QuietModules*paperCode + paperSmall
-		s.line(fonts.MonoMedium, paperSmall, s.stock.PageW-paperMargin-s.set.width(fonts.MonoMedium, paperSmall, spaced), bottom, spaced)
-		width -= max(side+2*QuietModules*paperCode, s.set.width(fonts.MonoMedium, paperSmall, spaced)) + paperGap
+	runs, side, words, err := p.code()
+	if err != nil {
+		return err
+	}
+	if side > 0 {
+		const quiet = QuietModules * paperCode
+		wide := float64(side) * paperCode
+		s.add(Code{X: s.stock.PageW - paperMargin - wide - quiet, Y: s.y + quiet, Module: paperCode, Size: side, Runs: runs, Text: cmp.Or(p.Tag, p.Opens)})
+		bottom += wide + 2*quiet + paperSmall
+		long := s.set.width(fonts.MonoMedium, paperSmall, words)
+		s.line(fonts.MonoMedium, paperSmall, s.stock.PageW-paperMargin-long, bottom, words)
+		width -= max(wide+2*quiet, long) + paperGap
 	}
 	s.text(fonts.MonoBold, paperTitle, paperMargin, width, p.Title)
 	s.y += 1
@@ -184,8 +202,10 @@ func (s *paperSheet) block(b Block) {
 func (s *paperSheet) table(b Block) {
 	widths := s.widths(b.Columns)
 	s.headings(b.Columns, widths)
-	for _, row := range b.Rows {
+	for n, row := range b.Rows {
 		lines, high := s.cells(b.Columns, widths, row)
+		grid := b.grid(n)
+		high = max(high, grid.height())
 		if !s.room(high) {
 			s.page()
 			s.headings(b.Columns, widths)
@@ -193,6 +213,9 @@ func (s *paperSheet) table(b Block) {
 		x := paperMargin
 		for i, c := range b.Columns {
 			s.cell(c, x, widths[i], high, lines[i])
+			if c.Grid {
+				s.grid(grid, x)
+			}
 			x += widths[i]
 		}
 		s.y += high

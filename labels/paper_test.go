@@ -6,6 +6,7 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
+	"math"
 	"strings"
 	"testing"
 )
@@ -146,5 +147,80 @@ func TestPaperRefuses(t *testing.T) {
 	}
 	if _, err := longPaper(200_000).Layout(Stocks()[0]); err == nil || !strings.Contains(err.Error(), "2000 pages") {
 		t.Errorf("without end: %v", err)
+	}
+}
+
+// A paper that opens something says so in its code, which is read back whole; what no
+// code can hold is refused, and Opens says so before.
+func TestPaperOpens(t *testing.T) {
+	for text, side := range map[string]int{"PULL SA-10": 21, "PULL SA-10+SA-21+SA-30+SA-40+SA-41": 25, strings.Repeat("A", longestOpens): 33} {
+		doc, err := Paper{Title: "Pull", Opens: text}.Layout(Stocks()[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkInside(t, doc)
+		var codes []Code
+		for _, it := range doc.Pages[0].Items {
+			if c, ok := it.(Code); ok {
+				codes = append(codes, c)
+			}
+		}
+		if len(codes) != 1 || codes[0].Text != text || codes[0].Size != side || doc.Module != paperCode || !strings.Contains(words(doc.Pages[0]), text) {
+			t.Errorf("%q: %d codes, %+v", text, len(codes), codes)
+		}
+		if !Opens(text) {
+			t.Errorf("%q opens nothing", text)
+		}
+	}
+	for _, text := range []string{"pull sa-10", strings.Repeat("A", longestOpens+1), ""} {
+		if Opens(text) {
+			t.Errorf("%q opens something", text)
+		}
+	}
+	if _, err := (Paper{Title: "Pull", Opens: "pull"}).Layout(Stocks()[0]); err == nil {
+		t.Error("a text that no code holds is set")
+	}
+}
+
+// A cabinet is drawn on paper with its drawer all black, small where it has many drawers,
+// and makes room for itself.
+func TestPaperGrid(t *testing.T) {
+	for name, row := range map[string]struct {
+		grid PaperGrid
+		at   Point // of the drawer, from the top left of the cabinet
+	}{
+		"the first":    {PaperGrid{Rows: 5, Cols: 8, Lit: 0}, Point{0, 0}},
+		"A-30":         {PaperGrid{Rows: 5, Cols: 8, Lit: 29}, Point{5 * 2.5, 3 * 2}},
+		"of very many": {PaperGrid{Rows: 36, Cols: 40, Lit: 41}, Point{.5, .5}},
+		"none":         {PaperGrid{Rows: 2, Cols: 2, Lit: -1}, Point{-1, -1}},
+		"beyond":       {PaperGrid{Rows: 2, Cols: 2, Lit: 4}, Point{-1, -1}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			doc, err := Paper{Title: "Pull", Blocks: []Block{{
+				Columns: []PaperColumn{{Title: "drawer", Width: 22, Grid: true}, {Title: "take"}}, Rows: [][]string{{"", "bolts"}}, Grids: []PaperGrid{row.grid},
+			}}}.Layout(Stocks()[0])
+			if err != nil {
+				t.Fatal(err)
+			}
+			checkInside(t, doc)
+			var frame *Box
+			lit := Point{-1, -1}
+			for _, it := range doc.Pages[0].Items {
+				switch it := it.(type) {
+				case Box:
+					frame = &it
+				case Path:
+					if it.Filled {
+						lit = Point{it.Points[0].X - frame.X, it.Points[0].Y - frame.Y}
+					}
+				}
+			}
+			if frame == nil || frame.W > gridMostW+1e-9 || frame.H > gridMostH+1e-9 {
+				t.Fatalf("the cabinet is %+v", frame)
+			}
+			if math.Abs(lit.X-row.at.X) > 1e-9 || math.Abs(lit.Y-row.at.Y) > 1e-9 {
+				t.Errorf("its drawer lies at %+v, want %+v", lit, row.at)
+			}
+		})
 	}
 }

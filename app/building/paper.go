@@ -4,54 +4,66 @@ import (
 	"fmt"
 	"strings"
 
+	"stowright/app/drawing"
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/labels"
-	"stowright/store"
 )
 
-// PullPaper is the list of a walk to take along: tick boxes, big type, and the tag of the
-// first sub-assembly, by which it opens again.
+// PullPaper is the list of a walk to take along: tick boxes, big type, each cabinet with
+// its drawer, and a code that opens the list again.
 func PullPaper(s *session.Session, codes []string) (labels.Document, error) {
 	d, err := session.Answer(s, func(r *session.Reader) (walkData, error) { return readWalk(r, codes) })
 	if err != nil {
 		return labels.Document{}, err
 	}
-	tag, err := trayTag(s.Shop, d.list.For)
-	if err != nil {
-		return labels.Document{}, err
-	}
-	return d.paper(string(tag), wording.FullDay(s.Shop.Today())).Layout(labels.Stocks()[0])
+	return d.paper(wording.FullDay(s.Shop.Today())).Layout(labels.Stocks()[0])
 }
 
-// trayTag is the tag of the tray of the first of some sub-assemblies.
-func trayTag(shop *store.Shop, codes []string) (store.Tag, error) {
-	subs, err := shop.SubAssemblies()
-	if err != nil {
-		return "", err
+// The text that opens a list when it is scanned or typed: "PULL SA-10+SA-21".
+const (
+	opensPull = "PULL "
+	nextPull  = "+"
+)
+
+// opener is the text that opens the list of some sub-assemblies, "" where a code cannot
+// hold it.
+func opener(codes []string) string {
+	text := opensPull + strings.ToUpper(strings.Join(codes, nextPull))
+	if !labels.Opens(text) {
+		return ""
 	}
-	for _, sub := range subs {
-		if len(codes) > 0 && sub.Code == codes[0] {
-			p, err := shop.Place(sub.Place)
-			return p.Tag, err
+	return text
+}
+
+// Opened are the codes of the sub-assemblies whose list a text opens that was scanned off
+// paper or typed; ok is false for any other text.
+func Opened(text string) (codes []string, ok bool) {
+	rest, ok := strings.CutPrefix(strings.ToUpper(strings.TrimSpace(text)), opensPull)
+	if !ok {
+		return nil, false
+	}
+	for _, code := range strings.FieldsFunc(rest, func(r rune) bool { return r == '+' || r == ',' }) {
+		if code = strings.TrimSpace(code); code != "" {
+			codes = append(codes, code)
 		}
 	}
-	return "", nil
+	return codes, len(codes) > 0
 }
 
 // paper is the list on paper.
-func (d walkData) paper(tag, day string) labels.Paper {
+func (d walkData) paper(day string) labels.Paper {
 	several := len(d.list.For) > 1
 	p := labels.Paper{
-		Title: "Pull: " + listed(d.list.For), Tag: tag, Large: true,
+		Title: "Pull: " + listed(d.list.For), Opens: opener(d.list.For), Large: true,
 		Under: []string{
 			day + ", " + wording.Plural(len(d.stops), "stop", "stops") + " in walking order" + forWords(d.names),
-			fmt.Sprintf("Tick what is in the tray; else write how many are. Then: stowright pull %s --tick PLACE,PLACE=HOW-MANY", strings.Join(d.list.For, " ")),
+			"Tick what is in the tray; else write how many are. The code, or what stands under it typed, opens the list again: K there takes what was ticked.",
 			labels.Caution,
 		},
 	}
 	table := labels.Block{Columns: []labels.PaperColumn{
-		{Title: "taken", Width: 18, Tick: true}, {Title: "place", Width: 24, Mono: true}, {Title: "how many", Width: 24, Mono: true}, {Title: "take"}, {Title: "else", Width: 20, Line: true},
+		{Title: "taken", Width: 14, Tick: true}, {Title: "place", Width: 22, Mono: true}, {Title: "drawer", Width: 22, Grid: true}, {Title: "how many", Width: 20, Mono: true}, {Title: "take"}, {Title: "else", Width: 20, Line: true},
 	}}
 	for i, s := range d.stops {
 		take := s.Item + "\n" + s.title
@@ -62,7 +74,8 @@ func (d walkData) paper(tag, day string) labels.Paper {
 		if s.Estimate {
 			about = " of about " + s.there.Number()
 		}
-		table.Rows = append(table.Rows, []string{fmt.Sprint(i + 1), s.Place.Name, s.Quantity.Number() + wording.ShortUnit(s.Quantity.Unit) + about, take, ""})
+		table.Grids = append(table.Grids, gridOf(s.card.Cabinet))
+		table.Rows = append(table.Rows, []string{fmt.Sprint(i + 1), s.Place.Name, "", s.Quantity.Number() + wording.ShortUnit(s.Quantity.Unit) + about, take, ""})
 	}
 	p.Blocks = append(p.Blocks, table)
 	var rest []string
@@ -76,6 +89,14 @@ func (d walkData) paper(tag, day string) labels.Paper {
 		p.Blocks = append(p.Blocks, labels.Block{Heading: "Not on this walk", Texts: rest})
 	}
 	return p
+}
+
+// gridOf is a cabinet on paper, nothing for a place in none.
+func gridOf(c *drawing.Cabinet) labels.PaperGrid {
+	if c == nil {
+		return labels.PaperGrid{}
+	}
+	return labels.PaperGrid{Rows: c.Rows, Cols: c.Cols, Lit: c.Lit()}
 }
 
 func forWords(names []string) string { return ", for " + listed(names) }

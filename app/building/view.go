@@ -16,6 +16,7 @@ import (
 // The pages of the screen besides the picture of all sub-assemblies.
 const (
 	PullPart = "pull" // the walk; About are codes, apart by commas
+	TickPart = "tick" // what was ticked on paper; About are codes, apart by commas
 	ListPart = "list" // what the plans list comes in
 
 	// BenchPart is the tray of one sub-assembly, whose code About is.
@@ -46,6 +47,8 @@ func New(s *session.Session, host app.Host, route routes.Route) app.Page {
 	switch route.Part {
 	case PullPart:
 		return newWalkPage(s, host, route)
+	case TickPart:
+		return newTicksPage(s, host, route)
 	case ListPart:
 		return newListPage(s, host, route)
 	case BenchPart:

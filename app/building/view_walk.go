@@ -105,7 +105,7 @@ func (p *WalkPage) Render(s WalkState) {
 		return
 	}
 	c := s.Card
-	c.Actions = []card.Action{{ID: cameraID, Label: "Show me", Key: "F2"}, {ID: paperID, Label: "Paper", Key: "L"}}
+	c.Actions = []card.Action{{ID: cameraID, Label: "Show me", Key: "F2"}, {ID: paperID, Label: "Paper", Key: "L"}, {ID: ticksID, Label: "Ticked on paper", Key: "K"}}
 	p.host.ShowCard(c, p.act)
 }
 
@@ -113,11 +113,16 @@ func (p *WalkPage) Render(s WalkState) {
 const (
 	cameraID = "camera"
 	paperID  = "paper"
+	ticksID  = "ticks"
 )
 
 func (p *WalkPage) act(id string) {
-	if id == cameraID {
+	switch id {
+	case cameraID:
 		p.host.Go(routes.Route{Screen: routes.Camera})
+		return
+	case ticksID:
+		p.host.Go(routes.Route{Screen: routes.Build, Part: TickPart, About: strings.Join(p.model.codes, ",")})
 		return
 	}
 	look.AskPath(p.session.Folders, look.PathQuestion{

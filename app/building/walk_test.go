@@ -3,6 +3,7 @@ package building
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -11,6 +12,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
+	"stowright/labels"
 )
 
 // walker is a walk with what it said last.
@@ -257,11 +259,36 @@ func TestPaper(t *testing.T) {
 			t.Errorf("saved the %d. time: %q", i+1, w.said)
 		}
 	}
-	paper := w.data.paper("", "today")
+	paper := w.data.paper("today")
 	if got := len(paper.Blocks[0].Rows); got != 5 || paper.Title != "Pull: SA-10 and SA-21" {
 		t.Errorf("%d rows of %q", got, paper.Title)
 	}
-	compare(t, "A-30 on paper", strings.Join(paper.Blocks[0].Rows[4], "|"), "5|A-30|52|NAS1149F0363P\nWasher, No. 10, 0.063 thick; called AN960-10; 12 SA-10, 40 SA-21; BEWARE: A-31 beside it holds F0332P, thin|")
+	if codes, ok := Opened(paper.Opens); !ok || !slices.Equal(codes, []string{"SA-10", "SA-21"}) {
+		t.Errorf("%q opens %v", paper.Opens, codes)
+	}
+	if got, want := paper.Blocks[0].Grids[4], (labels.PaperGrid{Rows: 5, Cols: 8, Lit: 29}); got != want {
+		t.Errorf("A-30 is drawn as %+v, want %+v", got, want)
+	}
+	compare(t, "A-30 on paper", strings.Join(paper.Blocks[0].Rows[4], "|"), "5|A-30||52|NAS1149F0363P\nWasher, No. 10, 0.063 thick; called AN960-10; 12 SA-10, 40 SA-21; BEWARE: A-31 beside it holds F0332P, thin|")
+}
+
+// What opens a list is the word and its codes, typed in any way; a code that no symbol can
+// hold opens nothing.
+func TestOpened(t *testing.T) {
+	for text, want := range map[string]string{
+		"PULL SA-10+SA-21": "SA-10 SA-21", " pull sa-10, sa-21 ": "SA-10 SA-21", "pull SA 10": "SA 10", "pull": "", "pull +": "", "pulley": "", "AN3-5A": "",
+	} {
+		codes, ok := Opened(text)
+		if got := strings.Join(codes, " "); got != want || ok != (want != "") {
+			t.Errorf("%q opens %q, %v", text, got, ok)
+		}
+	}
+	if got := opener([]string{"Flügel"}); got != "" {
+		t.Errorf("a code that no symbol holds is printed as %q", got)
+	}
+	if got := opener([]string{strings.Repeat("SA-10", 20)}); got != "" {
+		t.Errorf("too long a text is printed as %q", got)
+	}
 }
 
 // A code that there is none of is said, and nothing else is shown.

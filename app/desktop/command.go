@@ -27,6 +27,12 @@ func (d *Desktop) command(text string) {
 		d.Rest()
 		return
 	}
+	if codes, ok := building.Opened(text); ok {
+		d.SetCommand("")
+		d.Go(routes.Route{Screen: routes.Build, Part: building.PullPart, About: strings.Join(codes, ",")})
+		d.Rest()
+		return
+	}
 	if _, problem := store.ParseTag(text); problem == store.NotATag {
 		if d.Route().Screen == routes.Handbook {
 			return // the page has followed the typing, or it would be Find by now

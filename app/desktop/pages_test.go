@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"stowright/app/building"
 	"stowright/app/demo"
 	"stowright/app/look"
 	"stowright/app/routes"
@@ -193,5 +194,21 @@ func TestLargerIsTold(t *testing.T) {
 	}
 	if len(told) != 2 || !told[0] || told[1] {
 		t.Errorf("told %v, want larger and then not", told)
+	}
+}
+
+// The code of a printed pull list opens the list, and K there takes what was ticked.
+func TestScannedPullList(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	b.press("Ctrl+K")
+	b.scan("PULL SA-10+SA-20")
+	want := routes.Route{Screen: routes.Build, Part: building.PullPart, About: "SA-10,SA-20"}
+	if got := b.d.Route(); got != want {
+		t.Fatalf("scanned leads to %+v, want %+v", got, want)
+	}
+	b.press("K")
+	want.Part = building.TickPart
+	if got := b.d.Route(); got != want {
+		t.Errorf("K leads to %+v, want %+v", got, want)
 	}
 }

@@ -104,8 +104,32 @@ func (o PullTicked) Do(ctx context.Context, s *session.Session) (Result, error) 
 	if err != nil {
 		return Result{}, err
 	}
+	return PullColumn{Stops: stops}.Do(ctx, s)
+}
+
+// PullColumn takes what stands in the column of a printed list, stop by stop.
+type PullColumn struct {
+	Stops []PullStop
+	// Reason is why more than is called was taken, for the stops that give none; "" none
+	// is given.
+	Reason string
+}
+
+// Do takes them in their order. Nothing is taken where one of them would be refused.
+func (o PullColumn) Do(ctx context.Context, s *session.Session) (Result, error) {
+	if len(o.Stops) == 0 {
+		return Result{}, invalid("Nothing is ticked: type how many were taken, or a for all.")
+	}
+	stops := slices.Clone(o.Stops)
 	for i := range stops {
-		if _, err := stops[i].takes(); err != nil {
+		if stops[i].Reason == "" && stops[i].more() {
+			stops[i].Reason = o.Reason
+		}
+		takes, err := stops[i].takes()
+		for k := 0; err == nil && k < len(takes); k++ {
+			err = takes[k].may(s)
+		}
+		if err != nil {
 			return Result{}, err
 		}
 	}
@@ -121,6 +145,27 @@ func (o PullTicked) Do(ctx context.Context, s *session.Session) (Result, error) 
 		last = r
 	}
 	return last, nil
+}
+
+// TickedStop reads what was written at a stop of a printed list: a number, "a" or "." for
+// what is listed, "n" for none. Nothing written is no tick: taken is false then, as for none.
+func TickedStop(stop build.Stop, text string) (taken bool, out PullStop, err error) {
+	out = PullStop{Stop: stop}
+	switch text = strings.TrimSpace(text); {
+	case text == "", strings.EqualFold(text, "n"):
+		return false, out, nil
+	case text == ".", strings.EqualFold(text, "a"):
+		return true, out, nil
+	}
+	out.Amount = text
+	_, err = out.takes()
+	return err == nil, out, err
+}
+
+// more reports whether more is taken than the list says.
+func (o PullStop) more() bool {
+	q, err := session.ParseAmount(o.Amount, o.Stop.Quantity.Unit)
+	return o.Amount != "" && err == nil && q.Micro > o.Stop.Quantity.Micro
 }
 
 func (o PullTicked) stops(list build.PullList) ([]PullStop, error) {
