@@ -10,6 +10,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/look"
 	"stowright/app/notice"
+	"stowright/app/operation"
 	"stowright/app/photos"
 	"stowright/app/routes"
 	"stowright/app/session"
@@ -156,7 +157,7 @@ func (p *BenchPage) do(a act, line benchLine, text, reason string, asked *asking
 		asked.done("", err)
 		return
 	}
-	p.model.Do(o, func(words string, err error) {
+	p.book(o, asked, func(words string, err error) {
 		if errors.Is(err, store.ErrReason) && reason == "" {
 			asked.dialog.Close()
 			p.ask(ask{Title: wording.Error(err), Hint: "Why is it done all the same? The journal keeps the reason.", Yes: "Do it all the same"}, func(why string, next *asking) {
@@ -166,6 +167,28 @@ func (p *BenchPage) do(a act, line benchLine, text, reason string, asked *asking
 		}
 		asked.done(words, err)
 	})
+}
+
+// book does an operation, and asks where two lots would meet what becomes of them; back
+// is told the rest.
+func (p *BenchPage) book(o operation.Operation, asked *asking, back func(words string, err error)) {
+	p.model.Do(o, func(words string, err error) {
+		if meets, ok := o.(operation.Meets); ok && errors.Is(err, store.ErrLotsMeet) {
+			asked.dialog.Close()
+			stockdialog.AskMeeting(p.host, err, func(m store.Meeting) { p.book(meets.Met(err, m), asked, p.told) })
+			return
+		}
+		back(words, err)
+	})
+}
+
+// told says what was done, or why it was not, where no question is open any more.
+func (p *BenchPage) told(words string, err error) {
+	if err != nil {
+		p.host.Say(notice.Notice{Tone: notice.Stop, Text: wording.Error(err)})
+		return
+	}
+	p.host.Say(stockdialog.Done(words))
 }
 
 // asking is a question of the bench while it is open.

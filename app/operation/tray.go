@@ -48,6 +48,8 @@ func (o FitTray) Do(_ context.Context, s *session.Session) (Result, error) {
 // pulled from, each heap as an entry of its own: what has no home any more is told apart.
 type PutTrayBack struct {
 	From string // code of the sub-assembly
+	// Meetings say by item what becomes of two lots of it that would lie in one place.
+	Meetings map[string]store.Meeting
 }
 
 // Do puts back. What went back before something was refused stays there.
@@ -65,7 +67,7 @@ func (o PutTrayBack) Do(ctx context.Context, s *session.Session) (Result, error)
 		if h.Condition != store.Good {
 			continue
 		}
-		if last, err = (PutBack{Heap: Heap{Key: h.StockKey}, From: sub.Code}).Do(ctx, s); err != nil {
+		if last, err = (PutBack{Heap: Heap{Key: h.StockKey}, From: sub.Code, Meeting: o.Meetings[h.Item]}).Do(ctx, s); err != nil {
 			return last, err
 		}
 	}
