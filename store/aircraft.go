@@ -102,12 +102,10 @@ func (s *Shop) PutAircraft(a Aircraft) (Entry, error) {
 // already it is corrected, by an entry of its own.
 func (s *Shop) LogHours(name string, day Date, hours build.Hours) (Entry, error) {
 	return s.commit(VerbRecord, func(w *writer) (string, error) {
-		a, found, err := lookup[Aircraft](w.ledger, tableAircraft, name)
+		a, err := w.aircraft(name)
 		switch {
 		case err != nil:
 			return "", err
-		case !found:
-			return "", fail(NotFound, name, "There is no aircraft %s in this shop: make it first.", phrase.Quote(name))
 		case day.IsZero() || !day.Valid() || hours < 0 || hours > maxHours:
 			return "", fail(Invalid, name, "%s on %s is no reading of hours: correct it.", hours, day)
 		}
@@ -118,16 +116,37 @@ func (s *Shop) LogHours(name string, day Date, hours build.Hours) (Entry, error)
 			}
 			return r.Day == day
 		})
-		for _, r := range log {
-			if before := r.Day.DaysUntil(day) > 0; before && r.Hours > hours || !before && r.Hours < hours {
-				return "", fail(Conflict, name, "%s had %s on %s: hours only grow, correct one of the two.", name, r.Hours, r.Day)
-			}
+		if err := (Aircraft{Name: name, Hours: log}).holds(day, hours); err != nil {
+			return "", err
 		}
 		log = append(log, HoursReading{Day: day, Hours: hours, At: w.at, Hand: w.hand})
 		slices.SortFunc(log, func(x, y HoursReading) int { return y.Day.DaysUntil(x.Day) })
 		a.Hours = log
 		return text, w.put(tableAircraft, name, a)
 	})
+}
+
+// aircraft is the aircraft of a name.
+func (w *writer) aircraft(name string) (Aircraft, error) {
+	a, found, err := lookup[Aircraft](w.ledger, tableAircraft, name)
+	if err == nil && !found {
+		err = fail(NotFound, name, "There is no aircraft %s in this shop: make it first.", phrase.Quote(name))
+	}
+	return a, err
+}
+
+// holds refuses hours on a day that the readings of the aircraft rule out.
+func (a Aircraft) holds(day Date, hours build.Hours) error {
+	if !day.Valid() || hours < 0 || hours > maxHours {
+		return fail(Invalid, a.Name, "%s on %s is no reading of hours: correct it.", hours, day)
+	}
+	for _, r := range a.Hours {
+		apart := r.Day.DaysUntil(day)
+		if apart > 0 && r.Hours > hours || apart < 0 && r.Hours < hours {
+			return fail(Conflict, a.Name, "%s had %s on %s: hours only grow, correct one of the two.", a.Name, r.Hours, r.Day)
+		}
+	}
+	return nil
 }
 
 // Aircraft are all aircraft, by name.

@@ -296,7 +296,11 @@ func (w *writer) unfit(sub SubAssembly, r Removal) (Amount, error) {
 	if err != nil {
 		return Amount{}, err
 	}
-	return went, w.event(Fit{SubAssembly: sub.Code, Requirement: r.Requirement, Item: r.Item, Lot: r.Lot, Amount: went.Neg(), Reason: r.Reason, Old: r.old, Aircraft: sub.Aircraft, Hours: hours})
+	position, err := w.onlyPosition(r.Fitted)
+	if err != nil {
+		return Amount{}, err
+	}
+	return went, w.event(Fit{Position: position, SubAssembly: sub.Code, Requirement: r.Requirement, Item: r.Item, Lot: r.Lot, Amount: went.Neg(), Reason: r.Reason, Old: r.old, Aircraft: sub.Aircraft, Hours: hours})
 }
 
 // hoursOf is the total time of an aircraft now, as far as it was recorded.

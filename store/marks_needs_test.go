@@ -19,6 +19,29 @@ func needRows() []markRow {
 		return made[0].Name(), nil
 	}
 	shut := func(w world) error { return second(w.CloseSubAssembly("SA-10", w.answers("SA-10", "as it is"))) }
+	mounted := func(w world) (string, error) {
+		if err := second(w.PutAircraft(store.Aircraft{Name: "Q"})); err != nil {
+			return "", err
+		}
+		c, _, err := w.PutComponent(store.Component{Item: "AN3-5A", Serial: "0007"})
+		if err != nil {
+			return "", err
+		}
+		return c.Name(), second(w.MountComponent(c.Name(), store.Mounting{Aircraft: "Q", Hours: hoursOf(0)}))
+	}
+	due := func(w world) (string, error) {
+		d, _, err := w.PutDue(store.Due{What: "Check", Tool: "wrench 2", Rule: "12 months", Months: 12})
+		return d.Name(), err
+	}
+	of := func(made func(w world) (string, error), do func(w world, name string) error) func(w world) error {
+		return func(w world) error {
+			name, err := made(w)
+			if err != nil {
+				return err
+			}
+			return do(w, name)
+		}
+	}
 	return []markRow{
 		{"PutNeeds", "of what is there", func(w world) error { return second(list(w)) }, nil, ""},
 		{"ReplaceRequirement", "of what is there", func(w world) error {
@@ -60,6 +83,22 @@ func needRows() []markRow {
 			}
 			return second(w.LogHours("Q", w.Today(), 120))
 		}, nil, ""},
+		{"PutPosition", "of the tail", func(w world) error { return second(w.PutPosition(store.Position{Name: "Tailplane/left"})) }, nil, ""},
+		{"PutComponent", "with a serial number", func(w world) error {
+			return third(w.PutComponent(store.Component{Item: "AN3-5A", Serial: "0007"}))
+		}, nil, ""},
+		{"MountComponent", "on an aircraft", func(w world) error { return second(mounted(w)) }, nil, ""},
+		{"DismountComponent", "to a drawer", of(mounted, func(w world, name string) error {
+			return second(w.DismountComponent(name, store.Mounting{Hours: hoursOf(20), Place: w.place["A-02"]}))
+		}), nil, ""},
+		{"CorrectComponent", "its beginning", of(mounted, func(w world, name string) error {
+			return second(w.CorrectComponent(name, 1, hoursOf(5), nil))
+		}), nil, ""},
+		{"PutDue", "of a tool", func(w world) error { return second(due(w)) }, nil, ""},
+		{"EnterDue", "of a tool", of(due, func(w world, name string) error {
+			return second(w.EnterDue(name, store.DueDone{By: "Partner"}))
+		}), nil, ""},
+		{"EndDue", "of a tool", of(due, func(w world, name string) error { return second(w.EndDue(name, "sold")) }), nil, ""},
 		{"ChangePlans", "of what is fitted", func(w world) error {
 			_, _, err := w.ChangePlans(store.PlanChange{Title: "Bulletin 4"}, store.PlanEdit{End: []string{"R-1"}})
 			return err

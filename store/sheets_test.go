@@ -70,11 +70,11 @@ func TestExportCSV(t *testing.T) {
 	if got := len(read("journal.csv")) - 1; got != int(newestSeq(w)) {
 		t.Errorf("journal.csv has %d entries, the journal %d", got, newestSeq(w))
 	}
-	if len(files) != 20 || len(names(t, folder)) != 20 {
+	if len(files) != 23 || len(names(t, folder)) != 23 {
 		t.Errorf("files %v, in the folder %v", files, names(t, folder))
 	}
 	_, err = exchange.ExportCSV(context.Background(), w.Shop, folder, false)
-	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+", and 19 more of these files: name another folder, or say --replace to write over them.")
+	wantRefusal(t, err, store.Conflict, "There is already "+filepath.Join(folder, "items.csv")+", and 22 more of these files: name another folder, or say --replace to write over them.")
 
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

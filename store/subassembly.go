@@ -254,8 +254,8 @@ func (w *writer) cleanSubAssembly(sub *SubAssembly) (err error) {
 		return err
 	}
 	if sub.Aircraft != "" {
-		if _, found, err := lookup[Aircraft](w.ledger, tableAircraft, sub.Aircraft); err != nil || !found {
-			return cmp.Or(err, error(fail(NotFound, sub.Aircraft, "There is no aircraft %s in this shop: make it first.", phrase.Quote(sub.Aircraft))))
+		if _, err := w.aircraft(sub.Aircraft); err != nil {
+			return err
 		}
 	}
 	if a := sub.Assembled; a != nil {

@@ -44,6 +44,7 @@ var tables = []table{
 	requirementTable, fitTable, scrappedTable, decisionTable, noteTable, aircraftTable, planChangeTable,
 	supplierTable, supplyTable, orderTable, orderLineTable,
 	lotTable, goneTable, paperTable, alertTable,
+	positionTable, componentTable, dueTable,
 }
 
 var itemTable = table{

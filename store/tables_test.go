@@ -273,6 +273,41 @@ func recordCases() map[string][]recordCase {
 			key: "Q", body: `{"name":"Q","hours":[{"day":"2026-03-18","hours":120,"at":"2026-03-18T09:00:00Z","hand":"First"}]}`,
 			counts: Difference{Others: 1}, badKeys: []string{"T"}, badBody: `{"name":7}`,
 		}},
+		tablePositions: {
+			{
+				key: "Q\x00Tailplane / left / hinge 2", body: `{"name":"Tailplane / left / hinge 2","aircraft":"Q","access":"panel 3"}`,
+				refers: []reference{{tableAircraft, "Q"}, {tablePositions, "Q\x00Tailplane / left"}}, counts: Difference{Others: 1},
+				badKeys: []string{"Tailplane / left / hinge 2", "T\x00Tailplane / left / hinge 2"}, badBody: `{"name":"Tailplane","colour":"red"}`,
+			},
+			{key: "\x00Tailplane", body: `{"name":"Tailplane"}`, counts: Difference{Others: 1}},
+		},
+		tableComponents: {
+			{
+				key: "00000002", body: `{"number":2,"item":"OQ-PROP","serial":"0007","lot":"L-3","since_new":120,"known":"log book","stretches":[{"aircraft":"Q","on":{"day":"2027-05-01","hours":0,"at":"2027-05-01T09:00:00Z","hand":"First"},"off":{"day":"2028-03-01","hours":1124,"at":"2028-03-01T09:00:00Z","hand":"First"},"place":"` + id + `"}]}`,
+				refers: []reference{{tableLots, "00000003"}, {tableAircraft, "Q"}, {tablePlaces, id}}, counts: Difference{Others: 1}, badKeys: []string{"2", "CO-2"},
+				badBody: `{"number":2,"item":"OQ-PROP","serial":"0007","stretches":[{"aircraft":"Q","on":{"day":"2027-05-01","hours":120,"at":"2027-05-01T09:00:00Z","hand":"First"},"off":{"day":"2028-03-01","hours":119,"at":"2028-03-01T09:00:00Z","hand":"First"}}]}`,
+				unmade:  `{"number":2,"item":"OQ-PROP","serial":"0007","lot":"L-3","since_new":120,"known":"log book","stretches":[{"aircraft":"Q","on":{"day":"2027-05-01","hours":0,"at":"2027-05-01T09:00:00Z","hand":"First"},"off":{"day":"2028-03-01","hours":1124,"at":"2028-03-01T09:00:00Z","hand":"First"},"place":"` + id + `"}],"undone":true}`,
+			},
+			{
+				key: "00000003", body: `{"number":3,"item":"OQ-PROP","serial":"0008","lot":"L-3","undone":true}`, counts: Difference{Others: 1},
+				unmade: `{"number":3,"item":"OQ-PROP","serial":"0008","lot":"L-3","undone":true}`,
+			},
+		},
+		tableDues: {
+			{
+				key: "00000003", body: `{"number":3,"what":"Inspection","aircraft":"Q","rule":"12 calendar months","months":12,"job":"SA-90","done":[{"day":"2028-05-14","by":"Partner","at":"2028-05-14T09:00:00Z","hand":"First"}]}`,
+				refers: []reference{{tableAircraft, "Q"}, {tableSubAssemblies, "SA-90"}}, counts: Difference{Others: 1}, badKeys: []string{"3", "DU-3"}, badBody: `{"number":"3"}`,
+				unmade: `{"number":3,"what":"Inspection","aircraft":"Q","rule":"12 calendar months","months":12,"job":"SA-90","done":[{"day":"2028-05-14","by":"Partner","at":"2028-05-14T09:00:00Z","hand":"First"}],"undone":true}`,
+			},
+			{
+				key: "00000004", body: `{"number":4,"what":"Overhaul","component":"CO-2","rule":"at 500 h","at":5000}`, refers: []reference{{tableComponents, "00000002"}}, counts: Difference{Others: 1},
+				unmade: `{"number":4,"what":"Overhaul","component":"CO-2","rule":"at 500 h","at":5000,"undone":true}`,
+			},
+			{
+				key: "00000005", body: `{"number":5,"what":"Overhaul","component":"CO-2","rule":"at 500 h","at":5000,"undone":true}`, counts: Difference{Others: 1},
+				unmade: `{"number":5,"what":"Overhaul","component":"CO-2","rule":"at 500 h","at":5000,"undone":true}`,
+			},
+		},
 		tablePlanChanges: {
 			{
 				key: "00000002", body: `{"number":2,"title":"Bulletin 4","day":"2026-03-18","added":["R-40"],"ended":["R-31"],"replaced":[{"old":"R-32","new":"R-41"}],"at":"2026-03-18T09:00:00Z","hand":"First"}`,

@@ -90,6 +90,21 @@ func (s scene) because() store.Transfer {
 	return t
 }
 
+// component is the name of the newest component, which need not be there.
+func (s scene) component() string {
+	all, err := s.shop.Components()
+	if err != nil || len(all) == 0 {
+		return "CO-1"
+	}
+	return all[len(all)-1].Name()
+}
+
+// mounting is on or off the aircraft of LogHours, at hours that it may have had.
+func (s scene) mounting() store.Mounting {
+	hours := build.Hours(s.number)
+	return store.Mounting{Aircraft: "Q", Day: store.Date{Year: 2026, Month: 1, Day: 1}.AddDays(s.number), Hours: &hours}
+}
+
 // line is the number of a line of the packing list.
 func (s scene) line() int { return 1 + s.number%7 }
 
@@ -219,6 +234,25 @@ func verbs() []verb {
 		{"LogHours", 1, func(s scene) error {
 			return second(s.shop.LogHours("Q", store.Date{Year: 2027, Month: 1, Day: 1}.AddDays(s.number), build.Hours(s.number)))
 		}},
+		{"PutPosition", 1, func(s scene) error {
+			return second(s.shop.PutPosition(store.Position{Name: fmt.Sprint("Tailplane / hinge ", s.number), Access: "panel 3"}))
+		}},
+		{"PutComponent", 1, func(s scene) error {
+			return third(s.shop.PutComponent(store.Component{Item: "OQ-PROP", Serial: fmt.Sprint(s.number)}))
+		}},
+		{"MountComponent", 1, func(s scene) error { return second(s.shop.MountComponent(s.component(), s.mounting())) }},
+		{"DismountComponent", 1, func(s scene) error { return second(s.shop.DismountComponent(s.component(), s.mounting())) }},
+		{"CorrectComponent", 1, func(s scene) error {
+			hours := build.Hours(s.number)
+			return second(s.shop.CorrectComponent(s.component(), 1, nil, &hours))
+		}},
+		{"PutDue", 1, func(s scene) error {
+			return third(s.shop.PutDue(store.Due{What: fmt.Sprint("Check ", s.number), Tool: "wrench 2", Rule: "12 months", Months: 12}))
+		}},
+		{"EnterDue", 1, func(s scene) error {
+			return second(s.shop.EnterDue(fmt.Sprint("DU-", 1+s.number%2), store.DueDone{By: "Partner", Day: store.Date{Year: 2026, Month: 1, Day: 1}.AddDays(s.number)}))
+		}},
+		{"EndDue", 1, func(s scene) error { return second(s.shop.EndDue(fmt.Sprint("DU-", 1+s.number%9), "sold")) }},
 		{"ChangePlans", 1, func(s scene) error {
 			return third(s.shop.ChangePlans(store.PlanChange{Title: fmt.Sprint("Bulletin ", s.number)}, store.PlanEdit{
 				Add: []store.Requirement{{SubAssembly: "SA-10", Called: "AN3-5A", Needed: measure.Pieces(2)}},

@@ -37,55 +37,59 @@ type aircraftReading struct {
 
 // Run records it, or lists them.
 func (c *aircraftCommand) Run(p *program) error {
-	if err := c.wrong(); err != nil {
-		return &usageError{err}
-	}
-	switch {
-	case c.Hours != "":
-		return p.do(operation.LogHours{Aircraft: c.Name, Hours: c.Hours, On: c.On})
-	case c.describes():
-		return p.do(operation.PutAircraft{Name: c.Name, Certificate: c.Certificate, Inspector: c.InspectedBy, Paper: c.Paper})
-	}
-	return p.withShop(func(s *store.Shop) error { return c.show(p, s) })
-}
-
-// describes reports whether more is said of the aircraft than its hours.
-func (c *aircraftCommand) describes() bool {
-	return c.Certificate != "" || c.InspectedBy != "" || c.Paper != ""
-}
-
-// wrong is why the options do not go together; nil where they do.
-func (c *aircraftCommand) wrong() error {
-	switch {
-	case c.On != "" && c.Hours == "":
-		return errors.New("--on goes with --hours: give both")
-	case c.describes() && c.Hours != "":
-		return errors.New("--hours is an entry of its own: give it by itself")
-	case c.Name == "" && (c.describes() || c.Hours != ""):
-		return errors.New("say which aircraft: its name stands before the options")
-	}
-	return nil
-}
-
-// show lists the aircraft, or the one that is named.
-func (c *aircraftCommand) show(p *program, s *store.Shop) error {
-	all, err := s.Aircraft()
+	o, err := c.operation()
 	if err != nil {
 		return err
 	}
+	if o != nil {
+		return p.do(o)
+	}
+	return p.withShop(func(s *store.Shop) error {
+		list, err := aircraftNamed(s, strings.TrimSpace(c.Name))
+		if err != nil {
+			return err
+		}
+		answer := struct {
+			Aircraft []aircraftAnswer `json:"aircraft"`
+		}{list}
+		return p.emit(answer, func(w io.Writer) error { return printAircraft(w, list) })
+	})
+}
+
+// operation is what the options say is to be done; nil for nothing.
+func (c *aircraftCommand) operation() (operation.Operation, error) {
+	describes := c.Certificate+c.InspectedBy+c.Paper != ""
+	switch {
+	case c.On != "" && c.Hours == "":
+		return nil, &usageError{errors.New("--on goes with --hours: give both")}
+	case describes && c.Hours != "":
+		return nil, &usageError{errors.New("--hours is an entry of its own: give it by itself")}
+	case c.Name == "" && (describes || c.Hours != ""):
+		return nil, &usageError{errors.New("say which aircraft: its name stands before the options")}
+	case c.Hours != "":
+		return operation.LogHours{Aircraft: c.Name, Hours: c.Hours, On: c.On}, nil
+	case describes:
+		return operation.PutAircraft{Name: c.Name, Certificate: c.Certificate, Inspector: c.InspectedBy, Paper: c.Paper}, nil
+	}
+	return nil, nil
+}
+
+// aircraftNamed are all aircraft, or the one of a name.
+func aircraftNamed(s *store.Shop, name string) ([]aircraftAnswer, error) {
+	all, err := s.Aircraft()
+	if err != nil {
+		return nil, err
+	}
 	list := []aircraftAnswer{}
 	for _, a := range all {
-		if c.Name == "" || strings.EqualFold(a.Name, strings.TrimSpace(c.Name)) {
+		if name == "" || strings.EqualFold(a.Name, name) {
 			list = append(list, aircraftOf(a))
 		}
 	}
-	if c.Name != "" && len(list) == 0 {
-		return &store.Error{Kind: store.NotFound, Where: c.Name, Message: fmt.Sprintf("There is no aircraft %q in this shop: --certificate makes it.", c.Name)}
+	if name != "" && len(list) == 0 {
+		return nil, &store.Error{Kind: store.NotFound, Where: name, Message: fmt.Sprintf("There is no aircraft %q in this shop: --certificate makes it.", name)}
 	}
-	answer := struct {
-		Aircraft []aircraftAnswer `json:"aircraft"`
-	}{list}
-	return p.emit(answer, func(w io.Writer) error { return printAircraft(w, list) })
+	return list, nil
 }
 
 func aircraftOf(a store.Aircraft) aircraftAnswer {

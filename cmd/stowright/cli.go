@@ -79,6 +79,9 @@ type grammar struct {
 	Requirement requirementCommand `cmd:"" help:"A line of a sub-assembly's list: shown, ended, replaced by another."`
 	Joint       jointCommand       `cmd:"" help:"The joints of a sub-assembly held against the tables of grips, or what makes one."`
 	Aircraft    aircraftCommand    `cmd:"" help:"The aircraft of the shop: certificate, who may inspect, hours."`
+	Component   componentCommand   `cmd:"" help:"Pieces with a serial number: on which aircraft from when to when, how long they ran."`
+	Due         dueCommand         `cmd:"" help:"What is due by a day or by hours, of an aircraft, a component or a tool."`
+	Position    positionCommand    `cmd:"" help:"Positions on an aircraft, and what went in there."`
 	SingleUse   singleUseCommand   `cmd:"" help:"An item is used once: what comes out of an aircraft is scrapped."`
 
 	Decode   decodeCommand   `cmd:"" shop:"no" help:"What a designation means. Needs no shop."`

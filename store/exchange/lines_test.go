@@ -107,6 +107,18 @@ func exported(t testing.TB) (shop *store.Shop, export []byte) {
 	if _, err := shop.Fit(subs[0].Code, store.Fitting{Transfer: store.Transfer{StockKey: heaps[0].StockKey, Quantity: measure.Pieces(2), Reason: "as a spare"}}); err != nil {
 		t.Fatal(err)
 	}
+	if _, err := shop.PutPosition(store.Position{Name: "Tailplane / left / hinge 2", Aircraft: "Q", Access: "panel 3"}); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := shop.PutComponent(store.Component{Item: "OQ-PROP", Serial: "0007"}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := shop.MountComponent("CO-1", store.Mounting{Aircraft: "Q"}); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := shop.PutDue(store.Due{What: "Condition inspection", Aircraft: "Q", Rule: "12 calendar months", Months: 12}); err != nil {
+		t.Fatal(err)
+	}
 	row := hardware.OwnRow{Designation: "AN7-10", Source: "printed sheet page 2", Figures: []hardware.OwnFigure{{Name: hardware.Grip, Length: measure.Inches(7, 16)}}}
 	if _, err := shop.PutFigures([]hardware.OwnRow{row}); err != nil {
 		t.Fatal(err)
