@@ -92,6 +92,11 @@ func TestStory21LifeOfAPropeller(t *testing.T) {
 	if got := w.ran("CO-1"); got != "148.1 h" {
 		t.Errorf("the correction undone it ran %s", got)
 	}
+	w.must(second(w.DismountComponent("CO-1", store.Mounting{Day: day(2028, 10, 1), Hours: hoursOf(1700)})))
+	if got := w.ran("CO-1"); got != "152.4 h" {
+		t.Errorf("off at 170 it ran %s", got)
+	}
+	w.must(second(w.Undo()))
 	all, err := w.Components()
 	w.must(err)
 	if s := all[0].Stretches; len(s) != 2 || s[0].Position != "Nose / hub" || s[0].Place != w.place["S1"] || s[1].Off != nil {
