@@ -3,7 +3,6 @@ package copies
 import (
 	"context"
 	"os"
-	"path/filepath"
 	"runtime"
 	"testing"
 	"time"
@@ -99,25 +98,6 @@ func TestOpenWhileReplaced(t *testing.T) {
 			t.Errorf("the restored file has %v, %v", stock, err)
 		}
 	}
-}
-
-// smallShop is a shop with a bin of bolts that were counted.
-func smallShop(t *testing.T) (shop *store.Shop, heap store.StockKey) {
-	t.Helper()
-	shop, err := store.Open(filepath.Join(t.TempDir(), "shop.stow"), store.Options{Create: true})
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { _ = shop.Close() })
-	bin, _, err := shop.AddPlace(store.Place{Kind: store.Bin, Name: "Bin 1"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	heap = store.StockKey{Item: "AN3-5A", Place: bin.ID}
-	if _, err := shop.Count(heap, measure.Pieces(24)); err != nil {
-		t.Fatal(err)
-	}
-	return shop, heap
 }
 
 // While a file is being replaced, another program is told that it is busy.
