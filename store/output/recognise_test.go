@@ -214,6 +214,11 @@ func TestDiskFailsWhileWriting(t *testing.T) {
 			t.Errorf("it says %v", err)
 		}
 	}
+	first := w.err
+	w.to = failing{errors.New("another")}
+	if _, err := w.Write([]byte("x")); !errors.Is(err, syscall.ENOSPC) || w.err != first {
+		t.Errorf("the second failure hides the first: %v, %v", err, w.err)
+	}
 	good := &writer{to: io.Discard}
 	if n, err := good.Write([]byte("abc")); n != 3 || err != nil || good.err != nil {
 		t.Errorf("%d bytes, %v, %v", n, err, good.err)
