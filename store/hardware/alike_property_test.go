@@ -61,8 +61,16 @@ func TestWhatLettersSay(t *testing.T) {
 		}
 	}
 	for _, tt := range [][2]string{ // never confused: another look, or only known by name
-		{"AN3-5A", "AN960-10"}, {"AN365-1032A", "AN310-3"}, {"AN470AD4-4", "AN426AD4-4"}, {"AN481-3", "AN481-4"}, {"AN490HT5P", "AN490HT6P"},
-		{"MS35206-243", "MS35206-244"}, {"AN3-5A", "bolt"}, {"bolt", "AN3-5A"}, {"AN3-8A", "AN3-7A"}, {"AN365-1032A", "AN365-428A"},
+		{"AN3-5A", "AN960-10"},
+		{"AN365-1032A", "AN310-3"},
+		{"AN470AD4-4", "AN426AD4-4"},
+		{"AN481-3", "AN481-4"},
+		{"AN490HT5P", "AN490HT6P"},
+		{"MS35206-243", "MS35206-244"},
+		{"AN3-5A", "bolt"},
+		{"bolt", "AN3-5A"},
+		{"AN3-8A", "AN3-7A"},
+		{"AN365-1032A", "AN365-428A"},
 	} {
 		if d, ok := Standard().Alike(tt[0], tt[1]); ok {
 			t.Errorf("%s and %s are alike: %q", tt[0], tt[1], d)
