@@ -117,12 +117,13 @@ func (sc *scanner) tail(rest []byte) bool {
 	return !goesOn(rest) && !fraction(last, rest) && marks(string(rest), wordsBehind)
 }
 
-// goesOn says that what is left over may be more of the number.
+// goesOn says that what is left over may be more of the number. AN3-5X and AN3-5 X
+// may be another piece; only "x 24" is a count.
 func goesOn(rest []byte) bool {
-	switch {
-	case rest[0] == 'X':
-		return !numberBehind(rest[1:]) // AN3-5X may be another piece; only "x 24" is a count
-	case rest[0] == '.' || rest[0] == '-':
+	if i := skipSeparators(rest, 0); i < len(rest) && rest[i] == 'X' && (i == 0 || i+1 == len(rest) || !upper(rest[i+1])) {
+		return !numberBehind(rest[i+1:])
+	}
+	if rest[0] == '.' || rest[0] == '-' {
 		return len(rest) > 1 && alphanumeric(rest[1])
 	}
 	return alphanumeric(rest[0])
