@@ -37,6 +37,24 @@ type Claimed struct {
 	Words  string    `json:"words"` // "listed 3, found 2: 1 short"
 	Answer Reply     `json:"answer,omitempty"`
 	Note   string    `json:"note,omitempty"` // to the answer
+	// Credited is what the supplier credits for it; zero: no sum was noted.
+	Credited Money `json:"credited,omitzero"`
+	// Quantity is how much the words say is claimed; it is worked out and not kept.
+	Quantity measure.Quantity `json:"-"`
+}
+
+// same reports whether two lines of a claim claim the same.
+func (c Claimed) same(other Claimed) bool {
+	return c.Line == other.Line && c.Kind == other.Kind && c.Words == other.Words
+}
+
+// Worth is what a line of a claim is worth at the price of one unit; nothing where none is
+// known, nor for what came and was not listed.
+func (c Claimed) Worth(price Money) (Money, error) {
+	if c.Kind == ClaimSurplus {
+		return Money{}, nil
+	}
+	return price.Times(c.Quantity)
 }
 
 // SentClaim is a claim as it was sent to the supplier of a shipment.
@@ -62,24 +80,24 @@ func (l Line) Claims() []Claimed {
 		l.Finding, f = &before, &before
 	}
 	var all []Claimed
-	add := func(kind ClaimKind, words string) {
+	add := func(kind ClaimKind, q measure.Quantity, words string) {
 		if words != "" {
-			all = append(all, Claimed{Line: l.Number, Kind: kind, Words: words})
+			all = append(all, Claimed{Line: l.Number, Kind: kind, Words: words, Quantity: q})
 		}
 	}
 	short, stray := l.claimShort()
-	add(ClaimShort, short)
+	add(ClaimShort, l.missing(), short)
 	if f.Damaged.Sign() > 0 {
-		add(ClaimDamaged, withNote(plainAmount(f.Damaged)+" damaged", f.Note))
+		add(ClaimDamaged, f.Damaged, withNote(plainAmount(f.Damaged)+" damaged", f.Note))
 	}
 	if f.Came != nil && !stray {
 		what := "wrong item"
 		if f.Came.Revision {
 			what = "wrong revision"
 		}
-		add(ClaimWrong, withNote(fmt.Sprintf("%s %s came: %s", plainAmount(f.Came.Quantity), f.Came.Designation, what), f.Note))
+		add(ClaimWrong, f.Came.Quantity, withNote(fmt.Sprintf("%s %s came: %s", plainAmount(f.Came.Quantity), f.Came.Designation, what), f.Note))
 	}
-	add(ClaimSurplus, l.claimSurplus())
+	add(ClaimSurplus, measure.Quantity{Unit: l.Listed.Unit}, l.claimSurplus())
 	return all
 }
 
@@ -145,7 +163,7 @@ func withNote(words, note string) string {
 func (s Shipment) Claim(c Claimed) (sent SentClaim, as Claimed, found bool) {
 	for _, claim := range slices.Backward(s.Claims) {
 		for _, l := range claim.Lines {
-			if l.Line == c.Line && l.Kind == c.Kind && l.Words == c.Words {
+			if l.same(c) {
 				return claim, l, true
 			}
 		}
@@ -247,29 +265,47 @@ func (s *Shop) ClaimSent(shipment string, sent Date, how string) (Entry, error) 
 	})
 }
 
+// ClaimAnswer is what the supplier answered to lines of a claim.
+type ClaimAnswer struct {
+	Reply    Reply
+	Note     string
+	Credited Money // for one line; zero: no sum
+}
+
+// clean refuses what is no answer to lines of those numbers.
+func (a *ClaimAnswer) clean(numbers []int) (err error) {
+	if a.Reply != Replacement && a.Reply != Credit && a.Reply != Refused {
+		return fail(Invalid, string(a.Reply), "%s is not an answer: it is %s, %s or %s.", phrase.Quote(string(a.Reply)), Replacement, Credit, Refused)
+	}
+	if a.Credited.Known() && (a.Reply != Credit || len(numbers) != 1) {
+		return fail(Invalid, a.Credited.String(), "A sum is that of one line that is credited: give it line by line, with the answer %s.", Credit)
+	}
+	a.Note, err = cleanOptional("The note on the answer", a.Note)
+	return err
+}
+
 // ClaimAnswered records what the supplier answered to lines of the list that were
-// sent; no numbers are all that have no answer yet.
-func (s *Shop) ClaimAnswered(shipment string, numbers []int, answer Reply, note string) (Entry, error) {
+// sent; no numbers are all that have no answer yet. A sum that is credited is that of one line.
+func (s *Shop) ClaimAnswered(shipment string, numbers []int, answer ClaimAnswer) (Entry, error) {
 	return s.commit(VerbClaim, func(w *writer) (string, error) {
 		ship, _, err := w.shipmentLines(shipment)
 		if err != nil {
 			return "", err
 		}
-		if answer != Replacement && answer != Credit && answer != Refused {
-			return "", fail(Invalid, string(answer), "%s is not an answer: it is %s, %s or %s.", phrase.Quote(string(answer)), Replacement, Credit, Refused)
-		}
-		if note, err = cleanOptional("The note on the answer", note); err != nil {
+		if err := answer.clean(numbers); err != nil {
 			return "", err
 		}
 		var answered []int
+		var last *Claimed
 		ship.Claims = slices.Clone(ship.Claims)
 		for i := range ship.Claims {
 			ship.Claims[i].Lines = slices.Clone(ship.Claims[i].Lines)
 			for j := range ship.Claims[i].Lines {
 				l := &ship.Claims[i].Lines[j]
 				if slices.Contains(numbers, l.Line) || len(numbers) == 0 && l.Answer == NoAnswer {
-					l.Answer, l.Note = answer, note
+					l.Answer, l.Note, l.Credited = answer.Reply, answer.Note, Money{}
 					answered = append(answered, l.Line)
+					last = l
 				}
 			}
 		}
@@ -281,8 +317,12 @@ func (s *Shop) ClaimAnswered(shipment string, numbers []int, answer Reply, note 
 		if len(answered) == 0 {
 			return "", fail(Conflict, ship.File, "No line of a sent claim waits for an answer: mark the claim as sent first.")
 		}
-		text := fmt.Sprintf("claim answered: %s, %s", phrase.Count(len(answered), "line", "lines"), answer)
-		return withNote(text, note), w.put(tableShipments, shipment, ship)
+		last.Credited = answer.Credited // a line can stand there twice: the sum is there once
+		text := fmt.Sprintf("claim answered: %s, %s", phrase.Count(len(answered), "line", "lines"), answer.Reply)
+		if answer.Credited.Known() {
+			text += " of " + answer.Credited.String()
+		}
+		return withNote(text, answer.Note), w.put(tableShipments, shipment, ship)
 	})
 }
 

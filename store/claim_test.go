@@ -122,16 +122,16 @@ func TestClaimAnswered(t *testing.T) {
 	w := tailKit(t)
 	w.arrive("C1", "C2")
 	w.clock.Set(t, "2026-03-18")
-	_, err := w.ClaimAnswered(w.ship, nil, store.Credit, "")
+	_, err := w.ClaimAnswered(w.ship, nil, store.ClaimAnswer{Reply: store.Credit})
 	wantRefusal(t, err, store.Conflict, "No line of a sent claim waits for an answer: mark the claim as sent first.")
 	w.checkOff(map[string]bool{"C1": true, "C2": true})
 	w.must(second(w.ClaimSent(w.ship, store.Date{Year: 2026, Month: 3, Day: 18}, "")))
-	e, err := w.ClaimAnswered(w.ship, []int{7, 28}, store.Replacement, "in the next crate")
+	e, err := w.ClaimAnswered(w.ship, []int{7, 28}, store.ClaimAnswer{Reply: store.Replacement, Note: "in the next crate"})
 	w.must(err)
 	if want := "claim answered: 2 lines, replacement coming, in the next crate"; e.Text != want {
 		t.Errorf("the entry says %q, want %q", e.Text, want)
 	}
-	w.must(second(w.ClaimAnswered(w.ship, nil, store.Credit, "")))
+	w.must(second(w.ClaimAnswered(w.ship, nil, store.ClaimAnswer{Reply: store.Credit})))
 	answers := map[store.Reply]int{}
 	for _, l := range w.shipment().Claims[0].Lines {
 		answers[l.Answer]++
@@ -139,9 +139,9 @@ func TestClaimAnswered(t *testing.T) {
 	if answers[store.Replacement] != 2 || answers[store.NoAnswer] != 0 || answers[store.Credit] == 0 {
 		t.Errorf("the answers are %v", answers)
 	}
-	_, err = w.ClaimAnswered(w.ship, []int{1}, store.Credit, "")
+	_, err = w.ClaimAnswered(w.ship, []int{1}, store.ClaimAnswer{Reply: store.Credit})
 	wantRefusal(t, err, store.Conflict, "Line 1 is on no claim that was sent: mark the claim as sent first.")
-	_, err = w.ClaimAnswered(w.ship, nil, "perhaps", "")
+	_, err = w.ClaimAnswered(w.ship, nil, store.ClaimAnswer{Reply: "perhaps", Note: ""})
 	wantRefusal(t, err, store.Invalid, `“perhaps” is not an answer: it is replacement coming, credit or refused.`)
 }
 

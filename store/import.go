@@ -32,6 +32,7 @@ type NewLine struct {
 	Listed      measure.Quantity
 	Status      ListStatus
 	Lot         string
+	Price       Money // of one unit; zero: not known
 }
 
 // MaxLines is the most lines that one packing list may have.

@@ -323,7 +323,7 @@ func recordRows() []markRow {
 			if err := claimed(w); err != nil {
 				return err
 			}
-			return second(w.ClaimAnswered(w.ship, nil, store.Credit, ""))
+			return second(w.ClaimAnswered(w.ship, nil, store.ClaimAnswer{Reply: store.Credit}))
 		}, short, ""},
 		{"Undo", "of a count", func(w world) error {
 			if err := second(w.Count(w.bolts(store.Good), measure.Pieces(7))); err != nil {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/bojanz/currency"
 
+	"stowright/store/measure"
 	"stowright/store/phrase"
 )
 
@@ -41,6 +42,22 @@ func ParseMoney(s, code string) (Money, error) {
 		return Money{}, fail(Invalid, s, "%s is no currency that is known here: give its code of three letters, as in 4.50 USD.", phrase.Quote(code))
 	}
 	return Money{a}, nil
+}
+
+// Equal reports whether two amounts are the same, or both unknown.
+func (m Money) Equal(other Money) bool { return m.Amount.Equal(other.Amount) }
+
+// Times is what so much costs, at a price of one unit, rounded as the currency is paid;
+// nothing where the price is not known.
+func (m Money) Times(q measure.Quantity) (Money, error) {
+	if !m.Known() {
+		return Money{}, nil
+	}
+	a, err := m.Mul(q.Plain())
+	if err != nil {
+		return Money{}, fmt.Errorf("%s times %s: %w", m, q, err)
+	}
+	return Money{a.Round()}, nil
 }
 
 // Known reports whether there is an amount at all.

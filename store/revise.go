@@ -29,7 +29,7 @@ type ChangeKind string
 const (
 	LineAdded      ChangeKind = "added"      // on the new list alone
 	LineGone       ChangeKind = "gone"       // on the earlier list alone
-	LineAltered    ChangeKind = "altered"    // the same number, another quantity, crate, bag, lot or status
+	LineAltered    ChangeKind = "altered"    // the same number, another quantity, crate, bag, lot, price or status
 	LineRevised    ChangeKind = "revised"    // another revision letter of the same number
 	LineSuperseded ChangeKind = "superseded" // another number on the same line, with the same words
 	LineListed     ChangeKind = "listed"     // found before though it was on no list
@@ -72,7 +72,11 @@ func (c LineChange) alterations() []string {
 		parts = append(parts, fmt.Sprintf("%s, was %s", c.Now.Listed, c.Was.Listed))
 	}
 	for _, part := range []struct{ what, was, now string }{
-		{"", string(c.Was.Status), string(c.Now.Status)}, {"crate ", c.Was.Crate, c.Now.Crate}, {"bag ", c.Was.Group, c.Now.Group}, {"lot ", c.Was.Lot, c.Now.Lot},
+		{"", string(c.Was.Status), string(c.Now.Status)},
+		{"crate ", c.Was.Crate, c.Now.Crate},
+		{"bag ", c.Was.Group, c.Now.Group},
+		{"lot ", c.Was.Lot, c.Now.Lot},
+		{"price ", c.Was.Price.String(), c.Now.Price.String()},
 	} {
 		if part.was != part.now {
 			parts = append(parts, fmt.Sprintf("%s%s, was %s", part.what, cmp.Or(part.now, "none"), cmp.Or(part.was, "none")))
@@ -238,6 +242,9 @@ func (l Line) relisted(b NewLine) Line {
 		l.Match = nil // it was said of the other number
 	}
 	l.Designation, l.Title, l.Listed, l.Status, l.Extra = b.Designation, cmp.Or(b.Title, l.Title), b.Listed, b.Status, false
+	if b.Price.Known() {
+		l.Price = b.Price
+	}
 	if l.Finding != nil {
 		return l
 	}
@@ -302,12 +309,12 @@ func (r *Reader) Revision(of Shipment, list NewShipment) (Revision, error) {
 func (r Revision) Claims() (lost, gained []Claimed) {
 	before, after := claimsOf(r.Before), claimsOf(r.After)
 	for _, c := range before {
-		if !slices.Contains(after, c) {
+		if !slices.ContainsFunc(after, c.same) {
 			lost = append(lost, c)
 		}
 	}
 	for _, c := range after {
-		if !slices.Contains(before, c) {
+		if !slices.ContainsFunc(before, c.same) {
 			gained = append(gained, c)
 		}
 	}

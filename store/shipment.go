@@ -154,6 +154,7 @@ type Line struct {
 	Listed      measure.Quantity `json:"listed"`
 	Status      ListStatus       `json:"status"`
 	Lot         string           `json:"lot,omitempty"`
+	Price       Money            `json:"price,omitzero"`    // of one unit, as the list says; zero: it does not
 	Extra       bool             `json:"extra,omitempty"`   // found though not on the list, or on an earlier list alone
 	LookIn      string           `json:"look_in,omitempty"` // where to look before it is claimed, in the builder's words: "inside the fin skin"
 	Finding     *Finding         `json:"finding,omitempty"`

@@ -313,7 +313,9 @@ func verbs() []verb {
 		{"ClaimSent", 1, func(s scene) error {
 			return second(s.shop.ClaimSent(s.ship.ID, store.Date{Year: 2026, Month: 4, Day: 5}, "by post"))
 		}},
-		{"ClaimAnswered", 1, func(s scene) error { return second(s.shop.ClaimAnswered(s.ship.ID, nil, store.Credit, "")) }},
+		{"ClaimAnswered", 1, func(s scene) error {
+			return second(s.shop.ClaimAnswered(s.ship.ID, nil, store.ClaimAnswer{Reply: store.Credit}))
+		}},
 		{"PutSupplier", 1, func(s scene) error {
 			return second(s.shop.PutSupplier(store.Supplier{Name: fmt.Sprint("Shop ", s.number%5), Note: fmt.Sprint(s.number)}))
 		}},

@@ -140,6 +140,9 @@ type AnswerClaim struct {
 	Lines  string // "7, 17"; "" or "all": those that have no answer yet
 	Answer store.Reply
 	Note   string // the answer in words
+	// Credited is the sum that is credited for one line, "9.00 USD"; "": none was said. Without
+	// a currency it is of that of the list's price.
+	Credited string
 }
 
 // Do notes it.
@@ -152,7 +155,22 @@ func (o AnswerClaim) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return did(s.Shop.ClaimAnswered(ship.ID, lines, o.Answer, o.Note))
+	answer := store.ClaimAnswer{Reply: o.Answer, Note: o.Note}
+	if answer.Credited, err = o.sum(s, ship, lines); err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.ClaimAnswered(ship.ID, lines, answer))
+}
+
+// sum reads what is credited.
+func (o AnswerClaim) sum(s *session.Session, ship store.Shipment, lines []int) (store.Money, error) {
+	code := ""
+	if len(lines) == 1 && strings.TrimSpace(o.Credited) != "" {
+		if l, err := s.Shop.Line(ship.ID, lines[0]); err == nil {
+			code = l.Price.CurrencyCode()
+		}
+	}
+	return store.ParseMoney(o.Credited, code)
 }
 
 // lineNumbers reads "7, 17" or "all", which is none.

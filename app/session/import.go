@@ -37,10 +37,19 @@ func NewShipment(c *hardware.Catalog, list packinglist.List, supplier string) st
 	for _, l := range list.Lines {
 		ship.Lines = append(ship.Lines, store.NewLine{
 			Number: l.Number, Crate: crateName(l.Crate), Group: l.Group, Designation: Canonical(c, l.Designation),
-			Title: l.Description, Listed: l.Listed, Status: listStatus(l.Status), Lot: l.Lot,
+			Title: l.Description, Listed: l.Listed, Status: listStatus(l.Status), Lot: l.Lot, Price: priceOf(l.Price),
 		})
 	}
 	return ship
+}
+
+// priceOf is a price as a list says it; what is no money that is known here is none.
+func priceOf(text string) store.Money {
+	m, err := store.ParseMoney(text, "")
+	if err != nil {
+		return store.Money{}
+	}
+	return m
 }
 
 // ListDoubt is a number of a packing list that has the form of a published one and

@@ -127,7 +127,7 @@ func TestUnansweredClaim(t *testing.T) {
 			t.Errorf("after %d days: tone %v, want %v", days, got, tone)
 		}
 	}
-	if _, err := b.ClaimAnswered(ships[0].ID, nil, store.Credit, ""); err != nil {
+	if _, err := b.ClaimAnswered(ships[0].ID, nil, store.ClaimAnswer{Reply: store.Credit}); err != nil {
 		t.Fatal(err)
 	}
 	m, _ = b.model()

@@ -34,6 +34,10 @@ type ClaimLine struct {
 	Words       string // "listed 3, found 2: 1 short"
 	Photos      []store.Photo
 	Sent        string // when and how it was sent, and what was answered; empty: not yet
+	Worth       string // "worth 9.00 USD, at 4.50 USD each"; empty where no price is known
+
+	worth, credited store.Money
+	surplus         bool
 }
 
 // PhotoWords is "2 photographs: P-3, P-4"; empty where there is none.
@@ -96,7 +100,7 @@ func (d delivery) claim() Claim {
 		for _, l := range d.lines {
 			for _, claimed := range l.Claims() {
 				if claimed.Kind == kind.kind {
-					section.Lines = append(section.Lines, ClaimLine{l.Number, l.Designation, l.Title, claimed.Words, d.photos[l.Number], sentWords(d.ship, l, claimed)})
+					section.Lines = append(section.Lines, d.claimLine(l, claimed))
 				}
 			}
 		}
@@ -105,6 +109,17 @@ func (d delivery) claim() Claim {
 		}
 	}
 	return c
+}
+
+func (d delivery) claimLine(l store.Line, c store.Claimed) ClaimLine {
+	line := ClaimLine{
+		Number: l.Number, Designation: l.Designation, Title: l.Title, Words: c.Words, Photos: d.photos[l.Number], Sent: sentWords(d.ship, l, c),
+		surplus: c.Kind == store.ClaimSurplus,
+	}
+	line.worth, line.Worth = worth(l, c)
+	_, as, _ := d.ship.Claim(c)
+	line.credited = as.Credited
+	return line
 }
 
 // sentWords is when a line of a claim was sent and what was answered; empty for one
@@ -120,6 +135,9 @@ func sentWords(ship store.Shipment, l store.Line, c store.Claimed) string {
 	}
 	if as.Answer != store.NoAnswer {
 		words += "; answered: " + string(as.Answer)
+		if as.Credited.Known() {
+			words += " of " + as.Credited.String()
+		}
 		if as.Note != "" {
 			words += ", " + as.Note
 		}
@@ -155,13 +173,18 @@ func (c Claim) Text() string {
 		b.WriteString("\n" + s.Title + "\n")
 		for _, l := range s.Lines {
 			fmt.Fprintf(&b, "  line %d  %s  %s\n      %s\n", l.Number, l.Designation, l.Title, l.Words)
-			if words := l.PhotoWords(); words != "" {
-				b.WriteString("      " + words + "\n")
-			}
-			if l.Sent != "" {
-				b.WriteString("      " + l.Sent + "\n")
+			for _, words := range []string{l.Worth, l.PhotoWords(), l.Sent} {
+				if words != "" {
+					b.WriteString("      " + words + "\n")
+				}
 			}
 		}
+	}
+	for i, words := range c.Money() {
+		if i == 0 {
+			b.WriteString("\n")
+		}
+		b.WriteString(words + "\n")
 	}
 	return b.String()
 }
@@ -301,14 +324,14 @@ func (m *ClaimModel) MarkSent(day, how string, asked func(problem string)) {
 
 // Answered records what the supplier answered to lines; "" or all are those that have
 // no answer yet. What is wrong is shown.
-func (m *ClaimModel) Answered(lines string, answer store.Reply, note string) {
+func (m *ClaimModel) Answered(lines string, answer store.Reply, note, credited string) {
 	asked := func(problem string) {
 		if problem != "" {
 			m.state.Said, m.state.Error = "", problem
 			m.show(m.state)
 		}
 	}
-	m.do(operation.AnswerClaim{List: m.ship, Lines: lines, Answer: answer, Note: note}, asked)
+	m.do(operation.AnswerClaim{List: m.ship, Lines: lines, Answer: answer, Note: note, Credited: credited}, asked)
 }
 
 // do does an operation on the claim and draws it up again, or tells asked what is wrong.

@@ -30,9 +30,12 @@ func (c Claim) paper(shop *store.Reader) (labels.Paper, error) {
 			{Title: "line", Width: 12, Mono: true}, {Title: "part number", Width: 42, Mono: true}, {Title: "description", Width: 42}, {Title: s.Title},
 		}}
 		for _, l := range s.Lines {
-			b.Rows = append(b.Rows, []string{fmt.Sprint(l.Number), l.Designation, l.Title, wording.Joined("; ", l.Words, l.PhotoWords(), l.Sent)})
+			b.Rows = append(b.Rows, []string{fmt.Sprint(l.Number), l.Designation, l.Title, wording.Joined("; ", l.Words, l.Worth, l.PhotoWords(), l.Sent)})
 		}
 		p.Blocks = append(p.Blocks, b)
+	}
+	if money := c.Money(); len(money) > 0 {
+		p.Blocks = append(p.Blocks, labels.Block{Texts: money})
 	}
 	pictures, err := c.pictures(shop)
 	if err != nil || len(pictures) == 0 {

@@ -319,12 +319,12 @@ func TestClaimMarkedSent(t *testing.T) {
 	if got := m.State(); got.Unsent != 0 || got.Sent != lines || !strings.HasPrefix(got.Note, "Everything on this claim was sent.") || !strings.Contains(got.Text, "sent on 18 March 2026 by Builder, by e-mail") {
 		t.Errorf("sent: %d unsent, %d sent, %q\n%s", got.Unsent, got.Sent, got.Note, got.Text)
 	}
-	m.Answered("7, 28", store.Credit, "")
+	m.Answered("7, 28", store.Credit, "", "")
 	b.queue.Drain()
 	if got := m.State(); got.Error != "" || strings.Count(got.Text, "answered: credit") != 2 {
 		t.Errorf("answered: %q\n%s", got.Error, got.Text)
 	}
-	m.Answered("seven", store.Credit, "")
+	m.Answered("seven", store.Credit, "", "")
 	b.queue.Drain()
 	if got := m.State().Error; got != "seven is not a line: type the numbers of the lines, or all." {
 		t.Errorf("the error is %q", got)

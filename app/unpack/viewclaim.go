@@ -98,7 +98,7 @@ func (v *claimView) askSent() {
 
 // askAnswer asks what the supplier answered.
 func (v *claimView) askAnswer() {
-	lines, note := look.NewEntry("all without an answer"), look.NewEntry("as it was answered")
+	lines, note, credited := look.NewEntry("all without an answer"), look.NewEntry("as it was answered"), look.NewEntry("of one line, as 9.00 USD")
 	list := look.NewRowList(table.Column{Title: "the supplier answered", Kind: table.Words})
 	var rows []table.Row
 	for _, a := range []store.Reply{store.Replacement, store.Credit, store.Refused} {
@@ -110,11 +110,13 @@ func (v *claimView) askAnswer() {
 	done := func() {
 		chosen, _ := list.Chosen()
 		d.Close()
-		v.model.Answered(lines.Text, store.Reply(chosen.ID), note.Text)
+		v.model.Answered(lines.Text, store.Reply(chosen.ID), note.Text, credited.Text)
 	}
 	list.OnOpened = func(int, table.Row) { done() }
-	lines.OnSubmitted, note.OnSubmitted = func(string) { done() }, func(string) { done() }
-	d = look.NewDialog("What did the supplier answer?", look.Fill(12, list, look.NewField("Lines", lines, ""), look.NewField("Note", note, "")),
+	for _, e := range []*look.Entry{lines, note, credited} {
+		e.OnSubmitted = func(string) { done() }
+	}
+	d = look.NewDialog("What did the supplier answer?", look.Fill(12, list, look.NewField("Lines", lines, ""), look.NewField("Credited", credited, ""), look.NewField("Note", note, "")),
 		look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary("Note it", "Enter", done))
 	v.host.Ask(d, list)
 }
@@ -158,15 +160,17 @@ func claimPaper(c Claim) []fyne.CanvasObject {
 		rows := look.Rows(6, look.NewHeading(s.Title))
 		for _, l := range s.Lines {
 			line := look.Rows(0, look.NewLead(l.Designation, fmt.Sprintf("%s, line %d", l.Title, l.Number)), look.NewQuiet(l.Words))
-			if words := l.PhotoWords(); words != "" {
-				line.Add(look.NewQuiet(words))
-			}
-			if l.Sent != "" {
-				line.Add(look.NewQuiet(l.Sent))
+			for _, words := range []string{l.Worth, l.PhotoWords(), l.Sent} {
+				if words != "" {
+					line.Add(look.NewQuiet(words))
+				}
 			}
 			rows.Add(line)
 		}
 		out = append(out, rows)
+	}
+	for _, words := range c.Money() {
+		out = append(out, look.NewText(words))
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -22,6 +23,8 @@ type claimCommand struct {
 	Answer string `help:"What the supplier answered: replacement, credit or refused." enum:",replacement,credit,refused" default:"" placeholder:"ANSWER"`
 	Lines  string `help:"The lines that were answered (default: all without an answer)." placeholder:"LINE,..."`
 	Note   string `help:"The answer in words." placeholder:"WORDS"`
+	// Credited is said line by line.
+	Credited string `help:"The sum that is credited for one line; needs --answer credit and --lines." placeholder:"AMOUNT"`
 }
 
 // claimAnswer is what claim prints with --json.
@@ -31,22 +34,17 @@ type claimAnswer struct {
 
 // Run prints the claim, or notes that it was sent or answered.
 func (c *claimCommand) Run(p *program) error {
+	if err := c.wrong(); err != nil {
+		return &usageError{err}
+	}
 	switch {
-	case c.Sent && c.Answer != "":
-		return &usageError{fmt.Errorf("--sent and --answer are two entries: give one of them")}
-	case c.On != "" && !c.Sent:
-		return &usageError{fmt.Errorf("--on is the day on which it was sent: give it with --sent")}
-	case c.Out != "" && (c.Sent || c.Answer != ""):
-		return &usageError{fmt.Errorf("--out saves the claim: give it without --sent and --answer")}
 	case c.Out != "":
 		return c.save(p)
-	case c.Sent && strings.TrimSpace(c.How) == "":
-		return &usageError{fmt.Errorf("--sent needs --how: how the claim was sent is what proves it, such as --how 'by mail to parts'")}
 	case c.Sent:
 		return p.do(operation.SendClaim{List: c.List, On: c.On, How: c.How})
 	case c.Answer != "":
 		answer := strings.Replace(c.Answer, "replacement", string(store.Replacement), 1)
-		return p.do(operation.AnswerClaim{List: c.List, Lines: c.Lines, Answer: store.Reply(answer), Note: c.Note})
+		return p.do(operation.AnswerClaim{List: c.List, Lines: c.Lines, Answer: store.Reply(answer), Note: c.Note, Credited: c.Credited})
 	}
 	return p.withSession(func(s *session.Session) error {
 		ship, err := operation.ShipmentNamed(s, c.List)
@@ -62,6 +60,23 @@ func (c *claimCommand) Run(p *program) error {
 			return err
 		})
 	})
+}
+
+// wrong is what of the flags does not go together; nil where all do.
+func (c *claimCommand) wrong() error {
+	switch {
+	case c.Sent && c.Answer != "":
+		return errors.New("--sent and --answer are two entries: give one of them")
+	case c.On != "" && !c.Sent:
+		return errors.New("--on is the day on which it was sent: give it with --sent")
+	case c.Credited != "" && (c.Answer != "credit" || c.Lines == ""):
+		return errors.New("--credited is the sum for one line: give it with --answer credit and --lines")
+	case c.Out != "" && (c.Sent || c.Answer != ""):
+		return errors.New("--out saves the claim: give it without --sent and --answer")
+	case c.Out == "" && c.Sent && strings.TrimSpace(c.How) == "":
+		return errors.New("--sent needs --how: how the claim was sent is what proves it, such as --how 'by mail to parts'")
+	}
+	return nil
 }
 
 // save writes the claim to a file.

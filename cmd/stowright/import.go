@@ -239,13 +239,22 @@ func (c *importCommand) columns(reading *packinglist.Reading) (map[string]packin
 		for _, name := range slices.Sorted(maps.Keys(c.Column)) {
 			field, ok := fieldOf(name)
 			if !ok {
-				return nil, &usageError{fmt.Errorf("--column: %q is not one of line, crate, group, part number, description, quantity, unit, status, lot", name)}
+				return nil, &usageError{fmt.Errorf("--column: %q is not one of %s", name, fieldWords())}
 			}
 			columns = columns.With(field, c.Column[name])
 		}
 		all[s.Name] = columns
 	}
 	return all, nil
+}
+
+// fieldWords are the names of all fields in a row.
+func fieldWords() string {
+	var names []string
+	for _, f := range packinglist.Fields() {
+		names = append(names, f.String())
+	}
+	return strings.Join(names, ", ")
 }
 
 func fieldOf(name string) (packinglist.Field, bool) {

@@ -22,11 +22,12 @@ const (
 	StatusField              // shipped, back-ordered, not arrived
 	Lot                      // lot or batch
 	Owed                     // how much is on back order, beside the quantity that was sent
+	Price                    // of one unit
 	fieldCount
 )
 
 // fieldNames are the names of the fields as a screen shows them.
-var fieldNames = [fieldCount]string{"line", "crate", "group", "part number", "description", "quantity", "unit", "status", "lot", "back-ordered"}
+var fieldNames = [fieldCount]string{"line", "crate", "group", "part number", "description", "quantity", "unit", "status", "lot", "back-ordered", "unit price"}
 
 // Fields returns every field in the order in which a screen shows them.
 func Fields() []Field {

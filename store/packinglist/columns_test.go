@@ -62,8 +62,9 @@ func TestGuess(t *testing.T) {
 		{
 			"what only looks alike",
 			[]string{"Part number,Qty,Unit price,Unit weight,Old part number,Total qty,Box total"},
-			1, "part number=A certain; quantity=B certain",
+			1, "part number=A certain; quantity=B certain; unit price=C certain",
 		},
+		{"a price that may be that of the line", []string{"Part,Qty,Price,Price USD,Ext price"}, 1, "part number=A certain; quantity=B certain"},
 		{"the first of two alike", []string{"Part,Qty,Qty"}, 1, "part number=A certain; quantity=B certain"},
 		{
 			"what is owed beside what was sent",

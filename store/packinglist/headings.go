@@ -105,6 +105,9 @@ func recognise(heading string, below contents) (Field, Confidence, bool) {
 	if f, ok := headings[w]; ok {
 		return f, Certain, true
 	}
+	if priceHeading(w) {
+		return Price, Certain, true
+	}
 	split := strings.Fields(w)
 	for _, s := range strange {
 		if slices.Contains(split, s) {

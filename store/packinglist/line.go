@@ -73,6 +73,7 @@ type Line struct {
 	Listed      measure.Quantity // above zero
 	Status      Status
 	Lot         string
+	Price       string // of one unit, "4.50 USD"; empty where the list does not say it for certain
 	Sheet       string // of a workbook; empty for text
 	Row         int    // 1-based row of the sheet
 	Doubt       string // id of an open question that the line hangs on; then it shows one reading of several
@@ -100,6 +101,9 @@ func (l List) Fingerprint() string {
 			line.Listed.Plain(), string(line.Listed.Unit), line.Status.Letter(), line.Lot,
 		} {
 			fmt.Fprintf(h, "%d:%s", len(s), s)
+		}
+		if line.Price != "" { // lists that were brought in without keep theirs
+			fmt.Fprintf(h, "price %s", line.Price)
 		}
 	}
 	return hex.EncodeToString(h.Sum(nil))

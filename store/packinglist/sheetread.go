@@ -242,6 +242,7 @@ func (rd *sheetReader) line(r Row) {
 		Description: rd.description(r),
 		Listed:      listed.Quantity,
 		Lot:         rd.bounded(r, Lot, maxShort),
+		Price:       rd.price(r),
 		Sheet:       rd.table.Sheet,
 		Row:         r.Number,
 	}

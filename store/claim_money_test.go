@@ -1,0 +1,97 @@
+package store_test
+
+import (
+	"testing"
+
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// What is claimed is worth so much as is claimed of it, at the price of one unit; what came
+// and was not listed is worth nothing, and without a price nothing is known.
+func TestWorthOfAClaim(t *testing.T) {
+	line := func(listed measure.Quantity, f store.Finding) store.Line {
+		f.Counted = true
+		return store.Line{Number: 1, Designation: "OQ-1-B", Listed: listed, Finding: &f}
+	}
+	pieces := measure.Pieces
+	inches := func(n int64) measure.Quantity { return measure.Of(n, measure.InchUnit) }
+	for _, row := range []struct {
+		name  string
+		line  store.Line
+		price string
+		want  []string
+	}{
+		{"short", line(pieces(16), store.Finding{Found: pieces(12)}), "0.45 USD", []string{"short 1.80 USD"}},
+		{"damaged of what came", line(pieces(4), store.Finding{Found: pieces(4), Damaged: pieces(1)}), "3 USD", []string{"damaged 3.00 USD"}},
+		{"short and damaged", line(pieces(4), store.Finding{Found: pieces(3), Damaged: pieces(2)}), "3 USD", []string{"short 3.00 USD", "damaged 6.00 USD"}},
+		{"of another revision", line(pieces(2), store.Finding{Found: pieces(0), Came: &store.Came{Designation: "OQ-1-A", Quantity: pieces(2), Revision: true}}), "7.50 EUR", []string{"wrong 15.00 EUR"}},
+		{"another in its place", line(pieces(4), store.Finding{Found: pieces(0), Came: &store.Came{Designation: "OQ-9", Quantity: pieces(3)}}), "2 USD", []string{"short 8.00 USD"}},
+		{"by length, rounded", line(inches(64), store.Finding{Found: inches(60)}), "0.333 USD", []string{"short 1.33 USD"}},
+		{"over", line(pieces(4), store.Finding{Found: pieces(6)}), "2 USD", []string{"surplus "}},
+		{"no price", line(pieces(4), store.Finding{Found: pieces(3)}), "", []string{"short "}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			var got []string
+			for _, c := range row.line.Claims() {
+				sum, err := c.Worth(money(t, row.price))
+				if err != nil {
+					t.Fatal(err)
+				}
+				got = append(got, string(c.Kind)+" "+sum.String())
+			}
+			if len(got) != len(row.want) {
+				t.Fatalf("got %q, want %q", got, row.want)
+			}
+			for i := range got {
+				if got[i] != row.want[i] {
+					t.Errorf("got %q, want %q", got, row.want)
+				}
+			}
+		})
+	}
+}
+
+// A sum is credited for one line, and stands on it once, though two kinds of claim do.
+func TestCredited(t *testing.T) {
+	w := tailKit(t)
+	w.arrive("C1", "C2")
+	w.receive(5, store.Finding{Found: measure.Pieces(1), Damaged: measure.Pieces(1), Counted: true})
+	w.receive(10, store.Finding{Found: measure.Pieces(10), Damaged: measure.Pieces(1), Counted: true})
+	w.must(second(w.ClaimSent(w.ship, w.Today(), "by mail")))
+	nine := money(t, "9 USD")
+	for name, row := range map[string]struct {
+		lines  []int
+		answer store.ClaimAnswer
+	}{
+		"for two lines":     {[]int{5, 10}, store.ClaimAnswer{Reply: store.Credit, Credited: nine}},
+		"for all":           {nil, store.ClaimAnswer{Reply: store.Credit, Credited: nine}},
+		"for a replacement": {[]int{5}, store.ClaimAnswer{Reply: store.Replacement, Credited: nine}},
+	} {
+		_, err := w.ClaimAnswered(w.ship, row.lines, row.answer)
+		if store.KindOf(err) != store.Invalid {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	e, err := w.ClaimAnswered(w.ship, []int{10}, store.ClaimAnswer{Reply: store.Credit, Credited: nine, Note: "on account"})
+	w.must(err)
+	if want := "claim answered: 2 lines, credit of 9.00 USD, on account"; e.Text != want {
+		t.Errorf("the entry says %q, want %q", e.Text, want)
+	}
+	credited := func() (sums int, sum string) {
+		for _, l := range w.shipment().Claims[0].Lines {
+			if l.Credited.Known() {
+				sums++
+				sum = l.Credited.String()
+			}
+		}
+		return sums, sum
+	}
+	if n, sum := credited(); n != 1 || sum != "9.00 USD" {
+		t.Errorf("%d sums, %s", n, sum)
+	}
+	w.must(second(w.ClaimAnswered(w.ship, []int{10}, store.ClaimAnswer{Reply: store.Refused})))
+	if n, _ := credited(); n != 0 {
+		t.Errorf("answered otherwise, and %d sums are credited", n)
+	}
+}
