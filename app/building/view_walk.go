@@ -105,7 +105,7 @@ func (p *WalkPage) Render(s WalkState) {
 		return
 	}
 	c := s.Card
-	c.Actions = []card.Action{{ID: cameraID, Label: "Show me", Key: "F2"}, {ID: paperID, Label: "Paper", Key: "L"}, {ID: ticksID, Label: "Ticked on paper", Key: "K"}}
+	c.Actions = []card.Action{{ID: cameraID, Label: "Show me", Key: "F2"}, {ID: paperID, Label: "Paper", Key: "L"}, {ID: ticksID, Label: "Ticked on paper", Key: "K"}, {ID: soundID, Label: soundWord(p.model.Silent()), Key: "M"}}
 	p.host.ShowCard(c, p.act)
 }
 
@@ -114,12 +114,24 @@ const (
 	cameraID = "camera"
 	paperID  = "paper"
 	ticksID  = "ticks"
+	soundID  = "sound"
 )
+
+// soundWord is what M would make of the sound of a wrong drawer.
+func soundWord(silent bool) string {
+	if silent {
+		return "Sound on"
+	}
+	return "Sound off"
+}
 
 func (p *WalkPage) act(id string) {
 	switch id {
 	case cameraID:
 		p.host.Go(routes.Route{Screen: routes.Camera})
+		return
+	case soundID:
+		p.model.Sound()
 		return
 	case ticksID:
 		p.host.Go(routes.Route{Screen: routes.Build, Part: TickPart, About: strings.Join(p.model.codes, ",")})

@@ -419,8 +419,29 @@ func (m *WalkModel) Scan(place store.Place) bool {
 			words = wording.Error(err)
 		}
 		m.say(notice.Notice{Tone: notice.Stop, Text: wording.Sentence(words)})
+		m.ring()
 	})
 	return true
+}
+
+// ring makes the sound of a wrong drawer. What the words say is enough where there is none.
+func (m *WalkModel) ring() {
+	m.session.Loop.Run(func() { _ = m.session.Bell.Ring(context.Background()) })
+}
+
+// Silent reports whether a wrong drawer makes no sound.
+func (m *WalkModel) Silent() bool { return m.session.Bell.Off() }
+
+// Sound has a wrong drawer make a sound, or none any more, and makes it once where it does.
+func (m *WalkModel) Sound() {
+	m.session.Bell.SetOff(!m.Silent())
+	words := "A wrong drawer makes no sound now."
+	if !m.Silent() {
+		words = "A wrong drawer makes this sound, where the system has a player for it."
+		m.ring()
+	}
+	m.say(notice.Notice{Tone: notice.OK, Text: words})
+	m.render()
 }
 
 // beginsTag reports whether a text may become a tag of the shop: S, one letter for what it

@@ -1,6 +1,7 @@
 package building
 
 import (
+	"context"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"fyne.io/fyne/v2/test"
 
+	"stowright/app/bell"
 	"stowright/app/notice"
 	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
@@ -237,6 +239,34 @@ func TestMoreThanCalled(t *testing.T) {
 		if err != nil || len(heaps) != 1 || heaps[0].Amount.Number() != want {
 			t.Errorf("the tray of %s holds %+v, %v", code, heaps, err)
 		}
+	}
+}
+
+// A wrong drawer is heard, and a right one is not; M has it be silent, and says so.
+func TestSoundOfAWrongDrawer(t *testing.T) {
+	b := extended(t, true)
+	rung := 0
+	b.Bell = bell.New(func(context.Context) error { rung++; return nil }, false, func(bool) {})
+	w := walkFor(b, "SA-10")
+	scan := func(place string) {
+		w.Scan(b.Place(place))
+		b.Drain()
+	}
+	if scan("A-03"); rung != 0 {
+		t.Errorf("the right drawer rings %d times", rung)
+	}
+	if scan("A-31"); rung != 1 {
+		t.Errorf("a wrong drawer rings %d times, want once", rung)
+	}
+	w.Sound()
+	b.Drain()
+	if scan("A-31"); rung != 1 || !w.Silent() || w.said == "" {
+		t.Errorf("off it rang %d times; said %q", rung, w.said)
+	}
+	w.Sound()
+	b.Drain()
+	if rung != 2 || w.Silent() || !strings.HasPrefix(w.said, "A wrong drawer makes this sound") {
+		t.Errorf("on again it rang %d times; said %q", rung, w.said)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
+	"stowright/app/bell"
 	"stowright/app/card"
 	"stowright/app/copies"
 	"stowright/app/loop"
@@ -36,6 +37,8 @@ type Options struct {
 	Resized func(large bool)
 	// Replace puts a restored file in the place of the shop file, as Window does.
 	Replace copies.Replacer
+	// Bell rings at a wrong drawer; nil rings never.
+	Bell *bell.Bell
 	// Log is the file of the program's log, which a page names; empty for none.
 	Log string
 }
@@ -69,7 +72,7 @@ func New(s *session.Session, o Options) *Desktop {
 		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Claim: func() { d.Go(routes.Route{Screen: routes.Unpack}) },
 		Undo: func() { d.reverse(operation.Undo{}, "Undone:") }, Redo: func() { d.reverse(operation.Redo{}, "Done again:") },
 	})
-	s.Log = o.Log
+	s.Log, s.Bell = o.Log, o.Bell
 	s.Listen(d.changed)
 	s.Folders.FindDocuments()
 	return d

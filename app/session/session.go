@@ -8,6 +8,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"stowright/app/bell"
 	"stowright/app/folders"
 	"stowright/app/loop"
 	"stowright/app/photos"
@@ -38,6 +39,8 @@ type Session struct {
 	Folders *folders.Ways
 	// Log is the file of the program's log, for the page that says so; empty for none.
 	Log string
+	// Bell rings at a wrong drawer; nil rings never.
+	Bell *bell.Bell
 
 	followed atomic.Uint64 // the newest entry that what is kept here knows of
 	indexing sync.Mutex    // one entry at a time goes into the index

@@ -11,6 +11,7 @@ import (
 	fyneapp "fyne.io/fyne/v2/app"
 
 	"stowright/app"
+	"stowright/app/bell"
 	"stowright/app/desktop"
 	"stowright/app/look"
 	"stowright/store"
@@ -84,7 +85,10 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 	a := newFyneApp()
 	settings := a.Preferences()
 	a.Settings().SetTheme(c.theme(settings.Bool(largeSetting)))
-	options := desktop.Options{Resized: func(large bool) { settings.SetBool(largeSetting, large) }, Camera: c.Camera, Log: logPath()}
+	options := desktop.Options{
+		Bell:    bell.New(bell.System, settings.Bool(silentSetting), func(off bool) { settings.SetBool(silentSetting, off) }),
+		Resized: func(large bool) { settings.SetBool(largeSetting, large) }, Camera: c.Camera, Log: logPath(),
+	}
 	if c.Trace != "" {
 		f, err := output.Create(c.Trace, output.Options{Shop: p.shop})
 		if err != nil {
@@ -126,6 +130,9 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 
 // largeSetting is whether F8 made everything larger, for the next time.
 const largeSetting = "large"
+
+// silentSetting is whether the sound of a wrong drawer is off.
+const silentSetting = "silent"
 
 // theme is how the window looks: as it was left, where no flag says otherwise.
 func (c *windowFlags) theme(large bool) look.Theme {
