@@ -105,7 +105,7 @@ func (p *WalkPage) Render(s WalkState) {
 		return
 	}
 	c := s.Card
-	c.Actions = []card.Action{{ID: cameraID, Label: "Show me", Key: "F2"}, {ID: paperID, Label: "Paper", Key: "L"}, {ID: ticksID, Label: "Ticked on paper", Key: "K"}, {ID: soundID, Label: soundWord(p.model.Silent()), Key: "M"}}
+	c.Actions = []card.Action{{ID: cameraID, Label: "Show me", Key: "F2"}, {ID: paperID, Label: "Paper", Key: "L"}}
 	p.host.ShowCard(c, p.act)
 }
 
@@ -113,9 +113,12 @@ func (p *WalkPage) Render(s WalkState) {
 const (
 	cameraID = "camera"
 	paperID  = "paper"
-	ticksID  = "ticks"
-	soundID  = "sound"
 )
+
+// ticks goes to where the ticks of the printed list are entered.
+func (p *WalkPage) ticks() {
+	p.host.Go(routes.Route{Screen: routes.Build, Part: TickPart, About: strings.Join(p.model.codes, ",")})
+}
 
 // soundWord is what M would make of the sound of a wrong drawer.
 func soundWord(silent bool) string {
@@ -126,15 +129,8 @@ func soundWord(silent bool) string {
 }
 
 func (p *WalkPage) act(id string) {
-	switch id {
-	case cameraID:
+	if id == cameraID {
 		p.host.Go(routes.Route{Screen: routes.Camera})
-		return
-	case soundID:
-		p.model.Sound()
-		return
-	case ticksID:
-		p.host.Go(routes.Route{Screen: routes.Build, Part: TickPart, About: strings.Join(p.model.codes, ",")})
 		return
 	}
 	look.AskPath(p.session.Folders, look.PathQuestion{
@@ -153,6 +149,7 @@ type walkHand struct {
 	take   *look.KeyButton
 	keys   *fyne.Container
 	hint   *look.Paragraph
+	sound  *look.KeyButton
 	row    *fyne.Container
 
 	serial   int
@@ -172,7 +169,8 @@ func newWalkHand(p *WalkPage) *walkHand {
 	key := func(name string) func() { return func() { p.model.Key(name) } }
 	v.take = look.NewPrimary("Taken", "Enter", key("Enter"))
 	v.keys = look.Line(v.take, look.NewKeyButton("Fewer", "S", key("S")), look.NewKeyButton("Not here", "N", key("N")), look.NewKeyButton("Else", "E", key("E")), look.NewKeyButton("Leave it", "Esc", func() { p.host.Back() }))
-	v.row = look.Rows(10, look.Line(v.number, v.words, look.Gap(), v.left), v.keys, v.hint)
+	v.sound = look.NewLink("", "M", p.model.Sound)
+	v.row = look.Rows(10, look.Line(v.number, v.words, look.Gap(), v.left), v.keys, v.hint, look.Line(look.NewLink("Ticked on paper", "K", p.ticks), v.sound))
 	v.answer = look.NewPrimary("", "Enter", func() { p.model.Answer(v.field.Text) })
 	v.field.OnSubmitted = p.model.Answer
 	v.field.OnEscape = func() bool { return p.model.Key("Esc") }
@@ -188,6 +186,7 @@ func (v *walkHand) render(s WalkState) {
 	v.words.SetText(s.Hand.Item + " out of " + s.Hand.Place)
 	v.left.SetText(s.Hand.Left)
 	v.take.SetLabel("Taken: " + s.Hand.Quantity)
+	v.sound.SetLabel(soundWord(v.page.model.Silent()))
 	defer v.panel.Refresh()
 	if s.Prompt == nil {
 		if v.serial != 0 {
