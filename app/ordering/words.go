@@ -243,6 +243,10 @@ func (d reading) owedMark(w store.Owing) notice.Mark {
 	switch {
 	case w.Owed.Sign() <= 0:
 		return notice.Mark{Word: w.Coming.Number() + " to check", Tone: notice.Warn}
+	case w.Promised.IsZero() && w.Ordered == d.today:
+		return notice.Mark{Word: "ordered today", Tone: notice.Quiet}
+	case w.Promised == d.today:
+		return notice.Mark{Word: "due today", Tone: notice.OK}
 	case w.Promised.IsZero():
 		return notice.Mark{Word: wording.Plural(w.Ordered.DaysUntil(d.today), "day", "days") + " ago", Tone: notice.Quiet}
 	case w.Promised.DaysUntil(d.today) > 0:
