@@ -140,6 +140,20 @@ func TestRevise(t *testing.T) {
 	}
 }
 
+// The torque of a bolt is not that of another one in its place; its joint is.
+func TestReviseAnotherNumber(t *testing.T) {
+	b := hinges(t)
+	list := listFile(t, "change,number,quantity,replaces\nreplaces,AN3-6A,8,R-12\n")
+	check(t, b, operation.ReviseNeeds{List: operation.NeedList{Path: list, For: "SA-21"}, Title: "Bulletin 4"}, "1 replaced", "")
+	listed, err := b.Shop.Requirements("SA-21")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := listed[len(listed)-1]; r.Called != "AN3-6A" || r.Torque != "" || r.Joint != "hinge" || r.Callout.Figure != "3" {
+		t.Errorf("in its place stands %+v", r)
+	}
+}
+
 // A closed sub-assembly is not revised before it is worked on again.
 func TestReviseClosed(t *testing.T) {
 	b := sessiontest.Open(t, demo.Unpacked)
