@@ -12,34 +12,35 @@ type Verb string
 
 // The verbs of the store.
 const (
-	VerbImport  Verb = "import"
-	VerbArrive  Verb = "arrive"
-	VerbReceive Verb = "receive"
-	VerbStow    Verb = "stow"
-	VerbMove    Verb = "move"
-	VerbPull    Verb = "pull"
-	VerbFit     Verb = "fit"
-	VerbReturn  Verb = "return" // of programs before format 6: put back, or removed
-	VerbPutBack Verb = "put back"
-	VerbBorrow  Verb = "borrow"
-	VerbRemove  Verb = "remove"  // out of an aircraft
-	VerbRelease Verb = "release" // looked at, and good again
-	VerbScrap   Verb = "scrap"
-	VerbFound   Verb = "found" // what was lost
-	VerbClose   Verb = "close"
-	VerbReopen  Verb = "reopen"
-	VerbDecide  Verb = "decide"
-	VerbNote    Verb = "note"
-	VerbAlert   Verb = "alert"
-	VerbCount   Verb = "count"
-	VerbPlace   Verb = "set up" // places made, named or retired
-	VerbRecord  Verb = "record" // items, numbers, sub-assemblies, settings
-	VerbPhoto   Verb = "photograph"
-	VerbClaim   Verb = "claim"   // sent, or answered
-	VerbUpgrade Verb = "upgrade" // records of an older program brought up to date
-	VerbOrder   Verb = "order"   // ordered, promised, canceled, matched with what came
-	VerbUndo    Verb = "undo"
-	VerbRedo    Verb = "redo"
+	VerbImport   Verb = "import"
+	VerbArrive   Verb = "arrive"
+	VerbReceive  Verb = "receive"
+	VerbStow     Verb = "stow"
+	VerbMove     Verb = "move"
+	VerbPull     Verb = "pull"
+	VerbFit      Verb = "fit"
+	VerbReturn   Verb = "return" // of programs before format 6: put back, or removed
+	VerbPutBack  Verb = "put back"
+	VerbBorrow   Verb = "borrow"
+	VerbRemove   Verb = "remove"  // out of an aircraft
+	VerbRelease  Verb = "release" // looked at, and good again
+	VerbScrap    Verb = "scrap"
+	VerbSendBack Verb = "send back" // to the supplier
+	VerbFound    Verb = "found"     // what was lost
+	VerbClose    Verb = "close"
+	VerbReopen   Verb = "reopen"
+	VerbDecide   Verb = "decide"
+	VerbNote     Verb = "note"
+	VerbAlert    Verb = "alert"
+	VerbCount    Verb = "count"
+	VerbPlace    Verb = "set up" // places made, named or retired
+	VerbRecord   Verb = "record" // items, numbers, sub-assemblies, settings
+	VerbPhoto    Verb = "photograph"
+	VerbClaim    Verb = "claim"   // sent, or answered
+	VerbUpgrade  Verb = "upgrade" // records of an older program brought up to date
+	VerbOrder    Verb = "order"   // ordered, promised, canceled, matched with what came
+	VerbUndo     Verb = "undo"
+	VerbRedo     Verb = "redo"
 )
 
 // Entry is one entry of the journal.

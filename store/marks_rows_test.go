@@ -132,6 +132,12 @@ func leavingRows() []markRow {
 		{"Fit", "all", fit(good, 0), []string{"- " + boltsLine, "+ AN3-5A lot L1 fitted in SA-10: 24 ea"}, ""},
 		{"Fit", "damaged ones", fit(bad, 1), nil, "AN3-5A there is damaged: it is not fitted."},
 		{"Fit", "those set apart", fit(apart, 1), nil, "AN3-5A there is set apart: it is not fitted."},
+		{"SendBack", "some", func(w world) error {
+			return second(w.SendBack(some(w.bolts(store.Good), 10, ""), "Bolt works", "wrong finish"))
+		}, []string{"- " + boltsLine, "+ AN3-5A lot L1 in A-01: 14 ea, counted 14 March by First"}, ""},
+		{"SendBack", "all", func(w world) error {
+			return second(w.SendBack(some(w.bolts(store.Damaged), 0, ""), "Bolt works", "bent"))
+		}, []string{"- " + damagedLine}, ""},
 		{"Scrap", "some", scrap(store.Good, 10), []string{"- " + boltsLine, "+ AN3-5A lot L1 in A-01: 14 ea, counted 14 March by First"}, ""},
 		{"Scrap", "all", scrap(store.Good, 0), []string{"- " + boltsLine}, ""},
 		{"Scrap", "damaged ones", scrap(store.Damaged, 0), []string{"- " + damagedLine}, ""},

@@ -40,6 +40,8 @@ func newBench(t *rapid.T, file string) *bench {
 	}
 	bin, _, err := shop.AddPlace(Place{Kind: Bin, Name: "A-12"})
 	must(nil, err)
+	_, _, err = shop.AddPlace(Place{Kind: Bin, Name: "A-13"})
+	must(nil, err)
 	for _, lot := range []struct {
 		item string
 		n    int64
@@ -85,8 +87,9 @@ func (b *bench) state(t *rapid.T, code string) []string {
 	return lines
 }
 
-// heap is a transfer of some heap, to some place, for some reason.
-func (b *bench) heap(t *rapid.T) Transfer {
+// heap is a transfer of some heap, to some place, for some reason; where there are such that
+// suit a step, mostly of one of those.
+func (b *bench) heap(t *rapid.T, suits func(h Holding, p Place) bool) Transfer {
 	heaps, err := b.Stock()
 	if err != nil || len(heaps) == 0 {
 		return Transfer{}
@@ -95,10 +98,39 @@ func (b *bench) heap(t *rapid.T) Transfer {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Transfer{
-		StockKey: rapid.SampledFrom(heaps).Draw(t, "heap").StockKey, To: rapid.SampledFrom(places).Draw(t, "to").ID,
-		Quantity: measure.Pieces(rapid.Int64Range(0, 9).Draw(t, "n")), Reason: rapid.SampledFrom([]string{"", "spare"}).Draw(t, "reason"),
+	var suitable []Holding
+	for _, h := range heaps {
+		if suits(h, places[slices.IndexFunc(places, func(p Place) bool { return p.ID == h.Place })]) {
+			suitable = append(suitable, h)
+		}
 	}
+	if len(suitable) > 0 && rapid.IntRange(0, 5).Draw(t, "any") > 0 {
+		heaps = suitable
+	}
+	heap := rapid.SampledFrom(heaps).Draw(t, "heap")
+	if rapid.IntRange(0, 5).Draw(t, "anywhere") > 0 {
+		places = slices.DeleteFunc(places, func(p Place) bool { return !p.Kind.Storage() })
+	}
+	most := min(10, heap.Amount.Micro/1_000_000+1) // one more than there is, of few
+	return Transfer{
+		StockKey: heap.StockKey, To: rapid.SampledFrom(places).Draw(t, "to").ID, Meeting: LotsApart,
+		Quantity: measure.Pieces(rapid.Int64Range(0, most).Draw(t, "n")), Reason: rapid.SampledFrom([]string{"", "spare", "spare"}).Draw(t, "reason"),
+	}
+}
+
+// What suits a step.
+func stored(h Holding, p Place) bool { return p.Kind.Storage() && h.Condition == Good }
+
+func good(h Holding, _ Place) bool { return h.Condition == Good }
+
+func anyHeap(Holding, Place) bool { return true }
+
+func out(h Holding, _ Place) bool { return h.Condition == Removed }
+
+func apart(h Holding, _ Place) bool { return h.Condition.Alerts() != nil }
+
+func inTrayOf(code string) func(Holding, Place) bool {
+	return func(_ Holding, p Place) bool { return p.Kind == SubAssemblyKind && p.Name == code }
 }
 
 func (b *bench) name(t *rapid.T, letter string) string {
@@ -108,10 +140,10 @@ func (b *bench) name(t *rapid.T, letter string) string {
 func (b *bench) steps() map[string]func(*rapid.T) {
 	only := func(_ any, err error) error { return err }
 	work := map[string]func(t *rapid.T, code string) error{
-		"pull":     func(t *rapid.T, code string) error { return only(b.Pull(code, b.heap(t))) },
-		"fit":      func(t *rapid.T, code string) error { return only(b.Fit(code, Fitting{Transfer: b.heap(t)})) },
-		"put back": func(t *rapid.T, code string) error { return only(b.PutBack(code, b.heap(t))) },
-		"move":     func(t *rapid.T, _ string) error { return only(b.Move(b.heap(t))) },
+		"pull":     func(t *rapid.T, code string) error { return only(b.Pull(code, b.heap(t, stored))) },
+		"fit":      func(t *rapid.T, code string) error { return only(b.Fit(code, Fitting{Transfer: b.heap(t, good)})) },
+		"put back": func(t *rapid.T, code string) error { return only(b.PutBack(code, b.heap(t, inTrayOf(code)))) },
+		"move":     func(t *rapid.T, _ string) error { return only(b.Move(b.heap(t, anyHeap))) },
 		"remove": func(t *rapid.T, code string) error {
 			fitted, err := b.Fitted(code)
 			if err != nil || len(fitted) == 0 {
@@ -120,16 +152,17 @@ func (b *bench) steps() map[string]func(*rapid.T) {
 			f := rapid.SampledFrom(fitted).Draw(t, "fitted")
 			return only(b.Remove(Removal{Fitted: f, Quantity: measure.Pieces(rapid.Int64Range(0, 6).Draw(t, "n")), AsGood: rapid.Bool().Draw(t, "as good")}))
 		},
-		"release": func(t *rapid.T, _ string) error { return only(b.Release(b.heap(t), "Partner")) },
+		"release": func(t *rapid.T, _ string) error { return only(b.Release(b.heap(t, out), "Partner")) },
 		"scrap": func(t *rapid.T, _ string) error {
-			return only(b.Scrap(b.heap(t), rapid.SampledFrom([]string{"lost", "bent"}).Draw(t, "why")))
+			return only(b.Scrap(b.heap(t, anyHeap), rapid.SampledFrom([]string{"lost", "bent"}).Draw(t, "why")))
 		},
+		"send back": func(t *rapid.T, _ string) error { return only(b.SendBack(b.heap(t, anyHeap), "Bolt works", "bent")) },
 		"found": func(t *rapid.T, _ string) error {
 			lost, err := b.LookedFor("")
 			if err != nil || len(lost) == 0 {
 				return err
 			}
-			return only(b.Found(lost[0].Name(), measure.Quantity{}, b.heap(t).To, LotsApart))
+			return only(b.Found(lost[0].Name(), measure.Quantity{}, b.heap(t, anyHeap).To, LotsApart))
 		},
 		"decide": func(t *rapid.T, code string) error {
 			needs, err := b.Requirements(code)
@@ -141,12 +174,11 @@ func (b *bench) steps() map[string]func(*rapid.T) {
 			return err
 		},
 		"fit another": func(t *rapid.T, code string) error {
-			other := b.heap(t)
-			other.Item = "AN3-6A"
+			other := b.heap(t, func(h Holding, _ Place) bool { return h.Item == "AN3-6A" && h.Condition == Good })
 			return only(b.Fit(code, Fitting{Transfer: other}))
 		},
 		"lose": func(t *rapid.T, code string) error {
-			heap := b.heap(t)
+			heap := b.heap(t, stored)
 			if _, err := b.Pull(code, heap); err != nil {
 				return err
 			}
@@ -169,6 +201,9 @@ func (b *bench) steps() map[string]func(*rapid.T) {
 	steps := map[string]func(*rapid.T){}
 	for name, do := range work {
 		steps[name] = func(t *rapid.T) { b.step(t, name, do) }
+		if often := []string{"pull", "fit", "remove", "put back"}; slices.Contains(often, name) {
+			steps[name+", once more"] = steps[name]
+		}
 	}
 	for name, do := range map[string]func() (Entry, error){"undo": b.undo, "redo": b.Redo} {
 		steps[name] = func(*rapid.T) {
@@ -228,7 +263,7 @@ func (b *bench) planning() map[string]func(t *rapid.T, code string) error {
 			return err
 		},
 		"arrive": func(t *rapid.T, _ string) error {
-			heap := b.heap(t)
+			heap := b.heap(t, anyHeap)
 			heap.Lot, heap.Place = "", heap.To
 			_, err := b.PutIn(heap.StockKey, Exact(measure.Pieces(rapid.Int64Range(1, 9).Draw(t, "n"))), rapid.SampledFrom([]Meeting{LotsApart, PourLots}).Draw(t, "meeting"))
 			return err
@@ -256,6 +291,9 @@ func (b *bench) day(t *rapid.T) Date {
 func (b *bench) alerts() map[string]func(t *rapid.T, code string) error {
 	return map[string]func(t *rapid.T, code string) error{
 		"alert": func(t *rapid.T, _ string) error {
+			if rapid.IntRange(0, 2).Draw(t, "seldom") > 0 {
+				return nil
+			}
 			item := rapid.SampledFrom([]string{"AN3-5A", "MS24665-132"}).Draw(t, "item")
 			_, _, err := b.Alert(rapid.Uint64Range(0, 2).Draw(t, "number"), "Bulletin", Issue{Item: item})
 			return err
@@ -268,7 +306,7 @@ func (b *bench) alerts() map[string]func(t *rapid.T, code string) error {
 			if err != nil {
 				return err
 			}
-			_, err = b.AnswerAlert(rapid.Uint64Range(1, 2).Draw(t, "number"), decisions[len(decisions)-1].Name(), b.heap(t).Lot)
+			_, err = b.AnswerAlert(rapid.Uint64Range(1, 2).Draw(t, "number"), decisions[len(decisions)-1].Name(), b.heap(t, apart).Lot)
 			return err
 		},
 	}
@@ -291,7 +329,9 @@ func TestBenchKeepsWhatHolds(t *testing.T) {
 		n++
 		b := newBench(rt, filepath.Join(dir, fmt.Sprintf("%d.stow", n)))
 		defer b.Close()
-		rt.Repeat(b.steps())
+		for range 3 { // a long evening: what came out has to be pulled and fitted first
+			rt.Repeat(b.steps())
+		}
 		(&model{shop: b.Shop}).whole(rt)
 	})
 }

@@ -270,7 +270,7 @@ func (b *bench) step(t *rapid.T, name string, do func(t *rapid.T, code string) e
 		}
 	}
 	for what, n := range before.quarantined {
-		if ends := []string{"alert", "answer", "scrap"}; !slices.Contains(ends, name) && after.quarantined[what] < n {
+		if ends := []string{"alert", "answer", "scrap", "send back"}; !slices.Contains(ends, name) && after.quarantined[what] < n {
 			t.Fatalf("%s ended the quarantine of %d millionths by %s", name, n-after.quarantined[what], what)
 		}
 	}

@@ -267,6 +267,7 @@ func verbs() []verb {
 		}},
 		{"ReopenSubAssembly", 2, func(s scene) error { return second(s.shop.ReopenSubAssembly("SA-10", "a look")) }},
 		{"Scrap", 1, func(s scene) error { return second(s.shop.Scrap(s.transfer(), pick(s.r, []string{"bent", "lost"}))) }},
+		{"SendBack", 1, func(s scene) error { return second(s.shop.SendBack(s.transfer(), "Bolt works", "bent")) }},
 		{"Found", 1, func(s scene) error {
 			lost, err := s.shop.LookedFor("")
 			if err == nil && len(lost) == 0 {

@@ -78,6 +78,48 @@ func (o Scrap) Do(_ context.Context, s *session.Session) (Result, error) {
 	return did(s.Shop.Scrap(t, o.Reason))
 }
 
+// SendBack takes stock out of the shop, back to its supplier.
+type SendBack struct {
+	Heap   Heap
+	Amount string
+	To     string // whom; "": who sent the packing list that its lot came with
+	Reason string // is kept with the entry
+}
+
+// Do sends back.
+func (o SendBack) Do(_ context.Context, s *session.Session) (Result, error) {
+	heap, err := o.Heap.find(s, session.Which{})
+	if err != nil {
+		return Result{}, err
+	}
+	t, err := some(heap, o.Amount)
+	if err != nil {
+		return Result{}, err
+	}
+	to := o.To
+	if strings.TrimSpace(to) == "" {
+		if to, err = supplierOf(s, heap.StockKey); err != nil {
+			return Result{}, err
+		}
+	}
+	return did(s.Shop.SendBack(t, to, o.Reason))
+}
+
+// supplierOf is who sent the packing list that a heap's lot came with.
+func supplierOf(s *session.Session, k store.StockKey) (string, error) {
+	lot, err := s.Shop.Lot(k.Item, k.Lot)
+	if err != nil {
+		return "", err
+	}
+	if lot.Receipt != nil && lot.Receipt.Shipment != "" {
+		ship, err := s.Shop.Shipment(lot.Receipt.Shipment)
+		if err != nil || ship.Supplier != "" {
+			return ship.Supplier, err
+		}
+	}
+	return "", invalid("Nobody recorded who supplied %s: say whom it goes back to.", k.Item)
+}
+
 // Count records what was counted of an item in a place, which gets its first heap of it
 // where none was known to be there.
 type Count struct {

@@ -54,6 +54,7 @@ type grammar struct {
 	Reopen   reopenCommand   `cmd:"" help:"A closed sub-assembly is worked on again."`
 	Decide   decideCommand   `cmd:"" help:"What somebody allowed: another item, a retest, a deviation."`
 	Scrap    scrapCommand    `cmd:"" help:"Take things out of the shop for good."`
+	SendBack sendBackCommand `cmd:"" help:"Send things back to their supplier."`
 	Count    countCommand    `cmd:"" help:"How many were counted in a place."`
 	Weigh    weighCommand    `cmd:"" shop:"no" help:"Count pieces by weight: about how many, and the range. Needs no shop."`
 	Lot      lotCommand      `cmd:"" help:"What is known of a lot, and where its pieces are."`

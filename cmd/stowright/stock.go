@@ -71,6 +71,19 @@ func (c *scrapCommand) Run(p *program) error {
 	return p.do(operation.Scrap{Heap: c.heap(), Amount: c.Amount, Reason: c.Reason})
 }
 
+// sendBackCommand takes things out of the shop, back to their supplier.
+type sendBackCommand struct {
+	heapFlags
+	Amount string `help:"How much of it." required:"" placeholder:"NUMBER"`
+	To     string `help:"Whom it goes back to (default: who sent the packing list that it came with)." placeholder:"SUPPLIER"`
+	Reason string `help:"Why, for the journal." required:"" placeholder:"WORDS"`
+}
+
+// Run sends back.
+func (c *sendBackCommand) Run(p *program) error {
+	return p.do(operation.SendBack{Heap: c.heap(), Amount: c.Amount, To: c.To, Reason: c.Reason})
+}
+
 // countCommand records what was counted in a place.
 type countCommand struct {
 	Item    string `arg:"" help:"The part number."`
