@@ -66,7 +66,7 @@ func (d Due) Next() (day Date, at *build.Hours) {
 	}
 	last := d.Done[len(d.Done)-1]
 	if d.Months > 0 {
-		day = endOfMonth(addMonths(Date{Year: last.Day.Year, Month: last.Day.Month, Day: 1}, d.Months))
+		day = endOfMonth(addMonths(last.Day, d.Months))
 	}
 	if d.Every > 0 && last.Hours != nil {
 		hours := *last.Hours + d.Every

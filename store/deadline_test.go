@@ -89,6 +89,7 @@ func TestDueNext(t *testing.T) {
 		{"of a leap year", store.Due{Months: 12, Done: done(on(2027, 2, 10), 0)}, on(2028, 2, 29), -1},
 		{"over the end of the year", store.Due{Months: 24, Done: done(on(2027, 12, 1), 0)}, on(2029, 12, 31), -1},
 		{"by hours again", store.Due{Every: 500, Done: done(on(2027, 6, 1), 1657)}, store.Date{}, 2157},
+		{"by hours that nobody said when it was done", store.Due{Every: 500, Done: []store.DueDone{{Day: on(2027, 6, 1)}}}, store.Date{}, -1},
 		{"by both", store.Due{Months: 12, Every: 1000, Done: done(on(2027, 6, 1), 1657)}, on(2028, 6, 30), 2657},
 		{"ended", store.Due{Day: on(2027, 6, 3), At: hoursOf(9), Ended: &store.Ended{}}, store.Date{}, -1},
 	} {
