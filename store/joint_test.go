@@ -110,7 +110,7 @@ func TestPutJointRefusals(t *testing.T) {
 			}
 		})
 	}
-	w.must(second(w.CloseSubAssembly("SA-21", nil)))
+	w.must(second(w.CloseSubAssembly("SA-21", w.answers("SA-21", "as it is"))))
 	if _, err := w.PutJoint("SA-21", "hinge", []string{"R-2"}, spar(1)); store.KindOf(err) != store.Conflict {
 		t.Errorf("a closed one is changed: %v", err)
 	}
