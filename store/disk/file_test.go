@@ -191,7 +191,7 @@ func TestMakeFileBesideAnother(t *testing.T) {
 
 // A file that other people could read is closed to them when it is opened.
 func TestOpenClosesToOthers(t *testing.T) {
-	for mode, want := range map[os.FileMode]os.FileMode{0o644: 0o600, 0o666: 0o600, 0o755: 0o700, 0o600: 0o600, 0o604: 0o600} {
+	for mode, want := range map[os.FileMode]os.FileMode{0o644: 0o600, 0o640: 0o600, 0o620: 0o600, 0o666: 0o600, 0o755: 0o700, 0o600: 0o600, 0o604: 0o600} {
 		path := quietToy(t).closed()
 		if err := os.Chmod(path, mode); err != nil {
 			t.Fatal(err)

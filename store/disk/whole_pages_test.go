@@ -1,7 +1,10 @@
 package disk
 
 import (
+	"bytes"
 	"encoding/binary"
+	"errors"
+	"fmt"
 	"os"
 	"slices"
 	"testing"
@@ -86,4 +89,81 @@ func (f *branches) leftmost(file []byte) (top, low disktest.Page) {
 // leadTo has the first entry of a branch lead to a page.
 func leadTo(branch []byte, page uint64) {
 	binary.NativeEndian.PutUint64(branch[pageHeader+8:], page)
+}
+
+// Two records that are whole and have changed places are not read past each other: each is
+// sealed under its own key, and only their order tells.
+func TestRecordsOutOfOrder(t *testing.T) {
+	y := quietToy(t)
+	things := map[string]string{}
+	for i := range 200 { // on pages of their own
+		things[fmt.Sprintf("Q-%03d", i)] = `"same"`
+	}
+	fill(t, y, things)
+	y.closed()
+	data, err := os.ReadFile(y.path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := newSealer(toyThings, Table, true)
+	record := func(key string) []byte { return append([]byte(key), s.seal([]byte(key), []byte(`"same"`))...) }
+	one, two := record("Q-050"), record("Q-051")
+	y.open(y.path)
+	at, behind := bytes.Index(data, append(bytes.Clone(one), two...)), len(one)
+	if at < 0 {
+		t.Fatal("the two do not lie beside each other: nothing is proven")
+	}
+	overwrite(t, y.path, int64(at), 2*behind, func(stretch []byte) { copy(stretch, two); copy(stretch[behind:], one) })
+	for name, way := range map[string]func(b *Bucket) error{
+		"a scan":         func(b *Bucket) error { return b.Scan(nil, func(_, _ []byte) error { return nil }) },
+		"a scan of some": func(b *Bucket) error { return b.Scan([]byte("Q-05"), func(_, _ []byte) error { return nil }) },
+		"a pass":         func(b *Bucket) error { return b.ScanUnmapped(nil, func(_, _ []byte) error { return nil }) },
+		"a look at all":  func(b *Bucket) error { return b.Examine(func(_, _ []byte, damage error) error { return damage }) },
+		"the first of them": func(b *Bucket) error {
+			_, _, err := b.First(func(k []byte) bool { return string(k) == "none" })
+			return err
+		},
+	} {
+		if err := y.View(writing(outsideThings, way)); fault.KindOf(err) != fault.Corrupt {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// That the way to one leaf was proven says nothing of the way to another.
+func TestEachWayIsProven(t *testing.T) {
+	f := newBranches(t)
+	pages, err := disktest.Pages(f.good)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var last disktest.Page
+	for _, p := range pages {
+		if p.Branch && p.Bucket == toyThings {
+			last = p // over the last leaves
+		}
+	}
+	if len(last.Keys) < 3 {
+		t.Fatalf("the last branch has %d entries: nothing is proven", len(last.Keys))
+	}
+	put := func(b *Bucket, key string) error { return b.Put([]byte(key), []byte("new")) }
+	for _, spoilt := range []bool{false, true} {
+		name := fmt.Sprintf("spoilt %t", spoilt)
+		err := f.Update(writing(outsideThings, func(b *Bucket) error {
+			if err := put(b, f.keys[0]+"+"); err != nil {
+				t.Errorf("%s: the first: %v", name, err)
+			}
+			if spoilt {
+				overwrite(t, f.path, int64(last.Keys[1].Offset), 1, func(stretch []byte) { stretch[0] = 0xff })
+			}
+			err := put(b, f.keys[len(f.keys)-1]+"+")
+			if (fault.KindOf(err) == fault.Corrupt && err != nil) != spoilt {
+				t.Errorf("%s: the last: %v", name, err)
+			}
+			return ErrStop // so nothing of it stays
+		}))
+		if !errors.Is(err, ErrStop) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
 }
