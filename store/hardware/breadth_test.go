@@ -14,6 +14,7 @@ func TestStock(t *testing.T) {
 		{"2024-T3 .032", "2024-T3 SHEET 0.032", "Sheet, 2024-T3, 0.032", map[string]string{Thickness: "0.032", fieldTemper: "T3"}},
 		{"4130 tube 3/4 x .049", "4130 TUBE 3/4 X 0.049", "Tube, 4130, 3/4 by 0.049", map[string]string{OutsideDiameter: "3/4", fieldWall: "0.049"}},
 		{"4130N tubing 3/4 x .049", "4130-N TUBE 3/4 X 0.049", "", map[string]string{fieldTemper: "N"}},
+		{"6061-T6511 angle 3/4x3/4x1/8", "6061-T6511 ANGLE 3/4 X 3/4 X 1/8", "", nil},
 		{"4130N tube 3/4x.049", "4130-N TUBE 3/4 X 0.049", "", map[string]string{OutsideDiameter: "3/4", fieldWall: "0.049"}},
 		{"2024T3 .032", "2024-T3 SHEET 0.032", "", nil},
 		{".032 2024-T3 sheet", "2024-T3 SHEET 0.032", "", nil},

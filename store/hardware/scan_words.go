@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"slices"
 	"strings"
+
+	"stowright/store/measure"
 )
 
 // A word beside a number is a second reading of the piece: "AN960-10 thin" names
@@ -55,11 +57,12 @@ func (sc *scanner) contradicted(p *piece, prefix string) *refusal {
 	if front <= 0 && sc.at == len(sc.s) {
 		return nil
 	}
-	said := append(wordsOf(sc.s[:max(front, 0)], nil), wordsOf(sc.s[sc.at:], notes)...)
-	if len(said) == 0 {
-		return nil
-	}
 	r := p.result()
+	if thread := r.otherThread(sc.s[sc.at:]); thread != "" {
+		f, _ := r.Field(Thread)
+		return p.denies(thread, "for thread "+f.Text)
+	}
+	said := append(wordsOf(sc.s[:max(front, 0)], nil), wordsOf(sc.s[sc.at:], notes)...)
 	var sort string // the word that names another sort of piece, while none names this one
 	fits := false
 	for i, w := range said {
@@ -94,6 +97,38 @@ func wordsOf(text []byte, ends map[string]bool) []string {
 		}
 	}
 	return list
+}
+
+// otherThread is a thread behind the number, "AN4-7A 10-32", that is not the thread
+// of the piece; "" for none. A bag may be called 10-24.
+func (r *Result) otherThread(behind []byte) string {
+	f, ok := r.Field(Thread)
+	if !ok || f.Unknown || bytes.IndexByte(behind, '-') < 0 {
+		return ""
+	}
+	size, tpi := threadOf(threadKey(f.Text))
+	named := false // the word before names what follows: BAG 10-24
+	for _, w := range strings.FieldsFunc(string(behind), func(c rune) bool { return strings.ContainsRune(" ,;()", c) }) {
+		w, _, _ = strings.Cut(w, "X")
+		if l, n := threadOf(w); !named && unified(l, n) && (l != size || n != tpi) {
+			return w
+		}
+		named = nameWords[strings.TrimSuffix(w, ":")]
+	}
+	return ""
+}
+
+// nameWords stand in front of the name of a bag or a line.
+var nameWords = words("BAG", "BAGS", "LOT", "LINE", "ITEM", "BOX")
+
+// unified says that there may be a thread of that size and so many to the inch, by
+// the sizes of ASME B1.1: 24 to 80 below 1/4, from there on 8 to 32, of which only
+// coarse ones are odd.
+func unified(size measure.Length, tpi int) bool {
+	if size < measure.Inch/4 {
+		return size > 0 && tpi >= 24 && tpi <= 80 && tpi%2 == 0
+	}
+	return size <= 2*measure.Inch && tpi >= 8 && tpi <= 32 && (tpi%2 == 0 || tpi <= 13)
 }
 
 // called says that pieces of the series are of one of the sorts.

@@ -40,6 +40,10 @@ func TestWordsAgainstTheNumber(t *testing.T) {
 		{"another sort in front", "washer AN365-1032A", `"WASHER" does not go with AN365-1032A`},
 		{"another sort in the bag", "bag of washers: AN3-5A", `"WASHERS" does not go with AN3-5A`},
 		{"another sort of several", "AN960-10 nuts", `"NUTS" does not go with AN960-10`},
+		{"another thread", "AN4-7A 10-32", `"10-32" does not go with AN4-7A, which is for thread 1/4-28`},
+		{"another thread with a length", "AN525-10R8, 8-32x1/2", `"8-32" does not go with AN525-10R8`},
+		{"another pitch", "AN3-5A (10-24)", `"10-24" does not go with AN3-5A`},
+		{"a nut of another thread", "AN365-1032A 1/4-28 lock nut", `"1/4-28" does not go with AN365-1032A`},
 		{"a specification with a slash", "M83248/1-012 washer", `"WASHER" does not go with M83248/1-012`},
 	}
 	for _, tt := range tests {
@@ -86,6 +90,13 @@ func TestWordsWithTheNumber(t *testing.T) {
 		"MS21042-3 nylon":                     "MS21042-3",
 		"MS24665-132 cotter pin 1/16 x 1/2":   "MS24665-132",
 		"AN365-1032A steel nut (12 ea) bag 7": "AN365-1032A",
+		"AN3-5A 10-32":                        "AN3-5A",
+		"AN525-10R8 10-32x1/2":                "AN525-10R8",
+		"AN4-7A, 1/4-28 hex head":             "AN4-7A",
+		"AN4-7A bag 10-24":                    "AN4-7A",
+		"AN4-7A 12-5":                         "AN4-7A", // no thread has five
+		"MS35207-263 10-32x1/2":               "MS35207-263",
+		"AN47-10 3/8-24":                      "AN47-10", // its thread is unknown
 	} {
 		if r := Decode(text); r.Designation != want {
 			t.Errorf("%q: got %q (%s), want %s", text, r.Designation, r.Problem, want)

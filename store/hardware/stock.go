@@ -77,7 +77,7 @@ func (c *Catalog) stock(text string) (Result, bool) {
 // stockWords takes the words apart. Every word must be understood.
 func (c *Catalog) stockWords(s string) (stockText, bool) {
 	t := stockText{}
-	s = strings.NewReplacer(" X ", " ", "X.", " .", "\"", "", ",", " ").Replace(s)
+	s = strings.NewReplacer(" X ", " ", "\"", "", ",", " ").Replace(apart(s))
 	for _, w := range strings.Fields(s) {
 		if !t.names(w, c.alloys) && !t.size(w) {
 			return stockText{}, false
@@ -87,6 +87,17 @@ func (c *Catalog) stockWords(s string) (stockText, bool) {
 		t.form = "sheet" // the trade says 2024-T3 .032 for sheet
 	}
 	return t, t.whole()
+}
+
+// apart puts a space in place of an X between two sizes, 3/4X.049.
+func apart(s string) string {
+	b := []byte(s)
+	for i := 1; i+1 < len(b); i++ {
+		if b[i] == 'X' && digit(b[i-1]) && (digit(b[i+1]) || b[i+1] == '.') {
+			b[i] = ' '
+		}
+	}
+	return string(b)
 }
 
 // names takes a word that names alloy, temper or form.

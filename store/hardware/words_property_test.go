@@ -126,3 +126,16 @@ func TestThinAndThick(t *testing.T) {
 		}
 	}
 }
+
+// TestUnified: what may be a thread beside a number, and what is a count or a name.
+func TestUnified(t *testing.T) {
+	for text, want := range map[string]bool{
+		"10-32": true, "1/4-28": true, "8-36": true, "1-14": true, "2-56": true, "0-80": true, "1-1/8-12": true, "10-24": true, "1/2-13": true, "1/2-20": true, "7/8-9": true,
+		"2-8": false, "10-20": false, "1/4-40": false, "1/2-15": false, "6-22": false,
+		"12-5": false, "10-31": false, "3-6": false, "4-90": false, "2-1/4-12": false, "H-104": false, "20-32": false, "32": false, "": false, "-32": false,
+	} {
+		if got := unified(threadOf(text)); got != want {
+			t.Errorf("%q: got %v", text, got)
+		}
+	}
+}
