@@ -27,9 +27,9 @@ func (d *Desktop) command(text string) {
 		d.Rest()
 		return
 	}
-	if codes, ok := building.Opened(text); ok {
+	if to, ok := listOf(text); ok {
 		d.SetCommand("")
-		d.Go(routes.Route{Screen: routes.Build, Part: building.PullPart, About: strings.Join(codes, ",")})
+		d.Go(to)
 		d.Rest()
 		return
 	}
@@ -78,6 +78,12 @@ func (d *Desktop) resolved(r store.Resolution, err error) {
 		d.Go(RouteOf(r))
 	}
 	d.Rest()
+}
+
+// listOf is where the code of a printed pull list leads.
+func listOf(text string) (to routes.Route, ok bool) {
+	codes, ok := building.Opened(text)
+	return routes.Route{Screen: routes.Build, Part: building.PullPart, About: strings.Join(codes, ",")}, ok
 }
 
 // tagTaker is a page that may have a use of its own for a tag that was scanned, as a walk

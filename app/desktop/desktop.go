@@ -65,7 +65,7 @@ func New(s *session.Session, o Options) *Desktop {
 	d := &Desktop{session: s, trace: o.Trace, replace: o.Replace}
 	d.looking = viewfinder.Options{
 		Camera: o.Camera, Open: o.Open,
-		GoTo: func(r session.Reading) routes.Route { return RouteOf(r.Resolution) },
+		GoTo: func(r session.Reading) routes.Route { return RouteOf(r.Resolution) }, Papers: listOf,
 	}
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop, Query: d.query, Command: d.command,

@@ -211,4 +211,14 @@ func TestScannedPullList(t *testing.T) {
 	if got := b.d.Route(); got != want {
 		t.Errorf("K leads to %+v, want %+v", got, want)
 	}
+
+	b.d.Go(routes.Route{Screen: routes.Camera, About: b.photoOf("PULL SA-20")})
+	b.Elapse()
+	if got := b.texts(); !strings.Contains(got, "A printed list") || !strings.Contains(got, "Enter opens it") {
+		t.Errorf("the camera says of it %s", got)
+	}
+	b.press("Enter")
+	if got, want := b.d.Route(), (routes.Route{Screen: routes.Build, Part: building.PullPart, About: "SA-20"}); got != want {
+		t.Errorf("from the camera it leads to %+v, want %+v", got, want)
+	}
 }

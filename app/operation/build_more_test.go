@@ -276,4 +276,10 @@ func TestMet(t *testing.T) {
 			t.Errorf("%T keeps the answer %q", o, got)
 		}
 	}
+	asked := operation.PutTrayBack{Meetings: map[string]store.Meeting{"AN3-5A": store.PourLots}}
+	refused := &store.Error{Where: "AN3-6A", Err: store.ErrLotsMeet}
+	again := asked.Met(refused, store.LotsApart).(operation.PutTrayBack)
+	if len(asked.Meetings) != 1 || again.Meetings["AN3-6A"] != store.LotsApart || again.Meetings["AN3-5A"] != store.PourLots {
+		t.Errorf("of a tray the answers are %v, and were %v", again.Meetings, asked.Meetings)
+	}
 }

@@ -87,7 +87,7 @@ func TestTypedNeeds(t *testing.T) {
 		{"all of it", of("AN3-5A 2\nAN960-10 4"), "2 needs listed for 1 sub-assembly", ""},
 	})
 	listed, err := b.Shop.Requirements("SA-60")
-	if err != nil || len(listed) != 2 || listed[1].Item != "NAS1149F0363P" || listed[1].Kind != store.ExactNeed {
+	if err != nil || len(listed) != 2 || listed[1].Item != "NAS1149F0363P" || listed[1].Kind != store.ExactNeed || listed[0].Expression != "" {
 		t.Errorf("kept as %+v, %v", listed, err)
 	}
 }

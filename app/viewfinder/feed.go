@@ -70,7 +70,7 @@ func (m *Model) opened(f *feed, found found, source camera.Source, err error) {
 	}
 	if f.request.Current() {
 		m.state.Problem, m.state.Help = "", false
-		m.state.Heading, m.state.Note = heading(m.readings)
+		m.state.Heading, m.state.Note = m.heading()
 		if _, ok := source.(*camera.Watch); ok {
 			m.state.Note = "the folder is empty: pictures that arrive in it are read"
 		}

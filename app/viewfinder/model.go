@@ -11,6 +11,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/loop"
 	"stowright/app/notice"
+	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/app/wording"
@@ -51,9 +52,10 @@ type Model struct {
 	show     func(State)
 	state    State
 	memory   memory
-	readings []session.Reading // those of the rows
-	source   loop.Latest       // drops late pictures of a source that was closed
-	card     loop.Latest       // the card of the chosen reading
+	readings []session.Reading                      // those of the rows
+	source   loop.Latest                            // drops late pictures of a source that was closed
+	card     loop.Latest                            // the card of the chosen reading
+	papers   func(text string) (routes.Route, bool) // what the code of a paper opens; nil: nothing does
 }
 
 // NewModel returns a model; show is called with every new state. A nil open means
@@ -105,10 +107,10 @@ func (m *Model) saw(of loop.Request, s seen) {
 	}
 	chosen, had := m.chosenText()
 	m.readings = m.memory.readings()
-	m.state.Heading, m.state.Note = heading(m.readings)
+	m.state.Heading, m.state.Note = m.heading()
 	m.state.Rows = make([]table.Row, 0, len(m.readings))
 	for i, r := range m.readings {
-		m.state.Rows = append(m.state.Rows, row(i, r))
+		m.state.Rows = append(m.state.Rows, m.row(i, r))
 	}
 	if !had || !m.memory.sees(chosen) && (len(fresh) > 0 || !m.memory.has(chosen)) {
 		chosen = best(m.readings, fresh)
@@ -138,16 +140,21 @@ func best(all, fresh []session.Reading) string {
 	return ""
 }
 
-func heading(readings []session.Reading) (heading, note string) {
-	found := 0
-	for _, r := range readings {
-		if r.Answer == store.TagFound {
+func (m *Model) heading() (heading, note string) {
+	found, papers := 0, 0
+	for _, r := range m.readings {
+		switch {
+		case r.Answer == store.TagFound:
 			found++
+		case m.opens(r):
+			papers++
 		}
 	}
 	switch {
-	case len(readings) == 0:
+	case len(m.readings) == 0:
 		return looking, lookingNote
+	case found == 0 && papers > 0:
+		return "A printed list", "Enter opens it"
 	case found == 0:
 		return "Not a tag of this shop", "the list says what it is"
 	case found == 1:
@@ -156,8 +163,29 @@ func heading(readings []session.Reading) (heading, note string) {
 	return fmt.Sprintf("%d tags", found), "choose one; Enter goes there"
 }
 
-func row(i int, r session.Reading) table.Row {
+// opens reports whether a reading is the code of a paper that can be opened.
+func (m *Model) opens(r session.Reading) bool {
+	if m.papers == nil {
+		return false
+	}
+	_, ok := m.papers(r.Code.Text)
+	return ok
+}
+
+// Paper is where the chosen code leads; ok reports whether it is that of a paper.
+func (m *Model) Paper() (to routes.Route, ok bool) {
+	text, chosen := m.chosenText()
+	if !chosen || m.papers == nil {
+		return to, false
+	}
+	return m.papers(text)
+}
+
+func (m *Model) row(i int, r session.Reading) table.Row {
 	id := fmt.Sprint(i)
+	if m.opens(r) {
+		return table.Row{ID: id, Cells: []table.Cell{table.Name("a list", ""), table.T(r.Code.Text), table.State("Enter opens it", notice.OK)}}
+	}
 	if r.Answer != store.TagFound {
 		name := r.Tag.Spaced()
 		if name == "" {

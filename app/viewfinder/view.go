@@ -41,6 +41,8 @@ type Page struct {
 type Options struct {
 	// GoTo says where the window goes for what a reading names.
 	GoTo func(session.Reading) routes.Route
+	// Papers says where the window goes for the code of a paper; nil where none has one.
+	Papers func(text string) (routes.Route, bool)
 	// Camera is what the camera key opens; empty for the first camera.
 	Camera string
 	// Open opens what pictures come from; nil for what camera.Open does.
@@ -57,6 +59,7 @@ func New(s *session.Session, host app.Host, route routes.Route, o Options) *Page
 		file: look.NewPathPick(s.Folders, folders.Source(".png", ".jpg", ".jpeg", ".gif"), ""),
 	}
 	p.model = NewModel(s, o.Open, p.Render)
+	p.model.papers = o.Papers
 	if o.Devices != nil {
 		p.model.devices = o.Devices
 	}
@@ -165,5 +168,7 @@ func (p *Page) Render(s State) {
 func (p *Page) open() {
 	if r, ok := p.model.Chosen(); ok {
 		p.host.Go(p.goTo(r))
+	} else if to, ok := p.model.Paper(); ok {
+		p.host.Go(to)
 	}
 }
