@@ -29,6 +29,12 @@ type ask struct {
 	Plain       bool   // nothing is to be typed
 }
 
+// refused is what is wrong with what was typed, as a sentence: no fault of the program,
+// which its log would keep.
+func refused(format string, args ...any) error {
+	return &store.Error{Kind: store.Invalid, Message: wording.Sentence(fmt.Sprintf(format, args...))}
+}
+
 // acts are what is done at the bench. The first four have buttons of their own.
 func acts() []act {
 	return append(bookings(), notes()...)
@@ -77,7 +83,7 @@ func bookings() []act {
 		}, func(m *BenchModel, l benchLine, text, reason string) (operation.Operation, error) {
 			words := strings.Fields(text)
 			if len(words) != 2 {
-				return nil, fmt.Errorf("type the number and the code of the lender, as in 2 SA-21")
+				return nil, refused("type the number and the code of the lender, as in 2 SA-21")
 			}
 			return operation.Borrow{Heap: operation.Heap{Item: l.item}, Amount: words[0], From: words[1], For: m.code, Reason: reason}, nil
 		}},
@@ -140,7 +146,7 @@ func decision(m *BenchModel, l benchLine, text, _ string) (operation.Operation, 
 		parts[i] = strings.TrimSpace(parts[i])
 	}
 	if len(parts) < 3 || parts[0] == "" || parts[1] == "" || parts[2] == "" {
-		return nil, fmt.Errorf("type the number, who allowed it and by which paper, apart by commas")
+		return nil, refused("type the number, who allowed it and by which paper, apart by commas")
 	}
 	d := store.Decision{Kind: store.OtherItem, Item: parts[0], Who: parts[1], Paper: parts[2], Day: m.session.Shop.Today()}
 	called := l.called
@@ -155,14 +161,14 @@ func decision(m *BenchModel, l benchLine, text, _ string) (operation.Operation, 
 func (m *BenchModel) WeighTray(text string, back func(words string, err error)) {
 	words := strings.Fields(text)
 	if len(words) < 3 || len(words) > 4 {
-		back("", fmt.Errorf("type the weight with the tray, the empty tray and the step of the scale, as in 26.0 24.3 0.1 g"))
+		back("", refused("type the weight with the tray, the empty tray and the step of the scale, as in 26.0 24.3 0.1 g"))
 		return
 	}
 	unit := measure.Gram
 	if len(words) == 4 {
 		u, err := measure.ParseUnit(words[3])
 		if err != nil || !u.IsWeight() {
-			back("", fmt.Errorf("%q is no unit of weight: write g, oz or lb", words[3]))
+			back("", refused("%q is no unit of weight: write g, oz or lb", words[3]))
 			return
 		}
 		unit = u
@@ -171,7 +177,7 @@ func (m *BenchModel) WeighTray(text string, back func(words string, err error)) 
 	for i := range q {
 		var err error
 		if q[i], err = measure.ParseQuantity(words[i], unit); err != nil {
-			back("", fmt.Errorf("%q is no weight: type it as the scale shows it", words[i]))
+			back("", refused("%q is no weight: type it as the scale shows it", words[i]))
 			return
 		}
 	}
@@ -193,12 +199,12 @@ func auditOf(r *session.Reader, code string, q [3]measure.Quantity) (string, err
 			continue
 		}
 		if l.tray.Unit != measure.Each || l.tray.Estimate() {
-			return "", fmt.Errorf("cannot tell: count %s first", l.item)
+			return "", refused("cannot tell: count %s first", l.item)
 		}
 		content = append(content, build.TrayContent{Item: l.item, Pieces: l.tray.Micro / 1_000_000, Sample: d.items[l.item].Sample})
 	}
 	if len(content) == 0 {
-		return "", fmt.Errorf("nothing should lie in the tray of %s: pull what it needs first", code)
+		return "", refused("nothing should lie in the tray of %s: pull what it needs first", code)
 	}
 	audit, err := build.WeighTray(content, q[0], q[1], q[2])
 	return audit.Sentence, err

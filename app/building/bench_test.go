@@ -160,12 +160,12 @@ func TestBenchNotes(t *testing.T) {
 	}
 	before := b.Journal()
 	for _, row := range []struct{ key, text, want string }{
-		{"T", "25", "type the value with its unit, as in 25 in-lb"},
-		{"T", "hand tight", "type the value with its unit"},
-		{"T", "", "type the value with its unit"},
+		{"T", "25", "Type the value with its unit, as in 25 in-lb"},
+		{"T", "hand tight", "Type the value with its unit"},
+		{"T", "", "Type the value with its unit"},
 		{"E", "", "does not say who looked"},
 		{"E", "builder", "a look is somebody else's"},
-		{"N", "", "type how many hours"},
+		{"N", "", "Type how many hours"},
 		{"N", "long", "is no number of hours"},
 	} {
 		if said := m.key(row.key, nut, row.text, ""); !strings.Contains(said, row.want) || !strings.HasPrefix(said, "refused") {
@@ -209,7 +209,7 @@ func TestTorqueOfTheLineThatIsMeant(t *testing.T) {
 	if len(lines) != 2 || !strings.Contains(torqueQuestion(m.BenchModel, m.data.lines[0]).Hint, lines[0]+" or "+lines[1]) {
 		t.Fatalf("lines %v", lines)
 	}
-	if said := m.key("T", nut, "25 in-lb", ""); !strings.Contains(said, "type first which line it is, "+lines[0]+" or "+lines[1]) {
+	if said := m.key("T", nut, "25 in-lb", ""); !strings.Contains(said, "Type first which line it is, "+lines[0]+" or "+lines[1]) {
 		t.Errorf("of which line: %s", said)
 	}
 	m.does("T", nut, strings.ToLower(lines[1])+" 25 in-lb", "")
@@ -243,7 +243,7 @@ func TestBenchAsks(t *testing.T) {
 	m := benchFor(t, b, "SA-10")
 	before := b.Journal()
 	for _, row := range []struct{ key, text, want string }{
-		{"B", "2", "type the number and the code of the lender"},
+		{"B", "2", "Type the number and the code of the lender"},
 		{"D", "AN3-6A", "who allowed it and by which paper"},
 		{"S", "7", "6 ea"},
 		{"X", "", "Type how many"},

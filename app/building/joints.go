@@ -161,7 +161,7 @@ func jointOperation(m *BenchModel, l benchLine, text, _ string) (operation.Opera
 	if lines, stack, named := strings.Cut(text, " through "); named {
 		o.Of, o.Stack = aRequirement.FindAllString(strings.ToUpper(lines), -1), strings.TrimSpace(stack)
 		if len(o.Of) == 0 {
-			return nil, fmt.Errorf("name the lines of the list before through, as in R-31 R-32 through spar .125")
+			return nil, refused("name the lines of the list before through, as in R-31 R-32 through spar .125")
 		}
 		if o.Name == "" {
 			o.Name = o.Of[0]
@@ -169,9 +169,9 @@ func jointOperation(m *BenchModel, l benchLine, text, _ string) (operation.Opera
 	}
 	switch {
 	case o.Name == "":
-		return nil, fmt.Errorf("%s is no bolt of the tables: choose the line of the bolt, or name the lines: R-31 R-32 through spar .125", l.item)
+		return nil, refused("%s is no bolt of the tables: choose the line of the bolt, or name the lines: R-31 R-32 through spar .125", l.item)
 	case o.Stack == "":
-		return nil, fmt.Errorf("type what the bolt goes through, as in spar .125, plate .063")
+		return nil, refused("type what the bolt goes through, as in spar .125, plate .063")
 	}
 	return o, nil
 }

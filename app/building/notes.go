@@ -1,7 +1,6 @@
 package building
 
 import (
-	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -26,7 +25,7 @@ func notes() []act {
 			return ask{Title: "How many hours were worked on " + m.code + "?", Hint: "Today, to the tenth of an hour, as in 3.5.", Yes: "Note it"}
 		}, func(m *BenchModel, _ benchLine, text, _ string) (operation.Operation, error) {
 			if strings.TrimSpace(text) == "" {
-				return nil, errors.New("type how many hours, as in 3.5")
+				return nil, refused("type how many hours, as in 3.5")
 			}
 			return operation.Note{For: m.code, Kind: string(store.HoursNote), Hours: text}, nil
 		}},
@@ -50,19 +49,19 @@ var aValue = regexp.MustCompile(`[0-9].*\pL`)
 func torqueNote(m *BenchModel, l benchLine, text, _ string) (operation.Operation, error) {
 	text = strings.TrimSpace(text)
 	if len(l.requirements) == 0 {
-		return nil, fmt.Errorf("no line of the list calls %s: note the torque of a line that does", l.item)
+		return nil, refused("no line of the list calls %s: note the torque of a line that does", l.item)
 	}
 	name := l.requirements[0]
 	if len(l.requirements) > 1 {
 		first, rest, _ := strings.Cut(text, " ")
 		if name = strings.ToUpper(first); !slices.Contains(l.requirements, name) {
-			return nil, fmt.Errorf("type first which line it is, %s", strings.Join(l.requirements, " or "))
+			return nil, refused("type first which line it is, %s", strings.Join(l.requirements, " or "))
 		}
 		text = rest
 	}
 	value, wrench := cutAtComma(text)
 	if !aValue.MatchString(value) {
-		return nil, errors.New("type the value with its unit, as in 25 in-lb")
+		return nil, refused("type the value with its unit, as in 25 in-lb")
 	}
 	return operation.Note{For: m.code, Kind: string(store.TorqueNote), Requirement: name, Text: value, Tool: wrench}, nil
 }
