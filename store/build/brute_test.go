@@ -171,3 +171,99 @@ func TestMayPullByAnotherWay(t *testing.T) {
 		}
 	}
 }
+
+// A forecast is the first day on which the board says ready, once all that was promised up to
+// that day has come; unknown is what never is.
+func TestForecastIsTheFirstReadyDay(t *testing.T) {
+	known, unknown := 0, 0
+	for seed := range uint64(300) {
+		rnd := rand.New(rand.NewPCG(seed, 33))
+		r := plainReading(rnd, 1+rnd.IntN(6), 1+rnd.IntN(5), 2+rnd.IntN(25))
+		r.Expected = map[string][]Expected{}
+		for item := range r.Stock {
+			for range rnd.IntN(4) {
+				e := Expected{By: Ordered, Quantity: measure.Pieces(1 + rnd.Int64N(40)), Until: march18.AddDays(rnd.IntN(12))}
+				if rnd.IntN(6) == 0 {
+					e.By = Missing // nobody sends it
+				}
+				r.Expected[item] = append(r.Expected[item], e)
+			}
+		}
+		want := map[string]measure.Date{}
+		for ahead := range 12 {
+			then := *r
+			then.Stock = map[string][]Heap{}
+			for item, heaps := range r.Stock {
+				then.Stock[item] = append([]Heap(nil), heaps...)
+				for _, e := range r.Expected[item] {
+					if e.By.Owed() && e.Until.DaysUntil(march18.AddDays(ahead)) >= 0 {
+						then.Stock[item] = append(then.Stock[item], Heap{Place: "P-new", Lot: "L-new", Amount: measure.Exact(e.Quantity)})
+					}
+				}
+			}
+			for _, s := range NewBoard(&then).Statuses() {
+				if _, found := want[s.Code]; !found && s.State.Startable() {
+					want[s.Code] = march18.AddDays(ahead)
+				}
+			}
+		}
+		for _, f := range NewBoard(r).Forecast(nil) {
+			day, ready := want[f.Code]
+			if f.Unknown == ready || f.From != day || f.To != day {
+				t.Fatalf("seed %d: %s is forecast for %s to %s (unknown: %v), and ready on %s: %q", seed, f.Code, f.From, f.To, f.Unknown, day, f.Reasons)
+			}
+			if known++; f.Unknown {
+				unknown++
+			}
+		}
+	}
+	if unknown < 50 || known-unknown < 200 {
+		t.Errorf("%d forecasts, %d of them unknown: the test proves little", known, unknown)
+	}
+}
+
+// An old number leads to where following every row by hand leads, one way, and nowhere where
+// rows part, turn back on themselves or are from memory.
+func TestResolveByAnotherWay(t *testing.T) {
+	led := 0
+	for seed := range uint64(2000) {
+		rnd := rand.New(rand.NewPCG(seed, 34))
+		var rows []Equivalent
+		name := func() string { return fmt.Sprintf("N%d", rnd.IntN(7)) }
+		for range rnd.IntN(7) {
+			rows = append(rows, Equivalent{Old: name(), New: name(), Source: "letter", FromMemory: rnd.IntN(6) == 0})
+		}
+		ends, parts := "N0", false
+		for steps := 0; steps <= len(rows); steps++ {
+			next := map[string]bool{}
+			for _, row := range rows {
+				if row.Old == ends && !row.FromMemory {
+					next[row.New] = true
+				}
+			}
+			if parts = len(next) > 1 || len(next) == 1 && steps == len(rows); parts || len(next) == 0 {
+				break
+			}
+			for to := range next {
+				ends = to
+			}
+		}
+		item, via, err := Resolve("N0", rows)
+		if (err != nil) != parts || err == nil && item != ends || err != nil && (item != "N0" || via != nil) {
+			t.Fatalf("seed %d: %v lead to %s by %v, %v; want %s, parted %v", seed, rows, item, via, err, ends, parts)
+		}
+		at := "N0"
+		for _, step := range via {
+			if step.Old != at || step.FromMemory {
+				t.Fatalf("seed %d: %v is no way from N0", seed, via)
+			}
+			at = step.New
+		}
+		if len(via) > 1 {
+			led++
+		}
+	}
+	if led < 20 {
+		t.Errorf("%d of the ways had two rows or more: the test proves little", led)
+	}
+}
