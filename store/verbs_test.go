@@ -153,6 +153,11 @@ func verbs() []verb {
 		{"CountBlind", 1, func(s scene) error {
 			return second(s.shop.CountBlind(s.heap.StockKey, store.Exact(s.quantity)))
 		}},
+		{"CountLineBlind", 1, func(s scene) error {
+			s.shop.SetHand(pick(s.r, []string{"Builder", "Partner"}))
+			defer s.shop.SetHand("Builder")
+			return second(s.shop.CountLineBlind(s.ship.ID, s.line(), store.Exact(s.quantity)))
+		}},
 		{"WeighSample", 1, func(s scene) error {
 			gram := func(n int64) measure.Quantity { return measure.Of(n, measure.Gram) }
 			return second(s.shop.WeighSample(s.heap.StockKey, measure.Weighing{

@@ -172,6 +172,20 @@ func (s *Reader) Stock(designation string) (Stock, error) {
 	return stock, err
 }
 
+// HeapOf is what was found of a line of a packing list, where it lies in its bag.
+func (s *Reader) HeapOf(l store.Line) (Heap, error) {
+	stock, err := s.Stock(l.Designation)
+	if err != nil {
+		return Heap{}, err
+	}
+	for _, h := range stock.Heaps {
+		if h.Place == l.Place && h.Condition == store.Good && l.Finding != nil && (h.Lot == l.Finding.LotName || l.Finding.LotName == "") {
+			return h, nil
+		}
+	}
+	return Heap{}, named(store.NotFound, l.Designation, "None of line %d lies in its bag: count them where they are.", l.Number)
+}
+
 // severalLots reports whether the place of a heap has another lot of its item.
 func severalLots(holdings []store.Holding, h store.Holding) bool {
 	return slices.ContainsFunc(holdings, func(other store.Holding) bool { return other.Place == h.Place && other.Lot != h.Lot })

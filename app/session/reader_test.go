@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"fmt"
 	"reflect"
 	"slices"
 	"testing"
@@ -40,13 +41,20 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 		"Doubts":      func(r *session.Reader) error { return second(r.Doubts("SA-10")) },
 		"FindRevised": func(r *session.Reader) error { return third(r.FindRevised(store.NewShipment{Order: ships[0].Order})) },
 		"Found":       func(r *session.Reader) error { return third(r.Found(s.Search("an3", 200))) },
-		"HeapNamed":   func(r *session.Reader) error { return second(r.HeapNamed("AN3-5A", session.Which{From: "A-12"})) },
-		"InShop":      func(r *session.Reader) error { return third(r.InShop(200)) },
-		"ItemCard":    func(r *session.Reader) error { return second(r.ItemCard("AN3-5A")) },
-		"Joints":      func(r *session.Reader) error { return second(r.Joints("SA-10")) },
-		"JointWith":   func(r *session.Reader) error { return second(r.JointWith("SA-10", "R-3")) },
-		"Label":       func(r *session.Reader) error { return second(r.Label(drawer)) },
-		"Labels":      func(r *session.Reader) error { return second(r.Labels([]store.Place{drawer, cabinet})) },
+		"HeapOf": func(r *session.Reader) error {
+			line, err := r.Shop.Line(ships[0].ID, 1) // of a line that was stowed nothing lies in its bag
+			if _, err := r.HeapOf(line); store.KindOf(err) != store.NotFound {
+				return fmt.Errorf("got %v, want that none is there", err)
+			}
+			return err
+		},
+		"HeapNamed": func(r *session.Reader) error { return second(r.HeapNamed("AN3-5A", session.Which{From: "A-12"})) },
+		"InShop":    func(r *session.Reader) error { return third(r.InShop(200)) },
+		"ItemCard":  func(r *session.Reader) error { return second(r.ItemCard("AN3-5A")) },
+		"Joints":    func(r *session.Reader) error { return second(r.Joints("SA-10")) },
+		"JointWith": func(r *session.Reader) error { return second(r.JointWith("SA-10", "R-3")) },
+		"Label":     func(r *session.Reader) error { return second(r.Label(drawer)) },
+		"Labels":    func(r *session.Reader) error { return second(r.Labels([]store.Place{drawer, cabinet})) },
 		"MayPull": func(r *session.Reader) error {
 			return second(r.MayPull(build.Booking{Code: "SA-10", Item: "AN3-6A", Place: drawer.ID}))
 		},

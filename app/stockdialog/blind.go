@@ -28,6 +28,7 @@ type BlindState struct {
 type Blind struct {
 	session *session.Session
 	heap    session.Heap
+	line    *store.Line // of which it is what was found, the first count; nil: it is of none
 	show    func(BlindState)
 	state   BlindState
 	writing loop.Once
@@ -51,26 +52,37 @@ func (m *Blind) read() (store.Blind, error) {
 	if err == nil && (b.Settled || b.Had != m.heap.Amount) {
 		b = store.Blind{} // a fresh one begins
 	}
+	if m.line != nil && len(b.Counts) == 0 {
+		b.Counts = make([]store.BlindCount, 1) // what was found, and is not shown
+	}
 	return b, err
 }
 
 // Count records what a hand counted.
 func (m *Blind) Count(hand, counted string) {
-	m.book(hand, operation.CountBlind{Counted: counted})
+	if m.line != nil {
+		m.book(hand, operation.CountLineBlind{List: m.line.Shipment, Line: m.line.Number, Counted: counted, By: hand})
+		return
+	}
+	m.book(hand, m.ofHeap(hand, operation.CountBlind{Counted: counted}))
+}
+
+func (m *Blind) ofHeap(hand string, o operation.CountBlind) operation.CountBlind {
+	o.Heap, o.By = operation.Heap{Key: m.heap.StockKey}, hand
+	return o
 }
 
 // Weighed records what a hand weighed.
 func (m *Blind) Weighed(hand string, w measure.Weighing) {
-	m.book(hand, operation.CountBlind{Weighing: &w})
+	m.book(hand, m.ofHeap(hand, operation.CountBlind{Weighing: &w}))
 }
 
-func (m *Blind) book(hand string, o operation.CountBlind) {
+func (m *Blind) book(hand string, o operation.Operation) {
 	if strings.TrimSpace(hand) == "" {
 		m.state.Problem = "Say who counts: the hands are kept with the counts."
 		m.show(m.state)
 		return
 	}
-	o.Heap, o.By = operation.Heap{Key: m.heap.StockKey}, hand
 	type booked struct {
 		blind store.Blind
 		done  string

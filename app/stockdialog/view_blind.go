@@ -6,6 +6,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/wording"
+	"stowright/store"
 	"stowright/store/measure"
 )
 
@@ -14,7 +15,15 @@ const countWidth = 680
 
 // AskBlind asks one hand after the other how many of a heap there are. The question covers
 // the window, whose figures the next hand must not see, until two hands agree.
-func AskBlind(s *session.Session, host app.Asker, heap session.Heap) {
+func AskBlind(s *session.Session, host app.Asker, heap session.Heap) { askBlind(s, host, heap, nil) }
+
+// AskLineBlind asks another hand how many of a line that was checked there are: what was
+// found is the first count.
+func AskLineBlind(s *session.Session, host app.Asker, heap session.Heap, line store.Line) {
+	askBlind(s, host, heap, &line)
+}
+
+func askBlind(s *session.Session, host app.Asker, heap session.Heap, line *store.Line) {
 	hand, number := look.NewEntry("a name"), look.NewEntry("")
 	words, problem := look.NewText(""), look.NewNotice(notice.Notice{Tone: notice.Stop})
 	problem.Hide()
@@ -38,13 +47,16 @@ func AskBlind(s *session.Session, host app.Asker, heap session.Heap) {
 		}
 		d.Refresh()
 	})
+	m.line = line
 	count := func() { m.Count(hand.Text, number.Text) }
 	hand.OnSubmitted = func(string) { look.FocusOn(number) }
 	number.OnSubmitted = func(string) { count() }
-	hand.SetText(s.Shop.Hand())
-	hand.SelectAll()
+	if line == nil { // else it is another hand
+		hand.SetText(s.Shop.Hand())
+		hand.SelectAll()
+	}
 	buttons := []*look.KeyButton{look.NewKeyButton("Leave it", "Esc", func() { d.Close() }), look.NewPrimary("Counted", "Enter", count)}
-	if CanWeigh(heap.Amount.Unit) {
+	if line == nil && CanWeigh(heap.Amount.Unit) {
 		weigh := look.NewKeyButton("Weigh instead", WeighKey, func() {
 			AskWeighing(s, host, heap.Item, measure.Quantity{}, func(w measure.Weighing, done func(error)) {
 				m.Weighed(hand.Text, w)

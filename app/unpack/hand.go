@@ -25,6 +25,7 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
 	off := !d.receivable(l)
 	c.Weigh = d.weighable(l)
+	c.Recount = d.recountable(l)
 	c.Bag = !off && len(d.toBook(l)) > 1
 	c.Inside = l.Finding != nil && l.Finding.Weighing == nil && d.state(l) == store.Short
 	chosen := ""

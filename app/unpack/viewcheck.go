@@ -10,6 +10,7 @@ import (
 	"stowright/app/session"
 	"stowright/app/stockdialog"
 	"stowright/app/table"
+	"stowright/store"
 	"stowright/store/measure"
 )
 
@@ -37,7 +38,7 @@ func newCheckView(s *session.Session, host app.Host, about string) *checkView {
 	v.bags.OnChosen = func(i int, _ table.Row) { v.model.ChooseBag(i) }
 	v.lines.OnChosen = func(i int, _ table.Row) { v.model.ChooseLine(i) }
 	v.side = newSideView(v.model, host)
-	v.hand = newHandView(v.model, v.side.photograph, func() { v.weigh(s) })
+	v.hand = newHandView(v.model, v.side.photograph, func() { v.weigh(s) }, func() { v.recount(s) })
 	v.body = container.New(&checkLayout{v: v}, v.name, v.note, v.bar, v.bags, v.lines, v.hand.panel)
 	v.root = container.NewStack()
 	v.model.Load()
@@ -95,6 +96,11 @@ func (v *checkView) weigh(s *session.Session) {
 		v.model.Weighed(l, m)
 		done(nil)
 	})
+}
+
+// recount has another hand count the line in hand.
+func (v *checkView) recount(s *session.Session) {
+	v.model.Recount(func(l store.Line, heap session.Heap) { stockdialog.AskLineBlind(s, v.host, heap, l) })
 }
 
 // set shows an object in place of the whole page.

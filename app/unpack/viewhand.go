@@ -28,6 +28,7 @@ type handView struct {
 	looked  *look.KeyButton
 	whole   *look.KeyButton // the whole bag
 	inside  *look.KeyButton
+	recount *look.KeyButton
 	others  *fyne.Container // what is done more seldom
 	foot    *fyne.Container
 	before  *look.Notice      // about the line checked before
@@ -37,8 +38,8 @@ type handView struct {
 	content *fyne.Container
 }
 
-// newHandView shows the line in hand; photograph and weigh do that with it.
-func newHandView(m *Model, photograph, weigh func()) *handView {
+// newHandView shows the line in hand; photograph, weigh and recount do that with it.
+func newHandView(m *Model, photograph, weigh, recount func()) *handView {
 	v := &handView{
 		model: m, name: look.NewDesignation("", 32), words: look.NewQuiet(""), listed: look.NewText(""), mark: look.NewStateMark(notice.Mark{}),
 		buttons: map[string]*look.KeyButton{}, row: look.Line(), hint: look.NewQuiet(""), ticks: look.NewFoot(""),
@@ -46,7 +47,8 @@ func newHandView(m *Model, photograph, weigh func()) *handView {
 	}
 	v.shoot, v.looked, v.foot = look.NewLink("Photograph", "P", photograph), look.NewLink("Looked at", "L", func() { m.Key("L") }), look.Line()
 	v.whole, v.inside = look.NewLink("Whole bag", "B", func() { m.Key("B") }), look.NewLink("Found inside", "F", func() { m.Key("F") })
-	v.others = look.Line(v.whole, v.inside, look.NewLink("On no list", "U", func() { m.Key("U") }), look.NewLink("Where to look", "H", func() { m.Key("H") }))
+	v.recount = look.NewLink("Second count", stockdialog.BlindKey, recount)
+	v.others = look.Line(v.whole, v.inside, v.recount, look.NewLink("On no list", "U", func() { m.Key("U") }), look.NewLink("Where to look", "H", func() { m.Key("H") }))
 	v.tighten(false)
 	v.before, v.rest = look.NewNotice(notice.Notice{}), look.Gap()
 	v.content = look.Fill(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.others, v.before, v.rest)
@@ -93,7 +95,7 @@ func (v *handView) render(s State, over bool) {
 	v.hint.Hidden = asking || c.Hint == ""
 	v.ticks.SetText(c.Ticks)
 	v.shoot.SetLabel(s.Shoot)
-	v.weigh.Hidden, v.whole.Hidden, v.inside.Hidden = !c.Weigh, !c.Bag, !c.Inside
+	v.weigh.Hidden, v.whole.Hidden, v.inside.Hidden, v.recount.Hidden = !c.Weigh, !c.Bag, !c.Inside, !c.Recount
 	v.prompt.render(s.Prompt)
 	v.panel.Refresh()
 }

@@ -40,11 +40,19 @@ type receiveCommand struct {
 	Bag      bool   `help:"All lines of the bag of this line that are still to check are here as listed."`
 	Inside   string `help:"So many more as --found says (default: all that is short) lay inside another part: the number of its line, or words." placeholder:"LINE"`
 	Owed     bool   `help:"So many as --found says (default: all) came of what was back-ordered, or promised in answer to a claim."`
+	Recount  string `help:"Another hand counted so many good ones without seeing the list or the first count: two that agree settle it." placeholder:"NUMBER"`
+	By       string `help:"Who counted, with --recount (default: the hand that works)." placeholder:"HAND"`
 	LookIn   string `help:"Note where to look for it before it is claimed, in your own words; none is recorded as found." placeholder:"WORDS"`
 }
 
 // Run records the finding, in place of one before it.
 func (c *receiveCommand) Run(p *program) error {
+	if c.By != "" && c.Recount == "" {
+		return &usageError{errors.New("--by goes with --recount: --hand says who works")}
+	}
+	if c.Recount != "" {
+		return p.do(operation.CountLineBlind{List: c.List, Line: c.Line, Counted: c.Recount, By: c.By})
+	}
 	if c.Bag || c.Owed || c.Inside != "" || c.LookIn != "" {
 		return c.other(p)
 	}

@@ -1,0 +1,100 @@
+package store
+
+import (
+	"fmt"
+	"slices"
+)
+
+// CountLineBlind records what another hand counted of a line of a packing list that was
+// checked, without having seen the list or the first count, and says neither. What was found
+// is the first count. Where two hands agree, that is what was found of the line, and so what
+// is claimed of it; where they do not, another count is asked for. All are kept with the
+// count of its heap. It is refused once some of them have left their bag.
+func (s *Shop) CountLineBlind(shipment string, number int, counted Amount) (Entry, error) {
+	return s.commit(VerbCount, func(w *writer) (string, error) {
+		l, k, err := w.recountable(shipment, number)
+		if err != nil {
+			return "", err
+		}
+		place, err := w.usablePlace(k.Place)
+		if err != nil {
+			return "", err
+		}
+		had, err := w.amount(k)
+		if err != nil {
+			return "", err
+		}
+		if err := mayCountBlind(k, place, had, counted); err != nil {
+			return "", err
+		}
+		record, _, err := lookup[Counted](w.ledger, tableCounted, k.key())
+		if err != nil {
+			return "", err
+		}
+		blind := lineCounts(record, had)
+		if len(blind.Counts) == 1 && blind.Counts[0].Hand == w.hand {
+			return "", fail(Conflict, l.Designation, "%s counted line %d: another hand counts now, who has not seen it.", w.hand, number)
+		}
+		blind.Counts = append(blind.Counts, BlindCount{At: w.at, Hand: w.hand, Amount: counted})
+		settled, agreed := blind.agreed()
+		if !agreed {
+			record.Blind = &blind
+			return blind.words(l.Designation, place.Name), w.put(tableCounted, k.key(), record)
+		}
+		if settled != had {
+			if err := w.recounted(l, settled); err != nil {
+				return "", err
+			}
+		}
+		blind.Settled, blind.Had = true, settled
+		text := fmt.Sprintf("line %d, %s, counted blind: %s (%s)", number, l.Designation, settled, blind.history())
+		return text, w.put(tableCounted, k.key(), Counted{At: w.at, Hand: w.hand, Blind: &blind})
+	})
+}
+
+// recountable is a line of which all good ones lie in their bag still, and their heap.
+func (w *writer) recountable(shipment string, number int) (l Line, k StockKey, err error) {
+	l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, number))
+	if err != nil {
+		return l, k, err
+	}
+	if !found || l.Finding == nil || !l.Finding.Counted {
+		return l, k, fail(NotFound, fmt.Sprint(number), "Nothing was counted of line %d: count it first, and then another hand does.", number)
+	}
+	k = StockKey{Item: l.Designation, Place: l.Place, Lot: heapLot(l, l.Finding)}
+	had, err := w.amount(k)
+	if err != nil {
+		return l, k, err
+	}
+	first, err := l.Finding.Amount().Add(Exact(l.Finding.Damaged.Neg()))
+	if err != nil {
+		return l, k, err
+	}
+	if had != first {
+		return l, k, fail(Conflict, l.Designation, "Some %s of line %d have left their bag already: count them where they are.", l.Designation, number)
+	}
+	return l, k, nil
+}
+
+// lineCounts are the counts of a line's heap so far, of which what was found is the first.
+func lineCounts(record Counted, had Amount) Blind {
+	if b := record.Blind; b != nil && !b.Settled && b.Had == had {
+		blind := *b
+		blind.Counts = slices.Clone(b.Counts)
+		return blind
+	}
+	return Blind{Had: had, Counts: []BlindCount{{At: record.At, Hand: record.Hand, Amount: had}}}
+}
+
+// recounted has what two hands agree on be what was found of a line, with what of it is
+// damaged.
+func (w *writer) recounted(l Line, settled Amount) error {
+	f := *l.Finding
+	found, err := settled.Add(Exact(f.Damaged))
+	if err != nil {
+		return err
+	}
+	f.Found, f.Weighing = found.Quantity, nil
+	_, err = w.receive(l, f)
+	return err
+}
