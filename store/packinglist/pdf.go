@@ -248,7 +248,7 @@ func bandsOf(lines []printedLine) []band {
 		}
 		bands = append(bands, b)
 	}
-	if len(bands) >= len(headings) {
+	if len(bands) >= len(headings) && !shared(bands, headings) {
 		return bands[:min(len(bands), MaxColumns)]
 	}
 	bands = nil
@@ -260,6 +260,19 @@ func bandsOf(lines []printedLine) []band {
 		bands[i-1].right, bands[i].left = middle, middle
 	}
 	return bands[:min(len(bands), MaxColumns)]
+}
+
+// shared reports whether two headings stand over one column.
+func shared(bands []band, headings []pdftext.Text) bool {
+	over := map[int]bool{}
+	for _, h := range headings {
+		at := bandAt(bands, h)
+		if over[at] {
+			return true
+		}
+		over[at] = true
+	}
+	return false
 }
 
 // bandAt is the index of the column that a text is in: that which it has most in common

@@ -239,10 +239,6 @@ func TestTheTruthByCount(t *testing.T) {
 		}
 		g.compare(t, name, data, asked)
 	}
-	total := 0
-	for _, n := range asked {
-		total += n
-	}
 	t.Logf("%d lists with %d lines; asked about: %v", lists, lines, asked)
 	if asked["lists"]*10 > int(lists) {
 		t.Errorf("%d of %d lists are asked about, want fewer than one in ten: %v", asked["lists"], lists, asked)
