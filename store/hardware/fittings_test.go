@@ -106,6 +106,11 @@ func TestUnknownThreads(t *testing.T) {
 	if err != nil || len(id.Candidates) == 0 || !strings.HasPrefix(id.Candidates[0].Designation, "AN775-") {
 		t.Errorf("by its head alone: got %+v, %v", id.Candidates, err)
 	}
+	long := Readings{Kind: Bolt, Head: "eye", Length: 1100 * thou, ThreadsPerInch: 20}
+	id, err = Standard().Identify(long, nil)
+	if err != nil || len(id.Candidates) == 0 || id.Candidates[0].Designation != "AN47-10" || !id.Candidates[0].Fits || !id.Candidates[0].Incomplete {
+		t.Errorf("by its length: got %+v, %v", id.Candidates, err)
+	}
 	judged := judge(mustParse(t, "AN47-10"), &Readings{ThreadsPerInch: 20}, nil)
 	if j := judged.Judged[0]; !j.Unknown || j.Away != 0 || j.Text != "20 threads per inch: no published thread to compare with" {
 		t.Errorf("got %+v", j)
