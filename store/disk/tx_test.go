@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -311,16 +313,41 @@ func TestScanOfTheHighestPrefix(t *testing.T) {
 	}))
 }
 
-func ExampleBucket_Scan() {
-	do := func(tx *Tx) error {
+func ExampleOpen() {
+	folder, err := os.MkdirTemp("", "example")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	defer os.RemoveAll(folder)
+	f, err := Open(filepath.Join(folder, "kit.stow"), Options{
+		Create: true, Layout: Layout{Format: KeysSealed, Buckets: []BucketSpec{{Name: "stock", Kind: Table, Since: 1}}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	err = f.Update(func(tx *Tx) error {
+		b, err := tx.Bucket("stock")
+		if err != nil {
+			return err
+		}
+		return errors.Join(b.Put([]byte("AN3-5A\x00A-12"), []byte(`{"q":"24 ea"}`)), b.Put([]byte("AN3-6A\x00A-13"), []byte(`{"q":"8 ea"}`)))
+	})
+	fmt.Println(err)
+	err = f.View(func(tx *Tx) error {
 		b, err := tx.Bucket("stock")
 		if err != nil {
 			return err
 		}
 		return b.Scan([]byte("AN3-5A\x00"), func(key, body []byte) error {
 			fmt.Printf("%q holds %s\n", key, body)
-			return ErrStop // the first is enough
+			return nil
 		})
-	}
-	_ = do // given to File.View or File.Update
+	})
+	fmt.Println(err, f.Close())
+	// Output:
+	// <nil>
+	// "AN3-5A\x00A-12" holds {"q":"24 ea"}
+	// <nil> <nil>
 }
