@@ -98,7 +98,7 @@ func TestDecodeRefuses(t *testing.T) {
 		{"beyond the table", "AN3-70", "AN3-70 is not in the tables here", []string{"AN3-67"}},
 		{"no dash number", "AN3", "AN3 needs a dash number", nil},
 		{"a nought that means another size", "MS21042-05", "MS21042-05 is not in the tables here", nil},
-		{"foreign letter", "AN3-5B", `"B" does not belong`, []string{"AN3-5"}},
+		{"foreign letter", "AN3-5B", `the tables here have no "B" behind AN3-5`, []string{"AN3-5"}},
 		{"rivet without material", "AN470-4-7", "AN470 needs its material letter after AN470: A, AD, D, DD, B, E or KE", nil},
 		{"unknown series", "AN9999-1", "AN9999 is not a series", nil},
 		{"two ways to read", "AN324A", "AN324 is not a series in the tables here; if AN32-4A or AN3-24A is meant, write the dash", []string{"AN32-4A", "AN3-24A"}},

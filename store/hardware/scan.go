@@ -33,7 +33,7 @@ func (sc *scanner) piece(s *series) (piece, *refusal) {
 			return piece{}, no
 		}
 		if !sc.tail(rest) {
-			return piece{}, &refusal{s: s, problem: quote(rest) + " does not belong behind " + p.canonical(), nearest: []string{p.canonical()}}
+			return piece{}, &refusal{s: s, problem: "the tables here have no " + quote(rest) + " behind " + p.canonical(), nearest: []string{p.canonical()}}
 		}
 	}
 	return p, nil
@@ -106,7 +106,7 @@ func (sc *scanner) free(s *series) (piece, *refusal) {
 	case !digits:
 		return piece{}, &refusal{s: s, problem: s.name + " needs the number behind it: the tables here know the series only by name"}
 	case i < len(sc.s) && !sc.tail(sc.s[i:]):
-		return piece{}, &refusal{s: s, problem: quote(sc.s[i:]) + " does not belong behind " + p.canonical(), nearest: []string{p.canonical()}}
+		return piece{}, &refusal{s: s, problem: "the tables here have no " + quote(sc.s[i:]) + " behind " + p.canonical(), nearest: []string{p.canonical()}}
 	}
 	return p, nil
 }
