@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"stowright/app/apptest"
+
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app/operation"
@@ -124,7 +126,7 @@ func TestStory13(t *testing.T) {
 		"A-03": "about 1,449 ea (1,437 to 1,461)", "A-12": "22 ea", "A-30": "137 ea", "A-17": "63 ea", "A-21": "about 421 ea (419 to 423)",
 	} {
 		heap := b.Heap(place)
-		compare(t, place, heap.Amount.String(), want)
+		apptest.Compare(t, place, heap.Amount.String(), want)
 	}
 	if said := m.key("C", "", "", ""); !strings.Contains(said, "1 nut not found in SA-10") {
 		t.Errorf("C says %s", said)
@@ -134,7 +136,7 @@ func TestStory13(t *testing.T) {
 	}
 	m.does("L", "AN365-1032A", "1", "")
 	heap := b.Heap("A-17")
-	compare(t, "A-17 after the nut was found", heap.Amount.String(), "64 ea")
+	apptest.Compare(t, "A-17 after the nut was found", heap.Amount.String(), "64 ea")
 	m.does("C", "", "looked at by Partner, no camera", "")
 	if !m.Closed() {
 		t.Error("it is not closed")
@@ -188,9 +190,9 @@ func TestBenchNotes(t *testing.T) {
 	if err != nil || len(notes) != 3 {
 		t.Fatalf("%+v, %v", notes, err)
 	}
-	compare(t, "torque", notes[0].Text+" by "+notes[0].Tool, "2,8 N m by wrench 2")
-	compare(t, "look", notes[1].Second+" saw "+notes[1].Text, "Partner saw two threads past every nut")
-	compare(t, "hours", notes[2].Hours.String(), "3.5 h")
+	apptest.Compare(t, "torque", notes[0].Text+" by "+notes[0].Tool, "2,8 N m by wrench 2")
+	apptest.Compare(t, "look", notes[1].Second+" saw "+notes[1].Text, "Partner saw two threads past every nut")
+	apptest.Compare(t, "hours", notes[2].Hours.String(), "3.5 h")
 }
 
 // Where several lines call one number, the torque says of which it is.
@@ -281,7 +283,7 @@ func TestBorrowAndDecide(t *testing.T) {
 		t.Errorf("the lender: %+v", lender.data.lines[0])
 	}
 	m.does("D", "AN3-5A", "AN3-6A, kit maker, letter of 8 April 2026", "")
-	compare(t, "then it calls", m.data.lines[0].item, "AN3-6A")
+	apptest.Compare(t, "then it calls", m.data.lines[0].item, "AN3-6A")
 }
 
 func TestBenchPictures(t *testing.T) {

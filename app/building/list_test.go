@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"stowright/app/apptest"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
@@ -27,21 +29,7 @@ func listFor(b *sessiontest.Bench) *lister {
 	return l
 }
 
-func (l *lister) rows() string {
-	var lines []string
-	for _, row := range l.State().Rows {
-		var cells []string
-		for _, c := range row.Cells {
-			for _, part := range []string{c.Text, c.Sub, c.Mark.Word} {
-				if part != "" {
-					cells = append(cells, part)
-				}
-			}
-		}
-		lines = append(lines, strings.Join(cells, " | "))
-	}
-	return strings.Join(lines, "\n")
-}
+func (l *lister) rows() string { return apptest.Words(l.State().Rows) }
 
 // What is typed is understood while it is typed: the old number with its source, the
 // quantity with what it comes to, the number that does not exist; then it comes in.
@@ -50,7 +38,7 @@ func TestTypedList(t *testing.T) {
 	l := listFor(b)
 	l.Type("SA-60", "Wing", "an3-5a 10 x 2 sides, figure 3\nAN960-10, 40\nAN3-8\t6")
 	b.Drain()
-	compare(t, "typed", l.rows(), `1 | SA-60 | AN3-5A | Bolt, 10-32, grip 1/4 | 20 ea (10 x 2 sides) | figure 3
+	apptest.Compare(t, "typed", l.rows(), `1 | SA-60 | AN3-5A | Bolt, 10-32, grip 1/4 | 20 ea (10 x 2 sides) | figure 3
 2 | SA-60 | AN960-10 | kept as NAS1149F0363P · Osterhollow cover letter | 40 ea | understood
 3 | SA-60 | AN3-8 | 6 ea | AN3-8 does not exist`)
 	if !l.State().Ready || len(l.State().Questions) == 0 || l.State().Note != "3 lines for SA-60" {
@@ -97,7 +85,7 @@ func TestListFile(t *testing.T) {
 	l := listFor(b)
 	l.Open(path)
 	b.Drain()
-	compare(t, "the file", l.rows(), `2 | SA-60 | AN3-5A | Bolt, 10-32, grip 1/4 | 6 ea | understood
+	apptest.Compare(t, "the file", l.rows(), `2 | SA-60 | AN3-5A | Bolt, 10-32, grip 1/4 | 6 ea | understood
 3 | SA-60 | the row has no part number
 4 | SA-60 | AN365-1032A | Lock nut, 10-32 | AN365-1032A is kept by ea here, and the list says ft`)
 	before := b.Journal()

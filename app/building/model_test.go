@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"stowright/app/apptest"
+
 	"stowright/app/demo"
 	"stowright/app/drawing"
 	"stowright/app/notice"
@@ -69,33 +71,10 @@ func tiles(s State) string {
 	return strings.Join(lines, "\n")
 }
 
-func rows(s State) string {
-	var lines []string
-	for _, row := range s.Lines {
-		var cells []string
-		for _, c := range row.Cells {
-			for _, part := range []string{c.Text, c.Sub, c.Mark.Word} {
-				if part != "" {
-					cells = append(cells, part)
-				}
-			}
-		}
-		lines = append(lines, strings.Join(cells, " | "))
-	}
-	return strings.Join(lines, "\n")
-}
-
-func compare(t *testing.T, what, got, want string) {
-	t.Helper()
-	if got != want {
-		t.Errorf("%s:\n%s\nwant:\n%s", what, got, want)
-	}
-}
-
 // Story 11: what can be started before the weighing and after it.
 func TestStory11(t *testing.T) {
 	m := board(extended(t, false), "")
-	compare(t, "before the weighing", tiles(m.State()), `SA-10 Fin [//###] warn weigh 2 places
+	apptest.Compare(t, "before the weighing", tiles(m.State()), `SA-10 Fin [//###] warn weigh 2 places
 SA-20 Rudder [#] ok ready
 SA-21 Rudder hinges [###] ok ready
 SA-30 Tailplane [:] stop OQ-30-033 owed
@@ -109,7 +88,7 @@ SA-50 Tank [:] stop crate C3 not here`)
 	if s := m.State(); s.Note != "7 sub-assemblies in your order; 3 can be started" || !strings.HasPrefix(tiles(s), "SA-10 Fin [#####] ok ready\n") {
 		t.Errorf("after the weighing: %s\n%s", s.Note, tiles(s))
 	}
-	compare(t, "SA-21", rows(m.State()), `AN3-5A | Bolt, 10-32, grip 1/4 | 20 | 22 | in A-12
+	apptest.Compare(t, "SA-21", apptest.Words(m.State().Lines), `AN3-5A | Bolt, 10-32, grip 1/4 | 20 | 22 | in A-12
 NAS1149F0363P | Washer, No. 10, 0.063 thick · called AN960-10 | 40 | 138 | in A-30; beware of A-31
 AN365-1032A | Lock nut, 10-32 | 20 | 64 | in A-17`)
 }
@@ -119,20 +98,20 @@ func TestBlockedLines(t *testing.T) {
 	b := extended(t, true)
 	m := board(b, "SA-41")
 	s := m.State()
-	compare(t, "SA-41", rows(s), `AN3-5A | Bolt, 10-32, grip 1/4 | 8 | 2 | 28 here: 6 for SA-10, 20 for SA-21
+	apptest.Compare(t, "SA-41", apptest.Words(s.Lines), `AN3-5A | Bolt, 10-32, grip 1/4 | 8 | 2 | 28 here: 6 for SA-10, 20 for SA-21
 NAS1149F0363P | Washer, No. 10, 0.063 thick · called AN960-10 | 16 | 98 | in A-30; beware of A-31
 AN365-1032A | Lock nut, 10-32 | 8 | 44 | in A-17`)
 	if s.Head != "SA-41 Elevator hinges" || s.Sentence != "Not ready: AN3-5A: need 8, free 2; 28 here, 6 for SA-10, 20 for SA-21." {
 		t.Errorf("%s: %s", s.Head, s.Sentence)
 	}
 	m = board(b, "SA-10")
-	compare(t, "SA-10", rows(m.State()), `AN426AD3-3.5 | Flush rivet, 3/32 by 7/32 | 212 | about 1,680 | in A-03
+	apptest.Compare(t, "SA-10", apptest.Words(m.State().Lines), `AN426AD3-3.5 | Flush rivet, 3/32 by 7/32 | 212 | about 1,680 | in A-03
 AN470AD4-5 | Dome rivet, 1/8 by 5/16 | 46 | about 467 | in A-21
 AN3-5A | Bolt, 10-32, grip 1/4 | 6 | 28 | in A-12
 NAS1149F0363P | Washer, No. 10, 0.063 thick · called AN960-10 | 12 | 150 | in A-30; beware of A-31
 AN365-1032A | Lock nut, 10-32 | 6 | 70 | in A-17`)
 	m = board(b, "SA-40")
-	compare(t, "SA-40", rows(m.State()), `AN3-11 | Bolt, 10-32, grip 3/4 | 4 | 0 | short on line 42
+	apptest.Compare(t, "SA-40", apptest.Words(m.State().Lines), `AN3-11 | Bolt, 10-32, grip 3/4 | 4 | 0 | short on line 42
 AN310-3 | Castle nut, 10-32 | 4 | 4 | in A-19
 MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 4 | 16 | in A-23`)
 }
@@ -163,7 +142,7 @@ func TestStory11Order(t *testing.T) {
 	}
 	m.Load()
 	b.Drain()
-	compare(t, "after Undo", tiles(m.State()), was)
+	apptest.Compare(t, "after Undo", tiles(m.State()), was)
 	press("-", "SA-41 before SA-40: What can be started stays as it is.")
 	press("+", "SA-40 before SA-41: What can be started stays as it is.")
 

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"stowright/app/apptest"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
@@ -41,7 +43,7 @@ func TestRevisedList(t *testing.T) {
 	before := b.Journal()
 	l.Revise()
 	b.Drain()
-	compare(t, "what it changes", l.rows(), `2 | SA-21 | AN3-6A | R-12 was AN3-5A, 20 ea (10 x 2 sides) | 20 ea (10 x 2 sides) | 6 fitted already: stays so
+	apptest.Compare(t, "what it changes", l.rows(), `2 | SA-21 | AN3-6A | R-12 was AN3-5A, 20 ea (10 x 2 sides) | 20 ea (10 x 2 sides) | 6 fitted already: stays so
 – | SA-21 | AN365-1032A | 20 ea (10 x 2 sides) | dropped: R-14
 4 | SA-21 | MS24665-132 | 20 ea | added`)
 	if s := l.State(); !s.Ready || !s.Revising || s.Note != "The whole list of SA-21: 3 changes, 1 line stays as it is" || len(s.Questions) != 2 {
@@ -86,7 +88,7 @@ func TestBulletin(t *testing.T) {
 	}
 	l.Open(listOf(t, "change,sub-assembly,number,quantity\ndrops,SA-21,AN365-1032A,\ndrops,SA-41,AN3-11,\n"))
 	b.Drain()
-	compare(t, "a bulletin", l.rows(), `3 | SA-41 | AN3-11 | no line of SA-41 calls AN3-11`)
+	apptest.Compare(t, "a bulletin", l.rows(), `3 | SA-41 | AN3-11 | no line of SA-41 calls AN3-11`)
 	if s := l.State(); s.Ready || s.Problem != "Hinges-b.csv, row 3, column C: no line of SA-41 calls AN3-11: see its list." {
 		t.Errorf("%+v", s)
 	}

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"stowright/app/apptest"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
@@ -67,7 +69,7 @@ func TestTicks(t *testing.T) {
 	}
 	before := b.Journal()
 	m.down("n", "a", "7", "", ".")
-	compare(t, "the column", m.marks(), "A-03 n none taken\nA-12 a taken\nA-17 7 taken\nA-21  not ticked\nA-30 . taken")
+	apptest.Compare(t, "the column", m.marks(), "A-03 n none taken\nA-12 a taken\nA-17 7 taken\nA-21  not ticked\nA-30 . taken")
 	if s := m.State(); s.Filled != 3 || b.Journal() != before {
 		t.Errorf("%d filled, %d entries before it is booked", s.Filled, b.Journal()-before)
 	}
@@ -90,7 +92,7 @@ func TestTicks(t *testing.T) {
 	}
 	m.Load()
 	b.Drain()
-	compare(t, "what is left", m.marks(), "A-03  not ticked\nA-17  not ticked\nA-21  not ticked")
+	apptest.Compare(t, "what is left", m.marks(), "A-03  not ticked\nA-17  not ticked\nA-21  not ticked")
 }
 
 // A text that is no count stays in hand and says why; one stop that is refused keeps all

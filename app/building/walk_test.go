@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"stowright/app/apptest"
+
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app/bell"
@@ -62,12 +64,12 @@ func (w *walker) left() string {
 func TestStory12Walk(t *testing.T) {
 	b := extended(t, true)
 	w := walkFor(b, "SA-10")
-	compare(t, "the walk", w.left(), "[A-03 212], A-12 6, A-17 6, A-21 46, A-30 12")
+	apptest.Compare(t, "the walk", w.left(), "[A-03 212], A-12 6, A-17 6, A-21 46, A-30 12")
 	warned := 0
 	for _, row := range w.State().Rows {
 		if sub := row.Cells[4].Sub; sub != "" {
 			warned++
-			compare(t, "warned of at "+row.Cells[1].Text, sub, "▲ A-31 beside it holds F0332P, thin")
+			apptest.Compare(t, "warned of at "+row.Cells[1].Text, sub, "▲ A-31 beside it holds F0332P, thin")
 		}
 	}
 	if s := w.State(); warned != 1 || s.Note != "5 stops in one walk, 1 tray" || s.Hand != (Hand{"212", "AN426AD3-3.5", "A-03", "about 1,680 there, about 1,468 will be left"}) {
@@ -80,22 +82,22 @@ func TestStory12Walk(t *testing.T) {
 			t.Errorf("tick %d: %d entries, then %s, %d done", i+1, got, w.State().Hand.Place, w.State().Done)
 		}
 	}
-	compare(t, "said", w.said, "AN365-1032A: 6 ea pulled for SA-10 Fin.")
+	apptest.Compare(t, "said", w.said, "AN365-1032A: 6 ea pulled for SA-10 Fin.")
 
 	again := walkFor(sessiontest.On(t, b.Shop), "SA-10") // another session: nothing but the file
-	compare(t, "after the restart", again.left(), "[A-21 46], A-30 12")
+	apptest.Compare(t, "after the restart", again.left(), "[A-21 46], A-30 12")
 	if s := again.State(); s.Done != 3 || s.Of != 5 || !strings.Contains(s.Rows[4].Cells[2].Sub, "called AN960-10") {
 		t.Errorf("%d of %d, %+v", s.Done, s.Of, s.Rows)
 	}
 	notes := strings.Join(again.data.stops[1].card.Notes, "; ")
-	compare(t, "why it is taken for it", notes, "the plans call it AN960-10: Osterhollow cover letter, 10 March 2026")
+	apptest.Compare(t, "why it is taken for it", notes, "the plans call it AN960-10: Osterhollow cover letter, 10 March 2026")
 
 	again.press("Down", "Enter", "Enter")
 	if s := again.State(); !s.Finished || s.Done != 5 || again.left() != "" {
 		t.Errorf("at the end %+v", s)
 	}
 	heap := b.Heap("A-03")
-	compare(t, "left in A-03", heap.Amount.String(), "about 1,468 ea (1,456 to 1,480)")
+	apptest.Compare(t, "left in A-03", heap.Amount.String(), "about 1,468 ea (1,456 to 1,480)")
 }
 
 // Story 12: a wrong drawer says so at once and books nothing; a right one is taken in hand.
@@ -129,7 +131,7 @@ func TestScan(t *testing.T) {
 func TestStory12OneTrip(t *testing.T) {
 	b := extended(t, true)
 	w := walkFor(b, "sa-10", "SA-21")
-	compare(t, "the walk", w.left(), "[A-03 212], A-12 26, A-17 26, A-21 46, A-30 52")
+	apptest.Compare(t, "the walk", w.left(), "[A-03 212], A-12 26, A-17 26, A-21 46, A-30 52")
 	if s := w.State(); s.Title != "Pull: SA-10 Fin and SA-21 Rudder hinges" || s.Note != "5 stops in one walk, 2 trays" || s.Rows[1].Cells[4].Text != "6 SA-10 · 20 SA-21" {
 		t.Errorf("%q, %q, %+v", s.Title, s.Note, s.Rows[1])
 	}
@@ -147,7 +149,7 @@ func TestStory12OneTrip(t *testing.T) {
 	if trays["SA-10"] != "AN3-5A 6 ea" || trays["SA-21"] != "AN3-5A 20 ea" {
 		t.Errorf("the trays hold %v", trays)
 	}
-	compare(t, "then", w.left(), "A-03 212, [A-17 26], A-21 46, A-30 52")
+	apptest.Compare(t, "then", w.left(), "A-03 212, [A-17 26], A-21 46, A-30 52")
 }
 
 // Fewer leaves the rest on the list; a count says what is there after all.
@@ -172,7 +174,7 @@ func TestFewerAndNotHere(t *testing.T) {
 	}
 	w.Answer("4")
 	b.Drain()
-	compare(t, "after four of six", w.left(), "A-03 212, [A-12 2], A-17 6, A-21 46, A-30 12")
+	apptest.Compare(t, "after four of six", w.left(), "A-03 212, [A-12 2], A-17 6, A-21 46, A-30 12")
 	w.press("N")
 	w.Answer("0")
 	b.Drain()
@@ -299,7 +301,7 @@ func TestPaper(t *testing.T) {
 	if got, want := paper.Blocks[0].Grids[4], (labels.PaperGrid{Rows: 5, Cols: 8, Lit: 29}); got != want {
 		t.Errorf("A-30 is drawn as %+v, want %+v", got, want)
 	}
-	compare(t, "A-30 on paper", strings.Join(paper.Blocks[0].Rows[4], "|"), "5|A-30||52|NAS1149F0363P\nWasher, No. 10, 0.063 thick; called AN960-10; 12 SA-10, 40 SA-21; BEWARE: A-31 beside it holds F0332P, thin|")
+	apptest.Compare(t, "A-30 on paper", strings.Join(paper.Blocks[0].Rows[4], "|"), "5|A-30||52|NAS1149F0363P\nWasher, No. 10, 0.063 thick; called AN960-10; 12 SA-10, 40 SA-21; BEWARE: A-31 beside it holds F0332P, thin|")
 }
 
 // What opens a list is the word and its codes, typed in any way; a code that no symbol can

@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"stowright/app/apptest"
+
 	"stowright/app/demo"
 	"stowright/app/notice"
 	"stowright/app/operation"
@@ -99,30 +101,6 @@ func (b *bench) model(owed bool) *Model {
 	return m
 }
 
-// rows are the rows as a person reads them.
-func rows(s State) string {
-	var lines []string
-	for _, row := range s.Rows {
-		var cells []string
-		for _, c := range row.Cells {
-			for _, part := range []string{c.Text, c.Sub, c.Mark.Word} {
-				if part != "" {
-					cells = append(cells, part)
-				}
-			}
-		}
-		lines = append(lines, strings.Join(cells, " | "))
-	}
-	return strings.Join(lines, "\n")
-}
-
-func compare(t *testing.T, what, got, want string) {
-	t.Helper()
-	if got != want {
-		t.Errorf("%s:\n%s\nwant:\n%s", what, got, want)
-	}
-}
-
 const story20 = `fastener shop | 3 lines | 10.50 | USD | 9.50 USD under | the minimum order
 AN3-5A | Bolt, 10-32, grip 1/4 | 34 | +4 | 28 | ea | 10 | 1 × 10 | 4.50 | USD | SA-41
 AN3-11 | Bolt, 10-32, grip 3/4 | 4 | +1 | 0 | 4 owed | 5 | 1 × 5 | 4.50 | USD | nothing | 4 are owed on line 42: nothing is unblocked by their being owed
@@ -135,11 +113,11 @@ SEAL-B2 | Tank sealant two-part | 2 | qt | 0 | qt | 2 | qt | 96.00 | USD | SA-50
 func TestStory20(t *testing.T) {
 	b := april20(t)
 	m := b.model(false)
-	compare(t, "the list", rows(m.State()), story20)
+	apptest.Compare(t, "the list", apptest.Words(m.State().Rows), story20)
 	if s := m.State(); s.Note != "4 lines of 2 suppliers, together 106.50 USD" || m.Item() != "AN3-5A" || s.Card.Quantity != "10" {
 		t.Errorf("note %q, chosen %s, card %+v", s.Note, m.Item(), s.Card)
 	}
-	if strings.Contains(rows(m.State()), "OQ-30-033") {
+	if strings.Contains(apptest.Words(m.State().Rows), "OQ-30-033") {
 		t.Error("the doublers came, and are on the list")
 	}
 
@@ -148,7 +126,7 @@ func TestStory20(t *testing.T) {
 	m.Load()
 	b.Drain()
 	if s := m.State(); len(s.Rows) > 0 || s.Lead != "Nothing is to be bought." {
-		t.Errorf("marked as ordered, the list says %q\n%s", s.Lead, rows(s))
+		t.Errorf("marked as ordered, the list says %q\n%s", s.Lead, apptest.Words(s.Rows))
 	}
 	if got := strings.Join(b.said, "|"); got != "|Done: O-1 ordered of fastener shop: 3 lines; O-2 ordered of sealant shop: 1 line. Ctrl+Z undoes it." {
 		t.Errorf("said is %q", got)
@@ -158,7 +136,7 @@ func TestStory20(t *testing.T) {
 MS24665-132 | Cotter pin, steel, 1/16 by 1/2 (not cross-checked) | 25 | of 25 | O-1 line 3 | fastener shop | 20 April | for 30 April | in 10 days
 SEAL-B2 | Tank sealant two-part | 2 | of 2 | O-2 line 1 | sealant shop | 20 April | for 30 April | in 10 days`
 	bolts := "AN3-5A | Bolt, 10-32, grip 1/4 | 10 | of 10 | O-1 line 1 | fastener shop | 20 April | for 30 April | in 10 days\n"
-	compare(t, "owed", rows(m.State()), bolts+owed)
+	apptest.Compare(t, "owed", apptest.Words(m.State().Rows), bolts+owed)
 	if s := m.State(); s.Note != "4 lines are owed; ordered so far for 106.50 USD" {
 		t.Errorf("the note is %q", s.Note)
 	}
@@ -173,25 +151,25 @@ SEAL-B2 | Tank sealant two-part | 2 | of 2 | O-2 line 1 | sealant shop | 20 Apri
 	b.do(operation.Arrive{List: "F-1", Crates: []string{"parcel"}}, operation.Receive{List: "F-1", Line: 1})
 	m = b.model(true)
 	asked := "AN3-5A | Bolt, 10-32, grip 1/4 | 10 | came | line 1 of F-1 | Fastener Shop | O-1 line 1? | 10 owed | say whether\n"
-	compare(t, "it came", rows(m.State()), asked+bolts+owed)
+	apptest.Compare(t, "it came", apptest.Words(m.State().Rows), asked+bolts+owed)
 	m.Answer(true)
 	b.Drain()
 	m.Load()
 	b.Drain()
-	compare(t, "it was that", rows(m.State()), owed)
+	apptest.Compare(t, "it was that", apptest.Words(m.State().Rows), owed)
 	if s := b.model(false).State(); len(s.Rows) > 0 || s.Ask != "" {
-		t.Errorf("then the list is %q\n%s", s.Ask, rows(s))
+		t.Errorf("then the list is %q\n%s", s.Ask, apptest.Words(s.Rows))
 	}
 	b.do(operation.Undo{})
 	m.Load()
 	b.Drain()
-	compare(t, "undone", rows(m.State()), asked+bolts+owed)
+	apptest.Compare(t, "undone", apptest.Words(m.State().Rows), asked+bolts+owed)
 	m.Choose(0)
 	m.Answer(false)
 	b.Drain()
 	m.Load()
 	b.Drain()
-	compare(t, "it was something else", rows(m.State()), bolts+owed)
+	apptest.Compare(t, "it was something else", apptest.Words(m.State().Rows), bolts+owed)
 }
 
 // Unanswered, the four of line 42 are not owed, and five are to buy: one pack, the same.
@@ -199,7 +177,7 @@ func TestStory20Unanswered(t *testing.T) {
 	b := april20(t)
 	b.do(operation.AnswerClaim{Lines: "42", Answer: store.Credit})
 	want := "AN3-11 | Bolt, 10-32, grip 3/4 | 4 | +1 | 0 | ea | 5 | 1 × 5 | 4.50 | USD | SA-40"
-	if got := strings.Split(rows(b.model(false).State()), "\n")[2]; got != want {
+	if got := strings.Split(apptest.Words(b.model(false).State().Rows), "\n")[2]; got != want {
 		t.Errorf("the line is %q, want %q", got, want)
 	}
 }
@@ -230,7 +208,7 @@ func TestFields(t *testing.T) {
 	change(LeastField, "12", "")
 	change(KeepField, "11", "")
 	want := "AN3-5A | Bolt, 10-32, grip 1/4 | 34 | ea | 28 | ea | 20 | 5 × 4 | 9.00 | USD | SA-41 | 11 under the minimum of 11"
-	if got := strings.Split(rows(m.State()), "\n")[1]; got != want {
+	if got := strings.Split(apptest.Words(m.State().Rows), "\n")[1]; got != want {
 		t.Errorf("changed, the line is %q, want %q", got, want)
 	}
 	m.Choose(0)
@@ -238,7 +216,7 @@ func TestFields(t *testing.T) {
 		t.Errorf("the minimum order is %q", m.Typed(MinimumField))
 	}
 	change(MinimumField, "", "")
-	if got := strings.Split(rows(m.State()), "\n")[0]; strings.Contains(got, "under") {
+	if got := strings.Split(apptest.Words(m.State().Rows), "\n")[0]; strings.Contains(got, "under") {
 		t.Errorf("without a minimum: %s", got)
 	}
 	if !m.Key("Down") || m.Item() != "AN3-5A" || !m.Key("Up") || m.Item() != "" || m.Key("Left") {

@@ -1,0 +1,33 @@
+package apptest
+
+import (
+	"strings"
+	"testing"
+
+	"stowright/app/table"
+)
+
+// Words are rows as a person reads them, one a line: "AN3-5A | Bolt | 20 | in A-12".
+func Words(rows []table.Row) string {
+	var lines []string
+	for _, row := range rows {
+		var cells []string
+		for _, c := range row.Cells {
+			for _, part := range []string{c.Text, c.Sub, c.Mark.Word} {
+				if part != "" {
+					cells = append(cells, part)
+				}
+			}
+		}
+		lines = append(lines, strings.Join(cells, " | "))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Compare fails unless what is shown reads as it should.
+func Compare(t testing.TB, what, got, want string) {
+	t.Helper()
+	if got != want {
+		t.Errorf("%s:\n%s\nwant:\n%s", what, got, want)
+	}
+}
