@@ -54,6 +54,11 @@ func TestWhatFormatsHold(t *testing.T) {
 			t.Errorf("%q: got %v, want %v", code, got, want)
 		}
 	}
+	for days, want := range map[string]string{"0": "0", "0.5": "0.5", "1": "1899-12-31", "2958465": "9999-12-31", "2958466": "2958466"} {
+		if got, _ := parseFormat("yyyy-mm-dd").show(days); got != want {
+			t.Errorf("day %s: got %q, want %q", days, got, want)
+		}
+	}
 	if got, v := parseFormat("yyyy-mm-dd").show("46085"); got != "2026-03-04" || v.kind != holdsDate {
 		t.Errorf("day 46085: got %q, %v; want 2026-03-04, as spreadsheets have it", got, v.kind)
 	}

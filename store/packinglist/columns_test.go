@@ -105,6 +105,9 @@ func TestColumnsAreCorrected(t *testing.T) {
 			}
 		})
 	}
+	if f, ok := (packinglist.Columns{}).With(packinglist.LineNumber, 2).Field(2); !ok || f != packinglist.LineNumber {
+		t.Errorf("the column of line numbers holds %v, %v", f, ok)
+	}
 	if f, ok := guessed.Field(4); !ok || f != packinglist.Crate {
 		t.Errorf("column 4: got %v, %v; want crate", f, ok)
 	}

@@ -1,8 +1,11 @@
 package packinglist_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+
+	"github.com/xuri/excelize/v2"
 
 	"stowright/store/packinglist"
 )
@@ -60,6 +63,37 @@ func TestPrices(t *testing.T) {
 				t.Errorf("open %+v, line in doubt %q", r.Open(), r.Lines[1].Doubt)
 			}
 		})
+	}
+}
+
+// A workbook says in the format of its cells that they are money, and often of which currency.
+func TestPricesInAWorkbook(t *testing.T) {
+	for code, want := range map[string]string{`"$"#,##0.00`: "1234.50 USD", `[$€-407] #,##0.00`: "1234.50 EUR", `#,##0.00 "GBP"`: "1234.50 GBP"} {
+		f := excelize.NewFile()
+		style, err := f.NewStyle(&excelize.Style{CustomNumFmt: &code})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, row := range [][]any{{"Part", "Qty", "Unit price"}, {"OQ-1", 2, 1234.5}} {
+			if err := f.SetSheetRow("Sheet1", fmt.Sprintf("A%d", i+1), &row); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := f.SetCellStyle("Sheet1", "C2", "C2", style); err != nil {
+			t.Fatal(err)
+		}
+		data, err := f.WriteToBuffer()
+		if err != nil {
+			t.Fatal(err)
+		}
+		book, err := packinglist.Open("list.xlsx", data.Bytes())
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := book.Read(packinglist.Choices{Answers: map[string]string{"currency": "USD"}})
+		if len(r.Lines) != 1 || r.Lines[0].Price != want {
+			t.Errorf("%s: got %+v, want %s", code, r.Lines, want)
+		}
 	}
 }
 
