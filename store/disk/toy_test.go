@@ -75,12 +75,19 @@ func toyOptions() Options {
 	return Options{Layout: toyLayout, Replay: toyReplay, Create: true}
 }
 
-// newToy is a toy with one record.
+// newToy is a toy with one record, as the session that put it has it: the next change makes
+// the log.
 func newToy(t testing.TB) *toy {
 	t.Helper()
+	data, err := oneRecord()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "toy.stow")
+	overwriteAll(t, path, data)
 	y := &toy{t: t}
-	y.open(filepath.Join(t.TempDir(), "toy.stow"))
-	y.put(1)
+	y.open(path)
+	y.appended = true
 	return y
 }
 
@@ -258,14 +265,7 @@ var oneRecord = sync.OnceValues(func() ([]byte, error) {
 // quietToy is a toy with one record whose changes are not waited for.
 func quietToy(t testing.TB) *toy {
 	t.Helper()
-	data, err := oneRecord()
-	if err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), "toy.stow")
-	overwriteAll(t, path, data)
-	y := &toy{t: t}
-	y.open(path)
+	y := newToy(t)
 	y.SetUnsynced(true)
 	return y
 }
