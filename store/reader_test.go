@@ -82,6 +82,7 @@ func reads(w world, photo uint64) map[string]struct {
 			return second(r.Revision(store.Shipment{ID: w.ship}, store.NewShipment{}))
 		}},
 		"Resolve":       {1, func(r *store.Reader) error { return second(r.Resolve(tag)) }},
+		"Revision":      {1, func(r *store.Reader) error { return second(r.Revision(store.Shipment{}, smallList())) }},
 		"Settings":      {1, func(r *store.Reader) error { return second(r.Settings()) }},
 		"Shipment":      {1, func(r *store.Reader) error { return second(r.Shipment(w.ship)) }},
 		"Shipments":     {1, func(r *store.Reader) error { return second(r.Shipments()) }},
