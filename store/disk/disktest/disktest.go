@@ -4,6 +4,7 @@ package disktest
 
 import (
 	"bytes"
+	"encoding/binary"
 	"encoding/json"
 	"errors"
 	"os"
@@ -99,6 +100,14 @@ func ReadLog(data []byte) Log {
 		l.End += (int(in.InputOffset()) + logPage - 1) / logPage * logPage
 	}
 	return l
+}
+
+// Transaction is the newest transaction that a file has in whole, by its two meta pages as
+// bbolt lays them out.
+func Transaction(file []byte) uint64 {
+	const pageSizeAt, txAt = 16 + 8, 16 + 48 // behind the header of a page
+	second := int(binary.NativeEndian.Uint32(file[pageSizeAt:]))
+	return max(binary.NativeEndian.Uint64(file[txAt:]), binary.NativeEndian.Uint64(file[second+txAt:]))
 }
 
 // Copy copies a file.
