@@ -19,6 +19,7 @@ var writers = map[string]string{
 
 	"store/copies/make.go":    "a safe copy, under a name that nothing has",
 	"store/disk/guard.go":     "opens the shop file for bbolt",
+	"store/disk/snapshot.go":  "a hidden copy of the shop file, to read what another program has open",
 	"store/disk/temp.go":      "gives a shop file or a copy its name once it is whole",
 	"store/disk/wal.go":       "the write-ahead log beside the shop file",
 	"store/disk/recovery.go":  "brings the shop file to what the log says",
