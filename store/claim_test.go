@@ -1,7 +1,6 @@
 package store_test
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -145,37 +144,40 @@ func TestClaimAnswered(t *testing.T) {
 	wantRefusal(t, err, store.Invalid, `“perhaps” is not an answer: it is replacement coming, credit or refused.`)
 }
 
-// A clock says how many lines there are to claim by it that were not sent, of its own crates
-// and its own kind.
-func TestClocksCountWhatIsUnsent(t *testing.T) {
+// A clock is overdue where there is something to claim by it, of its own crates and its own
+// kind, that was not sent by its day.
+func TestOverdue(t *testing.T) {
 	w := tailKit(t)
 	w.arrive("C1", "C2")
 	w.arrive("C3")
-	w.clock.Set(t, "2026-03-18")
-	unsent := func() string {
+	w.clock.Set(t, "2026-07-01")
+	check := func(what string, want ...string) {
 		t.Helper()
 		clocks, err := w.Clocks()
 		w.must(err)
-		var words []string
+		got := []string{}
 		for _, c := range clocks {
-			words = append(words, fmt.Sprintf("%s %s %d", strings.Join(c.Crates, "+"), c.For, c.Unsent))
+			overdue, err := w.Overdue(c)
+			w.must(err)
+			if overdue {
+				got = append(got, strings.Join(c.Crates, "+")+" "+string(c.For))
+			}
+			c.DaysLeft = 0
+			if overdue, err = w.Overdue(c); overdue || err != nil {
+				t.Errorf("on its last day %v is overdue: %t, %v", c, overdue, err)
+			}
 		}
-		slices.Sort(words)
-		return strings.Join(words, ", ")
-	}
-	check := func(what, want string) {
-		t.Helper()
-		if got := unsent(); got != want {
-			t.Errorf("%s: got %s, want %s", what, got, want)
+		slices.Sort(got)
+		if !slices.Equal(got, want) {
+			t.Errorf("%s: overdue are %q, want %q", what, got, want)
 		}
 	}
-	check("nothing found", "C1+C2 damage 0, C1+C2 shortages 0, C3 damage 0, C3 shortages 0")
+	check("nothing found")
 	w.receive(5, store.Finding{Found: measure.Pieces(1), Damaged: measure.Pieces(1), Counted: true, Note: "dented"})
-	check("one dented", "C1+C2 damage 1, C1+C2 shortages 0, C3 damage 0, C3 shortages 0")
+	check("one dented", "C1+C2 damage")
 	w.receive(7, store.Finding{Found: measure.Pieces(2), Counted: true})
-	w.receive(42, store.Finding{Found: measure.Pieces(0), Counted: true})
-	check("two short", "C1+C2 damage 1, C1+C2 shortages 2, C3 damage 0, C3 shortages 0")
-	_, err := w.ClaimSent(w.ship, store.Date{Year: 2026, Month: 3, Day: 18}, "by e-mail")
+	check("one short", "C1+C2 damage", "C1+C2 shortages")
+	_, err := w.ClaimSent(w.ship, store.Date{Year: 2026, Month: 7, Day: 1}, "by e-mail")
 	w.must(err)
-	check("sent", "C1+C2 damage 0, C1+C2 shortages 0, C3 damage 0, C3 shortages 0")
+	check("sent")
 }

@@ -226,17 +226,32 @@ func (r *Reader) Clocks() ([]Clock, error) {
 // running are the claim clocks of a shipment that no claim has settled.
 func (r *Reader) running(ship Shipment) ([]Clock, error) {
 	clocks := ship.Clocks(r.Today())
-	if len(clocks) == 0 {
-		return nil, nil
+	if len(ship.Claims) == 0 {
+		return clocks, nil
 	}
 	lines, err := r.Lines(ship.ID)
 	if err != nil {
 		return nil, err
 	}
-	for i, c := range clocks {
-		clocks[i].Unsent = ship.UnsentFor(c.For, c.Crates, lines)
-	}
 	return slices.DeleteFunc(clocks, func(c Clock) bool { return ship.Settled(Delivery{Crates: c.Crates}, c.For, lines) }), nil
+}
+
+// Overdue reports whether a claim clock has passed before all was sent that there is to claim
+// by it.
+func (r *Reader) Overdue(c Clock) (overdue bool, err error) {
+	if c.DaysLeft >= 0 {
+		return false, nil
+	}
+	err = r.Read(func(r *Reader) error {
+		ship, err := r.Shipment(c.Shipment)
+		if err != nil {
+			return err
+		}
+		lines, err := r.Lines(c.Shipment)
+		overdue = ship.UnsentFor(c.For, c.Crates, lines) > 0
+		return err
+	})
+	return overdue, err
 }
 
 func boolOrder(a, b bool) int {

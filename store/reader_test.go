@@ -27,6 +27,7 @@ func reads(w world, photo uint64) map[string]struct {
 		"AllPhotos":     {1, func(r *store.Reader) error { return second(r.AllPhotos()) }},
 		"Children":      {1, func(r *store.Reader) error { return second(r.Children(w.place["Garage"])) }},
 		"Clocks":        {1, func(r *store.Reader) error { return second(r.Clocks()) }},
+		"Overdue":       {1, func(r *store.Reader) error { return second(r.Overdue(store.Clock{Shipment: w.ship, DaysLeft: -1})) }},
 		"At":            {1, func(r *store.Reader) error { return second(r.At(store.Position{Name: "Tailplane"})) }},
 		"Components":    {1, func(r *store.Reader) error { return second(r.Components()) }},
 		"Dues":          {1, func(r *store.Reader) error { return second(r.Dues()) }},

@@ -78,7 +78,6 @@ type Clock struct {
 	For      ClaimFor
 	Due      Date
 	DaysLeft int // negative when it has passed
-	Unsent   int // lines that there are to claim by it and that were not sent; Reader.Clocks counts them
 }
 
 // ClaimFor says what a claim clock is about.

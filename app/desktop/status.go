@@ -64,8 +64,7 @@ func (s *status) read(shop *store.Reader) error {
 	if _, s.footer.CanUndo, err = shop.Undoable(); err != nil {
 		return err
 	}
-	clocks, err := shop.Clocks()
-	s.claim, s.tone = session.PressingClaim(clocks)
+	s.claim, s.tone, err = session.PressingClaim(shop)
 	return err
 }
 

@@ -1,8 +1,6 @@
 package session
 
 import (
-	"slices"
-
 	"stowright/app/notice"
 	"stowright/store"
 )
@@ -23,17 +21,24 @@ func ClaimTone(daysLeft int) notice.Tone {
 	return notice.Quiet
 }
 
-// PressingClaim is the claim clock that is to be kept in sight, in words, of those in the
-// order of Reader.Clocks: the nearest that runs, or else one that has passed before its claim
-// was sent, which is still worth sending. It is "" where there is none.
-func PressingClaim(clocks []store.Clock) (string, notice.Tone) {
-	i := slices.IndexFunc(clocks, func(c store.Clock) bool { return c.DaysLeft >= 0 || c.Unsent > 0 })
-	if i < 0 {
-		return "", notice.Quiet
+// PressingClaim is the claim clock that is to be kept in sight, in words: the nearest that
+// runs, or else one that has passed before its claim was sent, which is still worth sending.
+// It is "" where there is none.
+func PressingClaim(r *store.Reader) (string, notice.Tone, error) {
+	clocks, err := r.Clocks()
+	if err != nil {
+		return "", notice.Quiet, err
 	}
-	c := clocks[i]
-	if c.DaysLeft < 0 {
-		return c.Name() + ": was to be sent by " + c.Due.String(), ClaimTone(c.DaysLeft)
+	for _, c := range clocks {
+		if c.DaysLeft >= 0 {
+			return c.String(), max(notice.Warn, ClaimTone(c.DaysLeft)), nil // it stands out at any time
+		}
+		switch overdue, err := r.Overdue(c); {
+		case err != nil:
+			return "", notice.Quiet, err
+		case overdue:
+			return c.Name() + ": was to be sent by " + c.Due.String(), ClaimTone(c.DaysLeft), nil
+		}
 	}
-	return c.String(), max(notice.Warn, ClaimTone(c.DaysLeft)) // it stands out at any time
+	return "", notice.Quiet, nil
 }

@@ -119,18 +119,17 @@ func (l list) came(d store.Delivery, today store.Date) (row table.Row, route rou
 			row.Cells[at] = table.State(name+": sent", notice.OK)
 			continue
 		}
-		c.Unsent = l.ship.UnsentFor(c.For, d.Crates, l.lines)
-		row.Cells[at] = clock(name, c)
+		row.Cells[at] = clock(name, c, l.ship.UnsentFor(c.For, d.Crates, l.lines))
 	}
 	return row, route, open > 0 || claims > 0
 }
 
 // clock is a claim clock as a mark. One that has passed before its claim was sent goes on
 // warning: the supplier may take it all the same.
-func clock(name string, c store.Clock) table.Cell {
+func clock(name string, c store.Clock, unsent int) table.Cell {
 	tone := session.ClaimTone(c.DaysLeft)
 	switch {
-	case c.DaysLeft < 0 && c.Unsent == 0:
+	case c.DaysLeft < 0 && unsent == 0:
 		return table.State(name+": past", notice.Quiet)
 	case c.DaysLeft < 0:
 		return table.State(name+": was due "+wording.Day(c.Due), tone)
