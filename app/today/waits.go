@@ -82,6 +82,7 @@ func (l list) order() string {
 // came is a delivery as a row, and whether anything of it waits.
 func (l list) came(d store.Delivery, today store.Date) (row table.Row, route routes.Route, waits bool) {
 	due, open, claims := 0, 0, 0
+	var differ []store.Line // those that there may be something to claim of
 	for _, line := range l.lines {
 		if !slices.Contains(d.Crates, line.Crate) {
 			continue
@@ -95,6 +96,7 @@ func (l list) came(d store.Delivery, today store.Date) (row table.Row, route rou
 			due++
 		default:
 			due++
+			differ = append(differ, line)
 			if l.ship.Claims == nil || len(l.ship.Unsent([]store.Line{line})) > 0 {
 				claims++
 			}
@@ -119,7 +121,7 @@ func (l list) came(d store.Delivery, today store.Date) (row table.Row, route rou
 			row.Cells[at] = table.State(name+": sent", notice.OK)
 			continue
 		}
-		row.Cells[at] = clock(name, c, l.ship.UnsentFor(c.For, d.Crates, l.lines))
+		row.Cells[at] = clock(name, c, l.ship.UnsentFor(c.For, d.Crates, differ))
 	}
 	return row, route, open > 0 || claims > 0
 }
