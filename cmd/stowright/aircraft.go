@@ -41,19 +41,7 @@ func (c *aircraftCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	if o != nil {
-		return p.do(o)
-	}
-	return p.withShop(func(s *store.Shop) error {
-		list, err := aircraftNamed(s, strings.TrimSpace(c.Name))
-		if err != nil {
-			return err
-		}
-		answer := struct {
-			Aircraft []aircraftAnswer `json:"aircraft"`
-		}{list}
-		return p.emit(answer, func(w io.Writer) error { return printAircraft(w, list) })
-	})
+	return doOrList(p, o, "aircraft", func(r *store.Reader) ([]aircraftAnswer, error) { return aircraftNamed(r, strings.TrimSpace(c.Name)) }, printAircraft)
 }
 
 // operation is what the options say is to be done; nil for nothing.
@@ -75,7 +63,7 @@ func (c *aircraftCommand) operation() (operation.Operation, error) {
 }
 
 // aircraftNamed are all aircraft, or the one of a name.
-func aircraftNamed(s *store.Shop, name string) ([]aircraftAnswer, error) {
+func aircraftNamed(s *store.Reader, name string) ([]aircraftAnswer, error) {
 	all, err := s.Aircraft()
 	if err != nil {
 		return nil, err

@@ -6,6 +6,7 @@ import (
 
 	"stowright/app/operation"
 	"stowright/app/session"
+	"stowright/store"
 )
 
 // changed is what a command that changes the shop prints: its entry in the journal,
@@ -43,5 +44,24 @@ func (p *program) doIn(s *session.Session, o operation.Operation) error {
 		}
 		_, err := io.WriteString(w, line)
 		return err
+	})
+}
+
+// doOrList does an operation; where there is none, it lists what a reading of the shop finds,
+// as JSON under a name.
+func doOrList[A any](p *program, o operation.Operation, name string, list func(*store.Reader) ([]A, error), print func(io.Writer, []A) error) error {
+	if o != nil {
+		return p.do(o)
+	}
+	return p.withShop(func(s *store.Shop) error {
+		var answer []A
+		err := s.Read(func(r *store.Reader) (err error) {
+			answer, err = list(r)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		return p.emit(map[string][]A{name: answer}, func(w io.Writer) error { return print(w, answer) })
 	})
 }

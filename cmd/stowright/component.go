@@ -62,23 +62,7 @@ func (c *componentCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	if o != nil {
-		return p.do(o)
-	}
-	return p.withShop(func(s *store.Shop) error {
-		var list []componentAnswer
-		err := s.Read(func(r *store.Reader) (err error) {
-			list, err = components(r, strings.TrimSpace(c.Component))
-			return err
-		})
-		if err != nil {
-			return err
-		}
-		answer := struct {
-			Components []componentAnswer `json:"components"`
-		}{list}
-		return p.emit(answer, func(w io.Writer) error { return printComponents(w, list) })
-	})
+	return doOrList(p, o, "components", func(r *store.Reader) ([]componentAnswer, error) { return components(r, strings.TrimSpace(c.Component)) }, printComponents)
 }
 
 // operation is what the options say is to be done; nil for nothing.

@@ -55,23 +55,7 @@ func (c *dueCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	if o != nil {
-		return p.do(o)
-	}
-	return p.withShop(func(s *store.Shop) error {
-		var list []dueAnswer
-		err := s.Read(func(r *store.Reader) (err error) {
-			list, err = dues(r, strings.TrimSpace(c.Due))
-			return err
-		})
-		if err != nil {
-			return err
-		}
-		answer := struct {
-			Dues []dueAnswer `json:"dues"`
-		}{list}
-		return p.emit(answer, func(w io.Writer) error { return printDues(w, list) })
-	})
+	return doOrList(p, o, "dues", func(r *store.Reader) ([]dueAnswer, error) { return dues(r, strings.TrimSpace(c.Due)) }, printDues)
 }
 
 // operation is what the options say is to be done; nil for nothing.
