@@ -68,26 +68,32 @@ const copyCheck = 15 * time.Minute
 // ctx ends it.
 func (d *Desktop) KeepCopies(ctx context.Context) {
 	d.keeping.Add(1)
-	d.session.Loop.Run(func() {
-		defer d.keeping.Done()
-		select {
-		case <-d.session.Indexed():
-		case <-ctx.Done():
-			return
-		}
-		made, due, err := d.copyWhenDue(d.followCopy(ctx))
-		if ctx.Err() != nil {
-			return
-		}
-		d.session.Loop.Post(func() {
-			d.copied(made, due, err)
-			d.session.Loop.After(copyCheck, func() {
-				if ctx.Err() == nil {
-					d.KeepCopies(ctx)
-				}
-			})
-		})
+	d.session.Loop.Run(func() { d.keepCopy(ctx) })
+}
+
+// keepCopy makes the copy that is due, in the background.
+func (d *Desktop) keepCopy(ctx context.Context) {
+	defer d.keeping.Done()
+	select {
+	case <-d.session.Indexed():
+	case <-ctx.Done():
+		return
+	}
+	made, due, err := d.copyWhenDue(d.followCopy(ctx))
+	if ctx.Err() != nil {
+		return
+	}
+	d.session.Loop.Post(func() {
+		d.copied(made, due, err)
+		d.session.Loop.After(copyCheck, func() { d.lookAgain(ctx) })
 	})
+}
+
+// lookAgain is KeepCopies, unless it was ended meanwhile.
+func (d *Desktop) lookAgain(ctx context.Context) {
+	if ctx.Err() == nil {
+		d.KeepCopies(ctx)
+	}
 }
 
 // WaitForCopies returns when no safe copy is being made any more, after the context of

@@ -59,16 +59,9 @@ func Ask(s *session.Session, host app.Asker, heap *session.Heap, id string) {
 // AskCount asks how many were counted in a heap.
 func AskCount(s *session.Session, host app.Asker, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many are there?")
-	count := func() {
-		if doubt := q.model.Doubt(q.number.Text); doubt != "" {
-			q.amount.SetProblem(doubt)
-			return
-		}
-		q.model.Count(q.number.Text)
-	}
-	q.number.OnSubmitted = func(string) { count() }
+	q.number.OnSubmitted = func(string) { q.count() }
 	where := look.NewQuiet(session.PlaceWords(heap.Path) + ". Type what you counted, not what should be there.")
-	buttons := []*look.KeyButton{q.cancel(), look.NewPrimary("Counted", "Enter", count)}
+	buttons := []*look.KeyButton{q.cancel(), look.NewPrimary("Counted", "Enter", q.count)}
 	if CanWeigh(heap.Amount.Unit) {
 		weigh := look.NewKeyButton("Weigh instead", WeighKey, func() { q.dialog.Close(); AskWeigh(s, host, heap) })
 		buttons = append([]*look.KeyButton{weigh}, buttons...)
@@ -78,6 +71,15 @@ func AskCount(s *session.Session, host app.Asker, heap session.Heap) {
 	q.dialog = look.NewDialog("Count "+heap.Item, look.Rows(12, where, q.amount), buttons...)
 	q.dialog.SetWidth(countWidth)
 	host.Ask(q.dialog, q.number)
+}
+
+// count records what was counted, once it is asked again where that is far from what was there.
+func (q *question) count() {
+	if doubt := q.model.Doubt(q.number.Text); doubt != "" {
+		q.amount.SetProblem(doubt)
+		return
+	}
+	q.model.Count(q.number.Text)
 }
 
 // AskMove asks where a heap, or some of it, goes.
