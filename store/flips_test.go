@@ -415,15 +415,16 @@ func (f *flips) asked(s *Shop, k disktest.Key) map[string]string {
 	pictures, err := s.Pictures()
 	ask("Pictures", pictures, err)
 	for name, all := range map[string]func() (any, error){
-		"Stock":     func() (any, error) { return s.Stock() },
-		"StockKeys": func() (any, error) { return s.StockKeys() },
-		"Items":     func() (any, error) { return s.Items() },
-		"Places":    func() (any, error) { return s.Places() },
-		"Tags":      func() (any, error) { return s.Tags() },
-		"Shipments": func() (any, error) { return s.Shipments() },
-		"AllPhotos": func() (any, error) { return s.AllPhotos() },
-		"Fitted":    func() (any, error) { return s.Fitted("") },
-		"Settings":  func() (any, error) { return s.Settings() },
+		"Stock":        func() (any, error) { return s.Stock() },
+		"StockKeys":    func() (any, error) { return s.StockKeys() },
+		"ItemsInStock": func() (any, error) { return s.ItemsInStock() },
+		"Items":        func() (any, error) { return s.Items() },
+		"Places":       func() (any, error) { return s.Places() },
+		"Tags":         func() (any, error) { return s.Tags() },
+		"Shipments":    func() (any, error) { return s.Shipments() },
+		"AllPhotos":    func() (any, error) { return s.AllPhotos() },
+		"Fitted":       func() (any, error) { return s.Fitted("") },
+		"Settings":     func() (any, error) { return s.Settings() },
 	} {
 		v, err := all()
 		ask(name, v, err)

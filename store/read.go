@@ -308,6 +308,29 @@ func (r *Reader) StockKeys() ([]StockKey, error) {
 	return list, err
 }
 
+// ItemsInStock are the designations of all that has a heap, in whatever condition, in the
+// order of their characters.
+func (r *Reader) ItemsInStock() ([]string, error) {
+	var list []string
+	err := r.view(func(tx *disk.Tx) error {
+		b, err := tx.Bucket(tableStock)
+		if err != nil {
+			return err
+		}
+		return b.ScanUnmapped(nil, func(key, _ []byte) error {
+			item, _, ok := bytes.Cut(key, []byte(keySeparator))
+			if !ok {
+				return fmt.Errorf("%q is no key of stock", key)
+			}
+			if len(list) == 0 || list[len(list)-1] != string(item) {
+				list = append(list, string(item))
+			}
+			return nil
+		})
+	})
+	return list, err
+}
+
 // Contents are the heaps that lie in a place itself, by item; what lies in the
 // places within it is not among them.
 func (r *Reader) Contents(place string) ([]Holding, error) {

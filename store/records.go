@@ -93,11 +93,13 @@ func (k StockKey) key() string {
 }
 
 func parseStockKey(s string) (StockKey, error) {
-	p := strings.Split(s, keySeparator)
-	if len(p) != 4 {
+	item, rest, _ := strings.Cut(s, keySeparator)
+	place, rest, _ := strings.Cut(rest, keySeparator)
+	lot, condition, ok := strings.Cut(rest, keySeparator)
+	if !ok || strings.Contains(condition, keySeparator) {
 		return StockKey{}, fmt.Errorf("%q is no key of stock", s)
 	}
-	return StockKey{Item: p[0], Place: p[1], Lot: p[2], Condition: Condition(p[3])}, nil
+	return StockKey{Item: item, Place: place, Lot: lot, Condition: Condition(condition)}, nil
 }
 
 // Holding is one heap of stock and how much it is.

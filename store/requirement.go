@@ -1,6 +1,8 @@
 package store
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -389,6 +391,33 @@ func (r *Reader) Requirements(code string) ([]Requirement, error) {
 				list = append(list, r)
 			}
 			return nil
+		})
+	})
+	return list, err
+}
+
+// RequirementsFor are those that ask for an item, in the order in which they were listed;
+// those that ended or were replaced too.
+func (r *Reader) RequirementsFor(item string) ([]Requirement, error) {
+	named, err := json.Marshal(item)
+	if err != nil {
+		return nil, err
+	}
+	var list []Requirement
+	err = r.view(func(tx *disk.Tx) error {
+		b, err := tx.Bucket(tableRequirements)
+		if err != nil {
+			return err
+		}
+		return b.ScanUnmapped(nil, func(_, body []byte) error {
+			if !bytes.Contains(body, named) { // decoding all of them takes ten times as long
+				return nil
+			}
+			r, err := decode[Requirement](body)
+			if err == nil && r.Item == item && !r.Undone {
+				list = append(list, r)
+			}
+			return err
 		})
 	})
 	return list, err

@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -72,6 +73,19 @@ func TestRequirements(t *testing.T) {
 	want = []string{"R-2 AN3-5A: 20 ea, Rudder / left / hinge 2, now R-6", "R-3 AN960-10 is NAS1149F0363P: 40 ea", "R-4 SEAL-B2: as required, ended: sealed by the kit maker", "R-6 AN3-6A: 18 ea"}
 	if d := cmp.Diff(want, w.needs("SA-21")); d != "" {
 		t.Errorf("needs, one replaced (-want +got):\n%s", d)
+	}
+	for item, numbers := range map[string][]uint64{"AN3-5A": {2}, "NAS1149F0363P": {3}, "AN3-6A": {6}, "AN3": nil} {
+		asked, err := w.RequirementsFor(item)
+		w.must(err)
+		var got []uint64
+		for _, r := range asked {
+			if r.SubAssembly == "SA-21" {
+				got = append(got, r.Number)
+			}
+		}
+		if !slices.Equal(got, numbers) {
+			t.Errorf("for %s: got R-%v, want R-%v", item, got, numbers)
+		}
 	}
 	_, err = w.EndRequirement("R-2", "again")
 	wantRefusal(t, err, store.Conflict, "R-2 is in force no more: see what took its place.")

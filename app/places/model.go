@@ -51,6 +51,7 @@ type Model struct {
 	state    State
 	children []store.Place
 	reading  loop.Latest // of the place that is looked into
+	opening  reading     // of that, until it has answered; nil for none
 	card     loop.Latest // of the chosen place
 }
 
@@ -62,6 +63,9 @@ func NewModel(s *session.Session, show func(State)) *Model {
 // State is what the screen shows now.
 func (m *Model) State() State { return m.state }
 
+// reading looks into a place.
+type reading func(*session.Reader) (opened, error)
+
 // opened is what was read of a place.
 type opened struct {
 	state    State
@@ -70,38 +74,31 @@ type opened struct {
 
 // Open looks into a place, or at the whole shop for "". A place that holds no
 // others is shown chosen in the one that it lies in.
-func (m *Model) Open(id string) { m.load(id, "") }
+func (m *Model) Open(id string) { m.look(id, "") }
 
 // Start looks into what there is: the one room of a shop that has one, or else the
 // whole shop.
-func (m *Model) Start() {
-	session.Do(m.session, func() (string, error) { return onlyRoom(m.session.Shop) }, func(id string, err error) {
-		if err != nil {
-			m.state.Problem = wording.Error(err)
-			m.show(m.state)
-			return
-		}
-		m.Open(id)
-	})
+func (m *Model) Start() { m.load(openFirst) }
+
+// Again reads the same place once more, because the shop has changed: the one that is
+// about to be shown, where one is.
+func (m *Model) Again() {
+	if m.opening != nil {
+		m.load(m.opening)
+		return
+	}
+	m.look(m.state.Place.ID, m.state.Chosen)
 }
 
-// onlyRoom is the id of the one place at the top, and nothing for none or several.
-func onlyRoom(shop *store.Shop) (string, error) {
-	top, err := shop.Children("")
-	if err != nil {
-		return "", err
-	}
-	if top = storageOnly(top); len(top) != 1 {
-		return "", nil
-	}
-	return top[0].ID, nil
+// look opens a place with one of its own chosen.
+func (m *Model) look(id, chosen string) {
+	m.load(func(r *session.Reader) (opened, error) { return openIn(r, id, chosen) })
 }
 
-// Again reads the same place once more, because the shop has changed.
-func (m *Model) Again() { m.load(m.state.Place.ID, m.state.Chosen) }
-
-func (m *Model) load(id, chosen string) {
-	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (opened, error) { return m.read(id, chosen) }, func(o opened, err error) {
+func (m *Model) load(open reading) {
+	m.opening = open
+	loop.DoLatest(m.session.Loop, &m.reading, func(context.Context) (opened, error) { return m.read(open) }, func(o opened, err error) {
+		m.opening = nil
 		if err != nil {
 			m.state.Problem = wording.Error(err)
 			m.show(m.state)
@@ -115,20 +112,38 @@ func (m *Model) load(id, chosen string) {
 	})
 }
 
-func (m *Model) read(id, chosen string) (opened, error) {
-	o, err := session.Answer(m.session, func(r *session.Reader) (opened, error) { return openIn(r, id, chosen) })
+func (m *Model) read(open reading) (opened, error) {
+	o, err := session.Answer(m.session, open)
 	o.state.Foot = foot(m.session.Catalog(), o.state.Cabinet)
 	return o, err
 }
 
-// openIn looks into a place.
-func openIn(r *session.Reader, id, chosen string) (opened, error) {
-	shop := r.Shop
-	children, err := shop.Children(id)
+// openFirst looks into the one room of a shop that has one, or else into the whole shop.
+func openFirst(r *session.Reader) (opened, error) {
+	top, err := r.Shop.Children("")
 	if err != nil {
 		return opened{}, err
 	}
+	if top = storageOnly(top); len(top) == 1 {
+		return openIn(r, top[0].ID, "")
+	}
+	return openWith(r, "", top, "")
+}
+
+// openIn looks into a place.
+func openIn(r *session.Reader, id, chosen string) (opened, error) {
+	children, err := r.Shop.Children(id)
+	if err != nil {
+		return opened{}, err
+	}
+	return openWith(r, id, children, chosen)
+}
+
+// openWith looks into a place whose children are known.
+func openWith(r *session.Reader, id string, children []store.Place, chosen string) (opened, error) {
+	shop := r.Shop
 	var path []store.Place
+	var err error
 	if id != "" {
 		if path, err = shop.Path(id); err != nil {
 			return opened{}, err

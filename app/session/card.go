@@ -181,18 +181,18 @@ func (s *Reader) reserved(item store.Item) (words string, err error) {
 
 // neededBy is "SA-10 Fin (46), SA-40 Elevator (60)".
 func (s *Reader) neededBy(designation string) (string, error) {
+	listed, err := s.Shop.RequirementsFor(designation)
+	if err != nil || len(listed) == 0 {
+		return "", err
+	}
 	subs, err := s.Shop.SubAssemblies()
 	if err != nil {
 		return "", err
 	}
 	var needs []string
 	for _, sub := range subs {
-		listed, err := s.Shop.Requirements(sub.Code)
-		if err != nil {
-			return "", err
-		}
 		for _, r := range listed {
-			if r.Item == designation && r.InForce() {
+			if r.SubAssembly == sub.Code && r.InForce() {
 				needs = append(needs, fmt.Sprintf("%s %s (%s)", sub.Code, sub.Name, cmp.Or(r.Needed.Number(), string(r.Kind))))
 			}
 		}

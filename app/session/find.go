@@ -203,11 +203,11 @@ func Title(item store.Item, piece hardware.Result) string {
 
 // InShop are the items of which there is some, by designation, at most limit.
 func (s *Reader) InShop(limit int) (found []Found, more bool, err error) {
-	keys, err := s.Shop.StockKeys()
+	items, err := s.Shop.ItemsInStock()
 	if err != nil {
 		return nil, false, err
 	}
-	first := firstItems(keys, limit+1)
+	first := firstItems(items, limit+1)
 	if more = len(first) > limit; more {
 		first = first[:limit]
 	}
@@ -224,22 +224,16 @@ func (s *Reader) InShop(limit int) (found []Found, more bool, err error) {
 	return found, more, nil
 }
 
-// firstItems are the first n different items of keys in their natural order. The
-// keys are by item. Only a few of them are ever put in order: all of a big shop
-// would take longer than a person waits for a screen.
-func firstItems(keys []store.StockKey, n int) []string {
+// firstItems are the first n of items in their natural order. Only a few of them are ever
+// put in order: all of a big shop would take longer than a person waits for a screen.
+func firstItems(items []string, n int) []string {
 	first := make([]string, 0, n+1)
-	last := ""
-	for _, k := range keys {
-		if k.Item == last {
+	for _, item := range items {
+		if len(first) == n && store.CompareNames(item, first[n-1]) >= 0 {
 			continue
 		}
-		last = k.Item
-		if len(first) == n && store.CompareNames(last, first[n-1]) >= 0 {
-			continue
-		}
-		at, _ := slices.BinarySearchFunc(first, last, store.CompareNames)
-		first = slices.Insert(first, at, last)
+		at, _ := slices.BinarySearchFunc(first, item, store.CompareNames)
+		first = slices.Insert(first, at, item)
 		first = first[:min(len(first), n)]
 	}
 	return first
