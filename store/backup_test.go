@@ -199,6 +199,7 @@ func spoiled(t *testing.T, spoil func(file string) error) (file string, all []st
 }
 
 func TestRestore(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	cut := func(file string) error {
 		info, err := os.Stat(file)
@@ -297,6 +298,7 @@ func TestRestoreWithoutCopies(t *testing.T) {
 }
 
 func TestRestoreRefuses(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	file := filepath.Join(dir, "shop.stow")
 	_, err := copies.PlanRestore(context.Background(), file, dir)

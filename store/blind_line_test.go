@@ -12,6 +12,7 @@ import (
 // agree on is what was found. Counts are "hand number", in their order after the first one
 // by Builder, who found 24 of which 2 are damaged.
 func TestCountLineBlind(t *testing.T) {
+	t.Parallel()
 	type count struct {
 		hand string
 		n    int64

@@ -121,6 +121,7 @@ func TestBlindCountsOfChangedStock(t *testing.T) {
 // A weighing takes part: pieces that a hand counted within its range agree with it, and
 // two weighings leave what both allow.
 func TestWeighingIsACount(t *testing.T) {
+	t.Parallel()
 	about := func(n, low, high int64) store.Amount {
 		return store.Amount{Quantity: measure.Pieces(n), Low: measure.Pieces(low), High: measure.Pieces(high)}
 	}

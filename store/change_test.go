@@ -46,6 +46,7 @@ func TestChangeWritesOnlyWhatChanged(t *testing.T) {
 
 // Nothing is written behind an entry that is damaged: it would be chained to it.
 func TestNoChangeBehindADamagedEntry(t *testing.T) {
+	t.Parallel()
 	shop, _, heap := smallShop(t)
 	shop.behindBack(t, overwrite("journal", disk.SeqKey(7), func(sealed []byte) { sealed[len(sealed)-5] ^= 2 }))
 	if _, err := shop.Count(heap, measure.Pieces(7)); KindOf(err) != Corrupt {

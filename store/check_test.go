@@ -85,6 +85,7 @@ func (s *Shop) lie(t *testing.T, bucket string, do func(b *disk.Bucket) error) {
 }
 
 func TestCheckFinds(t *testing.T) {
+	t.Parallel()
 	lie := func(bucket string, do func(b *disk.Bucket) error) func(*testing.T, *Shop) {
 		return func(t *testing.T, s *Shop) { s.lie(t, bucket, do) }
 	}
@@ -193,6 +194,7 @@ func TestCheckFinds(t *testing.T) {
 // What no verb does can still be in a journal that adds up: references are
 // looked at too.
 func TestCheckFindsReferences(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		name   string
 		change func(w *writer, bin Place) error
@@ -292,6 +294,7 @@ func TestCheckIsCancelled(t *testing.T) {
 }
 
 func TestCheckShowsProgress(t *testing.T) {
+	t.Parallel()
 	shop, _, heap := smallShop(t)
 	err := shop.Together(func(group *Shop) error {
 		for i := range int64(2 * progressEvery) {

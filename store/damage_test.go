@@ -103,6 +103,7 @@ func damagers() map[string]func(file []byte, r *rand.Rand) []byte {
 // is shown is wrong: it is refused, or check finds something, or the damage hit nothing
 // that is in use.
 func TestDamagedFiles(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		damageFiles(t, 15)
 		return

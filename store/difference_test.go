@@ -28,6 +28,7 @@ func differs(d store.Difference) []string {
 // What restoring a copy changes is said before, for an open shop and for a closed
 // one alike: what was taken back again is no difference.
 func TestRestoreDifference(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	w := newWorld(t)
 	w.receive(1, found(24))

@@ -33,6 +33,7 @@ func smallDisk(t *testing.T, size string) string {
 // On a full disk a change is refused with one sentence and nothing half of it
 // stays; when there is room again, the same shop goes on.
 func TestFullDisk(t *testing.T) {
+	t.Parallel()
 	t.Run("from the first change on", func(t *testing.T) { fullDisk(t, 0) })
 	t.Run("with the newest entries beside the file", func(t *testing.T) { fullDisk(t, 5) })
 }

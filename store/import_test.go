@@ -15,6 +15,7 @@ import (
 
 // Whatever is wrong with a list, nothing of it is brought in.
 func TestImportRefusals(t *testing.T) {
+	t.Parallel()
 	line := func(change func(l *store.NewLine)) []store.NewLine {
 		l := smallList().Lines[:2:2]
 		change(&l[1])

@@ -125,6 +125,7 @@ func (c child) finish(t *testing.T) {
 }
 
 func TestSecondProgram(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "shop.stow")
 	want := "busy: Another program has the shop file " + file + " open: close it there, then try again."
 
@@ -211,6 +212,7 @@ func TestBusyIsNotDamaged(t *testing.T) {
 
 // Whoever has a damaged file open has to close it first, before anything else is said.
 func TestBusyComesBeforeDamaged(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "shop.stow")
 	c := startChild(t, "hold", file)
 	c.line(t)

@@ -151,6 +151,7 @@ type markRow struct {
 
 // Every verb does to every mark what its row says, and undone it does nothing.
 func TestMarks(t *testing.T) {
+	t.Parallel()
 	w := marked(t)
 	if d := cmp.Diff(set(), w.marks()); d != "" {
 		t.Fatalf("the marks that are set (-want +got):\n%s", d)

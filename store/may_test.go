@@ -41,6 +41,7 @@ func bookable(t *testing.T) world {
 // What is put into a tray is held against what is called, by whichever verb; what a reason
 // opens goes with one, and all else does not.
 func TestTrayTakesWhatIsCalled(t *testing.T) {
+	t.Parallel()
 	april := store.Date{Year: 2026, Month: 4, Day: 1}
 	after := func(w world) { w.clock.Set(w.t, "2026-04-01") }
 	pull := func(code, item, from string, n int64) func(w world, reason string) error {
@@ -152,6 +153,7 @@ func withReason(t store.Transfer, reason string) store.Transfer {
 // Nothing closes a sub-assembly while something is open that nobody answered, and an answer
 // to what is not open is not kept.
 func TestCloseIsRefusedWhileSomethingIsOpen(t *testing.T) {
+	t.Parallel()
 	w := bookable(t)
 	w.must(second(w.Pull("SA-10", w.to("AN3-5A", "H103", 6, "H103"))))
 	answers := w.answers("SA-10", "as it is")

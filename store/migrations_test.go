@@ -26,6 +26,7 @@ func upgrading() store.Options {
 // Every layout that the file ever had is brought up to date, after a copy was made
 // that the older program could still open.
 func TestMigrations(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		file    string
 		format  int

@@ -324,6 +324,7 @@ func (b *bench) undo() (Entry, error) {
 // Whatever is planned, pulled, fitted, put back, removed, comes, is set apart and undone for
 // two sub-assemblies of two aircraft, what must hold holds after every step; see laws.
 func TestBenchKeepsWhatHolds(t *testing.T) {
+	t.Parallel()
 	dir, n := t.TempDir(), 0
 	rapid.Check(t, func(rt *rapid.T) {
 		n++

@@ -469,6 +469,7 @@ func newModel(t *rapid.T, file string) *model {
 // About three thousand random verbs; go test -rapid.checks=10000 does more. A
 // failure prints its seed and the shortest sequence that still fails.
 func TestShopAgainstModel(t *testing.T) {
+	t.Parallel()
 	dir, n := t.TempDir(), 0
 	rapid.Check(t, func(rt *rapid.T) {
 		n++

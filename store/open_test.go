@@ -54,6 +54,7 @@ func TestFileIsPrivate(t *testing.T) {
 }
 
 func TestOpenRefuses(t *testing.T) {
+	t.Parallel()
 	bolt := func(path string, bucket, key, value string) error {
 		disktest.Change(t, path, func(raw disktest.Raw) error { return raw.Put(bucket, []byte(key), []byte(value)) })
 		return nil
@@ -184,6 +185,7 @@ func saysAs(t *testing.T, other func(*exec.Cmd), role, file string) string {
 // A shop file that may only be read is read, and verbs are refused by a sentence; where
 // nothing may be made, or nothing may even be read, a sentence says so.
 func TestMayNotWrite(t *testing.T) {
+	t.Parallel()
 	dir := openFolder(t)
 	other := otherUser(t, dir)
 	file, secret := filepath.Join(dir, "shop.stow"), filepath.Join(dir, "secret.stow")
@@ -215,6 +217,7 @@ func TestMayNotWrite(t *testing.T) {
 // The entries in the log of a file that was not closed are never left out where it may
 // only be read: either the file has them, or it is refused.
 func TestReadOnlyHonoursTheLog(t *testing.T) {
+	t.Parallel()
 	shop, err := store.Open(filepath.Join(t.TempDir(), "shop.stow"), store.Options{Create: true})
 	if err != nil {
 		t.Fatal(err)
@@ -339,6 +342,7 @@ func TestLeftoversGo(t *testing.T) {
 // Several goroutines write, read and listen at once; every change is kept, and
 // the shop is whole. Run with -race.
 func TestConcurrentUse(t *testing.T) {
+	t.Parallel()
 	w := newWorld(t)
 	w.receive(1, found(24))
 	const writers, each = 4, 10

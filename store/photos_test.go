@@ -31,6 +31,7 @@ func (w world) photograph(of store.Subject, caption string, picture []byte) stor
 // Photographs of a line, a place and an item, several of one: taken away, described,
 // undone and redone, each with its own picture.
 func TestPhotographs(t *testing.T) {
+	t.Parallel()
 	w := newWorld(t)
 	small, large := phototest.JPEG(40, 30, 1), phototest.JPEG(400, 300, 2)
 	line, drawer, item := store.OfLine(w.ship, 4), store.OfPlace(w.place["A-01"]), store.OfItem("AN3-5A")
@@ -167,6 +168,7 @@ func TestPhotoNumber(t *testing.T) {
 
 // A safe copy has the photographs; restored, they are there byte for byte.
 func TestCopiesHoldPhotographs(t *testing.T) {
+	t.Parallel()
 	w := newWorld(t)
 	pictures := map[uint64][]byte{}
 	for i := range uint64(3) {
@@ -195,6 +197,7 @@ func TestCopiesHoldPhotographs(t *testing.T) {
 // What was photographed after the newest copy is found in the damaged file; where a
 // picture is damaged itself, its photograph is put back without, and said to be lost.
 func TestRestorePutsPhotographsBack(t *testing.T) {
+	t.Parallel()
 	for _, damaged := range []bool{false, true} {
 		t.Run(fmt.Sprint("damaged ", damaged), func(t *testing.T) {
 			w := newWorld(t)

@@ -14,6 +14,7 @@ import (
 // Whatever is wrong with the pictures, although each part of them is as it was
 // written, check says it, and says nothing of a picture that is known to be lost.
 func TestCheckPictures(t *testing.T) {
+	t.Parallel()
 	small, large := phototest.JPEG(30, 20, 1), phototest.JPEG(320, 320, 2) // of one part and of two
 	if len(small) > partSize || len(large) <= partSize {
 		t.Fatalf("the pictures have %d and %d bytes", len(small), len(large))

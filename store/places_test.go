@@ -13,6 +13,7 @@ import (
 )
 
 func TestAddCabinet(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		name          string
 		rows, columns int
@@ -59,6 +60,7 @@ func TestAddCabinet(t *testing.T) {
 
 // A place moves with all that is in it; labels stay good.
 func TestMovePlace(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		name, place, to string
 		text            string

@@ -9,6 +9,7 @@ import (
 
 // What findings make of the stock in a bag, one after the other.
 func TestReceive(t *testing.T) {
+	t.Parallel()
 	pieces := measure.Pieces
 	for _, row := range []struct {
 		name     string
@@ -77,6 +78,7 @@ func TestReceive(t *testing.T) {
 
 // A line may be looked at again after its pieces have gone to their drawers.
 func TestReceiveAgainAfterStowing(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		name  string
 		again store.Finding

@@ -18,6 +18,7 @@ func third[T, U any](_ T, _ U, err error) error { return err }
 
 // Every refusal is a whole sentence of its own kind, and changes nothing.
 func TestRefusals(t *testing.T) {
+	t.Parallel()
 	pounds := measure.Quantity{Micro: 300_000, Unit: measure.Pound}
 	nowhere := "01ARZ3NDEKTSV4RRFFQ69G5FAV"
 	for _, row := range []struct {

@@ -50,6 +50,7 @@ func TestRestoreWithTheLog(t *testing.T) {
 
 // An earlier copy in the file's place, which does not go on to the log, can be restored.
 func TestRestoreOfAnEarlierCopyWithALaterLog(t *testing.T) {
+	t.Parallel()
 	c := store.NewCounting(t)
 	c.CountMore(6)
 	early := c.Copied()

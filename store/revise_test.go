@@ -171,6 +171,7 @@ func TestARevisedListTakesThePlaceOfTheOther(t *testing.T) {
 
 // What would mix two numbers up is refused, and nothing has happened then.
 func TestRevisedListRefusals(t *testing.T) {
+	t.Parallel()
 	wrong := store.Finding{Found: measure.Pieces(0), Counted: true, Came: &store.Came{Designation: "OQ-20-040-A", Quantity: measure.Pieces(2), Revision: true}}
 	both := wrong
 	both.Found = measure.Pieces(1)
@@ -246,6 +247,7 @@ func TestWhatCameIsGoodWhereItLies(t *testing.T) {
 // random: what was found of a number is the same before and after, in the lines and in the
 // stock, and no number is given twice. The shop is checked at the end.
 func TestRevisionsKeepTheLedger(t *testing.T) {
+	t.Parallel()
 	w := newWorld(t)
 	parts := []string{"AN3-5A", "AN3-6A", "MS21042-3", "OQ-20-040-B", "OQ-20-040-C", "OQ-7"}
 	r := rand.New(rand.NewPCG(1, 2))

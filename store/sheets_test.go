@@ -16,6 +16,7 @@ import (
 )
 
 func TestExportCSV(t *testing.T) {
+	t.Parallel()
 	w := newWorld(t)
 	w.receive(1, store.Finding{Found: measure.Pieces(20), Damaged: measure.Pieces(1), Note: "=cmd|' /C calc'!A0"})
 	w.receive(3, store.Finding{Found: measure.Quantity{Micro: 300_000, Unit: measure.Pound}})

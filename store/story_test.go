@@ -123,6 +123,7 @@ func dayOne() map[store.State]int {
 // Story 2: the first day's findings, the eighth rib found, undone and redone; and
 // of story 7 the totals when all of C3 and the doublers have come.
 func TestStoryCheckOff(t *testing.T) {
+	t.Parallel()
 	w := tailKit(t)
 	w.arrive("C1", "C2")
 	w.checkOff(map[string]bool{"C1": true, "C2": true})
@@ -172,6 +173,7 @@ func TestStoryCheckOff(t *testing.T) {
 
 // Story 3: left and right never net off.
 func TestStoryHands(t *testing.T) {
+	t.Parallel()
 	w := tailKit(t)
 	w.arrive("C1", "C2")
 	w.checkOff(map[string]bool{"C1": true, "C2": true})
@@ -206,6 +208,7 @@ func TestStoryHands(t *testing.T) {
 
 // Of story 6: what is left when what SA-10 needs is pulled.
 func TestStoryPull(t *testing.T) {
+	t.Parallel()
 	w := tailKit(t)
 	w.arrive("C1", "C2")
 	w.checkOff(map[string]bool{"C1": true, "C2": true})

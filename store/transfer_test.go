@@ -9,6 +9,7 @@ import (
 )
 
 func TestTransfers(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		name  string
 		do    func(w world) (store.Entry, error)
@@ -99,6 +100,7 @@ func TestCountedGoesAlong(t *testing.T) {
 }
 
 func TestCount(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		name, text string
 		n          int64

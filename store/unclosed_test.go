@@ -96,6 +96,7 @@ func wantWhole(t *testing.T, path string, entries uint64) {
 // A shop that was not closed is opened with all that was done in it: small entries, one
 // that is too large for the log, and one that was undone.
 func TestUnclosed(t *testing.T) {
+	t.Parallel()
 	c := newCounting(t)
 	c.count(150)
 	wantWhole(t, c.crash(), 151)

@@ -13,6 +13,7 @@ import (
 // Undo and redo as a person presses them: u and r, and a digit counts that many
 // bolts into A-01. The last stock and what may be undone and redone are as said.
 func TestUndoRedoChains(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		keys       string
 		stock      string // pieces in A-01
@@ -194,6 +195,7 @@ func TestUndoPassesEntriesWithoutAChange(t *testing.T) {
 
 // The journal, newest first, page by page, is the journal.
 func TestEntriesByPage(t *testing.T) {
+	t.Parallel()
 	w := newWorld(t)
 	for i := range int64(200) {
 		w.must(second(w.Count(w.in("AN3-5A", "A-01"), measure.Pieces(i))))

@@ -142,6 +142,7 @@ func (s *hiddenShop) accounts() lotAccounts {
 // However lots were poured together and taken out again, the true number of pieces of each
 // lot lies within the bounds everywhere, and is none where it is not listed.
 func TestTruthLiesWithinTheBounds(t *testing.T) {
+	t.Parallel()
 	histories, mixed := 10_000, 0
 	if testing.Short() {
 		histories = 2_000
