@@ -37,6 +37,7 @@ func reads(w world, photo uint64) map[string]struct {
 		"Closing":       {1, func(r *store.Reader) error { _, _, err := r.Closing("SA-10", nil); return err }},
 		"Heaps":         {1, func(r *store.Reader) error { return second(r.Heaps("AN3-5A", nil)) }},
 		"Reading":       {1, func(r *store.Reader) error { return second(r.Reading()) }},
+		"ReadingWith":   {1, func(r *store.Reader) error { return second(r.ReadingWith(nil)) }},
 		"Contents":      {1, func(r *store.Reader) error { return second(r.Contents(heap.Place)) }},
 		"Entries":       {1, func(r *store.Reader) error { return second(r.Entries(0, 100)) }},
 		"Entry":         {1, func(r *store.Reader) error { return second(r.Entry(1)) }},

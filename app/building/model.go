@@ -239,8 +239,8 @@ func (m *Model) hours() {
 // tiles makes the tiles anew, with what goes along on the walk.
 func (m *Model) tiles() {
 	m.state.Tiles = nil
-	for _, s := range m.data.statuses {
-		m.state.Tiles = append(m.state.Tiles, tileOf(s, m.taken[s.Code]))
+	for i, s := range m.data.statuses {
+		m.state.Tiles = append(m.state.Tiles, tileOf(s, m.data.squares[i], m.taken[s.Code]))
 	}
 	m.state.Tiles = append(m.state.Tiles, drawing.Tile{ID: "new", Name: "New sub-assembly", Corner: "N", New: true})
 	m.state.Walk, m.state.All = listed(m.WalkFor()), ""
@@ -257,9 +257,9 @@ func (m *Model) Choose(index int) {
 	m.state.Lines = nil
 	m.mark(index)
 	m.show(m.state)
-	s := m.data.statuses[index]
+	code := m.code
 	loop.DoLatest(m.session.Loop, &m.listing, func(context.Context) ([]table.Row, error) {
-		return session.Answer(m.session, func(r *session.Reader) ([]table.Row, error) { return lines(r, s) })
+		return session.Answer(m.session, func(r *session.Reader) ([]table.Row, error) { return lines(r, code) })
 	}, func(rows []table.Row, err error) {
 		if err != nil {
 			m.state.Problem = wording.Error(err)
@@ -328,7 +328,7 @@ func (m *Model) WalkFor() []string {
 func (m *Model) startable() []string {
 	var codes []string
 	for _, s := range m.data.statuses {
-		if s.State.Startable() && slices.ContainsFunc(s.Needs, func(n build.Need) bool { return n.Open.Sign() > 0 }) {
+		if s.State.Startable() && m.data.pulls[s.Code] {
 			codes = append(codes, s.Code)
 		}
 	}

@@ -3,6 +3,7 @@ package building
 import (
 	"slices"
 
+	"stowright/app/drawing"
 	"stowright/app/notice"
 	"stowright/app/session"
 	"stowright/app/table"
@@ -10,9 +11,12 @@ import (
 	"stowright/store/build"
 )
 
-// standing is how all sub-assemblies stood when they were read.
+// standing is how all sub-assemblies stood when they were read. A window keeps a page for a
+// while after it was left, so what the thousands of needs come to is kept, and not they.
 type standing struct {
-	statuses []build.Status
+	statuses []build.Status // without Needs
+	squares  [][]drawing.Square
+	pulls    map[string]bool // codes of those of which something is to be pulled
 	ready    int
 	of       int
 	cheapest build.Cheapest
@@ -22,17 +26,21 @@ type standing struct {
 
 // read reads how they stand; code is that of the one to choose, where there is such a one.
 func read(r *session.Reader, code string) (standing, error) {
-	var s standing
+	s := standing{pulls: map[string]bool{}}
 	err := r.Board(func(b *build.Board) error {
 		for _, x := range b.Statuses() {
-			x.Needs = slices.Clone(x.Needs) // the board's own change with its next entry
+			s.pulls[x.Code] = slices.ContainsFunc(x.Needs, func(n build.Need) bool { return n.Open.Sign() > 0 })
+			s.squares = append(s.squares, squaresOf(x))
+			x.Needs = nil
 			s.statuses = append(s.statuses, x)
 		}
 		s.ready, s.of = b.Ready()
-		s.cheapest = b.Cheapest()
 		return nil
 	})
 	if err != nil {
+		return s, err
+	}
+	if s.cheapest, err = r.Cheapest(); err != nil {
 		return s, err
 	}
 	s.chosen = slices.IndexFunc(s.statuses, func(x build.Status) bool { return x.Code == code })
@@ -40,7 +48,7 @@ func read(r *session.Reader, code string) (standing, error) {
 		s.chosen = s.first()
 	}
 	if s.chosen >= 0 {
-		s.lines, err = lines(r, s.statuses[s.chosen])
+		s.lines, err = lines(r, s.statuses[s.chosen].Code)
 	}
 	return s, err
 }
@@ -54,7 +62,16 @@ func (s standing) first() int {
 }
 
 // lines are what a sub-assembly needs, as rows.
-func lines(r *session.Reader, s build.Status) ([]table.Row, error) {
+func lines(r *session.Reader, code string) ([]table.Row, error) {
+	var s build.Status
+	err := r.Board(func(b *build.Board) error {
+		s, _ = b.Status(code)
+		s.Needs = slices.Clone(s.Needs) // the board's own change with its next entry
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
 	var rows []table.Row
 	for _, n := range s.Needs {
 		title, err := titleOf(r, n.Item)

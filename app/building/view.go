@@ -152,15 +152,16 @@ func (p *Page) Render(s State) {
 	p.head.SetText(s.Head)
 	p.sentence.SetText(s.Sentence)
 	p.list.SetRows(s.Lines)
-	p.content.Refresh()
-	p.body.Refresh()
 	if none {
 		p.host.HideCard()
-		return
+	} else { // before the tiles are laid out, since it takes of their width
+		p.side.render(s)
+		p.host.ShowSide(p.side.content)
 	}
-	p.reveal()
-	p.side.render(s)
-	p.host.ShowSide(p.side.content)
+	p.content.Refresh()
+	if !none {
+		p.reveal()
+	}
 }
 
 // reveal brings the chosen tile into sight.

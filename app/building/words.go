@@ -12,8 +12,8 @@ import (
 )
 
 // tileOf is a sub-assembly as a tile.
-func tileOf(s build.Status, taken bool) drawing.Tile {
-	t := drawing.Tile{ID: s.Code, Code: s.Code, Name: s.Name, Mark: markOf(s), Taken: taken}
+func tileOf(s build.Status, squares []drawing.Square, taken bool) drawing.Tile {
+	t := drawing.Tile{ID: s.Code, Code: s.Code, Name: s.Name, Mark: markOf(s), Squares: squares, Taken: taken}
 	var corner []string
 	if taken {
 		corner = append(corner, "in the walk")
@@ -25,14 +25,20 @@ func tileOf(s build.Status, taken bool) drawing.Tile {
 		corner = append(corner, s.Hours.String())
 	}
 	t.Corner = strings.Join(corner, " · ")
-	for _, n := range s.Needs {
-		t.Squares = append(t.Squares, squareOf(n, blockerOf(s, n)))
-	}
 	return t
 }
 
-// squareOf is a need as a square.
-func squareOf(n build.Need, b *build.Blocker) drawing.Square {
+// squaresOf are the needs of a sub-assembly as squares.
+func squaresOf(s build.Status) []drawing.Square {
+	squares := make([]drawing.Square, len(s.Needs))
+	for i, n := range s.Needs {
+		squares[i] = squareOf(blockerOf(s, n))
+	}
+	return squares
+}
+
+// squareOf is a need as a square, by what stops it; nil for nothing.
+func squareOf(b *build.Blocker) drawing.Square {
 	switch {
 	case b == nil:
 		return drawing.InHand

@@ -39,11 +39,11 @@ func TestStopWords(t *testing.T) {
 		if got := stopWord(b); got != row.word {
 			t.Errorf("%s: got %q, want %q", row.name, got, row.word)
 		}
-		if got := squareOf(build.Need{}, b); got != row.square {
+		if got := squareOf(b); got != row.square {
 			t.Errorf("%s is drawn as %v, want %v", row.name, got, row.square)
 		}
 	}
-	if squareOf(build.Need{}, nil) != drawing.InHand || squareOf(build.Need{}, &build.Blocker{CannotTell: true}) != drawing.Estimated {
+	if squareOf(nil) != drawing.InHand || squareOf(&build.Blocker{CannotTell: true}) != drawing.Estimated {
 		t.Error("what is in hand, or to be counted, is drawn as something else")
 	}
 }

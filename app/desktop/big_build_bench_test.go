@@ -67,8 +67,8 @@ func planned(b *testing.B) (*session.Session, *loop.Queue) {
 }
 
 // BenchmarkBigBuild is going to Build, to one sub-assembly of it and to Order until all that
-// they show is there: once the board is kept, and after a count, which every second entry of
-// an evening is.
+// they show is there: once the board is kept, after a count, which every second entry of an
+// evening is, and after an entry that changes more than stock, as a fit does.
 func BenchmarkBigBuild(b *testing.B) {
 	s, q := planned(b)
 	d := onDesk(b, s)
@@ -77,24 +77,37 @@ func BenchmarkBigBuild(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
+	count := func(i int) error {
+		_, err := s.Shop.Count(keys[i*97%len(keys)], measure.Pieces(int64(1+i%400)))
+		return err
+	}
+	name := func(i int) error {
+		item, err := s.Shop.Item(keys[i*97%len(keys)].Item)
+		if err == nil {
+			item.Note = fmt.Sprintf("note %d of %d", i, time.Now().UnixNano())
+			_, err = s.Shop.PutItem(item)
+		}
+		return err
+	}
 	for _, row := range []struct {
-		name    string
-		route   routes.Route
-		counted bool
+		name   string
+		route  routes.Route
+		before func(i int) error // nil: nothing
 	}{
-		{"tiles", routes.Route{Screen: routes.Build}, false},
-		{"tiles after a count", routes.Route{Screen: routes.Build}, true},
-		{"a sub-assembly", routes.Route{Screen: routes.Build, About: "SA-1100"}, false},
-		{"order", routes.Route{Screen: routes.Order}, false},
-		{"order after a count", routes.Route{Screen: routes.Order}, true},
+		{"tiles", routes.Route{Screen: routes.Build}, nil},
+		{"tiles after a count", routes.Route{Screen: routes.Build}, count},
+		{"tiles after another entry", routes.Route{Screen: routes.Build}, name},
+		{"a sub-assembly", routes.Route{Screen: routes.Build, About: "SA-1100"}, nil},
+		{"order", routes.Route{Screen: routes.Order}, nil},
+		{"order after a count", routes.Route{Screen: routes.Order}, count},
 	} {
 		b.Run(row.name, func(b *testing.B) {
 			var times []time.Duration
 			for i := 0; b.Loop(); i++ {
 				d.Go(routes.Route{Screen: routes.Handbook})
 				q.Drain()
-				if row.counted {
-					if _, err := s.Shop.Count(keys[i*97%len(keys)], measure.Pieces(int64(1+i%400))); err != nil {
+				if row.before != nil {
+					if err := row.before(i); err != nil {
 						b.Fatal(err)
 					}
 				}

@@ -72,7 +72,6 @@ type line struct {
 // reading is what was read of the shop, with what items are called.
 type reading struct {
 	session.Ordering
-	titles    map[string]string
 	suppliers map[string]store.Supplier
 	today     store.Date
 }
@@ -124,36 +123,13 @@ func read(r *session.Reader) (reading, error) {
 	if err != nil {
 		return reading{}, err
 	}
-	d := reading{Ordering: list, titles: map[string]string{}, suppliers: map[string]store.Supplier{}, today: r.Shop.Today()}
+	d := reading{Ordering: list, suppliers: map[string]store.Supplier{}, today: r.Shop.Today()}
 	suppliers, err := r.Shop.Suppliers()
 	if err != nil {
 		return d, err
 	}
 	for _, u := range suppliers {
 		d.suppliers[u.Name] = u
-	}
-	name := func(item string) error {
-		if _, known := d.titles[item]; known {
-			return nil
-		}
-		record, err := r.Shop.Item(item)
-		if err != nil && store.KindOf(err) != store.NotFound {
-			return err
-		}
-		d.titles[item] = session.Title(record, r.Catalog().Decode(item))
-		return nil
-	}
-	for _, s := range list.List.Suppliers {
-		for _, l := range s.Lines {
-			if err := name(l.Item); err != nil {
-				return d, err
-			}
-		}
-	}
-	for _, w := range list.Owing {
-		if err := name(w.Item); err != nil {
-			return d, err
-		}
 	}
 	return d, nil
 }

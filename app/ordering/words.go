@@ -161,7 +161,7 @@ func (d reading) row(l line) table.Row {
 			owed = i.Owed.Number() + " owed"
 		}
 		return table.Row{ID: l.id, Cells: []table.Cell{
-			table.Name(i.Item, d.titles[i.Item]), table.Name(need, spare), table.Name(have, owed), table.Name(i.Order.Number(), packCell(*i)),
+			table.Name(i.Item, d.Titles[i.Item]), table.Name(need, spare), table.Name(have, owed), table.Name(i.Order.Number(), packCell(*i)),
 			priceCell(*i), table.Name(unblocksCell(*i), i.Note),
 		}}
 	case l.offer != nil:
@@ -171,14 +171,14 @@ func (d reading) row(l line) table.Row {
 			n = o.Line.Finding.Found
 		}
 		return table.Row{ID: l.id, Cells: []table.Cell{
-			table.Name(o.Line.Designation, d.titles[o.Line.Designation]), table.Name(n.Number(), "came"),
+			table.Name(o.Line.Designation, d.Titles[o.Line.Designation]), table.Name(n.Number(), "came"),
 			table.Name(fmt.Sprintf("line %d of %s", o.Line.Number, listName(o.Ship)), o.Ship.Supplier), table.Name(o.Orders[0].Ref().String()+"?", o.Orders[0].Owed.Number()+" owed"),
 			table.State("say whether", notice.Warn),
 		}}
 	}
 	w := l.owing
 	return table.Row{ID: l.id, Cells: []table.Cell{
-		table.Name(w.Item, d.titles[w.Item]), table.Name(w.Owed.Number(), "of "+w.Quantity.Number()), table.Name(w.Ref().String(), SupplierName(w.Supplier)),
+		table.Name(w.Item, d.Titles[w.Item]), table.Name(w.Owed.Number(), "of "+w.Quantity.Number()), table.Name(w.Ref().String(), SupplierName(w.Supplier)),
 		table.Name(w.Ordered.Short(), promiseCell(*w)),
 		{Mark: d.owedMark(*w)},
 	}}
@@ -275,12 +275,12 @@ func (d reading) card(l line) card.Card {
 		return d.itemCard(*l.item, l.of)
 	case l.offer != nil:
 		return card.Card{
-			Designation: l.offer.Line.Designation, Title: d.titles[l.offer.Line.Designation],
+			Designation: l.offer.Line.Designation, Title: d.Titles[l.offer.Line.Designation],
 			Notes: []string{wording.Upper(OfferWords(*l.offer)), "Nothing is assumed: until you say, it is not counted as owed besides."},
 		}
 	case l.owing != nil:
 		w := *l.owing
-		c := card.Card{Designation: w.Item, Title: d.titles[w.Item], Quantity: w.Owed.Number(), Unit: string(w.Owed.Unit), Known: "owed by " + SupplierName(w.Supplier)}
+		c := card.Card{Designation: w.Item, Title: d.Titles[w.Item], Quantity: w.Owed.Number(), Unit: string(w.Owed.Unit), Known: "owed by " + SupplierName(w.Supplier)}
 		c.Tallies = []card.Tally{{Words: "ordered", Figure: w.Quantity.Number()}, {Words: "came", Figure: w.Came.Number()}, {Words: "in a parcel, to check", Figure: w.Coming.Number()}}
 		c.Notes = append(c.Notes, w.Ref().String()+", ordered "+w.Ordered.String(), promiseWords(w))
 		return c
@@ -291,7 +291,7 @@ func (d reading) card(l line) card.Card {
 // itemCard is a line of the list with all that it was made of.
 func (d reading) itemCard(l build.OrderLine, supplier string) card.Card {
 	u := d.Supplies[l.Item]
-	c := card.Card{Designation: l.Item, Title: d.titles[l.Item], Quantity: l.Order.Number(), Unit: wording.ShortUnit(l.Order.Unit), Known: packs(l) + ", " + priceWords(l)}
+	c := card.Card{Designation: l.Item, Title: d.Titles[l.Item], Quantity: l.Order.Number(), Unit: wording.ShortUnit(l.Order.Unit), Known: packs(l) + ", " + priceWords(l)}
 	c.Tallies = []card.Tally{{Words: "needed, still to be pulled", Figure: l.Needed.Number()}}
 	if l.Spare.Sign() > 0 || l.By != "" {
 		c.Tallies = append(c.Tallies, card.Tally{Words: "spare", Figure: l.Spare.Number()})

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"maps"
 	"sync"
 
 	"stowright/store"
@@ -16,6 +17,12 @@ type kept struct {
 	trays map[string]string // codes by the ids of their trays
 	at    uint64            // the newest entry of the state that it is of
 
+	// What was asked of the board since it changed; nil where nobody did. Pages show the
+	// same ones, so they are read and never changed.
+	cheapest *build.Cheapest
+	ordering *Ordering
+	titles   map[string]string // of items in plain words, as far as they were asked for
+
 	learns  bool              // what is scrapped changes what is to be bought
 	marking sync.Mutex        // held for a moment, so that no entry waits for a reading
 	stale   map[string]uint64 // items whose stock changed, by the newest entry that did
@@ -28,7 +35,6 @@ func (k *kept) mark(e store.Entry) {
 	defer k.marking.Unlock()
 	if scrapped, _ := e.Scrapped(); !e.OnlyStock() || len(scrapped) > 0 && k.learns {
 		k.whole = max(k.whole, e.Seq)
-		return
 	}
 	if k.stale == nil {
 		k.stale = map[string]uint64{}
@@ -73,15 +79,16 @@ func (s *Reader) board(ask func(k *kept) error) error {
 	followed := s.session.followed.Load()
 	if s.newest > followed || s.newest < k.at { // of a state that the marks do not tell about
 		fresh := &kept{}
-		if err := s.fill(fresh); err != nil {
+		if err := s.fill(fresh, nil); err != nil {
 			return err
 		}
 		return do(fresh)
 	}
 	items, whole := k.since(k.at, s.newest)
 	if k.board == nil || whole || k.of.Today != s.Shop.Today() {
-		k.board = nil // where reading fails, nothing old is shown next time
-		if err := s.fill(k); err != nil {
+		known := k.unchanged(items)
+		k.board, k.of = nil, nil // where reading fails, nothing old is shown next time
+		if err := s.fill(k, known); err != nil {
 			return err
 		}
 		return do(k)
@@ -93,19 +100,63 @@ func (s *Reader) board(ask func(k *kept) error) error {
 		}
 		heaps, err := s.Shop.Heaps(item, k.trays)
 		if err != nil {
-			k.board = nil
+			k.board, k.of = nil, nil
 			return err
 		}
 		k.of.Stock[item] = heaps
 		changed = append(changed, item)
 	}
-	k.board.Update(changed...)
+	if len(changed) > 0 {
+		k.board.Update(changed...)
+		k.cheapest, k.ordering = nil, nil
+	}
 	k.at = s.newest
 	return do(k)
 }
 
-// fill makes a board of the state that is read.
-func (s *Reader) fill(k *kept) error {
+// Cheapest is what would free the most for the least, as the board says it; see
+// [build.Board.Cheapest]. It is the session's own, to be read and not changed.
+func (s *Reader) Cheapest() (build.Cheapest, error) {
+	var of build.Cheapest
+	err := s.board(func(k *kept) error {
+		if k.cheapest == nil {
+			fresh := k.board.Cheapest()
+			k.cheapest = &fresh
+		}
+		of = *k.cheapest
+		return nil
+	})
+	return of, err
+}
+
+// title is an item in plain words, read once for a board.
+func (s *Reader) title(k *kept, item string) (string, error) {
+	if words, known := k.titles[item]; known {
+		return words, nil
+	}
+	record, err := s.Shop.Item(item)
+	if err != nil && store.KindOf(err) != store.NotFound {
+		return "", err
+	}
+	words := Title(record, s.Catalog().Decode(item))
+	k.titles[item] = words
+	return words, nil
+}
+
+// unchanged are the heaps that were read before, without those of items that changed since.
+func (k *kept) unchanged(changed []string) map[string][]build.Heap {
+	if k.of == nil {
+		return nil
+	}
+	for _, item := range changed {
+		delete(k.of.Stock, item)
+	}
+	return k.of.Stock
+}
+
+// fill makes a board of the state that is read; known are heaps that were read before and
+// that nothing has changed since.
+func (s *Reader) fill(k *kept, known map[string][]build.Heap) error {
 	ships, err := s.Shop.Shipments()
 	if err != nil {
 		return err
@@ -114,17 +165,23 @@ func (s *Reader) fill(k *kept) error {
 	if err != nil {
 		return err
 	}
-	reading, err := s.Reading(ships, lines)
+	trays, err := s.trays()
 	if err != nil {
 		return err
 	}
-	if k.trays, err = s.trays(); err != nil {
+	if !maps.Equal(trays, k.trays) { // heaps say whose tray they lie in
+		known = nil
+	}
+	reading, err := s.readingWith(ships, lines, known)
+	if err != nil {
 		return err
 	}
+	k.trays = trays
 	k.marking.Lock()
 	k.learns = learns(reading)
 	k.marking.Unlock()
 	k.of, k.board, k.at = reading, build.NewBoard(reading), s.newest
+	k.cheapest, k.ordering, k.titles = nil, nil, map[string]string{}
 	return nil
 }
 

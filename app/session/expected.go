@@ -11,7 +11,12 @@ import (
 // Reading is what the shop knows of building, with what packing lists say of what is not
 // here and how things are bought. Lines are those of the shipments, in their order.
 func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.Reading, error) {
-	r, err := s.Shop.Reading()
+	return s.readingWith(ships, lines, nil)
+}
+
+// readingWith is Reading that takes heaps which are known already; see [store.Reader.ReadingWith].
+func (s *Reader) readingWith(ships []store.Shipment, lines [][]store.Line, known map[string][]build.Heap) (*build.Reading, error) {
+	r, err := s.Shop.ReadingWith(known)
 	if err != nil {
 		return nil, err
 	}

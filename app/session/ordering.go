@@ -17,6 +17,7 @@ type Ordering struct {
 	Owing    []store.Owing               // every line of an order, by order and line
 	Offers   []Offer                     // what came, or is coming, that may be what was ordered
 	Forecast []build.Forecast            // of those that cannot be started yet
+	Titles   map[string]string           // of what is to be bought and of what was ordered, in plain words
 	// Ordered is what was ordered so far and not canceled, one sum for every currency.
 	Ordered []currency.Amount
 }
@@ -28,20 +29,32 @@ type Offer struct {
 	Orders []store.Owing // of the number, the oldest first
 }
 
-// Ordering is what is to be bought, and how what was ordered stands.
-func (s *Reader) Ordering() (Ordering, error) {
-	o := Ordering{Supplies: map[string]store.Supply{}, Keep: map[string]measure.Quantity{}}
+// Ordering is what is to be bought, and how what was ordered stands. It is the session's
+// own, to be read and not changed: the same one is given until the board changes.
+func (s *Reader) Ordering() (o Ordering, err error) {
+	err = s.board(func(k *kept) error {
+		if k.ordering == nil {
+			fresh, err := s.order(k)
+			if err != nil {
+				return err
+			}
+			k.ordering = &fresh
+		}
+		o = *k.ordering
+		return nil
+	})
+	return o, err
+}
+
+// order works out what is to be bought.
+func (s *Reader) order(k *kept) (Ordering, error) {
+	o := Ordering{Supplies: map[string]store.Supply{}, Keep: map[string]measure.Quantity{}, Titles: map[string]string{}}
 	supplies, err := s.Shop.Supplies()
 	if err != nil {
 		return o, err
 	}
 	for _, u := range supplies {
-		o.Supplies[u.Item] = u
-		item, err := s.Shop.Item(u.Item)
-		if err != nil && store.KindOf(err) != store.NotFound {
-			return o, err
-		}
-		o.Keep[u.Item] = item.Minimum
+		o.Supplies[u.Item], o.Keep[u.Item] = u, k.of.Supply[u.Item].Minimum
 	}
 	if o.Owing, o.Offers, err = s.owingWithOffers(); err != nil {
 		return o, err
@@ -49,17 +62,34 @@ func (s *Reader) Ordering() (Ordering, error) {
 	if o.Ordered, err = orderedSums(o.Owing); err != nil {
 		return o, err
 	}
-	leads := leadTimes(o.Owing)
-	return o, s.Board(func(b *build.Board) error {
-		o.Subs = len(b.Statuses())
-		for _, f := range b.Forecast(leads) {
-			if f.Unknown || f.To != s.Shop.Today() {
-				o.Forecast = append(o.Forecast, f)
-			}
+	o.Subs = len(k.board.Statuses())
+	for _, f := range k.board.Forecast(leadTimes(o.Owing)) {
+		if f.Unknown || f.To != s.Shop.Today() {
+			o.Forecast = append(o.Forecast, f)
 		}
-		o.List, err = b.Order()
-		return err
-	})
+	}
+	if o.List, err = k.board.Order(); err != nil {
+		return o, err
+	}
+	return o, s.called(k, &o)
+}
+
+// called fills in what the things to be bought are called.
+func (s *Reader) called(k *kept, o *Ordering) (err error) {
+	name := func(item string) {
+		if err == nil {
+			o.Titles[item], err = s.title(k, item)
+		}
+	}
+	for _, supplier := range o.List.Suppliers {
+		for _, l := range supplier.Lines {
+			name(l.Item)
+		}
+	}
+	for _, w := range o.Owing {
+		name(w.Item)
+	}
+	return err
 }
 
 // owingWithOffers is how all lines of orders stand, and what may be theirs.

@@ -29,6 +29,7 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 	third := func(_, _ any, err error) error { return err }
 	return map[string]func(r *session.Reader) error{
 		"Offers":      func(r *session.Reader) error { return second(r.Offers(ships[0].ID)) },
+		"Cheapest":    func(r *session.Reader) error { return second(r.Cheapest()) },
 		"Ordering":    func(r *session.Reader) error { return second(r.Ordering()) },
 		"AllLines":    func(r *session.Reader) error { return second(r.AllLines(ships)) },
 		"Around":      func(r *session.Reader) error { return second(r.Around(drawer.ID)) },
