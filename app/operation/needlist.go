@@ -113,7 +113,7 @@ func (o NeedList) rows() (rows []packinglist.NeedRow, source string, err error) 
 // typed ones.
 func (o NeedList) open() (book *packinglist.Book, typed bool, err error) {
 	if o.Path != "" {
-		book, err = packinglist.OpenFile(o.Path)
+		book, err = packinglist.OpenFile(context.Background(), o.Path)
 		return book, false, err
 	}
 	const name = "typed list"

@@ -95,19 +95,24 @@ type read struct {
 
 // Open reads a file and recognises its columns.
 func (m *ListModel) Open(path string) {
-	m.open(path, "Reading "+path, func() (*packinglist.Book, error) { return packinglist.OpenFile(path) })
+	words := "Reading " + path
+	m.open(path, words, func(ctx context.Context) (*packinglist.Book, error) {
+		return packinglist.OpenFile(m.follow(ctx, words), path)
+	})
 }
 
 // Paste reads a table that was copied from a spreadsheet or a mail.
 func (m *ListModel) Paste(text string) {
-	m.open("", "Reading what was pasted", func() (*packinglist.Book, error) { return packinglist.Open("pasted table", []byte(text)) })
+	m.open("", "Reading what was pasted", func(context.Context) (*packinglist.Book, error) {
+		return packinglist.Open("pasted table", []byte(text))
+	})
 }
 
-func (m *ListModel) open(path, words string, open func() (*packinglist.Book, error)) {
+func (m *ListModel) open(path, words string, open func(context.Context) (*packinglist.Book, error)) {
 	m.state = ListState{Path: path, Working: words}
 	m.book, m.reading, m.choices, m.sheet, m.taken, m.as = nil, nil, packinglist.Choices{}, 0, unsaid, ""
-	m.read(func() (read, error) {
-		book, err := open()
+	m.read(func(ctx context.Context) (read, error) {
+		book, err := open(ctx)
 		if err != nil {
 			return read{}, err
 		}
@@ -116,9 +121,21 @@ func (m *ListModel) open(path, words string, open func() (*packinglist.Book, err
 }
 
 // read reads away from the window and shows what came of it.
-func (m *ListModel) read(work func() (read, error)) {
+func (m *ListModel) read(work func(context.Context) (read, error)) {
 	m.show(m.state)
-	loop.DoLatest(m.session.Loop, &m.working, func(context.Context) (read, error) { return work() }, m.took)
+	loop.DoLatest(m.session.Loop, &m.working, work, m.took)
+}
+
+// follow has work that reads say how far it is behind those words, as long as it counts.
+func (m *ListModel) follow(ctx context.Context, words string) context.Context {
+	return progress.With(ctx, progress.Func(loop.EachPercent(func(what string, done float64) {
+		m.session.Loop.Post(func() {
+			if ctx.Err() == nil && m.state.Working != "" {
+				m.state.Working = words + ": " + wording.Progress(what, done)
+				m.show(m.state)
+			}
+		})
+	})))
 }
 
 // again reads the file with one more choice. The choices before are kept as they
@@ -131,7 +148,7 @@ func (m *ListModel) again(choose func(*packinglist.Choices)) {
 	choose(&c)
 	m.choices = c
 	book := m.book
-	m.read(func() (read, error) { return m.by(book, c) })
+	m.read(func(context.Context) (read, error) { return m.by(book, c) })
 }
 
 // by reads the file by the choices, and looks for another list of the same order.

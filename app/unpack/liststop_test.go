@@ -1,8 +1,12 @@
 package unpack
 
 import (
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/jung-kurt/gofpdf"
 
 	"stowright/app/demo"
 )
@@ -34,5 +38,43 @@ func TestBringingInIsStopped(t *testing.T) {
 	b.queue.Drain()
 	if i.ship.ID == "" {
 		t.Errorf("again: %+v", i.State())
+	}
+}
+
+// Reading a PDF says how far it is, page by page, and is stopped in the middle of it. What a
+// page says that comes after that is not shown.
+func TestReadingAPDFSaysHowFarItIs(t *testing.T) {
+	doc := gofpdf.New("P", "pt", "A4", "")
+	for range 4 {
+		doc.AddPage()
+		doc.SetFont("Helvetica", "", 9)
+		for i, words := range []string{"Part", "Qty", "Unit"} {
+			doc.Text(60+100*float64(i), 60, words)
+		}
+	}
+	path := filepath.Join(t.TempDir(), "list.pdf")
+	if err := doc.OutputFileAndClose(path); err != nil {
+		t.Fatal(err)
+	}
+	b := newBench(t, demo.Furnished)
+	i := b.importer()
+	var said []string
+	i.show = func(s ListState) { said = append(said, s.Working) }
+	i.Open(path)
+	b.queue.Drain()
+	want := []string{"", ": getting ready for PDFs", ": reading pages, 25 %", ": reading pages, 50 %", ": reading pages, 75 %", ": reading pages, 100 %"}
+	for k, w := range want {
+		want[k] = "Reading " + path + w
+	}
+	if got := said[:min(len(said), len(want))]; !slices.Equal(got, want) {
+		t.Errorf("said %q, want %q", got, want)
+	}
+	said = nil
+	i.Open(path)
+	b.queue.Step() // it is read, and what it said waits
+	i.Stop()
+	b.queue.Drain()
+	if len(said) != 2 || said[1] != "" || !strings.Contains(i.State().Trouble.Text, "Stopped") {
+		t.Errorf("stopped, and then said %q, %+v", said, i.State().Trouble)
 	}
 }

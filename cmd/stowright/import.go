@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -97,8 +98,11 @@ type importAnswer struct {
 // Run brings the list in, or says what is wrong with every bad row and what is
 // still to be asked.
 func (c *importCommand) Run(p *program) error {
-	book, err := packinglist.OpenFile(c.File)
-	if err != nil {
+	var book *packinglist.Book
+	if err := p.long(func(ctx context.Context) (err error) {
+		book, err = packinglist.OpenFile(ctx, c.File)
+		return err
+	}); err != nil {
 		return err
 	}
 	var columns map[string]packinglist.Columns

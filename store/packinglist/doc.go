@@ -1,6 +1,6 @@
 // Package packinglist reads the packing list that comes with a kit into lines:
-// text with commas, semicolons or tabs between its columns, and XLSX and ODS
-// workbooks.
+// text with commas, semicolons or tabs between its columns, XLSX and ODS workbooks,
+// and PDFs that have text.
 //
 // It works in three steps, so that a person can look at each. [Open] takes the
 // bytes of a file apart into a [Book] of sheets with plain cells. [Book.Read] makes
@@ -15,7 +15,7 @@
 // keeps no state, opens no window and writes nothing; all its functions may be used
 // from several goroutines at once.
 //
-// It does not read PDF files, pictures, or the XLS format of before 2007.
+// It does not read scans, pictures, or the XLS format of before 2007.
 package packinglist
 
 // Limits on what is read. A list beyond them is refused, never cut.

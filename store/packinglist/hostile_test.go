@@ -110,21 +110,32 @@ func TestHostileFiles(t *testing.T) {
 	}
 }
 
-// TestTenThousandLines reads a list of that length in each format.
+// TestTenThousandLines reads a list of that length in each format, in a share of the 5
+// seconds that a person waits. The seconds are of the processor; the engine for PDFs is
+// there, as it is from the second one on a computer.
 func TestTenThousandLines(t *testing.T) {
 	const n = 10_000
 	rows := [][]string{{"Line", "Crate", "Bag", "Part number", "Description", "Qty", "Unit", "Status"}}
 	for i := 1; i <= n; i++ {
 		rows = append(rows, []string{fmt.Sprint(i), fmt.Sprintf("C%d", i/2500+1), fmt.Sprintf("H%d", i/20), fmt.Sprintf("OQ-%05d", i), "Bracket, left", fmt.Sprint(i%90 + 1), "ea", "S"})
 	}
-	for name, data := range map[string][]byte{"list.csv": []byte(written(t, rows, ',', "\n")), "list.xlsx": asXLSX(t, rows), "list.ods": asODS(t, rows)} {
+	for name, data := range map[string][]byte{"list.csv": []byte(written(t, rows, ',', "\n")), "list.xlsx": asXLSX(t, rows), "list.ods": asODS(t, rows), "list.pdf": nil} {
 		t.Run(name, func(t *testing.T) {
+			most := 2 * time.Second
+			if name == "list.pdf" {
+				if testing.Short() {
+					t.Skip("it takes seconds")
+				}
+				most = 4 * time.Second
+				readAll(t, name, printed{size: 9, headings: true, feet: true}.pdf(t, rows[:20]))
+				data = printed{size: 9, headings: true, feet: true}.pdf(t, rows)
+			}
 			start := processorTime(t)
 			if list := readAll(t, name, data); len(list.Lines) != n || list.Lines[n-1].Designation != "OQ-10000" {
 				t.Errorf("got %d lines, want %d", len(list.Lines), n)
 			}
-			if took := processorTime(t) - start; took > 2*time.Second {
-				t.Errorf("took %v, want at most 2 s of the 5 that a person waits", took)
+			if took := processorTime(t) - start; took > most {
+				t.Errorf("took %v of the processor, want at most %v", took, most)
 			}
 		})
 	}

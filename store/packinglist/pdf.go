@@ -15,8 +15,8 @@ import (
 
 // openPDF reads the texts of a PDF as a table: where they stand says which column and
 // which row they are of.
-func openPDF(b *Book, data []byte) error {
-	pages, err := pdftext.Read(context.Background(), data)
+func openPDF(ctx context.Context, b *Book, data []byte) error {
+	pages, err := pdftext.Read(ctx, data)
 	if err != nil {
 		return err
 	}

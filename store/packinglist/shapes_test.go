@@ -243,7 +243,7 @@ func TestShapes(t *testing.T) {
 		}
 		t.Run(e.Name(), func(t *testing.T) {
 			path := filepath.Join(folder, e.Name())
-			book, err := packinglist.OpenFile(path)
+			book, err := packinglist.OpenFile(t.Context(), path)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -2,6 +2,7 @@ package packinglist
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -79,7 +80,7 @@ func (r Row) filled() int {
 }
 
 // OpenFile opens the file at path. Its error is a *Problem.
-func OpenFile(path string) (*Book, error) {
+func OpenFile(ctx context.Context, path string) (*Book, error) {
 	name := filepath.Base(path)
 	f, err := os.Open(path)
 	if err != nil {
@@ -90,16 +91,21 @@ func OpenFile(path string) (*Book, error) {
 	if err != nil {
 		return nil, fileProblem(name, "cannot be read: %v", pathless(err))
 	}
-	return Open(name, data)
+	return open(ctx, name, data)
 }
 
 // Open takes the bytes of a file apart into sheets of cells. It goes by what the
 // bytes are and not by the name, which only serves in messages. A table pasted
 // from a spreadsheet is text with tabs, and is read as such. Its error is a
 // *Problem.
-func Open(name string, data []byte) (*Book, error) {
+func Open(name string, data []byte) (*Book, error) { return open(context.Background(), name, data) }
+
+func open(ctx context.Context, name string, data []byte) (*Book, error) {
 	b := &Book{File: filepath.Base(name)}
-	if err := b.open(data); err != nil {
+	if err := b.open(ctx, data); err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		if p, ok := err.(*Problem); ok {
 			return nil, p
 		}
@@ -114,7 +120,7 @@ func Open(name string, data []byte) (*Book, error) {
 }
 
 // open tells the formats apart by how their files begin.
-func (b *Book) open(data []byte) error {
+func (b *Book) open(ctx context.Context, data []byte) error {
 	switch {
 	case len(data) > MaxBytes:
 		return fmt.Errorf("is larger than %d MB, too large for a packing list; save the list alone in a file of its own", MaxBytes>>20)
@@ -125,7 +131,7 @@ func (b *Book) open(data []byte) error {
 	case bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")): // OLE2, [MS-CFB] 2.2
 		return errors.New("is an old XLS workbook, or one with a password; save it as XLSX or CSV, without a password")
 	case bytes.HasPrefix(data, []byte("%PDF-")):
-		return openPDF(b, data)
+		return openPDF(ctx, b, data)
 	}
 	return openText(b, data)
 }

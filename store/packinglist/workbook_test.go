@@ -158,22 +158,22 @@ func TestContentDecidesAndNotTheName(t *testing.T) {
 
 func TestOpenFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "list.csv")
-	if _, err := packinglist.OpenFile(path); err == nil || strings.Contains(err.Error(), filepath.Dir(path)) || !strings.HasPrefix(err.Error(), "list.csv: cannot be opened") {
+	if _, err := packinglist.OpenFile(t.Context(), path); err == nil || strings.Contains(err.Error(), filepath.Dir(path)) || !strings.HasPrefix(err.Error(), "list.csv: cannot be opened") {
 		t.Errorf("no such file: got %v", err)
 	}
 	if err := os.WriteFile(path, demo.PackingList(demo.PackingListCSV), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if book, err := packinglist.OpenFile(path); err != nil || book.File != "list.csv" || len(book.Sheets[0].Table.Rows) != 61 {
+	if book, err := packinglist.OpenFile(t.Context(), path); err != nil || book.File != "list.csv" || len(book.Sheets[0].Table.Rows) != 61 {
 		t.Errorf("got %+v, %v", book, err)
 	}
-	if _, err := packinglist.OpenFile(filepath.Dir(path)); err == nil {
+	if _, err := packinglist.OpenFile(t.Context(), filepath.Dir(path)); err == nil {
 		t.Error("a folder: want an error")
 	}
 	if err := os.WriteFile(path, make([]byte, packinglist.MaxBytes+1), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := packinglist.OpenFile(path); err == nil || !strings.Contains(err.Error(), "larger than 8 MB") {
+	if _, err := packinglist.OpenFile(t.Context(), path); err == nil || !strings.Contains(err.Error(), "larger than 8 MB") {
 		t.Errorf("too large a file: got %v", err)
 	}
 }

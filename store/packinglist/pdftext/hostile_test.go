@@ -3,15 +3,13 @@ package pdftext
 import (
 	"bytes"
 	"compress/zlib"
+	"context"
 	"errors"
 	"fmt"
 	"runtime"
 	"slices"
 	"strings"
 	"testing"
-	"time"
-
-	"github.com/klippa-app/go-pdfium/requests"
 )
 
 // document is a PDF of these objects, the first of which is its catalog.
@@ -88,6 +86,9 @@ func hostileFiles() []hostileFile {
 			return pagesOf(1, deflated(strings.Repeat("BT /F 9 Tf 9 9 Td (x) Tj ET\n", 1000), 1000, ""))
 		}, ErrEndless, true},
 		{"500 pages of the same megabyte", func() []byte { return pagesOf(500, deflated(strings.Repeat("0 0 m 9 9 l S\n", mb/14), 1, "")) }, ErrEndless, true},
+		{"500 pages of nothing, for a megabyte each", func() []byte { return pagesOf(500, deflated("q Q ", mb/4, "")) }, ErrEndless, true},
+		{"500 pages of one letter, moved about", func() []byte { return pagesOf(500, deflated("BT /F 9 Tf 9 9 Td ET ", mb/21, "")) }, ErrEndless, true},
+		{"500 pages of 3,000 letters", func() []byte { return pagesOf(500, deflated(lines(30), 1, "")) }, nil, true},
 		{"501 pages", func() []byte { return pagesOf(MaxPages+1, deflated(" ", 1, "")) }, errTooLong, false},
 		{"a form that shows itself", func() []byte { return pagesOf(1, deflated("/X Do ", 1000, "")) }, ErrEndless, true},
 		{"pages in pages in pages", func() []byte { return tree("<</Type/Pages/Count 9999999/Kids[2 0 R 2 0 R 2 0 R]>>") }, ErrDamaged, true},
@@ -116,8 +117,8 @@ func asked(do func()) uint64 {
 	return after.TotalAlloc - before.TotalAlloc
 }
 
-// TestHostileFiles refuses each of them for what it is. The bytes are all that were ever
-// asked for, so that the figure hangs neither on the collector nor on the machine.
+// TestHostileFiles refuses each of them for what it is, by what it takes: steps of the engine
+// and bytes that were ever asked for, so that neither hangs on the machine.
 func TestHostileFiles(t *testing.T) {
 	const mostBytes = 100 << 20
 	for _, row := range hostileFiles() {
@@ -128,79 +129,30 @@ func TestHostileFiles(t *testing.T) {
 			var pages []Page
 			var err error
 			data := row.data()
-			used := asked(func() { pages, err = Read(t.Context(), data) })
-			// What is intricate is ended by the clock or by the bound of the memory, which comes first.
+			r := &Reader{}
+			used := asked(func() {
+				if r, err = NewReader(); err == nil {
+					pages, err = r.Read(t.Context(), data)
+					r.Close()
+				}
+			})
+			// What is intricate is ended by its steps or by the bound of the memory, which comes first.
 			ended := errors.Is(err, ErrEndless) || errors.Is(err, ErrDamaged)
 			switch {
-			case row.want == nil && (err != nil || len(pages) != 1):
-				t.Errorf("%d pages, %v; want the page there is", len(pages), err)
+			case row.want == nil && (err != nil || len(pages) == 0):
+				t.Errorf("%d pages, %v; want the pages there are", len(pages), err)
 			case row.want == errTooLong && (err == nil || err.Error() != errTooLong.Error()):
 				t.Errorf("got %v, want %v", err, row.want)
 			case (row.want == ErrEndless || row.want == ErrDamaged) && !ended, row.want == ErrBomb && !errors.Is(err, ErrBomb):
 				t.Errorf("got %v, want %v", err, row.want)
 			}
-			if used > mostBytes {
+			if row.want != nil && used > mostBytes {
 				t.Errorf("%d KB asked for %d MB, want at most %d", len(data)>>10, used>>20, mostBytes>>20)
 			}
-		})
-	}
-}
-
-// An engine whose time is over is ended, and the next file has another one.
-func TestTimeIsOver(t *testing.T) {
-	r := &Reader{ctx: t.Context(), budget: patience}
-	defer r.Close()
-	if err := r.begin(); err != nil {
-		t.Fatal(err)
-	}
-	r.budget = budget{}
-	if pages, err := r.Read(made(t, 0, 1)); !errors.Is(err, ErrEndless) {
-		t.Errorf("with no time at all: %d pages, %v", len(pages), err)
-	}
-	if r.pool != nil {
-		t.Error("the engine that was ended is kept")
-	}
-	r.budget = patience
-	if pages, err := r.Read(made(t, 0, 2)); err != nil || len(pages) != 2 {
-		t.Errorf("the next file: %d pages, %v", len(pages), err)
-	}
-	r.budget = budget{first: time.Minute}
-	if pages, err := r.Read(made(t, 0, 2)); err != nil || len(pages) != 2 {
-		t.Errorf("with a minute: %d pages, %v", len(pages), err)
-	}
-}
-
-// What all pages come to is bounded, and not only each.
-func TestTheWholeIsBounded(t *testing.T) {
-	for _, row := range []struct {
-		name string
-		read content
-		want error
-	}{
-		{"a page like others", content{}, nil},
-		{"too many objects before it", content{objects: mostObjects}, ErrEndless},
-		{"too many letters before it", content{letters: mostLetters}, ErrEndless},
-		{"too many texts before it", content{texts: mostTexts}, errors.New("is a PDF with more than 200000 texts, too many for a packing list; save the pages of the list alone")},
-	} {
-		t.Run(row.name, func(t *testing.T) {
-			if err := engine.begin(); err != nil {
-				t.Fatal(err)
+			if r.gone > patience.most+slice {
+				t.Errorf("%d steps, want at most %d", r.gone, patience.most)
 			}
-			instance, err := engine.pool.GetInstance(time.Minute)
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer instance.Close()
-			data := made(t, 0, 1)
-			doc, err := instance.OpenDocument(&requests.OpenDocument{File: &data})
-			if err != nil {
-				t.Fatal(err)
-			}
-			row.read.engine = instance
-			_, err = row.read.page(requests.Page{ByIndex: &requests.PageByIndex{Document: doc.Document}})
-			if fmt.Sprint(err) != fmt.Sprint(row.want) {
-				t.Errorf("got %v, want %v", err, row.want)
-			}
+			t.Logf("%d million steps, %d MB", r.gone/1e6, used>>20)
 		})
 	}
 }
@@ -272,7 +224,7 @@ func FuzzContent(f *testing.F) {
 
 // keeps holds what is read to what is promised: the bounds, and texts that say something.
 func keeps(t *testing.T, data []byte) {
-	pages, err := engine.Read(data)
+	pages, err := shared.Read(context.Background(), data)
 	if err != nil {
 		if pages != nil || !strings.HasPrefix(err.Error(), "is a PDF") {
 			t.Errorf("%d pages and the error %v", len(pages), err)
