@@ -96,8 +96,9 @@ func mayCountBlind(k StockKey, place Place, had, counted Amount) error {
 }
 
 // agreed is what the newest count comes to with an earlier one by another hand that agrees
-// with it: the newest of those. A hand that counts a third time breaks a tie of two.
-func (b Blind) agreed() (Amount, bool) {
+// with it: the newest of those that were counted out, or else of those that were weighed. A
+// hand that counts a third time breaks a tie of two.
+func (b Blind) agreed() (weighed Amount, agreed bool) {
 	if len(b.Counts) < fewestHands {
 		return Amount{}, false
 	}
@@ -106,15 +107,19 @@ func (b Blind) agreed() (Amount, bool) {
 		if c.Hand == last.Hand && len(b.Counts) < 3 {
 			continue
 		}
-		if both, ok := both(c.Amount, last.Amount); ok {
+		switch both, ok := both(c.Amount, last.Amount); {
+		case ok && !both.Estimate():
 			return both, true
+		case ok && !agreed:
+			weighed, agreed = both, true
 		}
 	}
-	return Amount{}, false
+	return weighed, agreed
 }
 
 // both is an amount that two counts allow: pieces that a hand counted within what was
-// weighed, or what two weighings have in common.
+// weighed, or what two weighings have in common. Where that is one number it is no count
+// yet, and the newer weighing stays.
 func both(a, b Amount) (Amount, bool) {
 	low, high := max(a.Low.Micro, b.Low.Micro), min(a.High.Micro, b.High.Micro)
 	if a.Unit != b.Unit || low > high {
@@ -124,6 +129,9 @@ func both(a, b Amount) (Amount, bool) {
 	case !a.Estimate():
 		return a, true
 	case !b.Estimate():
+		return b, true
+	}
+	if low == high {
 		return b, true
 	}
 	middle := min(max(a.Quantity.Micro, low), high)

@@ -3,14 +3,17 @@ package store
 import (
 	"fmt"
 	"slices"
+
+	"stowright/store/measure"
 )
 
 // CountLineBlind records what another hand counted of a line of a packing list that was
-// checked, without having seen the list or the first count, and says neither. What was found
-// is the first count. Where two hands agree, that is what was found of the line, and so what
-// is claimed of it; where they do not, another count is asked for. All are kept with the
-// count of its heap. It is refused once some of them have left their bag.
-func (s *Shop) CountLineBlind(shipment string, number int, counted Amount) (Entry, error) {
+// checked, or weighed, where weighed is not nil, without having seen the list or the first
+// count, and says neither. What was found is the first count. Where two hands agree, that is
+// what was found of the line, and so what is claimed of it; where they do not, another count
+// is asked for. All are kept with the count of its heap. It is refused once some of them have
+// left their bag.
+func (s *Shop) CountLineBlind(shipment string, number int, counted Amount, weighed *measure.Weighing) (Entry, error) {
 	return s.commit(VerbCount, func(w *writer) (string, error) {
 		l, k, err := w.recountable(shipment, number)
 		if err != nil {
@@ -23,6 +26,14 @@ func (s *Shop) CountLineBlind(shipment string, number int, counted Amount) (Entr
 		had, err := w.amount(k)
 		if err != nil {
 			return "", err
+		}
+		if weighed != nil {
+			if counted, err = WeighedIn(k.Item, *weighed, had.Unit); err != nil {
+				return "", err
+			}
+			if err := w.rememberWeighing(k.Item, *weighed); err != nil {
+				return "", err
+			}
 		}
 		if err := mayCountBlind(k, place, had, counted); err != nil {
 			return "", err
@@ -41,10 +52,8 @@ func (s *Shop) CountLineBlind(shipment string, number int, counted Amount) (Entr
 			record.Blind = &blind
 			return blind.words(l.Designation, place.Name), w.put(tableCounted, k.key(), record)
 		}
-		if settled != had {
-			if err := w.recounted(l, settled); err != nil {
-				return "", err
-			}
+		if settled, err = w.settleLine(l, k, blind, settled, weighed); err != nil {
+			return "", err
 		}
 		blind.Settled, blind.Had = true, settled
 		text := fmt.Sprintf("line %d, %s, counted blind: %s (%s)", number, l.Designation, settled, blind.history())
@@ -84,6 +93,26 @@ func lineCounts(record Counted, had Amount) Blind {
 		return blind
 	}
 	return Blind{Had: had, Counts: []BlindCount{{At: record.At, Hand: record.Hand, Amount: had}}}
+}
+
+// settleLine has what the newest of the counts of a line agrees on with another one be what
+// was found, and returns what is there by that. An estimate that agrees with the first count
+// says no more than that did; where it agrees with another, the weighing is the finding.
+func (w *writer) settleLine(l Line, k StockKey, b Blind, settled Amount, weighed *measure.Weighing) (Amount, error) {
+	first := b.Counts[0].Amount
+	switch _, agrees := both(first, b.Counts[len(b.Counts)-1].Amount); {
+	case settled == first, settled.Estimate() && agrees:
+		return first, nil
+	case settled.Estimate() && weighed != nil:
+		f := *l.Finding
+		f.Weighing = weighed
+		_, err := w.receive(l, f)
+		return f.Amount(), err
+	case settled.Unit != l.Finding.Found.Unit: // pieces of what is listed by weight, which it stays
+		_, err := w.count(k, settled, "counted")
+		return settled, err
+	}
+	return settled, w.recounted(l, settled)
 }
 
 // recounted has what two hands agree on be what was found of a line, with what of it is

@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"stowright/store"
@@ -40,7 +41,7 @@ func TestCountLineBlind(t *testing.T) {
 			for _, c := range row.counts {
 				w.SetHand(c.hand)
 				var err error
-				e, err = w.CountLineBlind(w.ship, 1, store.Exact(measure.Pieces(c.n)))
+				e, err = w.CountLineBlind(w.ship, 1, store.Exact(measure.Pieces(c.n)), nil)
 				w.must(err)
 			}
 			if e.Text != row.says {
@@ -87,8 +88,124 @@ func TestCountLineBlindRefusals(t *testing.T) {
 			w := newWorld(t)
 			w.SetHand("Builder")
 			w.must(row.before(w))
-			_, err := w.CountLineBlind(w.ship, 1, store.Exact(measure.Pieces(row.n)))
+			_, err := w.CountLineBlind(w.ship, 1, store.Exact(measure.Pieces(row.n)), nil)
 			wantRefusal(t, err, row.kind, row.sentence)
 		})
 	}
+}
+
+// Weighing takes part in the second count of a line, by the piece and by the pound. A
+// weighing that agrees with the first count changes nothing; one that agrees with another
+// count is the finding. Line 1 is listed 24 ea, line 3 0.3 lb.
+func TestWeighLineBlind(t *testing.T) {
+	bolts := func(n int64) measure.Weighing { // of 5.1 g each
+		m := rivetBag()
+		m.Sample = measure.Sample{Pieces: 10, Net: measure.Quantity{Micro: 51_000_000, Unit: measure.Gram}, Step: m.Step}
+		m.Gross.Micro = m.Tare.Micro + 5_100_000*n
+		return m
+	}
+	rivets := func(less int64) measure.Weighing { // by so many tenths of a gram
+		m := rivetBag()
+		m.Gross.Micro -= 100_000 * less
+		return m
+	}
+	type count func(w world, line int) (store.Entry, error)
+	weighs := func(hand string, m measure.Weighing) count {
+		return func(w world, line int) (store.Entry, error) {
+			w.SetHand(hand)
+			return w.CountLineBlind(w.ship, line, store.Amount{}, &m)
+		}
+	}
+	counts := func(hand string, q measure.Quantity) count {
+		return func(w world, line int) (store.Entry, error) {
+			w.SetHand(hand)
+			return w.CountLineBlind(w.ship, line, store.Exact(q), nil)
+		}
+	}
+	firstWeighed := rivets(0)
+	pounds := func(micro int64) measure.Quantity { return measure.Quantity{Micro: micro, Unit: measure.Pound} }
+	for _, row := range []struct {
+		name  string
+		line  int
+		first store.Finding
+		then  []count
+		found string
+		stock string
+		says  string
+	}{
+		{"agrees with a count", 1, found(24), []count{weighs("Partner", bolts(24))}, "24 ea", "AN3-5A in C1, H103: 24 ea", "counted blind: 24 ea (24 by Builder, 09:00; about 24 (23 to 25) by Partner, 09:00)"},
+		{"differs from a count", 1, found(24), []count{weighs("Partner", bolts(20))}, "24 ea", "AN3-5A in C1, H103: 24 ea", "counts differ: count again"},
+		{
+			"two weighings differ from a count", 1, found(24),
+			[]count{weighs("Partner", bolts(20)), weighs("Youngster", bolts(20))},
+			"20 ea", "AN3-5A in C1, H103: about 20 ea (19 to 21)", "counted blind: about 20 ea (19 to 21) (24 by Builder",
+		},
+		{
+			"a count goes before a weighing", 1, found(24),
+			[]count{weighs("Partner", bolts(22)), weighs("Youngster", bolts(24))}, "24 ea", "AN3-5A in C1, H103: 24 ea", "counted blind: 24 ea (24 by Builder",
+		},
+		{
+			"weighings with one number in common", 1, found(30),
+			[]count{weighs("Partner", bolts(20)), weighs("Youngster", bolts(22))}, "22 ea", "AN3-5A in C1, H103: about 22 ea (21 to 23)", "counted blind: about 22 ea (21 to 23) (30 by Builder",
+		},
+		{
+			"a count within a weighing differs from the first", 1, found(24),
+			[]count{weighs("Partner", bolts(20)), counts("Youngster", measure.Pieces(21))},
+			"21 ea", "AN3-5A in C1, H103: 21 ea", "counted blind: 21 ea (24 by Builder",
+		},
+		{"by the pound, typed and weighed", 3, store.Finding{Found: pounds(300_000), Counted: true}, []count{weighs("Partner", rivets(0))}, "0.3 lb", "AN426AD3-3.5 in C1, H101: 0.3 lb", "counted blind: 0.3 lb (0.3 by Builder, 09:00; about 0.3 (0.299828 to 0.30027) by Partner, 09:00)"},
+		{"by the pound, and less is weighed", 3, store.Finding{Found: pounds(300_000), Counted: true}, []count{weighs("Partner", rivets(360))}, "0.3 lb", "AN426AD3-3.5 in C1, H101: 0.3 lb", "counts differ: count again"},
+		{
+			"by the pound, and less is weighed twice", 3,
+			store.Finding{Found: pounds(300_000), Counted: true},
+			[]count{weighs("Partner", rivets(360)), weighs("Youngster", rivets(361))},
+			"0.22 lb", "AN426AD3-3.5 in C1, H101: about 1,235 ea (1,225 to 1,244)", "counted blind: about 1,235 ea (1,225 to 1,244) (0.3 by Builder",
+		},
+		{"weighed, and weighed again", 3, store.Finding{Weighing: &firstWeighed, Counted: true}, []count{weighs("Partner", rivets(1))}, "0.3 lb", "AN426AD3-3.5 in C1, H101: about 1,680 ea (1,668 to 1,692)", "counted blind: about 1,680 ea (1,668 to 1,692) (about 1,680 (1,668 to 1,692) by Builder"},
+		{"weighed, and then counted out", 3, store.Finding{Weighing: &firstWeighed, Counted: true}, []count{counts("Partner", measure.Pieces(1675))}, "0.3 lb", "AN426AD3-3.5 in C1, H101: 1,675 ea", "counted blind: 1,675 ea"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			w := newWorld(t)
+			w.SetHand("Builder")
+			w.must(second(w.Receive(w.ship, row.line, row.first)))
+			var e store.Entry
+			for _, count := range row.then {
+				var err error
+				e, err = count(w, row.line)
+				w.must(err)
+			}
+			if !strings.Contains(e.Text, row.says) {
+				t.Errorf("the entry says %q, want %q in it", e.Text, row.says)
+			}
+			l, err := w.Line(w.ship, row.line)
+			w.must(err)
+			if l.Finding.Found.String() != row.found {
+				t.Errorf("found %s, want %s", l.Finding.Found, row.found)
+			}
+			w.wantStock(row.stock)
+			for range row.then {
+				w.must(second(w.Undo()))
+			}
+			if again, err := w.Line(w.ship, row.line); err != nil || again.Finding.Amount() != row.first.Amount() {
+				t.Errorf("after the undo: found %s, %v", again.Finding.Amount(), err)
+			}
+		})
+	}
+}
+
+// A weighing that says too little is refused, and one that cannot be the finding where some
+// are damaged.
+func TestWeighLineBlindRefusals(t *testing.T) {
+	w := newWorld(t)
+	w.SetHand("Builder")
+	w.must(second(w.Receive(w.ship, 1, store.Finding{Found: measure.Pieces(24), Damaged: measure.Pieces(2), Counted: true})))
+	w.SetHand("Partner")
+	small := tooSmall()
+	_, err := w.CountLineBlind(w.ship, 1, store.Amount{}, &small)
+	wantRefusal(t, err, store.Invalid, "A sample of 10 is too small for this scale: half a step of 0.1 g is more than 2 % of 0.8 g. Weigh about 40 pieces.")
+	m := rivetBag()
+	w.must(second(w.CountLineBlind(w.ship, 1, store.Amount{}, &m)))
+	w.SetHand("Youngster")
+	_, err = w.CountLineBlind(w.ship, 1, store.Amount{}, &m)
+	wantRefusal(t, err, store.Invalid, "Of line 1 some are damaged: set them apart and count the rest by hand.")
 }

@@ -107,6 +107,31 @@ func TestTwoThatAgree(t *testing.T) {
 	}
 }
 
+// A count goes before a newer weighing that agrees too, and weighings with one number in
+// common stay a weighing: the newer one.
+func TestCountsBeforeWeighings(t *testing.T) {
+	about := func(n int64) store.Amount {
+		return store.Amount{Quantity: measure.Pieces(n), Low: measure.Pieces(n - 1), High: measure.Pieces(n + 1)}
+	}
+	for _, row := range []struct {
+		counts []store.Amount // by one hand after the other
+		want   string
+	}{
+		{[]store.Amount{store.Exact(measure.Pieces(24)), about(22), about(24)}, "24 ea"},
+		{[]store.Amount{about(22), about(30), about(24)}, "about 24 ea (23 to 25)"},
+		{[]store.Amount{about(22), about(30), about(21)}, "about 22 ea (21 to 22)"},
+	} {
+		c := newCounter(t)
+		for i, n := range row.counts {
+			c.SetHand([]string{"Builder", "Partner", "Youngster"}[i])
+			c.must(second(c.CountBlind(c.heap, n)))
+		}
+		if got := c.has(); got != row.want {
+			t.Errorf("%v: got %s, want %s", row.counts, got, row.want)
+		}
+	}
+}
+
 // Counts before the stock changed say nothing of what is there now.
 func TestBlindCountsOfChangedStock(t *testing.T) {
 	c := newCounter(t)

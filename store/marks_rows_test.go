@@ -159,10 +159,10 @@ func countingRows() []markRow {
 			return second(w.CountBlind(w.bolts(store.Good), store.Exact(measure.Pieces(20))))
 		}, nil, ""},
 		{"CountLineBlind", "another hand, which agrees", func(w world) error {
-			return second(w.CountLineBlind(w.ship, 7, store.Exact(measure.Pieces(20))))
+			return second(w.CountLineBlind(w.ship, 7, store.Exact(measure.Pieces(20)), nil))
 		}, []string{"- " + nutsLine, "+ MS21042-3 lot Q7714 in H104: 20 ea, counted 20 March by Second"}, ""},
 		{"CountLineBlind", "another hand, which does not", func(w world) error {
-			return second(w.CountLineBlind(w.ship, 7, store.Exact(measure.Pieces(19))))
+			return second(w.CountLineBlind(w.ship, 7, store.Exact(measure.Pieces(19)), nil))
 		}, nil, ""},
 		{"Count", "none", count(store.Good, 0), []string{"- " + boltsLine, "+ AN3-5A lot L1 in A-01: none, counted 20 March by Second"}, ""},
 		{"Count", "damaged ones", count(store.Damaged, 3), []string{"- " + damagedLine, "+ AN3-5A lot L1 (damaged) in A-01: 3 ea, counted 20 March by Second"}, ""},

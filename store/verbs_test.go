@@ -156,7 +156,7 @@ func verbs() []verb {
 		{"CountLineBlind", 1, func(s scene) error {
 			s.shop.SetHand(pick(s.r, []string{"Builder", "Partner"}))
 			defer s.shop.SetHand("Builder")
-			return second(s.shop.CountLineBlind(s.ship.ID, s.line(), store.Exact(s.quantity)))
+			return second(s.shop.CountLineBlind(s.ship.ID, s.line(), store.Exact(s.quantity), nil))
 		}},
 		{"WeighSample", 1, func(s scene) error {
 			gram := func(n int64) measure.Quantity { return measure.Of(n, measure.Gram) }

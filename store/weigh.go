@@ -53,11 +53,16 @@ func (s *Shop) WeighSample(k StockKey, m measure.Weighing) (Entry, error) {
 
 // weighedAmount is the number of pieces that a weighing comes to.
 func weighedAmount(item string, m measure.Weighing) (Amount, error) {
+	return WeighedIn(item, m, measure.Each)
+}
+
+// WeighedIn is what a weighing found of an item that is kept by that unit.
+func WeighedIn(item string, m measure.Weighing, unit measure.Unit) (Amount, error) {
 	n, err := m.Count()
 	if err != nil {
 		return Amount{}, &Error{Kind: Invalid, Where: item, Message: err.Error(), Err: err}
 	}
-	return AmountWeighed(n), nil
+	return n.In(unit)
 }
 
 // AmountWeighed is a number found by weight as an amount with its range.

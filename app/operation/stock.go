@@ -149,6 +149,7 @@ type CountBlind struct {
 	Heap     Heap              // as of Count
 	Counted  string            // "" where it was weighed
 	Weighing *measure.Weighing // nil where it was counted
+	Readings Readings          // those of a weighing that is still to be read
 	By       string            // the hand that counted; "": that which works
 }
 
@@ -158,28 +159,11 @@ func (o CountBlind) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	var amount store.Amount
-	if o.Weighing != nil {
-		n, err := o.Weighing.Count()
-		if err != nil {
-			return Result{}, err
-		}
-		amount = store.AmountWeighed(n)
-	} else {
-		if err := typed(o.Counted); err != nil {
-			return Result{}, err
-		}
-		q, err := session.ParseAmount(o.Counted, heap.Amount.Unit)
-		if err != nil {
-			return Result{}, err
-		}
-		amount = store.Exact(q)
+	amount, _, err := blindFigure{o.Counted, o.Weighing, o.Readings}.read(s, heap.Item, heap.Amount.Unit)
+	if err != nil {
+		return Result{}, err
 	}
-	if by := strings.TrimSpace(o.By); by != "" {
-		works := s.Shop.Hand()
-		s.Shop.SetHand(by)
-		defer s.Shop.SetHand(works)
-	}
+	defer handed(s, o.By)()
 	return did(s.Shop.CountBlind(heap.StockKey, amount))
 }
 

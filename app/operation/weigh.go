@@ -162,11 +162,16 @@ func (o Weigh) weighing(s *session.Session, item string) (measure.Weighing, erro
 	if o.Weighing != nil {
 		return *o.Weighing, nil
 	}
+	return o.Readings.of(s, item)
+}
+
+// of is the weighing of an item that readings come to, with what is remembered of the last.
+func (r Readings) of(s *session.Session, item string) (measure.Weighing, error) {
 	last, err := LastWeighing(s, item)
 	if err != nil {
 		return measure.Weighing{}, err
 	}
-	m, err := last.Fill(o.Readings).Weighing()
+	m, err := last.Fill(r).Weighing()
 	if err == nil {
 		last.Same(&m)
 		_, err = m.Count()

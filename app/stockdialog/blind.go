@@ -74,6 +74,10 @@ func (m *Blind) ofHeap(hand string, o operation.CountBlind) operation.CountBlind
 
 // Weighed records what a hand weighed.
 func (m *Blind) Weighed(hand string, w measure.Weighing) {
+	if m.line != nil {
+		m.book(hand, operation.CountLineBlind{List: m.line.Shipment, Line: m.line.Number, Weighing: &w, By: hand})
+		return
+	}
 	m.book(hand, m.ofHeap(hand, operation.CountBlind{Weighing: &w}))
 }
 

@@ -13,6 +13,8 @@ import (
 	"stowright/app/demo"
 	"stowright/app/look"
 	"stowright/app/notice"
+	"stowright/app/operation"
+	"stowright/app/session"
 	"stowright/app/session/sessiontest"
 	"stowright/store/measure"
 )
@@ -108,5 +110,38 @@ func TestBlindAnswers(t *testing.T) {
 	b.Drain()
 	if s := m.State(); !strings.Contains(s.Done, "150 ea (about 150 (") {
 		t.Errorf("a count within what was weighed: %+v", s)
+	}
+}
+
+// The second count of a line of a packing list is weighed by the same question as that of a
+// heap: what was found is the first count, and neither is shown.
+func TestALineIsWeighedBlind(t *testing.T) {
+	b := sessiontest.Open(t, demo.Arrived)
+	if _, err := (operation.Receive{Line: 41, Found: "8"}).Do(t.Context(), b.Session); err != nil {
+		t.Fatal(err)
+	}
+	line, err := operation.LineOf(b.Session, "", 41) // AN3-7A
+	if err != nil {
+		t.Fatal(err)
+	}
+	heap, err := session.Answer(b.Session, func(r *session.Reader) (session.Heap, error) { return r.HeapOf(line) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := NewBlind(b.Session, heap, func(BlindState) {})
+	m.line = &line
+	m.Load()
+	b.Drain()
+	gram := func(n int64) measure.Quantity { return measure.Of(n, measure.Gram) }
+	weighed := func(hand string, gross int64) BlindState {
+		m.Weighed(hand, measure.Weighing{Step: gram(1), Gross: gram(gross), Sample: measure.Sample{Pieces: 5, Net: gram(50), Step: gram(1)}})
+		b.Drain()
+		return m.State()
+	}
+	if s := weighed("Partner", 40); s.Counts != 2 || s.Done != "" || !strings.Contains(s.Words, "Counts differ") {
+		t.Fatalf("four weighed where eight were counted: %+v", s)
+	}
+	if s := weighed("Youngster", 80); !strings.Contains(s.Done, "counted blind: 8 ea (8 by ") || !strings.Contains(s.Done, "about 8 (7 to 9) by Youngster") {
+		t.Errorf("eight weighed: %+v", s)
 	}
 }

@@ -56,7 +56,7 @@ func askBlind(s *session.Session, host app.Asker, heap session.Heap, line *store
 		hand.SelectAll()
 	}
 	buttons := []*look.KeyButton{look.NewKeyButton("Leave it", "Esc", func() { d.Close() }), look.NewPrimary("Counted", "Enter", count)}
-	if line == nil && CanWeigh(heap.Amount.Unit) {
+	if CanWeigh(heap.Amount.Unit) {
 		weigh := look.NewKeyButton("Weigh instead", WeighKey, func() {
 			AskWeighing(s, host, heap.Item, measure.Quantity{}, func(w measure.Weighing, done func(error)) {
 				m.Weighed(hand.Text, w)

@@ -24,6 +24,8 @@ type weighCommand struct {
 	Gross        string `help:"The container with all the pieces." required:"" placeholder:"160.4"`
 	Sample       string `help:"How many pieces were counted out and weighed (of an item or line: default the sample of the last time)." placeholder:"100"`
 	SampleWeight string `help:"What those weigh, without a container." placeholder:"8.1"`
+	Blind        bool   `help:"One of several hands weighs an item, or a line that was counted, and none is told what the others found: two that agree settle it."`
+	By           string `help:"Who weighed, with --blind (default: the hand that works)." placeholder:"HAND"`
 	Expect       string `help:"The weight that is listed, with its unit, to hold beside." placeholder:"\"0.30 lb\""`
 }
 
@@ -40,19 +42,38 @@ type weighAnswer struct {
 	about    store.Amount
 }
 
-// Run counts, and records the count where it is said of what.
-func (c *weighCommand) Run(p *program) error {
+// usage is what is wrong with the flags together.
+func (c *weighCommand) usage() error {
 	switch {
 	case c.Item != "" && c.Line != 0:
 		return &usageError{errors.New("give a part number or --line, not both")}
 	case (c.Sample == "") != (c.SampleWeight == ""):
 		return &usageError{errors.New(wantSample)}
+	case c.By != "" && !c.Blind:
+		return &usageError{errors.New("--by goes with --blind: --hand says who works")}
+	case c.Blind && (c.Expect != "" || c.Item == "" && c.Line == 0):
+		return &usageError{errors.New("--blind records: give it a part number or --line, and nothing to expect")}
+	}
+	return nil
+}
+
+// Run counts, and records the count where it is said of what.
+func (c *weighCommand) Run(p *program) error {
+	if err := c.usage(); err != nil {
+		return err
+	}
+	heap := operation.Heap{Item: c.Item, From: c.In, Lot: c.Lot}
+	switch {
 	case c.Item == "" && c.Line == 0:
 		m, err := c.readings().Weighing()
 		if err != nil {
 			return flagError(err)
 		}
 		return c.answer(p, m, nil)
+	case c.Blind && c.Line != 0: // no figure is printed: the next hand may look on
+		return flagError(p.do(operation.CountLineBlind{List: c.List, Line: c.Line, Readings: c.readings(), By: c.By}))
+	case c.Blind:
+		return flagError(p.do(operation.CountBlind{Heap: heap, Readings: c.readings(), By: c.By}))
 	}
 	return p.withSession(func(s *session.Session) error {
 		if c.Line != 0 && c.Expect == "" {
@@ -64,7 +85,7 @@ func (c *weighCommand) Run(p *program) error {
 				c.Expect = line.Listed.String()
 			}
 		}
-		o := operation.Weigh{Heap: operation.Heap{Item: c.Item, From: c.In, Lot: c.Lot}, List: c.List, Line: c.Line, Lot: c.Lot, Readings: c.readings()}
+		o := operation.Weigh{Heap: heap, List: c.List, Line: c.Line, Lot: c.Lot, Readings: c.readings()}
 		r, err := o.Do(p.ctx, s)
 		if err != nil {
 			return flagError(err)

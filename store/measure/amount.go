@@ -3,6 +3,7 @@ package measure
 import (
 	"encoding/json"
 	"fmt"
+	"math/big"
 )
 
 // Amount is how much there is. A counted amount is exact: Low and High equal the
@@ -65,6 +66,30 @@ func (a Amount) Neg() Amount {
 // Amount is what a weighing found: an estimate, in pieces.
 func (w Weighed) Amount() Amount {
 	return Amount{Quantity: Pieces(w.Pieces), Low: Pieces(w.Low), High: Pieces(w.High)}
+}
+
+// In is what a weighing found of what is kept by that unit: its net weight, a step of the
+// scale either way, where it is kept by weight, and else pieces.
+func (w Weighed) In(unit Unit) (Amount, error) {
+	if !unit.IsWeight() {
+		return w.Amount(), nil
+	}
+	at := func(micro int64) *big.Int {
+		return new(big.Int).Mul(big.NewInt(max(0, micro)), big.NewInt(nanograms[w.Net.Unit]))
+	}
+	into := big.NewInt(nanograms[unit])
+	low, high := new(big.Int).Quo(at(w.Net.Micro-w.Step.Micro), into).Int64(), up(at(w.Net.Micro+w.Step.Micro), into)
+	var q Quantity
+	for decimals := 2; decimals <= 6; decimals++ { // as few as tell it
+		var err error
+		if q, err = Convert(w.Net, unit, decimals); err != nil {
+			return Amount{}, err
+		}
+		if low <= q.Micro && q.Micro <= high {
+			break
+		}
+	}
+	return Amount{Quantity: q, Low: Quantity{low, unit}, High: Quantity{high, unit}}, nil
 }
 
 // IsZero says that there is nothing, and that this is certain.

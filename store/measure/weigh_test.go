@@ -181,3 +181,31 @@ func TestWeighHoldsTheTruth(t *testing.T) {
 		}
 	})
 }
+
+// What was weighed is pieces, or its net weight in the unit that the thing is kept by, with a
+// step of the scale either way.
+func TestWeighedIn(t *testing.T) {
+	grams := func(tenths int64) Quantity { return Quantity{Micro: tenths * 100_000, Unit: Gram} }
+	w := Weighing{Step: grams(1), Tare: grams(243), Gross: grams(1604), Sample: Sample{Pieces: 100, Net: grams(81), Step: grams(1)}}
+	light := w
+	light.Gross = grams(244)
+	for _, row := range []struct {
+		m    Weighing
+		unit Unit
+		want string
+	}{
+		{w, Each, "about 1,680 ea (1,668 to 1,692)"},
+		{w, Feet, "about 1,680 ea (1,668 to 1,692)"}, // for whoever asks to refuse
+		{w, Gram, "about 136.1 g (136 to 136.2)"},
+		{w, Pound, "about 0.3 lb (0.299828 to 0.30027)"}, // 136.0/453.59237 and 136.2/453.59237
+		{light, Ounce, "about 0 oz (0 to 0.007055)"}, // 0.1/28.349523125, with no weight below none
+	} {
+		n, err := row.m.Count()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := n.In(row.unit); err != nil || got.String() != row.want {
+			t.Errorf("%s in %s: got %q, %v, want %q", n.Net, row.unit, got, err, row.want)
+		}
+	}
+}
