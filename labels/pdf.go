@@ -41,7 +41,8 @@ type PDFOptions struct {
 	Progress func(done, total int) error
 }
 
-// PDF writes a document as a PDF: vectors at true size, typefaces embedded.
+// PDF writes a document as a PDF: vectors at true size, which viewers print as they are,
+// typefaces embedded.
 func PDF(w io.Writer, doc Document, opt PDFOptions) (err error) {
 	if len(doc.Pages) == 0 {
 		return errors.New("there is nothing to print: pick at least one label")
@@ -74,7 +75,7 @@ func PDF(w io.Writer, doc Document, opt PDFOptions) (err error) {
 			}
 		}
 	}
-	if err := pdf.Output(w); err != nil {
+	if err := writeTrue(w, pdf.Output); err != nil {
 		return fmt.Errorf("write labels as PDF: %w", err)
 	}
 	return nil

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
-	"syscall"
 	"testing"
 	"time"
 
@@ -17,6 +16,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/copies"
+	"stowright/store/disk"
 	"stowright/store/disk/disktest"
 	"stowright/store/measure"
 	"stowright/store/storetest"
@@ -150,7 +150,7 @@ func otherUser(t *testing.T, dir string) func(*exec.Cmd) {
 	return func(c *exec.Cmd) {
 		c.Path = binary
 		if os.Geteuid() == 0 {
-			c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
+			asNobody(c)
 		}
 	}
 }
@@ -315,11 +315,8 @@ func TestLeftoversGo(t *testing.T) {
 		write(t, filepath.Join(folder, ".shop-unfinished-2"), []byte("half, of an older program"))
 		write(t, filepath.Join(folder, ".shop2-unfinished-3"), []byte("of another shop"))
 	}
-	held, err := os.Open(filepath.Join(dir, ".shop-unfinished-2"))
+	letGo, err := disk.Lock(filepath.Join(dir, ".shop-unfinished-2"))
 	if err != nil {
-		t.Fatal(err)
-	}
-	if err := syscall.Flock(int(held.Fd()), syscall.LOCK_EX); err != nil {
 		t.Fatal(err)
 	}
 	wants := func(folder string, want ...string) {
@@ -334,9 +331,7 @@ func TestLeftoversGo(t *testing.T) {
 	}
 	wants(dir, ".shop-unfinished-2", ".shop2-unfinished-3", "backups", "shop.stow")
 	wants(copies.Folder(file), ".shop2-unfinished-3")
-	if err := held.Close(); err != nil {
-		t.Fatal(err)
-	}
+	letGo()
 }
 
 // Several goroutines write, read and listen at once; every change is kept, and

@@ -39,7 +39,7 @@ func Restore(ctx context.Context, p Plan, putBack bool) (aside string, err error
 		return "", err
 	}
 	defer r.Discard()
-	return r.replace()
+	return r.replace(unlock)
 }
 
 // Prepare makes the restored file. The shop may be open meanwhile, and is not touched.
@@ -79,11 +79,11 @@ func (r *Restored) Replace() (aside string, err error) {
 		return "", err
 	}
 	defer unlock()
-	return r.replace()
+	return r.replace(unlock)
 }
 
-// replace is Replace while the lock of the file is held.
-func (r *Restored) replace() (aside string, err error) {
+// replace is Replace while the lock of the file is held, and until it is renamed.
+func (r *Restored) replace(unlock func()) (aside string, err error) {
 	p := r.plan
 	if now := fingerprint(p.File); !bytes.Equal(now, p.seen) {
 		return "", fault.New(fault.Conflict, p.File, "%s has changed since you looked at what restoring does: look again, then decide.", p.File)
@@ -93,6 +93,9 @@ func (r *Restored) replace() (aside string, err error) {
 			return "", errNotRestored(p.File, r.temp.Named(err))
 		}
 		return "", p.keepLog("")
+	}
+	if disk.HeldStays {
+		unlock()
 	}
 	if !p.empty {
 		if aside, err = p.keepAside(); err != nil {

@@ -69,7 +69,7 @@ func TestOpenWhileReplaced(t *testing.T) {
 			t.Fatal("the other program does not open the file")
 		}
 	}
-	aside, err := r.replace()
+	aside, err := r.replace(unlock)
 	if err != nil {
 		t.Fatal(err)
 	}

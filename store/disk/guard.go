@@ -140,10 +140,9 @@ func openBolt(path string, readOnly bool) (db *bbolt.DB, mapped int64, err error
 				return nil, err
 			}
 			file = f
-			info, err := f.Stat()
 			mapped = 0
-			if err == nil && canMapAhead && !readOnly {
-				mapped = info.Size() + mapAhead
+			if canMapAhead && !readOnly {
+				mapped, err = toMap(f)
 				options.InitialMmapSize = int(mapped) // asked for once the file is open
 			}
 			return f, err

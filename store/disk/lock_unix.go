@@ -6,39 +6,22 @@ import (
 	"errors"
 	"os"
 	"syscall"
-	"time"
 )
 
 // keepsLog reports whether a write-ahead log may lie beside the file.
 const keepsLog = true
 
-// lockTry is how long it takes until a lock that another program has is asked for again.
-const lockTry = 50 * time.Millisecond
+// HeldStays reports whether a file that is locked can neither be renamed nor replaced.
+const HeldStays = false
 
-// Lock takes the lock that bbolt takes on a shop file that it writes, so that no
-// other program can open it. It fails with Busy while one has it. A file that is not
-// there needs no lock.
-func Lock(path string) (unlock func(), err error) {
-	f, err := os.Open(path)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return func() {}, nil
-	case err != nil:
-		return nil, ErrUnreadable(path, err)
+// tryLock takes the lock of an open file, in the way of bbolt; held is false where another
+// program has it. Closing the file lets go of it.
+func tryLock(f *os.File) (held bool, err error) {
+	err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+	if errors.Is(err, syscall.EWOULDBLOCK) {
+		return false, nil
 	}
-	for began := time.Now(); ; time.Sleep(lockTry) {
-		err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
-		switch {
-		case err == nil:
-			return func() { _ = f.Close() }, nil // which lets go of the lock
-		case !errors.Is(err, syscall.EWOULDBLOCK):
-			_ = f.Close()
-			return nil, ErrUnreadable(path, err)
-		case time.Since(began) > lockWait:
-			_ = f.Close()
-			return nil, errBusy(path)
-		}
-	}
+	return err == nil, err
 }
 
 // hold takes the lock of a file or folder, so that other programs know that somebody works
@@ -48,7 +31,7 @@ func hold(name string) (unlock func(), held bool) {
 	if err != nil {
 		return func() {}, false
 	}
-	if err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
+	if held, _ := tryLock(f); !held {
 		_ = f.Close()
 		return func() {}, false
 	}

@@ -51,8 +51,19 @@ func (t *Temp) Path() string { return t.path }
 
 // Discard removes it, where it has not become what it was to be.
 func (t *Temp) Discard() {
-	_ = os.RemoveAll(t.folder)
+	removeFolder(t.folder)
 	t.unlock()
+}
+
+// removeFolder removes a folder with its files, or a file; what may not be removed stays.
+// There are no folders in it, and so the plain way will do: that of os.RemoveAll is one that
+// not every system knows which calls itself Windows.
+func removeFolder(name string) {
+	list, _ := os.ReadDir(name) // of a file there is none
+	for _, entry := range list {
+		_ = os.Remove(filepath.Join(name, entry.Name()))
+	}
+	_ = os.Remove(name)
 }
 
 // Become gives the file its name, in place of a file that has it.
@@ -96,7 +107,7 @@ func RemoveLeftovers(folder, base string) {
 		}
 		name := filepath.Join(folder, entry.Name())
 		if unlock, held := hold(name); held {
-			_ = os.RemoveAll(name) // what may not be removed stays
+			removeFolder(name)
 			unlock()
 		}
 	}

@@ -39,17 +39,14 @@ const (
 const (
 	// maxLogged is how many bytes a record may have that goes into the log.
 	maxLogged = 64 << 10
-	// maxGrown is more bytes than the file grows by for such a record.
-	maxGrown = 64 << 20
 	// maxPinned is how many bytes a small file grows by before the next checkpoint: pages that
 	// were added since are not used again before. A large one grows by an eighth.
 	maxPinned = 512 << 10
-	// mapAhead is how much more of the file is mapped than there is: bbolt cannot map more
-	// while the transaction on the checkpoint is open.
-	mapAhead = 1 << 30
 )
 
-// canMapAhead reports whether the addresses of the process are enough for that.
+// canMapAhead reports whether the addresses of the process are enough to map more of the
+// file than there is (mapAhead): bbolt cannot map more while the transaction on the
+// checkpoint is open.
 const canMapAhead = keepsLog && strconv.IntSize == 64
 
 // LogPath is the write-ahead log of a file.
@@ -215,6 +212,7 @@ func (f *File) commit(tx *bbolt.Tx, record []byte) error {
 	if logged && w.add(record) == nil {
 		return nil
 	}
+	f.mapped = max(f.mapped, f.mappedNow())
 	return f.checkpoint()
 }
 
@@ -235,7 +233,7 @@ func (f *File) endLog() error {
 		return nil
 	}
 	f.log = nil
-	defer w.file.Close() // all that counts in it was synced
+	defer w.file.Close() // all that counts in it was synced; where it is removed, it is closed already
 	defer w.unpin()
 	if f.broken.Load() || f.stuck {
 		return nil // opening goes on from the checkpoint
@@ -248,7 +246,8 @@ func (f *File) endLog() error {
 }
 
 // removeLog empties a log, so that it stays empty should it turn up again after the power
-// failed, and removes it.
+// failed, closes and removes it. The file that it belongs to is held, so nobody else makes
+// another one in between.
 func removeLog(f *os.File) error {
 	if _, err := f.WriteAt(make([]byte, logRecords), 0); err != nil {
 		return err
@@ -256,6 +255,7 @@ func removeLog(f *os.File) error {
 	if err := syncData(f); err != nil || !named(f, f.Name()) {
 		return err
 	}
+	_ = f.Close()           // Windows removes none that is open
 	_ = os.Remove(f.Name()) // where it may not be removed, it is empty all the same
 	return nil
 }

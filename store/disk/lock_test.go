@@ -1,4 +1,4 @@
-//go:build unix && !solaris && !illumos && !aix
+//go:build windows || (unix && !solaris && !illumos && !aix)
 
 package disk
 
@@ -96,31 +96,10 @@ func TestLockOfNothing(t *testing.T) {
 	if _, err := Lock(under); said(err, under) != "internal: The shop file FILE cannot be read: see that its disk is there." {
 		t.Errorf("under a file: %v", err)
 	}
-	if _, held := hold(gone); held {
-		t.Error("what is not there is held")
-	}
 }
 
 // toyFile is a file that is no folder.
 func toyFile(t testing.TB) string {
 	t.Helper()
 	return bare(t, []byte("text"))
-}
-
-// Only one holds a folder at a time.
-func TestHold(t *testing.T) {
-	folder := t.TempDir()
-	unlock, held := hold(folder)
-	if !held {
-		t.Fatal("a new folder is not held")
-	}
-	if _, held := holdNew(folder); held {
-		t.Error("it is held twice")
-	}
-	unlock()
-	if unlock, held := holdNew(folder); !held {
-		t.Error("it is still held")
-	} else {
-		unlock()
-	}
 }
