@@ -39,6 +39,8 @@ type Options struct {
 	Replace copies.Replacer
 	// Bell rings at a wrong drawer; nil rings never.
 	Bell *bell.Bell
+	// Caution is said when the window opens; empty for nothing.
+	Caution string
 	// Log is the file of the program's log, which a page names; empty for none.
 	Log string
 }

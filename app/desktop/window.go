@@ -128,6 +128,10 @@ func (w *Window) show(s *session.Session) {
 	o.Replace = w.replace
 	w.end, w.desktop = end, New(s, o)
 	w.desktop.Show(w.window)
+	if w.options.Caution != "" { // once: not again after a copy was put in the file's place
+		w.desktop.Say(notice.Notice{Tone: notice.Warn, Lead: "Look where this shop is.", Text: w.options.Caution})
+		w.options.Caution = ""
+	}
 	w.desktop.KeepCopies(ctx)
 }
 

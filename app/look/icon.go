@@ -25,3 +25,6 @@ func Icon(name string, color fyne.ThemeColorName) fyne.Resource {
 	}
 	return fyne.NewStaticResource(name+hex[1:]+".svg", bytes.ReplaceAll(svg, []byte(iconInk), []byte(hex)))
 }
+
+// ProgramIcon is the picture of the program itself, for its window and the desktop's lists.
+func ProgramIcon() fyne.Resource { return fyne.NewStaticResource("stowright.png", icons.Program()) }

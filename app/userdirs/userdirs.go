@@ -82,6 +82,15 @@ func (s System) State() (string, error) {
 	return filepath.Join(folder, appName), nil
 }
 
+// Runtime is the folder of the program for what lasts as long as it runs. On Linux it is in
+// XDG_RUNTIME_DIR where the system has one, elsewhere the same as State.
+func (s System) Runtime() (string, error) {
+	if folder := s.Env("XDG_RUNTIME_DIR"); s.OS == "linux" && filepath.IsAbs(folder) {
+		return filepath.Join(folder, appName), nil
+	}
+	return s.State()
+}
+
 // xdg is a folder of the XDG specification, which ignores a variable that is not absolute.
 func (s System) xdg(name string, otherwise ...string) (string, error) {
 	if folder := s.Env(name); filepath.IsAbs(folder) {

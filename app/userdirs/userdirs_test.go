@@ -51,6 +51,22 @@ func TestFolders(t *testing.T) {
 	}
 }
 
+// What lasts as long as the program is in the folder that Linux has for that, if any.
+func TestRuntime(t *testing.T) {
+	for _, row := range []struct{ os, folder, want string }{
+		{"linux", "/run/user/1000", "/run/user/1000/stowright"},
+		{"linux", "run", "/home/me/.local/state/stowright"},
+		{"linux", "", "/home/me/.local/state/stowright"},
+		{"darwin", "/run/user/1000", "/home/me/Library/Logs/stowright"},
+	} {
+		env := map[string]string{"HOME": "/home/me", "XDG_RUNTIME_DIR": row.folder}
+		s := System{OS: row.os, Env: func(name string) string { return env[name] }}
+		if got, err := s.Runtime(); err != nil || filepath.ToSlash(got) != row.want {
+			t.Errorf("%s, %q: got %q, %v; want %q", row.os, row.folder, got, err, row.want)
+		}
+	}
+}
+
 // On the machine of the test the standard library agrees, where it knows the folder.
 func TestAsTheStandardLibrarySays(t *testing.T) {
 	if !slices.Contains([]string{"windows", "darwin"}, runtime.GOOS) {

@@ -135,6 +135,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 	if exited {
 		return exitDone // the shell asked how a line goes on
 	}
+	args = opening(args)
 	asJSON := slices.Contains(args, "--json")
 	k, err := parser.Parse(args)
 	if exited {

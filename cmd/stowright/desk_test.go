@@ -148,11 +148,17 @@ func (d *desk) stop() {
 // x runs xdotool.
 func (d *desk) x(args ...string) string {
 	d.t.Helper()
-	cmd := exec.Command("xdotool", args...)
+	return d.tool("xdotool", args...)
+}
+
+// tool runs a program on the display.
+func (d *desk) tool(name string, args ...string) string {
+	d.t.Helper()
+	cmd := exec.Command(name, args...)
 	cmd.Env = d.env
 	out, err := cmd.CombinedOutput()
 	if err != nil {
-		d.t.Fatalf("xdotool %s: %v\n%s", strings.Join(args, " "), err, out)
+		d.t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
 	}
 	return string(out)
 }

@@ -5,7 +5,9 @@ import (
 	"errors"
 	"log"
 	"os"
+	"path/filepath"
 	"runtime"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	fyneapp "fyne.io/fyne/v2/app"
@@ -15,6 +17,7 @@ import (
 	"stowright/app/desktop"
 	"stowright/app/look"
 	"stowright/store"
+	"stowright/store/disk"
 	"stowright/store/output"
 	"stowright/store/progress"
 )
@@ -33,10 +36,27 @@ type windowFlags struct {
 // desktopCommand opens the desktop.
 type desktopCommand struct {
 	windowFlags `embed:""`
+	File        string `arg:"" optional:"" type:"path" help:"The shop file to open; as --shop."`
+}
+
+// opening is a command line that is the name of a shop file and nothing else, as a file
+// manager writes it that opens one, as the one that opens the desktop on it; any other line
+// as it is.
+func opening(args []string) []string {
+	if len(args) == 1 && strings.EqualFold(filepath.Ext(args[0]), disk.Ext) {
+		return []string{"desktop", "--", args[0]}
+	}
+	return args
 }
 
 // Run opens the desktop on the shop, which is made when it is not there.
 func (c *desktopCommand) Run(p *program) error {
+	if c.File != "" {
+		if p.named {
+			return &usageError{errors.New("two shop files are named: give one, with --shop or without")}
+		}
+		p.shop, p.named, p.noShop = c.File, true, nil
+	}
 	if !hasDisplay() {
 		return &usageError{errors.New("there is no display to open a window on: use a command, such as find (--help lists them)")}
 	}
@@ -44,6 +64,9 @@ func (c *desktopCommand) Run(p *program) error {
 		return c.show(p, nil, nil)
 	}
 	shop, err := p.open(true)
+	if store.KindOf(err) == store.Busy {
+		return heldBy(p.shop, err)
+	}
 	if err != nil && store.KindOf(err) != store.Corrupt {
 		return err
 	}
@@ -75,7 +98,9 @@ func newFyneApp() fyne.App {
 		_ = os.MkdirAll(cache, 0o700) // Fyne makes its folder in it, and does without where it cannot
 	}
 	fyneapp.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Stowright", Migrations: map[string]bool{"fyneDo": !guarded}})
-	return fyneapp.NewWithID(appID)
+	a := fyneapp.NewWithID(appID)
+	a.SetIcon(look.ProgramIcon())
+	return a
 }
 
 // show runs the desktop until its window is closed, then closes the shop. Of a shop
@@ -88,6 +113,7 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 	options := desktop.Options{
 		Bell:    bell.New(bell.System, settings.Bool(silentSetting), func(off bool) { settings.SetBool(silentSetting, off) }),
 		Resized: func(large bool) { settings.SetBool(largeSetting, large) }, Camera: c.Camera, Log: logPath(),
+		Caution: cautionOnce(p.shop, settings),
 	}
 	if c.Trace != "" {
 		f, err := output.Create(c.Trace, output.Options{Shop: p.shop})
@@ -104,7 +130,11 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 	ctx, end := context.WithCancel(p.ctx)
 	defer end()
 	w := a.NewWindow("Stowright")
+	w.SetIcon(a.Icon())
 	w.Resize(desktop.Size)
+	if shop != nil {
+		defer listen(p.shop, func() { loop.Post(w.RequestFocus) })()
+	}
 	all := desktop.NewWindow(ctx, w, loop, p.shop, options, func(progress progress.Func) (*store.Shop, error) {
 		return store.Open(p.shop, p.options(progress))
 	})
