@@ -4,6 +4,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -117,6 +118,23 @@ func TestStrangeAnswers(t *testing.T) {
 			_ = l.Close()
 			<-ended
 		})
+	}
+}
+
+// Sockets are files in a folder of the user, and never reach a network.
+func TestSocketsAreFiles(t *testing.T) {
+	source, err := os.ReadFile("holder.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	calls := regexp.MustCompile(`net\.(Listen|Dial)\w*\([^,]*,`).FindAllString(string(source), -1)
+	if len(calls) != 2 {
+		t.Errorf("it listens or dials in %d places, want 2: %q", len(calls), calls)
+	}
+	for _, call := range calls {
+		if !strings.HasSuffix(call, `("unix",`) {
+			t.Errorf("%s... is not a file", call)
+		}
 	}
 }
 

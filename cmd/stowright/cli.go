@@ -30,6 +30,7 @@ type grammar struct {
 	Day  string `help:"Work as if today were this day." placeholder:"2026-03-18" hidden:""`
 
 	Desktop  desktopCommand  `cmd:"" default:"1" help:"Open the desktop (also without any command)."`
+	Open     openCommand     `cmd:"" shop:"no" help:"Open the desktop on a shop file, by its name alone."`
 	Demo     demoCommand     `cmd:"" help:"A fresh copy of the demo shop, and the desktop on it."`
 	Import   importCommand   `cmd:"" help:"Bring a packing list in: CSV, XLSX, ODS or a PDF with text."`
 	Find     findCommand     `cmd:"" help:"Where it is and how many."`

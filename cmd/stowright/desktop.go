@@ -17,7 +17,6 @@ import (
 	"stowright/app/desktop"
 	"stowright/app/look"
 	"stowright/store"
-	"stowright/store/disk"
 	"stowright/store/output"
 	"stowright/store/progress"
 )
@@ -36,27 +35,39 @@ type windowFlags struct {
 // desktopCommand opens the desktop.
 type desktopCommand struct {
 	windowFlags `embed:""`
-	File        string `arg:"" optional:"" type:"path" help:"The shop file to open; as --shop."`
 }
 
-// opening is a command line that is the name of a shop file and nothing else, as a file
-// manager writes it that opens one, as the one that opens the desktop on it; any other line
-// as it is.
-func opening(args []string) []string {
-	if len(args) == 1 && strings.EqualFold(filepath.Ext(args[0]), disk.Ext) {
-		return []string{"desktop", "--", args[0]}
-	}
-	return args
+// openCommand opens the desktop on a shop file, as file managers ask for it.
+type openCommand struct {
+	windowFlags `embed:""`
+	File        string `arg:"" optional:"" type:"path" help:"The shop file (default: as without any command)."`
 }
 
-// Run opens the desktop on the shop, which is made when it is not there.
-func (c *desktopCommand) Run(p *program) error {
+// Run opens the desktop on the file.
+func (c *openCommand) Run(p *program) error {
 	if c.File != "" {
 		if p.named {
 			return &usageError{errors.New("two shop files are named: give one, with --shop or without")}
 		}
 		p.shop, p.named, p.noShop = c.File, true, nil
 	}
+	return (&desktopCommand{c.windowFlags}).Run(p)
+}
+
+// shopExt is how the names of shop files end.
+const shopExt = ".stow"
+
+// opening is a command line that is the name of a shop file and nothing else, as some file
+// managers write it, as the one that opens the file; any other line as it is.
+func opening(args []string) []string {
+	if len(args) == 1 && strings.EqualFold(filepath.Ext(args[0]), shopExt) {
+		return []string{"open", "--", args[0]}
+	}
+	return args
+}
+
+// Run opens the desktop on the shop, which is made when it is not there.
+func (c *desktopCommand) Run(p *program) error {
 	if !hasDisplay() {
 		return &usageError{errors.New("there is no display to open a window on: use a command, such as find (--help lists them)")}
 	}
@@ -107,6 +118,7 @@ func newFyneApp() fyne.App {
 // file that is damaged it is handed the problem in place of a shop, and of one that has to
 // be brought up to date neither.
 func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err error) {
+	leaveConsole()
 	a := newFyneApp()
 	settings := a.Preferences()
 	a.Settings().SetTheme(c.theme(settings.Bool(largeSetting)))

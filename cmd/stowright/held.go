@@ -14,14 +14,13 @@ import (
 	"stowright/app/userdirs"
 	"stowright/app/volume"
 	"stowright/store"
-	"stowright/store/disk"
 	"stowright/store/fault"
 )
 
 // fullName is a shop file as every start of the program has it, wherever it runs and by
 // whatever link it was told.
 func fullName(shop string) string {
-	if real, err := disk.Resolve(shop); err == nil {
+	if real, err := filepath.EvalSymlinks(shop); err == nil {
 		shop = real
 	}
 	if full, err := filepath.Abs(shop); err == nil {

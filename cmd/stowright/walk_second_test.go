@@ -40,7 +40,7 @@ func TestWalkSecondStart(t *testing.T) {
 	if got := strings.TrimSpace(d.x("getwindowfocus", "-f")); got != d.window {
 		t.Errorf("window %s has the focus, want %s", got, d.window)
 	}
-	if got := d.tool("xprop", "-id", d.window, "_NET_WM_ICON"); !strings.Contains(got, "256 x 256") {
+	if got := d.tool("xprop", "-id", d.window, "-len", "8", "-notype", "32c", "_NET_WM_ICON"); !strings.Contains(got, "= 256, 256") {
 		t.Errorf("the icon of the window is %.200s", got)
 	}
 }
@@ -48,9 +48,9 @@ func TestWalkSecondStart(t *testing.T) {
 // A line that is nothing but the name of a shop file opens it.
 func TestOpening(t *testing.T) {
 	for _, row := range []struct{ line, want string }{
-		{"kit.stow", "desktop -- kit.stow"},
-		{"/a/Kit.STOW", "desktop -- /a/Kit.STOW"},
-		{"-kit.stow", "desktop -- -kit.stow"},
+		{"kit.stow", "open -- kit.stow"},
+		{"/a/Kit.STOW", "open -- /a/Kit.STOW"},
+		{"-kit.stow", "open -- -kit.stow"},
 		{"kit.stow.recent", "kit.stow.recent"},
 		{"find kit.stow", "find kit.stow"},
 		{"find", "find"},
