@@ -40,7 +40,7 @@ func TestWalkSecondStart(t *testing.T) {
 	if got := strings.TrimSpace(d.x("getwindowfocus", "-f")); got != d.window {
 		t.Errorf("window %s has the focus, want %s", got, d.window)
 	}
-	if got := d.tool("xprop", "-id", d.window, "-len", "8", "-notype", "32c", "_NET_WM_ICON"); !strings.Contains(got, "= 256, 256") {
+	if got := d.tool("xprop", "-id", d.window, "-len", "16", "-notype", "32c", "_NET_WM_ICON"); !strings.Contains(got, "= 256, 256") {
 		t.Errorf("the icon of the window is %.200s", got)
 	}
 }

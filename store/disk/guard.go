@@ -197,7 +197,11 @@ func (f *File) Close() error {
 		return errors.Join(f.endLog(), f.db.Close())
 	}
 	if !f.broken.Load() {
-		return guarded(f.path, shut)
+		err := guarded(f.path, shut)
+		if err == nil && !f.ReadOnly() && f.snapshot == nil {
+			trim(f.path)
+		}
+		return err
 	}
 	// After a panic bbolt may hold a lock that nobody will ever let go of.
 	done := make(chan error, 1)

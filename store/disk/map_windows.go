@@ -19,6 +19,24 @@ func toMap(f *os.File) (int64, error) {
 	return int64(newest.pages)*int64(newest.pageSize) + mapAhead, nil
 }
 
+// trim makes a file that was closed as long as what is in it, unless another program has it
+// by now. What cannot be made shorter stays as it is.
+func trim(path string) {
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return
+	}
+	defer f.Close() // which lets go of the lock
+	if held, err := tryLock(f); !held || err != nil {
+		return
+	}
+	newest, both, _ := readMetas(f)
+	used := int64(newest.pages) * int64(newest.pageSize)
+	if info, err := f.Stat(); err == nil && both && used < info.Size() {
+		_ = f.Truncate(used)
+	}
+}
+
 // mappedNow is how much of the file bbolt has mapped.
 func (f *File) mappedNow() int64 {
 	info, err := f.plain.Stat()
