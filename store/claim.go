@@ -230,7 +230,7 @@ func (s Shipment) refuseSent(on, today Date, lines []Line, claimed []Claimed) er
 		}
 		for _, d := range s.Deliveries {
 			if slices.Contains(d.Crates, l.Crate) && on.DaysUntil(d.Arrived) > 0 {
-				return fail(Invalid, on.String(), "The claim cannot have been sent on %s: it names line %d of crate %s, which arrived on %s.", on, l.Number, l.Crate, d.Arrived)
+				return fail(Invalid, on.String(), "The claim cannot have been sent on %s: it names line %d of %s, which arrived on %s.", on, l.Number, phrase.Crate(l.Crate), d.Arrived)
 			}
 		}
 	}

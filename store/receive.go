@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // Receive records what was found of a packing list line. Good pieces become stock
@@ -97,7 +98,7 @@ func (w *writer) mayReceive(l Line) error {
 		return fail(NotFound, "", "That packing list is not in this shop: bring it in first.")
 	}
 	if _, arrived := ship.Delivery(l.Crate); !arrived && l.Status != BackOrdered {
-		return fail(Conflict, l.Crate, "Crate %s has not arrived: enter its day of arrival first.", l.Crate)
+		return fail(Conflict, l.Crate, "%s has not arrived: enter its day of arrival first.", phrase.Upper(phrase.Crate(l.Crate)))
 	}
 	return w.reopen(l)
 }

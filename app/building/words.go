@@ -9,6 +9,7 @@ import (
 	"stowright/app/wording"
 	"stowright/store/build"
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // tileOf is a sub-assembly as a tile.
@@ -102,7 +103,7 @@ func stopWord(b *build.Blocker) string {
 	for _, r := range b.Reasons {
 		switch r.Kind {
 		case build.InCrate:
-			return "crate " + r.Crate + " unopened"
+			return phrase.Crate(r.Crate) + " unopened"
 		case build.UncheckedLine:
 			return fmt.Sprintf("line %d to check", r.Line)
 		case build.Reserved, build.InTray:
@@ -115,7 +116,7 @@ func stopWord(b *build.Blocker) string {
 			return b.Item + " expired"
 		case build.Due, build.Owing:
 			if r.By == build.NotCome {
-				return "crate " + r.Crate + " not here"
+				return phrase.Crate(r.Crate) + " not here"
 			}
 			return b.Item + " owed"
 		}

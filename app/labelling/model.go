@@ -60,7 +60,7 @@ func (s State) Rows() []table.Row {
 	for _, g := range s.Groups {
 		mark := table.State("left out", notice.Quiet)
 		if g.On {
-			mark = table.State("printed", notice.OK)
+			mark = table.State("picked", notice.OK)
 		}
 		rows = append(rows, table.Row{ID: g.ID, Cells: []table.Cell{table.Name(g.Name, g.Note), mark}})
 	}

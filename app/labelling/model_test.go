@@ -86,7 +86,7 @@ func TestGroups(t *testing.T) {
 		got = append(got, row.Cells[0].Text+": "+row.Cells[0].Sub+": "+row.Cells[1].Mark.Word)
 	}
 	want := []string{
-		"Cabinet A: A-01 to A-40, 40 labels: printed", "Bench 9: Bench 9 top, 1 label: left out", "Bench 10: Bench 10 top, 1 label: left out",
+		"Cabinet A: A-01 to A-40, 40 labels: picked", "Bench 9: Bench 9 top, 1 label: left out", "Bench 10: Bench 10 top, 1 label: left out",
 		"Shelf: S1 to S6, 6 labels: left out", "Furniture: Bench 9 and 5 more: left out", "Crates: C1 to C3, 3 labels: left out",
 		"Bags: H101 to SK50, 12 labels: left out", "Sub-assemblies: SA-10 to SA-50, 5 labels: left out",
 	}

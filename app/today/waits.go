@@ -11,6 +11,7 @@ import (
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/phrase"
 )
 
 // The parts of the Unpack screen that rows lead to.
@@ -159,7 +160,7 @@ func toStow(s *session.Reader, lists []list) (Section, []routes.Route, error) {
 			if len(items) == 0 {
 				continue
 			}
-			name, sub := line.Group, "crate "+line.Crate
+			name, sub := line.Group, phrase.Crate(line.Crate)
 			if name == "" {
 				name, sub = line.Crate, "crate"
 			}

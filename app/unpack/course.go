@@ -1,11 +1,11 @@
 package unpack
 
 import (
-	"strings"
 
 	"stowright/app/notice"
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/phrase"
 )
 
 // course is where the check-off stands after the last finding: the bag and the crate in
@@ -67,7 +67,7 @@ func (c course) refuseFinding() string {
 	case c.then == "":
 		return crateWords(c.finished) + " is checked off already: choose a line to correct it."
 	}
-	return crateWords(c.finished) + " is checked off already: G opens " + lowerCrate(c.then) + "; choose a line to correct it."
+	return crateWords(c.finished) + " is checked off already: G opens " + phrase.Crate(c.then) + "; choose a line to correct it."
 }
 
 // notice is what is said of a bag or crate that is finished; nil for nothing.
@@ -88,7 +88,7 @@ func (c course) notice(d delivery) *notice.Notice {
 	}
 	return &notice.Notice{
 		Tone: notice.OK, Lead: crateWords(c.finished) + " is checked off.",
-		Text: "G opens " + lowerCrate(c.then) + ": " + wording.Plural(open, "line", "lines") + " to check.",
+		Text: "G opens " + phrase.Crate(c.then) + ": " + wording.Plural(open, "line", "lines") + " to check.",
 	}
 }
 
@@ -127,21 +127,10 @@ func (s scope) words() string {
 	if s.group != "" {
 		return "bag " + s.group
 	}
-	return "what is in no bag of " + lowerCrate(s.crate)
+	return "what is in no bag of " + phrase.Crate(s.crate)
 }
 
 // crateWords is a crate at the beginning of a sentence: "Crate C1".
 func crateWords(name string) string {
-	if strings.HasPrefix(strings.ToLower(name), "crate") {
-		return wording.Upper(name)
-	}
-	return "Crate " + name
-}
-
-// lowerCrate is a crate within a sentence: "crate C1".
-func lowerCrate(name string) string {
-	if strings.HasPrefix(strings.ToLower(name), "crate") {
-		return name
-	}
-	return "crate " + name
+	return wording.Upper(phrase.Crate(name))
 }

@@ -102,7 +102,7 @@ func (d delivery) hint(l store.Line) string {
 	case store.BackOrder:
 		words = append(words, "The list says back-ordered: it comes later and is not claimed. Enter it when it comes.")
 	case store.NotArrived:
-		words = append(words, "Crate "+l.Crate+" has not come.")
+		words = append(words, crateWords(l.Crate)+" has not come.")
 	}
 	if l.LookIn != "" && d.state(l) != store.Short {
 		words = append(words, "Noted where to look: "+l.LookIn+".")

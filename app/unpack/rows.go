@@ -9,6 +9,7 @@ import (
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/phrase"
 )
 
 // BagColumns are those of the crates and bags.
@@ -84,7 +85,7 @@ func (d delivery) cratePhotoWords(crate string) string {
 	if _, come := d.ship.Delivery(crate); !come {
 		return ""
 	}
-	name := lowerCrate(crate)
+	name := phrase.Crate(crate)
 	if n := len(d.crates[crate]); n > 0 {
 		return wording.Plural(n, "photograph", "photographs") + " of " + name
 	}
@@ -111,7 +112,7 @@ func (d delivery) bagRow(s scope) table.Row {
 	case !here:
 		sub = "to come"
 	case s.group != "":
-		sub = "crate " + s.crate
+		sub = phrase.Crate(s.crate)
 	case s.crate != "":
 		sub = "whole crate"
 	}
@@ -192,7 +193,7 @@ func (d delivery) heading(s scope) (title, note string) {
 	if s.crate == "" {
 		return "All lines", order
 	}
-	if title = s.crate; lowerCrate(title) != title {
+	if title = s.crate; phrase.Crate(title) != title {
 		title = crateWords(title)
 	}
 	if s.group != "" {

@@ -14,6 +14,7 @@ import (
 	"stowright/app/wording"
 	"stowright/labels"
 	"stowright/store"
+	"stowright/store/phrase"
 )
 
 // SheetState is what the page of a check-off sheet shows.
@@ -140,9 +141,9 @@ func (m *SheetModel) take(d sheetData) {
 func (s scope) sheetName() string {
 	switch {
 	case s.group != "":
-		return "bag " + s.group + " of " + lowerCrate(s.crate)
+		return "bag " + s.group + " of " + phrase.Crate(s.crate)
 	case s.crate != "":
-		return lowerCrate(s.crate)
+		return phrase.Crate(s.crate)
 	}
 	return "all crates"
 }

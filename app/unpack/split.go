@@ -8,6 +8,7 @@ import (
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // mixed is a bag that is being split: what is left in it under its own number, and
@@ -157,7 +158,7 @@ func (d delivery) apartFrom(designation string, from store.Line) string {
 		if l.Listed.Unit != from.Listed.Unit {
 			return fmt.Sprintf("a find of its own: line %d lists it by %s, and nothing is converted", l.Number, l.Listed.Unit)
 		}
-		return fmt.Sprintf("a find of its own: line %d lists it, in %s that has not come", l.Number, lowerCrate(l.Crate))
+		return fmt.Sprintf("a find of its own: line %d lists it, in %s that has not come", l.Number, phrase.Crate(l.Crate))
 	}
 	return d.unlisted(designation)
 }

@@ -128,7 +128,7 @@ func clockNotices(clocks []store.Clock) []notice.Notice {
 		if c.For == store.ForShortage {
 			lead = "Shortages:"
 		}
-		n := notice.Notice{Tone: session.ClaimTone(c.DaysLeft), Lead: lead, Text: fmt.Sprintf("by %s, %s", wording.Weekday(c.Due), wording.DaysLeft(c.DaysLeft))}
+		n := notice.Notice{Tone: session.ClaimTone(c.DaysLeft), Lead: lead, Text: wording.By(c.Due, c.DaysLeft)}
 		if len(clocks) > 2 {
 			n.Lead = strings.Join(c.Crates, ", ") + " " + strings.ToLower(lead)
 		}

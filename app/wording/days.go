@@ -34,3 +34,12 @@ func DaysLeft(n int) string {
 	}
 	return Plural(n, "day", "days") + " left"
 }
+
+// By is until when something is to be sent: "by Thu 19 March, 3 days left". What was not sent by
+// its day is still worth sending: nobody but the supplier can say that it is too late.
+func By(due store.Date, left int) string {
+	if left < 0 {
+		return "was to be sent by " + WeekdayAndYear(due) + "; ask the supplier all the same"
+	}
+	return "by " + Weekday(due) + ", " + DaysLeft(left)
+}

@@ -10,10 +10,10 @@ import (
 	"log/slog"
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"stowright/store"
+	"stowright/store/phrase"
 )
 
 // Plural is a count with its noun: "1 label", "12 labels".
@@ -30,13 +30,7 @@ func Joined(between string, texts ...string) string {
 }
 
 // Upper is a text with a capital at its beginning.
-func Upper(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	if size == 0 {
-		return ""
-	}
-	return string(unicode.ToUpper(first)) + text[size:]
-}
+func Upper(text string) string { return phrase.Upper(text) }
 
 // Sentence is an error or a note as a person reads it: with a capital and a full
 // stop. Nothing stays nothing.

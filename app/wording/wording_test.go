@@ -106,6 +106,8 @@ func TestDays(t *testing.T) {
 	for n, want := range map[int]string{-2: "2 days past", -1: "1 day past", 0: "last day today", 1: "1 day left", 9: "9 days left"} {
 		check(t, fmt.Sprint(n), DaysLeft(n), want)
 	}
+	check(t, "By, to come", By(d, 1), "by Wed 18 March, 1 day left")
+	check(t, "By, past", By(d, -256), "was to be sent by Wed 18 March 2026; ask the supplier all the same")
 }
 
 func TestJoined(t *testing.T) {

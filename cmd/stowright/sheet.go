@@ -10,6 +10,7 @@ import (
 	"stowright/app/unpack"
 	"stowright/labels"
 	"stowright/store"
+	"stowright/store/phrase"
 )
 
 // sheetCommand prints the check-off sheet of a crate, or enters what was ticked on it.
@@ -71,7 +72,7 @@ func (c *sheetCommand) enter(p *program) error {
 				return err
 			}
 			if !strings.EqualFold(l.Crate, c.Crate) {
-				return &store.Error{Kind: store.Invalid, Where: fmt.Sprint(t.Line), Message: fmt.Sprintf("Line %d is in crate %s, and this is the sheet of %s: look at the line again.", l.Number, l.Crate, c.Crate)}
+				return &store.Error{Kind: store.Invalid, Where: fmt.Sprint(t.Line), Message: fmt.Sprintf("Line %d is in %s, and this is the sheet of %s: look at the line again.", l.Number, phrase.Crate(l.Crate), phrase.Crate(c.Crate))}
 			}
 		}
 		return p.doIn(s, o)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // LeadTimes are the days that deliveries took, by supplier, as this shop saw them.
@@ -148,7 +149,7 @@ func (b *Board) arrival(e Expected, leads LeadTimes) arrival {
 	median, nine, seen := leads.typical(e.Supplier)
 	switch {
 	case e.By == NotChecked || e.By == Unopened:
-		a.words = "in crate " + e.Crate + ", which is here"
+		a.words = "in " + phrase.Crate(e.Crate) + ", which is here"
 	case !e.Until.IsZero() && e.Until.DaysUntil(today) > 0:
 		a.unknown, a.words = true, fmt.Sprintf("was promised for %s, which has passed", e.Until)
 	case !e.Until.IsZero():

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // blocker says what keeps a need from being met, and where the rest is.
@@ -163,7 +164,7 @@ func expectedReason(e Expected) Reason {
 		r.Kind, r.Sentence = UncheckedLine, fmt.Sprintf("line %d is to be checked", e.Line)
 		return r
 	case Unopened:
-		r.Kind, r.Sentence = InCrate, "crate "+e.Crate+" is not opened"
+		r.Kind, r.Sentence = InCrate, phrase.Crate(e.Crate)+" is not opened"
 		return r
 	case Missing:
 		r.Kind, r.Sentence = Lacking, "short"+at
@@ -175,7 +176,7 @@ func expectedReason(e Expected) Reason {
 		r.Kind, r.Sentence = Lacking, cmp.Or(e.Note, "not usable")+at
 		return r
 	case NotCome:
-		r.Sentence = "crate " + e.Crate + " has not come"
+		r.Sentence = phrase.Crate(e.Crate) + " has not come"
 	case BackOrdered:
 		r.Sentence = "back-ordered"
 	default:

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // Class says how much trouble an action is; the least comes first.
@@ -196,7 +197,7 @@ func (b *Board) actionsFor(blocker *Blocker, r Reason, add func(Action, string, 
 	case NotGood:
 		b.lookAgain(item, r, add)
 	case InCrate, UncheckedLine:
-		add(Action{Class: CheckOffClass, Verb: "Check off", Object: "crate " + r.Crate}, item, arrives(item, r.Quantity))
+		add(Action{Class: CheckOffClass, Verb: "Check off", Object: phrase.Crate(r.Crate)}, item, arrives(item, r.Quantity))
 	case OriginAsked:
 		add(Action{Class: AnswerClass, Verb: "Get a decision on the origin of", Object: item}, item, at(item, r.Place, r.Lot, func(h *Heap) { h.Origin = ApprovedProduction }))
 	case Expired:
@@ -228,7 +229,7 @@ func (b *Board) lookAgain(item string, r Reason, add func(Action, string, func(*
 func (b *Board) askSupplier(item string, r Reason, add func(Action, string, func(*Reading))) {
 	a := Action{Class: ChaseClass, Verb: "Chase", Object: item}
 	if r.By == NotCome && r.Crate != "" {
-		a.Object = "crate " + r.Crate
+		a.Object = phrase.Crate(r.Crate)
 	}
 	if r.Kind == Due {
 		a.Class, a.Verb, a.Object = WaitClass, "Wait for", a.Object+", promised for "+r.Until.String()

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // List is "C1, C2 and C3".
@@ -21,6 +22,24 @@ func List(names []string) string {
 		text += n
 	}
 	return text
+}
+
+// Crate is a crate within a sentence: "crate C1", and "Crate 1" where its own name says what
+// it is.
+func Crate(name string) string {
+	if strings.HasPrefix(strings.ToLower(name), "crate") {
+		return name
+	}
+	return "crate " + name
+}
+
+// Upper is a text with a capital at its beginning.
+func Upper(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return ""
+	}
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // Count is "1 line", or "3 lines".

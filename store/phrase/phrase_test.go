@@ -23,6 +23,15 @@ func TestList(t *testing.T) {
 	}
 }
 
+// A crate that its supplier calls "Crate 1" is no crate Crate 1.
+func TestCrate(t *testing.T) {
+	for name, want := range map[string]string{"C1": "crate C1", "Crate 1": "Crate 1", "CRATE-2": "CRATE-2", "": "crate "} {
+		if got := phrase.Crate(name); got != want {
+			t.Errorf("Crate(%q): got %q, want %q", name, got, want)
+		}
+	}
+}
+
 func TestCount(t *testing.T) {
 	for n, want := range map[int]string{0: "0 lines", 1: "1 line", 2: "2 lines"} {
 		if got := phrase.Count(n, "line", "lines"); got != want {
