@@ -2,6 +2,8 @@ package gallery
 
 import (
 	"fmt"
+	"strings"
+	"unicode"
 
 	"fyne.io/fyne/v2"
 	fynecanvas "fyne.io/fyne/v2/canvas"
@@ -102,6 +104,9 @@ func (w *walker) text(t *fynecanvas.Text, at fyne.Position, within box) {
 	if t.Text == "" {
 		return
 	}
+	if halved(t.Text) {
+		w.found = append(w.found, fmt.Sprintf("%q is cut within a number", t.Text))
+	}
 	size := t.MinSize()
 	is := box{at.X, at.Y, size.Width, size.Height}
 	out := is.x < within.x-slack || is.y < within.y-slack ||
@@ -109,4 +114,19 @@ func (w *walker) text(t *fynecanvas.Text, at fyne.Position, within box) {
 	if out {
 		w.found = append(w.found, fmt.Sprintf("%q at %v sticks out of %v", t.Text, is, within))
 	}
+}
+
+// dots are what stands for the part of a text that was cut off.
+const dots = "…"
+
+// halved reports whether a text was cut within a word that has a figure in it: half a number
+// is a wrong number.
+func halved(text string) bool {
+	for before, rest, cut := strings.Cut(text, dots); cut; before, rest, cut = strings.Cut(rest, dots) {
+		word := before[strings.LastIndexFunc(before, unicode.IsSpace)+1:]
+		if strings.ContainsFunc(word, unicode.IsDigit) {
+			return true
+		}
+	}
+	return false
 }

@@ -15,6 +15,7 @@ import (
 	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/hardware"
+	"stowright/store/phrase"
 )
 
 // LookUpState is what the first part shows of one designation.
@@ -161,7 +162,7 @@ func (s *LookUpState) refuse(r hardware.Result) {
 		s.Notices = []notice.Notice{{Tone: notice.Stop, Text: wording.Sentence(r.Problem)}}
 		return
 	}
-	s.Notices = []notice.Notice{{Tone: notice.Warn, Text: fmt.Sprintf("“%s” is not a designation of the tables. A kit part number means what its packing list says: look for it on Find.", wording.Clip(s.Query, longestQuoted))}}
+	s.Notices = []notice.Notice{{Tone: notice.Warn, Text: fmt.Sprintf("“%s” is not a designation of the tables. A kit part number means what its packing list says: look for it on Find.", phrase.Clip(s.Query, longestQuoted))}}
 }
 
 // longestQuoted is how many characters of a text that was typed are quoted.

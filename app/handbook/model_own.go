@@ -11,6 +11,7 @@ import (
 	"stowright/app/wording"
 	"stowright/store/hardware"
 	"stowright/store/measure"
+	"stowright/store/phrase"
 )
 
 // OwnForm is one row as it is typed.
@@ -129,7 +130,7 @@ func (f OwnForm) row() (row hardware.OwnRow, problems []string) {
 		}
 		l, err := measure.ParseLength(text)
 		if err != nil || l <= 0 {
-			problems = append(problems, fmt.Sprintf("%s “%s” is not a length: write it like 7/16, .438 or 11.1mm.", field.Label, wording.Clip(text, longestQuoted)))
+			problems = append(problems, fmt.Sprintf("%s “%s” is not a length: write it like 7/16, .438 or 11.1mm.", field.Label, phrase.Clip(text, longestQuoted)))
 			continue
 		}
 		row.Figures = append(row.Figures, hardware.OwnFigure{Name: field.Name, Length: l})

@@ -127,7 +127,7 @@ func (t *Tallies) CreateRenderer() fyne.WidgetRenderer {
 			y, h := float32(i)*Px(31), Px(31)
 			w := figures[i].MinSize().Width
 			placeText(figures[i], size.Width-w, y, h)
-			words[i].Text = t.tallies[i].Words
+			words[i].Text, words[i].TextSize = t.tallies[i].Words, Px(sizeBody)
 			elide(words[i], size.Width-w-Px(10))
 			placeText(words[i], 0, y, h)
 		}

@@ -1,6 +1,8 @@
 package look
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 
@@ -35,9 +37,12 @@ func (c *cellParts) fill(cell table.Cell, a cellArea) {
 	r.set(c.text, cell.Text, ink)
 	roleFoot().set(c.sub, cell.Sub, ColorQuiet)
 	elide(c.sub, a.w)
-	if a.kind == table.Names {
+	switch {
+	case a.kind == table.Names:
 		c.shrinkName(cell, a, r)
-	} else {
+	case c.sub.Text == "" && a.kind != table.Figure && a.kind != table.Plain:
+		c.wrapText(a)
+	default:
 		fitText(c.text, a)
 	}
 	if c.sub.Text == "" {
@@ -58,6 +63,29 @@ func (c *cellParts) shrinkName(cell table.Cell, a cellArea, r role) {
 	if len(lines) > 1 {
 		c.sub.Text, c.sub.TextSize, c.sub.TextStyle, c.sub.Color = lines[1], Px(size), c.text.TextStyle, c.text.Color
 	}
+}
+
+// wrapText sets words that are too long for one line in two, where no other line stands
+// under them and the row is high enough.
+func (c *cellParts) wrapText(a cellArea) {
+	words := strings.Fields(c.text.Text)
+	if squeeze(c.text, a.w) || len(words) < 2 || a.h < 2*c.text.MinSize().Height {
+		elide(c.text, a.w)
+		return
+	}
+	whole := c.text.Text
+	first := 1
+	for n := 1; n < len(words); n++ {
+		if c.text.Text = strings.Join(words[:n], " "); c.text.MinSize().Width <= a.w {
+			first = n
+		}
+	}
+	rest := strings.Join(words[first:], " ")
+	c.text.Text, c.sub.Text, c.sub.TextSize, c.sub.TextStyle, c.sub.FontSource, c.sub.Color =
+		strings.TrimSuffix(whole, rest), rest, c.text.TextSize, c.text.TextStyle, c.text.FontSource, c.text.Color
+	c.text.Text = strings.TrimSpace(c.text.Text)
+	elide(c.text, a.w)
+	elide(c.sub, a.w)
 }
 
 // cellRole is the text of a kind of column.
@@ -86,7 +114,7 @@ func (c *cellParts) putText(t *canvas.Text, a cellArea, y, h float32) {
 }
 
 // fitText makes a text fit its cell: a figure is set smaller, since half a number
-// is a wrong number; words are cut.
+// is a wrong number; of words the last ones give way.
 func fitText(t *canvas.Text, a cellArea) {
 	if a.kind == table.Figure || a.kind == table.Plain {
 		least := t.TextSize * 0.55
@@ -95,23 +123,4 @@ func fitText(t *canvas.Text, a cellArea) {
 		}
 	}
 	elide(t, a.w)
-}
-
-// elide cuts a text that is wider than width and ends it with three dots.
-func elide(t *canvas.Text, width float32) {
-	if t.Text == "" || t.MinSize().Width <= width+0.5 {
-		return
-	}
-	runes := []rune(t.Text)
-	low, high := 0, len(runes)
-	for low < high {
-		mid := (low + high + 1) / 2
-		t.Text = string(runes[:mid]) + "…"
-		if t.MinSize().Width <= width {
-			low = mid
-		} else {
-			high = mid - 1
-		}
-	}
-	t.Text = string(runes[:low]) + "…"
 }

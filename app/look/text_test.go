@@ -90,31 +90,6 @@ func TestParagraphWrapsAtWords(t *testing.T) {
 	}
 }
 
-func TestElide(t *testing.T) {
-	start(t, Theme{})
-	text := newText()
-	for _, row := range []struct {
-		name  string
-		width float32
-		want  string
-	}{
-		{"fits", 500, "Cabinet A"},
-		{"nothing fits", 1, "…"},
-	} {
-		t.Run(row.name, func(t *testing.T) {
-			roleBody().set(text, "Cabinet A", ColorInk)
-			if elide(text, row.width); text.Text != row.want {
-				t.Errorf("got %q, want %q", text.Text, row.want)
-			}
-		})
-	}
-	roleBody().set(text, "Cabinet A", ColorInk)
-	elide(text, roleBody().width("Cabinet"))
-	if !strings.HasPrefix(text.Text, "Cabin") || !strings.HasSuffix(text.Text, "…") {
-		t.Errorf("got %q, want the start of the words and dots", text.Text)
-	}
-}
-
 // Line keeps a text as wide as it wants, pushes after a Gap, and wraps.
 func TestLine(t *testing.T) {
 	start(t, Theme{Mode: Light})

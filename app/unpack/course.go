@@ -1,7 +1,6 @@
 package unpack
 
 import (
-
 	"stowright/app/notice"
 	"stowright/app/wording"
 	"stowright/store"

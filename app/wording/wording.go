@@ -59,14 +59,6 @@ func Error(err error) string {
 	return Sentence(err.Error())
 }
 
-// Clip is a text of at most so many characters; what is cut off is marked by "…".
-func Clip(text string, longest int) string {
-	if r := []rune(text); len(r) > longest {
-		return string(r[:longest]) + "…"
-	}
-	return text
-}
-
 // Progress is how far work is: "copying, 40 %". Done is from 0 to 1, and below 0 where
 // it is not known.
 func Progress(what string, done float64) string {

@@ -56,16 +56,6 @@ func TestError(t *testing.T) {
 	}
 }
 
-func TestClip(t *testing.T) {
-	for _, row := range []struct {
-		in      string
-		longest int
-		want    string
-	}{{"", 3, ""}, {"abc", 3, "abc"}, {"abcd", 3, "abc…"}, {"äöüß", 3, "äöü…"}} {
-		check(t, row.in, Clip(row.in, row.longest), row.want)
-	}
-}
-
 func TestProgress(t *testing.T) {
 	for done, want := range map[float64]string{-1: "copying", 0: "copying, 0 %", 0.409: "copying, 40 %", 1: "copying, 100 %"} {
 		check(t, fmt.Sprint(done), Progress("copying", done), want)

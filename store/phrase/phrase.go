@@ -3,6 +3,7 @@ package phrase
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -50,20 +51,44 @@ func Count(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
+// longestWord is how long a word may be that is not cut, in characters: as long as the longest
+// part number.
+const longestWord = 64
+
+// Clip is a text of at most so many characters; "…" stands for the words that are left out. A
+// number is never cut: where the first word alone is longer it stays, up to that of the longest
+// part number.
+func Clip(text string, longest int) string {
+	r := []rune(text)
+	if len(r) <= longest {
+		return text
+	}
+	for end := longest; end > 0; end-- {
+		if unicode.IsSpace(r[end]) {
+			return strings.TrimSpace(string(r[:end])) + " …"
+		}
+	}
+	end := min(longestWord, len(r))
+	if at := slices.IndexFunc(r[:end], unicode.IsSpace); at >= 0 {
+		return string(r[:at]) + " …"
+	}
+	if len(r) <= longestWord {
+		return text
+	}
+	return string(r[:longest]) + "…"
+}
+
 // shortText is how much of a foreign text is shown, in characters.
 const shortText = 40
 
 // Quote is a text from outside in quotation marks, cut short where it is long, with nothing in it
 // that steers a terminal.
 func Quote(s string) string {
-	if r := []rune(s); len(r) > shortText {
-		s = string(r[:shortText]) + "…"
-	}
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) {
 			return unicode.ReplacementChar
 		}
 		return r
-	}, s)
+	}, Clip(s, shortText))
 	return "“" + s + "”"
 }

@@ -46,10 +46,30 @@ func TestQuote(t *testing.T) {
 		"AN3-5A":                "“AN3-5A”",
 		"\x1b[2Ja\tb\n":         "“\ufffd[2Ja\ufffdb\ufffd”",
 		strings.Repeat("ä", 40): "“" + strings.Repeat("ä", 40) + "”",
-		strings.Repeat("ä", 41): "“" + strings.Repeat("ä", 40) + "…”",
+		strings.Repeat("ä", 65): "“" + strings.Repeat("ä", 40) + "…”",
 	} {
 		if got := phrase.Quote(text); got != want {
 			t.Errorf("Quote(%q): got %q, want %q", text, got, want)
+		}
+	}
+}
+
+// What is left out is whole words: half a number is a wrong number.
+func TestClip(t *testing.T) {
+	long := strings.Repeat("9", 64)
+	for _, row := range []struct{ text, want string }{
+		{"AN3-5A", "AN3-5A"},
+		{"ten chars!", "ten chars!"},
+		{"washer AN960-10L", "washer …"},
+		{"ten chars! more", "ten chars! …"},
+		{"NAS1149F0363P", "NAS1149F0363P"},
+		{"NAS1149F0363P washer", "NAS1149F0363P …"},
+		{long, long},
+		{long + "9", long[:10] + "…"},
+		{"", ""},
+	} {
+		if got := phrase.Clip(row.text, 10); got != row.want {
+			t.Errorf("Clip(%q): got %q, want %q", row.text, got, row.want)
 		}
 	}
 }
