@@ -15,9 +15,10 @@ const (
 	tight        = 900  // from this width on it stands beside a page that gives way
 	tightRail    = 78   // the rail and the card of a narrow window
 	tightCard    = 312
-	edge         = 16 // around the card and above the work
-	workEdge     = 20 // at the sides of the work
-	workBleed    = 8  // of it, what the page's scroller takes, so that edges are not cut
+	edge         = 16  // around the card and above the work
+	workEdge     = 20  // at the sides of the work
+	leastCommand = 300 // the command bar, before the pills beside it take a second line
+	workBleed    = 8   // of it, what the page's scroller takes, so that edges are not cut
 )
 
 // frameLayout sets the parts of the frame. The order of the objects is the one
@@ -64,24 +65,37 @@ func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	}
 }
 
-// layoutTop sets name, command bar and pills; the command bar takes what is left.
+// layoutTop sets name, command bar and pills; the command bar takes what is left. Where that
+// is too little for what it says, the pills give way.
 func (l *frameLayout) layoutTop(objects []fyne.CanvasObject, width, height float32) {
 	name, command, pills := objects[0], objects[1], objects[2:]
 	gap, pad := look.Px(14), look.Px(16)
 	size := name.MinSize()
 	put(name, pad, (height-size.Height)/2, size.Width, size.Height)
+	x := pad + name.MinSize().Width + gap
 	right := width - pad
+	wanted := right - x - look.Px(leastCommand)
+	for _, p := range pills {
+		if p.Visible() {
+			wanted -= p.MinSize().Width + gap
+		}
+	}
 	for i := len(pills) - 1; i >= 0; i-- {
-		pill := pills[i]
+		pill := pills[i].(*look.Pill)
 		if !pill.Visible() {
 			continue
 		}
-		size := pill.MinSize()
-		right -= size.Width
-		put(pill, right, (height-size.Height)/2, size.Width, size.Height)
+		w := pill.MinSize().Width
+		if wanted < 0 { // its words go on in a second line
+			narrowed := max(pill.Least(), w+wanted)
+			wanted += w - narrowed
+			w = narrowed
+		}
+		h := pill.HeightFor(w)
+		right -= w
+		put(pill, right, (height-h)/2, w, h)
 		right -= gap
 	}
-	x := pad + name.MinSize().Width + gap
 	h := command.MinSize().Height
 	put(command, x, (height-h)/2, max(look.Px(120), right-x), h)
 }

@@ -8,6 +8,8 @@ import (
 	"fyne.io/fyne/v2"
 	fynecanvas "fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+
+	"stowright/app/look"
 )
 
 // slack is how far a text may stick out: letters do not fill their boxes.
@@ -84,6 +86,9 @@ func (w *walker) walk(o fyne.CanvasObject, at fyne.Position, within box) {
 			w.walk(child, at, within)
 		}
 	case fyne.Widget:
+		if typed(c) {
+			return // what is typed into a field scrolls within it
+		}
 		inside := within.cut(box{at.X, at.Y, c.Size().Width, c.Size().Height})
 		for _, child := range w.renderer(c).Objects() {
 			w.walk(child, at, inside)
@@ -127,6 +132,17 @@ func halved(text string) bool {
 		if strings.ContainsFunc(word, unicode.IsDigit) {
 			return true
 		}
+	}
+	return false
+}
+
+// typed reports whether a widget is a field with something in it.
+func typed(w fyne.Widget) bool {
+	switch e := w.(type) {
+	case *look.Entry:
+		return e.Text != ""
+	case *look.CommandEntry:
+		return e.Text != ""
 	}
 	return false
 }

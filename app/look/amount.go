@@ -101,6 +101,10 @@ type Tallies struct {
 	tallies []card.Tally
 }
 
+// leastWords is what the words of a tally make do with, in points at normal size: its figure
+// is never cut.
+const leastWords = 120
+
 // NewTallies draws that table.
 func NewTallies(tallies []card.Tally) *Tallies {
 	t := &Tallies{tallies: tallies}
@@ -118,7 +122,7 @@ func (t *Tallies) CreateRenderer() fyne.WidgetRenderer {
 	r.min = func() fyne.Size {
 		var w float32
 		for _, tally := range t.tallies {
-			w = max(w, roleBody().width(tally.Words)+Px(14)+roleBold().at(17).width(tally.Figure))
+			w = max(w, min(roleBody().width(tally.Words), Px(leastWords))+Px(14)+roleBold().at(17).width(tally.Figure))
 		}
 		return fyne.NewSize(w, t.HeightFor(w))
 	}

@@ -202,8 +202,25 @@ func (p *buttonParts) min() fyne.Size {
 	return k.size
 }
 
+// leastLink is what the words of a link make do with where a line has no more room, in points
+// at normal size.
+const leastLink = 150
+
+// wide is the width that the button wants.
+func (b *KeyButton) wide() float32 {
+	w := b.MinSize().Width
+	if b.rank == Link {
+		w += max(0, b.role().width(b.label)-Px(leastLink))
+	}
+	return w
+}
+
 func (p *buttonParts) least() fyne.Size {
-	w := p.b.role().width(p.b.label) + p.gap() + p.cap.size(p.b.key).Width
+	label := p.b.role().width(p.b.label)
+	if p.b.rank == Link {
+		label = min(label, Px(leastLink))
+	}
+	w := label + p.gap() + p.cap.size(p.b.key).Width
 	if p.b.rank == Link {
 		return fyne.NewSize(w+Px(4), max(p.b.role().height(), p.cap.size(p.b.key).Height)+Px(8))
 	}
@@ -226,6 +243,9 @@ func (p *buttonParts) layout(size fyne.Size) {
 	if w := r.width(p.b.label); p.b.rank != Link && w > room && w > 0 {
 		r = r.at(max(r.size*room/w, sizeTiny))
 		r.set(p.text, p.b.label, p.b.ink())
+	}
+	if p.b.rank == Link {
+		elide(p.text, max(1, size.Width-capSize.Width-p.gap()-Px(4)))
 	}
 	whole := p.text.MinSize().Width + p.gap() + capSize.Width
 	x := (size.Width - whole) / 2

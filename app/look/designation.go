@@ -58,14 +58,14 @@ func widestAt(parts []string, size float32) float32 {
 func roleAt(size float32) role { return role{fonts.MonoBold, size} }
 
 // breaks lists where a designation may be broken, the best first: after its
-// prefix (AN470 | AD4-7), then after each dash.
+// prefix (AN470 | AD4-7), then after each dash and, in a name, after each word.
 func breaks(text string) []int {
 	var out []int
 	if at := prefix(text); at > 1 && at < len(text)-1 {
 		out = append(out, at)
 	}
 	for i, c := range text {
-		if c == '-' && i > 1 && i < len(text)-1 {
+		if (c == '-' && i > 1 || c == ' ') && i < len(text)-1 {
 			out = append(out, i+1)
 		}
 	}

@@ -124,7 +124,7 @@ type CommandEntry struct {
 func NewCommandEntry(camera func()) *CommandEntry {
 	c := &CommandEntry{}
 	c.self, c.bar = c, true
-	c.PlaceHolder = "Find anything, or scan a tag"
+	c.PlaceHolder = barSays
 	c.OnEscape = c.empty
 	c.hint = newCommandHint(camera)
 	c.ActionItem = c.hint
@@ -136,10 +136,19 @@ func NewCommandEntry(camera func()) *CommandEntry {
 // points at normal size.
 const narrowBar = 460
 
+// What the empty bar says, and where it is narrow.
+const (
+	barSays    = "Find anything, or scan a tag"
+	narrowSays = "Find, or scan a tag"
+)
+
 // Resize shortens what the bar says it takes where there is little room.
 func (c *CommandEntry) Resize(size fyne.Size) {
 	if short := size.Width < Px(narrowBar); short != c.hint.short {
 		c.hint.short = short
+		if c.PlaceHolder = barSays; short {
+			c.PlaceHolder = narrowSays
+		}
 		c.hint.Refresh()
 		c.Entry.Refresh()
 	}

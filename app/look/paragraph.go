@@ -126,8 +126,8 @@ func (p *Paragraph) lines(width float32) [][]word {
 	return b.lines
 }
 
-// breakAt breaks the paragraph at words; a word wider than the width stays whole.
-// Newlines in the text start a new line.
+// breakAt breaks the paragraph at words, and a part number wider than the width behind its
+// dashes; any other such word stays whole. Newlines in the text start a new line.
 func (p *Paragraph) breakAt(width float32) [][]word {
 	var lines [][]word
 	var line []word
@@ -136,7 +136,7 @@ func (p *Paragraph) breakAt(width float32) [][]word {
 		width := p.roleOf(w).width(w.text)
 		line, x = append(line, w), x+p.gap(line, w)+width
 	}
-	for _, w := range p.words() {
+	for _, w := range p.parts(width) {
 		if w.text == "\n" || (len(line) > 0 && x+p.gap(line, w)+p.roleOf(w).width(w.text) > width+0.5) {
 			lines, line, x = append(lines, line), nil, 0
 		}
@@ -157,6 +157,29 @@ func (p *Paragraph) gap(line []word, w word) float32 {
 		return p.bold.width(" ")
 	}
 	return p.role.width(" ")
+}
+
+// parts are the words, those that are wider than the width in pieces with newlines between.
+func (p *Paragraph) parts(width float32) []word {
+	var out []word
+	for _, w := range p.words() {
+		rest := w.text
+		for p.roleOf(w).width(rest) > width+0.5 {
+			end := 0
+			for _, at := range breaks(rest) {
+				if at > end && rest[at-1] == '-' && p.roleOf(w).width(rest[:at]) <= width {
+					end = at
+				}
+			}
+			if end == 0 {
+				break
+			}
+			out = append(out, word{rest[:end], w.bold}, word{text: "\n"})
+			rest = rest[end:]
+		}
+		out = append(out, word{rest, w.bold})
+	}
+	return out
 }
 
 // words is the paragraph in words, a newline being a word of its own.

@@ -25,6 +25,7 @@ func TestFitDesignation(t *testing.T) {
 		{"letters after the prefix", "NAS1149F0363P", wide("NAS1149x", 12), []string{"NAS1149", "F0363P"}},
 		{"dash after the prefix", "MS24665-132", wide("MS24665", 12), []string{"MS24665", "-132"}},
 		{"no digits in the prefix", "OQ-10-031-L", wide("OQ-10-x", 12), []string{"OQ-10-", "031-L"}},
+		{"a name at its words", "Third shelf, left 12", wide("Third shelf,x", 12), []string{"Third shelf, ", "left 12"}},
 		{"nothing to break at", "ABCDEFGHIJ", wide("ABCD", 12), []string{"ABCDEFGHIJ"}},
 		{"empty", "", 100, []string{""}},
 	} {
@@ -166,6 +167,31 @@ func TestSpareGivesWay(t *testing.T) {
 		c.Refresh()
 		if picture.Visible() != row.seen {
 			t.Errorf("at %v, wanted %v: seen %v, want %v", row.height, row.wanted, picture.Visible(), row.seen)
+		}
+	}
+}
+
+// A part number that is wider than its column is broken behind a dash, nowhere else.
+func TestParagraphBreaksLongNumbers(t *testing.T) {
+	start(t, Theme{Mode: Light})
+	p := NewText("not AN3-6A but OQ-40-2117-1033-0085-LH")
+	for _, row := range []struct {
+		width string // of this text
+		want  []string
+	}{
+		{"OQ-40-2117-1033", []string{"not AN3-6A but", "OQ-40-2117-", "1033-0085-LH"}},
+		{"not", []string{"not", "AN3-6A", "but", "OQ-40-2117-1033-0085-LH"}}, // no part fits
+	} {
+		var got []string
+		for _, line := range p.lines(p.role.width(row.width)) {
+			var words []string
+			for _, w := range line {
+				words = append(words, w.text)
+			}
+			got = append(got, strings.Join(words, " "))
+		}
+		if !slices.Equal(got, row.want) {
+			t.Errorf("as wide as %q: got %q, want %q", row.width, got, row.want)
 		}
 	}
 }

@@ -1,0 +1,151 @@
+package desktop
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/demo"
+	"stowright/app/gallery"
+	"stowright/app/routes"
+	"stowright/app/session/sessiontest"
+	"stowright/store"
+	"stowright/store/measure"
+)
+
+// The longest that people write: a kit part number with its side and revision, the names of
+// a place, a crate, a bag, a supplier and a person.
+const (
+	longNumber = "OQ-40-2117-1033-0085-LH-UPPER-R2"
+	longHand   = "Wilhelmina van der Osterhollow-Featherstonehaugh"
+	longPlace  = "Third shelf from the top behind the compressor, left 12"
+	longCrate  = "Crate 3 of 7, empennage and fuel"
+	longBag    = "Bag 14 (hardware, tailplane 2/3)"
+)
+
+func must[T any](t *testing.T) func(T, error) T {
+	return func(v T, err error) T {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+}
+
+// longest is the demo shop with what is longest in it everywhere.
+func longest(t *testing.T) *sessiontest.Bench {
+	b := sessiontest.Open(t, demo.Unpacked)
+	b.Shop.SetHand(longHand)
+	settings := must[store.Settings](t)(b.Shop.Settings())
+	settings.Title, settings.Hands = "Type Q, the second one, in the old barn", append(settings.Hands, longHand)
+	entry := must[store.Entry](t)
+	entry(b.Shop.PutSettings(settings))
+	var lines []store.NewLine
+	for i := range 6 {
+		lines = append(lines, store.NewLine{
+			Number: i + 1, Crate: longCrate, Group: longBag, Designation: fmt.Sprintf("%s-%d", longNumber, i), Title: "Rib, tailplane, nose, upper, left, with doubler and anchor nuts (old number OQ-1-77)",
+			Listed: measure.Pieces(1_234_567), Status: store.Shipped,
+		})
+	}
+	ship, _, err := b.Shop.Import(store.NewShipment{Order: "OK-20731-SUPPLEMENT-2026-A", Supplier: "Osterhollow Kitworks and Daughters, Inc.", File: "list-of-the-second-delivery-2026.csv", Fingerprint: "long", Lines: lines})
+	if err != nil {
+		t.Fatal(err)
+	}
+	three := 3
+	entry(b.Shop.Arrive(ship.ID, store.Delivery{Crates: []string{longCrate}, Arrived: b.Shop.Today(), DamageDays: &three, ShortageDays: &three}))
+	room := b.Place("Garage")
+	shelf, _, err := b.Shop.AddPlace(store.Place{Parent: room.ID, Kind: store.Shelf, Name: longPlace})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, found := range []int64{1_234_567, 1_234_560, 1_234_569} {
+		entry(b.Shop.Receive(ship.ID, i+1, store.Finding{Found: measure.Pieces(found), Damaged: measure.Pieces(int64(2 * i)), Counted: true, Looked: true}))
+	}
+	line := must[store.Line](t)(b.Shop.Line(ship.ID, 1))
+	heap := must[[]store.Holding](t)(b.Shop.Holdings(line.Designation))[0]
+	entry(b.Shop.Stow(store.Transfer{StockKey: heap.StockKey, To: shelf.ID, Quantity: heap.Amount.Quantity}))
+	entry(b.Shop.PutSubAssembly(store.SubAssembly{Code: "SA-1044-TAILPLANE-LH", Name: "Tailplane, left, with trim tab and its actuator"},
+		store.Requirement{Called: lines[0].Designation, Item: lines[0].Designation, Needed: measure.Pieces(1_234_568)},
+		store.Requirement{Called: lines[4].Designation, Item: lines[4].Designation, Needed: measure.Pieces(1_234_568)}))
+	entry(b.Shop.PutSupplier(store.Supplier{Name: "Osterhollow Kitworks and Daughters, Inc."}))
+	entry(b.Shop.PutSupply(store.Supply{Item: lines[4].Designation, Supplier: "Osterhollow Kitworks and Daughters, Inc.", Pack: 250}, measure.Pieces(9_999_999)))
+	return b
+}
+
+// longScenes reach every screen of that shop, and the questions that name what is longest.
+func longScenes() []scene {
+	first := `"` + strings.ToLower(longNumber) + `-0"`
+	unpack := func(part string) func(b *bench) {
+		return func(b *bench) {
+			ships, err := b.Shop.Shipments()
+			if err != nil {
+				b.t.Fatal(err)
+			}
+			b.d.Go(routes.Route{Screen: routes.Unpack, About: ships[len(ships)-1].ID, Part: part})
+			b.Elapse()
+		}
+	}
+	return []scene{
+		{"today", nil, keysOf("Ctrl+1")},
+		{"unpack", nil, unpack("")},
+		{"unpack-some", nil, func(b *bench) { unpack("")(b); b.press("S") }},
+		{"unpack-claim", nil, unpack("claim")},
+		{"unpack-arrival", nil, unpack("arrival")},
+		{"unpack-sheet", nil, unpack("sheet")},
+		{"find", nil, keysOf("Ctrl+K", `"oq"`)},
+		{"find-count", nil, keysOf("Ctrl+K", first, "Down", "C")},
+		{"find-move", nil, keysOf("Ctrl+K", first, "Down", "M")},
+		{"find-take", nil, keysOf("Ctrl+K", first, "Down", "T")},
+		{"places", nil, keysOf("Ctrl+4", "U")},
+		{"places-shelf", nil, func(b *bench) {
+			b.d.Go(routes.Route{Screen: routes.Places, About: b.Place(longPlace).ID})
+			b.Elapse()
+		}},
+		{"labels", nil, func(b *bench) {
+			b.d.Go(routes.Route{Screen: routes.Labels, About: b.Place(longPlace).ID})
+			b.Elapse()
+		}},
+		{"build", nil, keysOf("Ctrl+6")},
+		{"build-list", nil, keysOf("Ctrl+6", "End", "Enter")},
+		{"order", nil, keysOf("Ctrl+7")},
+		{"handbook", nil, keysOf("Ctrl+8", `"ms21083n3"`)},
+		{"hand", nil, keysOf("F9")},
+		{"copies", nil, keysOf("F12", "N")},
+		{"camera", nil, func(b *bench) {
+			b.d.Go(routes.Route{Screen: routes.Camera, About: b.photo(longPlace, "A-12")})
+			b.Elapse()
+		}},
+		{"photos", nil, func(b *bench) {
+			b.d.Go(routes.Route{Screen: routes.Photos, About: "item:" + longNumber + "-0"})
+			b.Elapse()
+		}},
+	}
+}
+
+// With the longest numbers, places and hands nothing is cut off on any screen, and no number is
+// cut in the middle.
+func TestLongestIsWhole(t *testing.T) {
+	shop := longest(t) // no scene changes it
+	for _, s := range longScenes() {
+		t.Run(s.name, func(t *testing.T) {
+			b := sitAt(t, shop)
+			s.reach(b)
+			for _, m := range gallery.Modes() {
+				if m.Name == "dark" {
+					continue // as wide as light
+				}
+				fyne.CurrentApp().Settings().SetTheme(m.Theme)
+				b.d.Redraw()
+				b.Elapse()
+				for _, text := range gallery.ClippedIn(b.w.Canvas(), test.WidgetRenderer) {
+					t.Errorf("%s: %s", m.Name, text)
+				}
+				b.picture("long-" + s.name + "-" + m.Name)
+			}
+		})
+	}
+}
