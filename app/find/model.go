@@ -5,6 +5,7 @@ package find
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"stowright/app/card"
@@ -135,15 +136,16 @@ func (m *Model) answered(a answers, err error) {
 	m.show(m.state)
 }
 
-// wanted is the index of the row to be chosen first: the one that was chosen
-// before, or the best.
+// wanted is the index of the row to be chosen first: the one that was chosen before, or what is
+// called as it was typed, or the first. A look-alike that is in the shop never takes the place
+// of the number that was typed.
 func wanted(found []session.Found, want string) int {
 	for i, f := range found {
 		if want != "" && (f.Item == want || f.Place == want) {
 			return i
 		}
 	}
-	return 0
+	return max(0, slices.IndexFunc(found, func(f session.Found) bool { return f.Exact }))
 }
 
 func headings(query string, a answers) (heading, note string) {
@@ -166,25 +168,39 @@ func row(f session.Found) table.Row {
 	if f.Item == "" {
 		return table.Row{ID: f.Place, Cells: []table.Cell{table.Name(f.Name, f.Title), table.T(""), table.T(f.Path)}}
 	}
-	quantity := f.Stock.Total.Figure()
 	sub := f.Title
 	if f.Why != "" && !f.Near { // the heading says that it is only close
-		sub += " (" + f.Why + ")"
+		sub = wording.Joined(" · ", f.Why, f.Title) // of the two the title gives way
 	}
-	where := table.T("none in the shop")
-	if len(f.Stock.Heaps) > 0 {
-		heap, n := f.Stock.Heaps[0], len(f.Stock.Heaps)-1
-		where = table.T(session.ShortPath(heap.Path))
-		switch {
-		case !heap.Usable():
-			where.Sub = heap.Amount.String() + ", " + heap.State()
-		case n > 0:
-			where.Sub = fmt.Sprintf("and %d more", n)
+	many := table.Cell{Text: f.Stock.Total.Figure(), Sub: wording.Unit(f.Stock.Item.Unit)}
+	if f.Uncounted() {
+		many = table.T("to check")
+	}
+	return table.Row{ID: f.Item, Dim: len(f.Stock.Heaps) == 0, Cells: []table.Cell{table.Name(f.Name, sub), many, where(f)}}
+}
+
+// where is the place of the largest heap with what else is known of the item; where none is in
+// the shop, what has become of it.
+func where(f session.Found) table.Cell {
+	away := make([]string, 0, len(f.Away))
+	for _, a := range f.Away {
+		away = append(away, a.String())
+	}
+	if len(f.Stock.Heaps) == 0 {
+		if len(f.Away) == 0 {
+			return table.T("none in the shop")
 		}
+		return table.Cell{Text: f.Away[0].Text, Sub: wording.Joined("; ", append([]string{f.Away[0].State}, away[1:]...)...)}
 	}
-	return table.Row{ID: f.Item, Dim: len(f.Stock.Heaps) == 0, Cells: []table.Cell{
-		table.Name(f.Name, sub), {Text: quantity, Sub: wording.Unit(f.Stock.Item.Unit)}, where,
-	}}
+	heap, n := f.Stock.Heaps[0], len(f.Stock.Heaps)-1
+	more := ""
+	switch {
+	case !heap.Usable():
+		more = heap.Amount.String() + ", " + heap.State()
+	case n > 0:
+		more = fmt.Sprintf("and %d more", n)
+	}
+	return table.Cell{Text: session.ShortPath(heap.Path), Sub: wording.Joined("; ", append([]string{more}, away...)...)}
 }
 
 // Choose shows the card of a row.

@@ -143,6 +143,22 @@ func TestAgain(t *testing.T) {
 	}
 }
 
+// The number that was typed is chosen although none of it is here: its look-alike, which is,
+// stands above it and is never taken for it.
+func TestTypedNumberIsChosen(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	if _, err := b.Shop.PutItem(store.Item{Designation: "AN3-5", Title: "Bolt", Unit: measure.Each}); err != nil {
+		t.Fatal(err)
+	}
+	r := newRig(t, b)
+	r.m.Ask("an3-5")
+	r.Drain()
+	s := r.m.State()
+	if s.Rows[0].ID != "AN3-5A" || s.Chosen < 1 || s.Rows[s.Chosen].ID != "AN3-5" || s.Card.Designation != "AN3-5" {
+		t.Errorf("first %s, row %d chosen with the card of %s; want AN3-5A above AN3-5, which is chosen", s.Rows[0].ID, s.Chosen, s.Card.Designation)
+	}
+}
+
 // A number that no standard has is said not to exist, with the nearest that do;
 // one that is still being typed, or that is no part number, is not.
 func TestNoSuchNumber(t *testing.T) {
@@ -231,12 +247,21 @@ func TestRow(t *testing.T) {
 		return f
 	}
 	about := store.Amount{Quantity: measure.Pieces(100), Low: measure.Pieces(98), High: measure.Pieces(102)}
+	toCheck := session.Away{Text: "30 listed in crate C1", State: "not checked off", Uncounted: true}
+	owed, kept, fitted := session.Away{Text: "2 owed", State: "back-ordered"}, session.Away{Text: "6 kept for SA-10; 22 free"}, session.Away{Text: "4 fitted in SA-20"}
+	away := func(f session.Found, away ...session.Away) session.Found {
+		f.Away = away
+		return f
+	}
 	for _, row := range []struct {
 		name  string
 		found session.Found
 		many  string
 		where table.Cell
 	}{
+		{"listed", away(found(store.Exact(measure.Pieces(0))), toCheck), "", table.Cell{Text: "30 listed in crate C1", Sub: "not checked off"}},
+		{"owed and fitted", away(found(store.Exact(measure.Pieces(0))), owed, fitted), "0", table.Cell{Text: "2 owed", Sub: "back-ordered; 4 fitted in SA-20"}},
+		{"kept, and more listed", away(found(store.Exact(measure.Pieces(28)), heap(28, store.Good)), kept, toCheck), "28", table.Cell{Text: "Cabinet A · A-12", Sub: "6 kept for SA-10; 22 free; 30 listed in crate C1, not checked off"}},
 		{"counted", found(store.Exact(measure.Pieces(28)), heap(28, store.Good)), "28", table.T("Cabinet A · A-12")},
 		{"estimated, in two places", found(about, heap(90, store.Good), heap(10, store.Good)), "about 100", table.Cell{Text: "Cabinet A · A-12", Sub: "and 1 more"}},
 		{"set apart", found(store.Exact(measure.Pieces(0)), heap(4, store.SetApart)), "0", table.Cell{Text: "Cabinet A · A-12", Sub: "4 ea, set apart"}},
@@ -245,6 +270,9 @@ func TestRow(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			got := rowOf(row.found)
 			want := []table.Cell{table.Name("AN3-5A", "Bolt"), {Text: row.many, Sub: "each"}, row.where}
+			if row.many == "" { // nobody knows before somebody looks
+				want[1] = table.T("to check")
+			}
 			if d := cmp.Diff(want, got.Cells); d != "" {
 				t.Errorf("row (-want +got):\n%s", d)
 			}
@@ -252,7 +280,7 @@ func TestRow(t *testing.T) {
 	}
 	why := found(store.Exact(measure.Pieces(1)))
 	why.Why = "old number AN960-10"
-	if got := rowOf(why).Cells[0].Sub; got != "Bolt (old number AN960-10)" {
+	if got := rowOf(why).Cells[0].Sub; got != "old number AN960-10 · Bolt" {
 		t.Errorf("a row found by its old number says %q", got)
 	}
 }

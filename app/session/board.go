@@ -14,6 +14,7 @@ type kept struct {
 	using sync.Mutex // held while the board is asked: it is for one goroutine
 	board *build.Board
 	of    *build.Reading
+	away  map[string][]Away // what of items is not in stock, by item
 	trays map[string]string // codes by the ids of their trays
 	at    uint64            // the newest entry of the state that it is of
 
@@ -174,6 +175,9 @@ func (s *Reader) fill(k *kept, known map[string][]build.Heap) error {
 	}
 	reading, err := s.readingWith(ships, lines, known)
 	if err != nil {
+		return err
+	}
+	if k.away, err = s.allAway(ships, lines); err != nil {
 		return err
 	}
 	k.trays = trays

@@ -30,6 +30,9 @@ func (s *Reader) ItemCard(designation string) (card.Card, error) {
 	if err := s.whereabouts(&c, stock); err != nil {
 		return c, err
 	}
+	if err := s.addAway(&c, stock); err != nil {
+		return c, err
+	}
 	notes, err := s.itemNotes(stock)
 	if err != nil {
 		return c, err
@@ -37,6 +40,22 @@ func (s *Reader) ItemCard(designation string) (card.Card, error) {
 	// Who needs it and what the plans call it comes before a second look-alike.
 	c.Notes = append(append(notes, c.Notes...), stock.Piece.Warnings...)
 	return c, nil
+}
+
+// addAway says on a card what of an item is not in stock, and has it not counted where none is
+// and some may be here.
+func (s *Reader) addAway(c *card.Card, stock Stock) error {
+	away, err := s.notInStock(stock.Item.Designation)
+	if err != nil {
+		return err
+	}
+	for _, a := range away {
+		c.Notes = append(c.Notes, a.String())
+	}
+	if (Found{Stock: stock, Away: away}).Uncounted() {
+		c.Quantity, c.Unit, c.Mark = "", "", notice.Mark{Word: "not checked off", Tone: notice.Warn}
+	}
+	return nil
 }
 
 // cardPhotos is how many photographs a card shows.

@@ -23,6 +23,26 @@ func (s *Reader) readingWith(ships []store.Shipment, lines [][]store.Line, known
 	return r, s.buying(r, ships, lines)
 }
 
+// awaited is what packing lists and orders say of what is not in stock, by item.
+func (s *Reader) awaited(ships []store.Shipment, lines [][]store.Line) (map[string][]build.Expected, error) {
+	all := map[string][]build.Expected{}
+	for i, ship := range ships {
+		for _, line := range lines[i] {
+			if of := expected(ship, line); len(of) > 0 {
+				all[line.Designation] = append(all[line.Designation], of...)
+			}
+		}
+	}
+	owing, err := s.owing(ships, lines)
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range ordered(owing, ships, lines) {
+		all[e.item] = append(all[e.item], e.Expected)
+	}
+	return all, nil
+}
+
 // expected is what a line of a packing list says of what is not here. Of what came short
 // or unusable only that is owed which the supplier said will be sent; see [store.Shipment.Due].
 func expected(ship store.Shipment, line store.Line) []build.Expected {
@@ -97,20 +117,13 @@ func (s *Reader) buying(r *build.Reading, ships []store.Shipment, lines [][]stor
 	if err := s.supplied(r); err != nil {
 		return err
 	}
-	for i, ship := range ships {
-		for _, line := range lines[i] {
-			if _, needed := r.Stock[line.Designation]; needed {
-				r.Expected[line.Designation] = append(r.Expected[line.Designation], expected(ship, line)...)
-			}
-		}
-	}
-	owing, err := s.owing(ships, lines)
+	all, err := s.awaited(ships, lines)
 	if err != nil {
 		return err
 	}
-	for _, e := range ordered(owing, ships, lines) {
-		if _, needed := r.Stock[e.item]; needed {
-			r.Expected[e.item] = append(r.Expected[e.item], e.Expected)
+	for item := range r.Stock {
+		if of := all[item]; len(of) > 0 {
+			r.Expected[item] = of
 		}
 	}
 	return nil

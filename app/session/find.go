@@ -16,11 +16,13 @@ type Found struct {
 	Kind  search.Kind
 	Item  string // designation of an item; empty for a place
 	Place string // id of a place; empty for an item
+	Exact bool   // its name is what was typed
 	Name  string // designation, or name of the place
 	Title string // plain words
 	Why   string // what answered, where the name alone does not show it
 	Near  bool   // it is only close to what was typed
 	Stock Stock  // of an item
+	Away  []Away // of an item: what is kept for sub-assemblies, and what is not in stock
 	Path  string // of a place
 }
 
@@ -53,16 +55,43 @@ func (s *Reader) Found(hits Hits) (found []Found, more bool, err error) {
 		}
 		found = append(found, f)
 	}
-	return found, hits.More, nil
+	return inShopFirst(found), hits.More, nil
+}
+
+// inShopFirst puts what is in the shop before what is not, and leaves the order else as it is.
+// What is only close to what was typed stays behind all that answers to it.
+func inShopFirst(found []Found) []Found {
+	rank := func(f Found) int {
+		switch here := f.Item == "" || len(f.Stock.Heaps) > 0; {
+		case f.Near && !here:
+			return 3
+		case f.Near:
+			return 2
+		case !here:
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(found, func(a, b Found) int { return rank(a) - rank(b) })
+	return found
+}
+
+// Uncounted reports whether none of an item is in stock, and some of it may well be here: until
+// its line is checked off, how many there are is not known.
+func (f Found) Uncounted() bool {
+	return len(f.Stock.Heaps) == 0 && slices.ContainsFunc(f.Away, func(a Away) bool { return a.Uncounted })
 }
 
 func (s *Reader) found(hit search.Hit) (Found, error) {
-	f := Found{Kind: hit.Kind, Name: hit.Name, Why: hit.Why, Near: hit.Class == search.Near}
+	f := Found{Kind: hit.Kind, Name: hit.Name, Why: hit.Why, Near: hit.Class >= search.Near, Exact: hit.Class == search.Exact}
 	if designation, ok := strings.CutPrefix(hit.ID, itemPrefix); ok {
 		var err error
 		f.Item = designation
-		f.Stock, err = s.Stock(designation)
+		if f.Stock, err = s.Stock(designation); err != nil {
+			return f, err
+		}
 		f.Title = f.Stock.Title
+		f.Away, err = s.away(f.Stock.Item)
 		return f, err
 	}
 	f.Place = strings.TrimPrefix(hit.ID, placePrefix)
@@ -212,14 +241,14 @@ func (s *Reader) InShop(limit int) (found []Found, more bool, err error) {
 		first = first[:limit]
 	}
 	for _, designation := range first {
-		stock, err := s.Stock(designation)
+		f, err := s.found(search.Hit{ID: itemPrefix + designation, Kind: search.Item, Name: designation, Class: search.Starts})
 		if store.KindOf(err) == store.NotFound {
 			continue // taken away since
 		}
 		if err != nil {
 			return nil, false, err
 		}
-		found = append(found, Found{Kind: search.Item, Item: designation, Name: designation, Title: stock.Title, Stock: stock})
+		found = append(found, f)
 	}
 	return found, more, nil
 }

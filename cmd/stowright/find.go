@@ -30,6 +30,8 @@ type foundItem struct {
 	Unit        string       `json:"unit"`
 	Estimate    bool         `json:"estimate"`
 	Places      []foundPlace `json:"places"`
+
+	away []session.Away // for people: what is kept, listed and not checked off, owed, fitted
 }
 
 type findAnswer struct {
@@ -72,7 +74,7 @@ func (c *findCommand) answer(s *session.Session, found []session.Found) (findAns
 		}
 		item := foundItem{
 			Designation: f.Item, Title: f.Title, Quantity: f.Stock.Total.Plain(), Unit: string(f.Stock.Item.Unit),
-			Estimate: f.Stock.Total.Estimate(), Places: []foundPlace{},
+			Estimate: f.Stock.Total.Estimate(), Places: []foundPlace{}, away: f.Away,
 		}
 		for _, h := range f.Stock.Heaps {
 			path := store.PathText(h.Path)
@@ -96,6 +98,9 @@ func (a findAnswer) print(w io.Writer) error {
 		fmt.Fprintf(&b, "%s  %s\n  %s%s %s\n", i.Designation, i.Title, about, i.Quantity, i.Unit)
 		for _, p := range i.Places {
 			fmt.Fprintf(&b, "  %s %s in %s\n", p.Quantity, i.Unit, p.Path)
+		}
+		for _, away := range i.away {
+			fmt.Fprintf(&b, "  %s\n", away)
 		}
 	}
 	for _, p := range a.Places {
