@@ -53,15 +53,13 @@ func sizeWord() string {
 
 // footerLayout sets shop, what goes on, last entry and undo from the left, the change
 // of size and the caution at the right. Where they do not all fit, the last entry is
-// cut; then the change of size goes (its key still works), and last the entry, where
-// hardly a word of it would be seen.
+// cut, and goes where hardly a word of it would be seen; then what stands at the left
+// is cut. The change of size stays: whoever made everything larger has to find the way
+// back.
 type footerLayout struct{ footer *footer }
 
-// Widths of the last entry, in points at normal size.
-const (
-	enoughLast = 260 // where it has more, the change of size has its room first
-	leastLast  = 110
-)
+// leastLast is the least width of the last entry, in points at normal size.
+const leastLast = 110
 
 func (*footerLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 	return fyne.NewSize(look.Px(300), look.Px(footerHeight))
@@ -75,30 +73,21 @@ func (l *footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		o.Move(fyne.NewPos(x, (size.Height-h)/2))
 		o.Resize(fyne.NewSize(w, h))
 	}
-	right := size.Width - pad - warn.MinSize().Width
-	put(warn, right, warn.MinSize().Width)
-	f.last.Hidden = f.last.Text() == ""
-	whole := 2*pad + 4*gap
-	for _, o := range objects {
-		switch w := o.MinSize().Width; {
-		case o == fyne.CanvasObject(f.last) && o.Visible():
-			whole += min(w, look.Px(enoughLast))
-		case o == fyne.CanvasObject(f.size) || o.Visible():
-			whole += w
-		}
-	}
-	if f.size.Hidden = whole > size.Width; !f.size.Hidden {
-		right -= gap + f.size.MinSize().Width
-		put(f.size, right, f.size.MinSize().Width)
+	right := size.Width - pad
+	for _, o := range []fyne.CanvasObject{warn, f.size} {
+		w := o.MinSize().Width
+		put(o, right-w, w)
+		right -= w + gap
 	}
 	x := pad
-	room := right - gap - x
+	room := right - x
+	f.last.Hidden = f.last.Text() == ""
 	if f.undo.Visible() {
 		room -= f.undo.MinSize().Width + look.Px(8)
 	}
 	for _, o := range []*look.Caption{f.shop, f.behind} {
 		if o.Visible() {
-			w := min(o.MinSize().Width, room)
+			w := max(0, min(o.MinSize().Width, room))
 			put(o, x, w)
 			x += w + gap
 			room -= w + gap

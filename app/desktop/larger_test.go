@@ -1,11 +1,15 @@
 package desktop
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"stowright/app/demo"
+	"stowright/app/gallery"
 	"stowright/app/look"
 	"stowright/app/routes"
 )
@@ -90,5 +94,38 @@ func TestLargerUnpackKeepsItsLines(t *testing.T) {
 	b.press("Esc")
 	if lists := shownOf[*look.RowList](t, b.d.Page().Object()); b.d.SideOver() || len(lists) != 2 {
 		t.Errorf("Esc: what is asked still lies there (%v), beside %d lists; want bags and lines", b.d.SideOver(), len(lists))
+	}
+}
+
+// In the larger size, too, several lines of the check-off are in sight, with the one in hand
+// among them, and the keys that answer it; in the smallest windows as in the one it opens in.
+func TestLargerUnpackShowsLines(t *testing.T) {
+	for _, row := range []struct {
+		width, height float32
+		rows          int // whole ones, at least
+	}{{1280, 800, 4}, {1000, 640, 2}} {
+		b := sit(t, demo.Unpacking)
+		b.w.Resize(fyne.NewSize(row.width, row.height))
+		b.press("F8", "Ctrl+2")
+		lists := shownOf[*look.RowList](t, b.d.Page().Object())
+		lines := lists[len(lists)-1]
+		if got := lines.RowsInSight(); got < row.rows {
+			t.Errorf("%v x %v: %d lines are in sight, want %d", row.width, row.height, got, row.rows)
+		}
+		shown := b.texts()
+		for _, key := range []string{"All here", "Some", "None", "Damaged", "Wrong item", "Split bag", "AN3-6A", "Smaller"} {
+			if !strings.Contains(shown, key) {
+				t.Errorf("%v x %v: no %q in sight: %s", row.width, row.height, key, shown)
+			}
+		}
+		for _, text := range gallery.ClippedIn(b.w.Canvas(), test.WidgetRenderer) {
+			t.Errorf("%v x %v: %s", row.width, row.height, text)
+		}
+		b.picture(fmt.Sprintf("larger-unpack-%v", row.width))
+		b.press("S", `"12"`)
+		if shown := b.texts(); !strings.Contains(shown, "How many") {
+			t.Errorf("%v x %v: S asks nothing: %s", row.width, row.height, shown)
+		}
+		b.picture(fmt.Sprintf("larger-unpack-some-%v", row.width))
 	}
 }

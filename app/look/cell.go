@@ -59,6 +59,9 @@ func (c *cellParts) fill(cell table.Cell, a cellArea) {
 // broken after its prefix and takes the place of the line under it.
 func (c *cellParts) shrinkName(cell table.Cell, a cellArea, r role) {
 	lines, size := fitDesignation(cell.Text, a.w, r.size, r.size*0.68)
+	if high := float32(len(lines)) * r.at(size).height(); len(lines) > 1 && high > a.h {
+		size *= a.h / high
+	}
 	c.text.Text, c.text.TextSize = lines[0], Px(size)
 	if len(lines) > 1 {
 		c.sub.Text, c.sub.TextSize, c.sub.TextStyle, c.sub.Color = lines[1], Px(size), c.text.TextStyle, c.text.Color

@@ -139,7 +139,7 @@ const narrowBar = 460
 // What the empty bar says, and where it is narrow.
 const (
 	barSays    = "Find anything, or scan a tag"
-	narrowSays = "Find, or scan a tag"
+	narrowSays = "Find or scan"
 )
 
 // Resize shortens what the bar says it takes where there is little room.

@@ -56,8 +56,10 @@ func NewRowList(columns ...table.Column) *RowList {
 // SetRowHeight sets the height of every row, points at normal size; 58 is the
 // default and fits a name with a line under it, 44 one line.
 func (l *RowList) SetRowHeight(points float32) {
-	l.height = points
-	l.Refresh()
+	if l.height != points {
+		l.height = points
+		l.Refresh()
+	}
 }
 
 // SetHeight makes the list want that height, points at normal size, however many rows
@@ -142,6 +144,11 @@ func (l *RowList) reveal() {
 	if offset != l.scroll.Offset.Y {
 		l.scroll.ScrollToOffset(fyne.NewPos(0, offset))
 	}
+}
+
+// RowsInSight is how many whole rows can be seen without scrolling.
+func (l *RowList) RowsInSight() int {
+	return min(l.count, int((l.scroll.Size().Height+0.5)/l.step()))
 }
 
 // step is the height of a row as drawn.

@@ -33,8 +33,8 @@ func newCheckView(s *session.Session, host app.Host, about string) *checkView {
 	v := &checkView{host: host, name: look.NewTitle(""), note: look.NewQuiet(""), bar: look.NewProgressBar("")}
 	v.model = NewModel(s, about, v.render)
 	v.bags, v.lines = look.NewRowList(BagColumns()...), look.NewRowList(LineColumns()...)
-	v.bags.SetRowHeight(48)
-	v.lines.SetRowHeight(52)
+	v.bags.SetRowHeight(bagRows)
+	v.lines.SetRowHeight(lineRows)
 	v.bags.OnChosen = func(i int, _ table.Row) { v.model.ChooseBag(i) }
 	v.lines.OnChosen = func(i int, _ table.Row) { v.model.ChooseLine(i) }
 	v.side = newSideView(v.model, host)
@@ -150,7 +150,23 @@ const (
 	handHeight = 196 // at least, so that the lists stand still
 	columnGap  = 12
 	leastLines = 90 // the header and one line
+	lineRows   = 52
+	bagRows    = 48
+	lowRows    = 44  // both, in a low window
+	low        = 520 // below this height the hand gives way to the list, as in a window of 800 in the larger size
+	lowest     = 380 // and below this one all but its keys, as in one of 640
 )
+
+// lowness is how much of the line in hand gives way in a height: nothing, some, most.
+func lowness(height float32) int {
+	switch {
+	case height < look.Px(lowest):
+		return 2
+	case height < look.Px(low):
+		return 1
+	}
+	return 0
+}
 
 // MinSize is small: the lists scroll.
 func (l *checkLayout) MinSize([]fyne.CanvasObject) fyne.Size {
@@ -162,14 +178,22 @@ func (l *checkLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 // question that needs all the room takes that of the lists too.
 func (l *checkLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	v, gap := l.v, look.Px(columnGap)
-	over := v.host.SideOver()
+	over, low := v.host.SideOver(), lowness(size.Height)
 	if over {
 		size.Width = max(look.Px(300), size.Width-look.Px(look.CardWidth)+look.Px(8))
 	}
-	v.note.Hidden = over
+	v.note.Hidden = over || low > 0
 	v.hand.tighten(over)
+	v.hand.see(over)
+	v.hand.lower(low)
 	top := l.heading(size.Width) + gap
-	handH := max(v.hand.panel.HeightFor(size.Width), look.Px(handHeight))
+	handH := v.hand.panel.HeightFor(size.Width)
+	rows := float32(lowRows)
+	if low == 0 {
+		handH, rows = max(handH, look.Px(handHeight)), lineRows
+	}
+	v.lines.SetRowHeight(rows)
+	v.bags.SetRowHeight(min(rows, bagRows))
 	room := size.Height - top - gap - handH
 	v.lines.Hidden = room < look.Px(leastLines)
 	v.bags.Hidden = over || v.lines.Hidden

@@ -21,6 +21,7 @@ type handView struct {
 	mark    *look.StateMark
 	buttons map[string]*look.KeyButton
 	row     *fyne.Container
+	head    *fyne.Container // what is in hand
 	hint    *look.Paragraph
 	ticks   *look.Paragraph
 	weigh   *look.KeyButton
@@ -51,7 +52,8 @@ func newHandView(m *Model, photograph, weigh, recount func()) *handView {
 	v.others = look.Line(v.whole, v.inside, v.recount, look.NewLink("On no list", "U", func() { m.Key("U") }), look.NewLink("Where to look", "H", func() { m.Key("H") }))
 	v.tighten(false)
 	v.before, v.rest = look.NewNotice(notice.Notice{}), look.Gap()
-	v.content = look.Fill(10, spread(look.Line(v.name, v.words), v.mark, v.listed), v.problem, v.row, v.prompt.content, v.hint, v.foot, v.others, v.before, v.rest)
+	v.head = spread(look.Line(v.name, v.words), v.mark, v.listed)
+	v.content = look.Fill(10, v.head, v.problem, v.row, v.prompt.content, v.hint, v.foot, v.others, v.before, v.rest)
 	v.panel = look.NewPanel(16, v.content)
 	return v
 }
@@ -65,6 +67,33 @@ func (v *handView) tighten(over bool) {
 		return
 	}
 	v.foot.Objects = append([]fyne.CanvasObject{v.ticks, look.Gap()}, links...)
+}
+
+// see shows the keys, or the question in their place. Where the side lies over the work, what is
+// done more seldom gives way; its keys work.
+func (v *handView) see(over bool) {
+	asking := v.prompt.serial != 0
+	v.row.Hidden, v.foot.Hidden, v.others.Hidden = asking, asking, asking || over
+	v.hint.Hidden = asking || v.hint.Text() == ""
+	if asking {
+		v.rest.Hide()
+	} else {
+		v.rest.Show()
+	}
+}
+
+// lower makes the line in hand lower where the window is low, so that its list stays in sight:
+// first what is done more seldom gives way, then the foot and what the list says as well. Their
+// keys work all the same.
+func (v *handView) lower(by int) {
+	asking := v.prompt.serial != 0
+	v.others.Hidden = v.others.Hidden || by > 0
+	v.head.Hidden = by > 1 && !asking
+	v.foot.Hidden = v.foot.Hidden || by > 1
+	v.hint.Hidden = v.hint.Hidden || by > 1
+	if by > 0 {
+		v.rest.Hide()
+	}
 }
 
 // render shows the line in hand. Where the side lies over the work there is less room:
@@ -85,18 +114,12 @@ func (v *handView) render(s State, over bool) {
 	if s.Before != nil {
 		v.before.SetNotice(*s.Before)
 	}
-	v.row.Hidden, v.foot.Hidden, v.others.Hidden = asking, asking, asking || over // their keys work
-	if asking {
-		v.rest.Hide()
-	} else {
-		v.rest.Show()
-	}
 	v.hint.SetText(c.Hint)
-	v.hint.Hidden = asking || c.Hint == ""
 	v.ticks.SetText(c.Ticks)
 	v.shoot.SetLabel(s.Shoot)
 	v.weigh.Hidden, v.whole.Hidden, v.inside.Hidden, v.recount.Hidden = !c.Weigh, !c.Bag, !c.Inside, !c.Recount
 	v.prompt.render(s.Prompt)
+	v.see(over)
 	v.panel.Refresh()
 }
 
