@@ -51,8 +51,9 @@ func sizeWord() string {
 	return "Larger"
 }
 
-// footerLayout sets shop, what goes on, last entry and undo from the left, the change
-// of size and the caution at the right. Where they do not all fit, the last entry is
+// footerLayout sets shop, what goes on and last entry from the left, undo, the change of
+// size and the caution at the right: what is pressed stays where it is, whatever the last
+// entry says. Where they do not all fit, the last entry is
 // cut, and goes where hardly a word of it would be seen; then what stands at the left
 // is cut. The change of size stays: whoever made everything larger has to find the way
 // back.
@@ -74,7 +75,10 @@ func (l *footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		o.Resize(fyne.NewSize(w, h))
 	}
 	right := size.Width - pad
-	for _, o := range []fyne.CanvasObject{warn, f.size} {
+	for _, o := range []fyne.CanvasObject{warn, f.size, f.undo} {
+		if !o.Visible() {
+			continue
+		}
 		w := o.MinSize().Width
 		put(o, right-w, w)
 		right -= w + gap
@@ -82,9 +86,6 @@ func (l *footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	x := pad
 	room := right - x
 	f.last.Hidden = f.last.Text() == ""
-	if f.undo.Visible() {
-		room -= f.undo.MinSize().Width + look.Px(8)
-	}
 	for _, o := range []*look.Caption{f.shop, f.behind} {
 		if o.Visible() {
 			w := max(0, min(o.MinSize().Width, room))
@@ -99,7 +100,5 @@ func (l *footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	if f.last.Visible() {
 		w := min(f.last.MinSize().Width, room)
 		put(f.last, x, w)
-		x += w + look.Px(8)
 	}
-	put(f.undo, x, f.undo.MinSize().Width)
 }

@@ -287,6 +287,7 @@ func (f *Frame) resize() {
 	th.Shop = !th.Shop
 	settings.SetTheme(th)
 	f.footer.size.SetLabel(sizeWord())
+	f.footer.row.Refresh()
 	if f.options.Resized != nil {
 		f.options.Resized(th.Shop)
 	}

@@ -310,6 +310,35 @@ func TestFooterMakesRoom(t *testing.T) {
 	}
 }
 
+// What is said stands under the page and never over its buttons, and Undo stays where it is,
+// whatever was done last: a second click undoes once more.
+func TestSaidAndUndoStandClear(t *testing.T) {
+	for _, width := range []float32{1280, 914, 714} {
+		r := newRig(t, width)
+		r.Go(routes.Route{Screen: routes.Today})
+		page := r.work.Objects[0]
+		whole := page.Size().Height
+		r.SetFooter(Footer{Shop: "Type Q", Last: "Partner counted NAS1149F0363P in Cabinet A, drawer A-30: 150 pieces", CanUndo: true})
+		undo := r.footer.undo.Position()
+		r.SetFooter(Footer{Shop: "Type Q", Last: "Partner undid: A-30", CanUndo: true})
+		if now := r.footer.undo.Position(); now != undo {
+			t.Errorf("%v wide: Undo moves from %v to %v", width, undo, now)
+		}
+		r.Say(notice.Notice{Tone: notice.OK, Lead: "Undone:", Text: "Partner counted A-30: 150. " + strings.Repeat("And so on. ", 30)})
+		said := r.work.Objects[1]
+		if end := page.Position().Y + page.Size().Height; end > said.Position().Y || page.Size().Height >= whole {
+			t.Errorf("%v wide: the page ends at %v, what is said begins at %v", width, end, said.Position().Y)
+		}
+		if end := said.Position().Y + said.Size().Height; end > r.work.Size().Height {
+			t.Errorf("%v wide: what is said ends at %v, under the work at %v", width, end, r.work.Size().Height)
+		}
+		r.press(fyne.KeyEscape)
+		if now := page.Size().Height; now != whole {
+			t.Errorf("%v wide: once it is gone the page is %v high, want %v", width, now, whole)
+		}
+	}
+}
+
 // A pane of a screen's own leaves the work of a narrow window free until it is
 // opened or has a question; then it stays as the person left it.
 func TestNarrowPaneWaits(t *testing.T) {

@@ -127,7 +127,8 @@ func (railLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	}
 }
 
-// workLayout gives the page all the room and sets what is said over its foot.
+// workLayout gives the page all the room, or what is left of it over what is said at its
+// foot: that never lies over a button.
 type workLayout struct{}
 
 func (workLayout) MinSize([]fyne.CanvasObject) fyne.Size {
@@ -135,14 +136,15 @@ func (workLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 }
 
 func (workLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	for i, o := range objects {
-		if i == 0 {
-			put(o, 0, 0, size.Width, size.Height)
-			continue
-		}
-		bleed := look.Px(workBleed)
-		w := size.Width - 2*bleed
-		h := o.(*look.Notice).HeightFor(w)
-		put(o, bleed, size.Height-bleed-h, w, h)
+	if len(objects) == 0 {
+		return
 	}
+	bleed := look.Px(workBleed)
+	w, left := size.Width-2*bleed, size.Height
+	for _, o := range objects[1:] {
+		h := o.(*look.Notice).HeightFor(w)
+		put(o, bleed, left-bleed-h, w, h)
+		left -= h + bleed
+	}
+	put(objects[0], 0, 0, size.Width, left)
 }

@@ -2,6 +2,8 @@ package desktop
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -10,6 +12,7 @@ import (
 
 	"stowright/app/demo"
 	"stowright/app/gallery"
+	"stowright/app/look"
 	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
@@ -147,5 +150,59 @@ func TestLongestIsWhole(t *testing.T) {
 				b.picture("long-" + s.name + "-" + m.Name)
 			}
 		})
+	}
+}
+
+// faulty is a packing list with a fault in each of its rows.
+const faulty = `line,crate,bag,part number,description,quantity,unit
+1,C9,H9,AN3-5A,Bolt,twelve or so,ea
+2,C9,H9,AN3-6A,Bolt,12,bushels
+3,C9,H9,,Bolt without any number on it,12,ea
+`
+
+// What is wrong with a list, and where, is said in whole of the row that is chosen.
+func TestFaultsOfAListAreSaidInWhole(t *testing.T) {
+	list := filepath.Join(t.TempDir(), "list.csv")
+	if err := os.WriteFile(list, []byte(faulty), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b := sit(t, demo.Unpacked)
+	b.d.Go(routes.Route{Screen: routes.Unpack, Part: "list", About: list})
+	b.press("F8")
+	for i, want := range []string{
+		`Row 2, column F: The quantity "twelve or so" is not a plain number.`,
+		`Row 3, column G: The unit "bushels" is not one of ea, ft, in, lb, oz,`,
+		"Row 4, column D: The line has no part number.",
+	} {
+		lists := shownOf[*look.RowList](t, b.d.Page().Object())
+		lists[1].Choose(i)
+		b.Elapse()
+		said := ""
+		for _, n := range shownOf[*look.Notice](t, b.d.Page().Object()) {
+			said += n.Text()
+		}
+		if !strings.Contains(said, want) || strings.Contains(said, "…") {
+			t.Errorf("row %d: said %q, want %q", i, said, want)
+		}
+	}
+}
+
+// Of a code that is no tag of the shop the camera's list says in whole what it is.
+func TestUnknownTagsAreSaidInWhole(t *testing.T) {
+	b := sit(t, demo.Unpacked)
+	b.d.Go(routes.Route{Screen: routes.Camera, About: b.photoOf("SPAAAAAAA", "SP7K3M9QXD")})
+	b.Elapse()
+	for _, size := range []string{"normal", "larger"} {
+		var texts []string
+		for _, list := range shownOf[*look.RowList](t, b.d.Page().Object()) {
+			collect(list, &texts)
+		}
+		said := strings.Join(texts, " ")
+		for _, want := range []string{"That code is not one of our tags: it says “SPAAAAAAA”.", "That is not quite a tag: one of its characters is wrong. Read it again."} {
+			if !strings.Contains(said, want) {
+				t.Errorf("%s: the list says %q, want %q", size, said, want)
+			}
+		}
+		b.press("F8")
 	}
 }
