@@ -231,9 +231,9 @@ func TestWalkPage(t *testing.T) {
 	if !p.Tag(store.Resolution{Place: b.Place("A-30")}) || p.model.State().Hand.Place != "A-30" {
 		t.Errorf("A-30 scanned, in hand is %s", p.model.State().Hand.Place)
 	}
-	p.model.places["AN3-5A"] = "A-12"
+	p.model.kept.places["AN3-5A"] = "A-12"
 	again := New(b.Session, w, routes.Route{Screen: routes.Build, Part: PullPart, About: "SA-10"}).(*WalkPage)
-	if again.Restore(p.Saved()); again.model.places["AN3-5A"] != "A-12" {
+	if again.Restore(p.Saved()); again.model.kept.places["AN3-5A"] != "A-12" {
 		t.Error("where it was taken from is forgotten")
 	}
 	if pressed(t, b, p.Object(), "K"); w.Route != (routes.Route{Screen: routes.Build, Part: TickPart, About: "SA-10"}) {

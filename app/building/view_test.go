@@ -2,6 +2,7 @@ package building
 
 import (
 	"os"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -94,5 +95,44 @@ func TestBoardInTheLargerSize(t *testing.T) {
 	}
 	if needs, has := p.content.MinSize().Height, p.content.Size().Height; needs >= has {
 		t.Errorf("the page needs all of %v, and scrolls", needs)
+	}
+}
+
+// In the larger size of a window of 1280 by 800 the stop in hand is in sight with its place,
+// its number and the look-alike to beware of, whatever else is said; only the list scrolls.
+func TestWalkInTheLargerSize(t *testing.T) {
+	test.NewTempApp(t)
+	fyne.CurrentApp().Settings().SetTheme(look.Theme{Shop: true})
+	f := window(extended(t, true), routes.Route{Part: PullPart, About: "SA-10,SA-21,SA-30,SA-41"})
+	p := f.Page().(*WalkPage)
+	at := func(o fyne.CanvasObject) (top, bottom float32) {
+		top = fyne.CurrentApp().Driver().AbsolutePositionForObject(o).Y
+		return top, top + o.Size().Height
+	}
+	for _, row := range []struct{ name, problem string }{{"as it begins", ""}, {"with something refused", "12 of them are looked for: count A-03 first, and then take what is there."}} {
+		t.Run(row.name, func(t *testing.T) {
+			s := p.model.State()
+			s.Problem = row.problem
+			p.Render(s)
+			p.content.Resize(p.content.Size())
+			if needs, has := p.content.MinSize().Height, p.content.Size().Height; needs >= has {
+				t.Errorf("the page needs all of %v, and scrolls", needs)
+			}
+			_, foot := at(p.content)
+			for name, o := range map[string]fyne.CanvasObject{"number": p.hand.number, "item and place": p.hand.words, "look-alike": p.hand.beware, "what takes it": p.hand.take} {
+				if top, bottom := at(o); !o.Visible() || bottom > foot || o.Size().Height < 1 {
+					t.Errorf("the %s is seen: %v, from %v to %v of %v", name, o.Visible(), top, bottom, foot)
+				}
+			}
+			if chosen, _ := p.list.Chosen(); row.problem == "" && p.list.Size().Height < look.Px(34+58) || chosen.Cells[1].Text != s.Hand.Place {
+				t.Errorf("the list is %v high, on %v", p.list.Size().Height, chosen.Cells)
+			}
+			if got := p.hand.words.Text(); got != "AN426AD3-3.5 out of A-03" || !strings.Contains(p.hand.beware.Text(), "AN426AD3-4.5") {
+				t.Errorf("it reads %q, %q", got, p.hand.beware.Text())
+			}
+		})
+	}
+	if !p.shorter.Visible() || p.short.Visible() {
+		t.Error("what is not on the walk takes the room")
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 
 	"stowright/app"
 	"stowright/app/card"
@@ -15,6 +16,7 @@ import (
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/table"
+	"stowright/app/wording"
 	"stowright/store"
 )
 
@@ -26,9 +28,11 @@ type WalkPage struct {
 
 	title, note *look.Paragraph
 	bar         *look.ProgressBar
+	head        *fyne.Container
 	problem     *look.Notice
 	list        *look.RowList
-	short       *look.Notice
+	short       *look.Notice    // what is not on the walk
+	shorter     *look.Paragraph // that there is something, where there is no room for it
 	hand        *walkHand
 	finished    *look.EmptyState
 	content     *fyne.Container
@@ -38,6 +42,7 @@ func newWalkPage(s *session.Session, host app.Host, route routes.Route) *WalkPag
 	p := &WalkPage{
 		session: s, host: host, title: look.NewTitle("Pull"), note: look.NewQuiet(""), bar: look.NewProgressBar(""),
 		problem: look.NewNotice(notice.Notice{Tone: notice.Stop}), list: look.NewRowList(WalkColumns()...), short: look.NewNotice(notice.Notice{Tone: notice.Warn}),
+		shorter: look.NewFoot(""),
 	}
 	p.model = NewWalkModel(s, strings.Split(route.About, ","), p.Render)
 	p.model.Said = host.Say
@@ -46,7 +51,8 @@ func newWalkPage(s *session.Session, host app.Host, route routes.Route) *WalkPag
 	p.hand = newWalkHand(p)
 	p.finished = look.NewEmptyState("All of it is in the trays", "What was pulled is in the tray of its sub-assembly until it is fitted.",
 		look.NewPrimary("Back to Build", "Enter", func() { host.Go(routes.Route{Screen: routes.Build}) }))
-	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), p.bar), p.problem, p.list, p.hand.panel, p.short, p.finished)
+	p.head = look.Head(look.Rows(2, p.title, p.note), p.bar)
+	p.content = container.New(&walkLayout{page: p}, p.head, p.problem, p.list, p.hand.panel, p.short, p.shorter, p.finished)
 	p.Render(WalkState{Loading: true, Current: -1})
 	p.model.Load()
 	return p
@@ -64,22 +70,53 @@ func (p *WalkPage) GivesWay() bool { return true }
 // Changed reads what is left again, because the shop has changed.
 func (p *WalkPage) Changed() { p.model.Load() }
 
-// HandleKey does what a key is for.
-func (p *WalkPage) HandleKey(key string) bool { return p.model.Key(key) }
+// HandleKey does what a key is for: those of buttons too that have no room.
+func (p *WalkPage) HandleKey(key string) bool {
+	s := p.model.State()
+	switch {
+	case p.model.Key(key):
+	case s.Prompt != nil:
+		return false
+	case key == "K":
+		p.ticks()
+	case key == "M":
+		p.model.Sound()
+	case key == "W" && len(s.notOnWalk()) > 0:
+		p.rest()
+	default:
+		return false
+	}
+	return true
+}
 
-// Tag takes a tag that was scanned, and reports whether it is a matter of the walk.
+// rest says what is not on the walk, where the page has no room for it.
+func (p *WalkPage) rest() {
+	var dialog *look.Dialog
+	words := look.NewScroller(look.NewText(strings.Join(p.model.State().notOnWalk(), ".\n") + "."))
+	dialog = look.NewDialog("Not on this walk", words, look.NewKeyButton("Back to it", "Esc", func() { dialog.Close() }))
+	p.host.Ask(dialog, nil)
+}
+
+// Tag takes a tag that was scanned or shown to the camera, and reports whether it is a
+// matter of the walk.
 func (p *WalkPage) Tag(r store.Resolution) bool { return p.model.Scan(r.Place) }
+
+// InHand is the name of the place of the stop in hand, "" for none.
+func (p *WalkPage) InHand() string { return p.model.State().Hand.Place }
+
+// Wants reports whether something is still to be taken out of a place.
+func (p *WalkPage) Wants(place store.Place) bool { return p.model.Wants(place) }
 
 // Query keeps the walk on the screen while a tag is typed or scanned into the command bar.
 func (p *WalkPage) Query(text string) bool { return beginsTag(text) }
 
-// Saved is where things were taken from.
-func (p *WalkPage) Saved() any { return p.model.places }
+// Saved is the stop in hand, and where things were taken from.
+func (p *WalkPage) Saved() any { return p.model.kept }
 
 // Restore puts that back.
 func (p *WalkPage) Restore(was any) {
-	if places, ok := was.(map[string]string); ok {
-		p.model.places = places
+	if kept, ok := was.(walkKept); ok {
+		p.model.kept = kept
 	}
 }
 
@@ -88,15 +125,14 @@ func (p *WalkPage) Render(s WalkState) {
 	p.title.SetText(s.Title)
 	p.note.SetText(s.Note)
 	p.bar.Set(fmt.Sprintf("%d of %d taken", s.Done, s.Of), look.Segment{Share: float64(s.Done), Tone: notice.OK}, look.Segment{Share: float64(s.Of - s.Done)})
-	p.bar.Hidden = s.Of == 0
 	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Problem})
 	p.problem.Hidden = s.Problem == ""
 	p.list.SetRows(s.Rows)
 	p.list.Mark(s.Current)
 	p.list.Hidden = len(s.Rows) == 0
-	words := append(append([]string{}, s.Short...), s.Ask...)
+	words := s.notOnWalk()
 	p.short.SetNotice(notice.Notice{Tone: notice.Warn, Lead: "Not on this walk:", Text: strings.Join(words, ". ") + "."})
-	p.short.Hidden = len(words) == 0
+	p.shorter.SetText(fmt.Sprintf("▲ Not on this walk: %s (W).", wording.Plural(len(words), "thing", "things")))
 	p.finished.Hidden = !s.Finished || s.Loading || len(s.Rows) == 0 && len(words) > 0 || s.Title == "Pull"
 	p.hand.render(s)
 	p.content.Refresh()
@@ -137,72 +173,4 @@ func (p *WalkPage) act(id string) {
 		Title: "The list on paper", Label: "Where to save it", Hint: "A PDF with boxes to tick, in walking order.", Do: "Save it",
 		Want: folders.NewFile("pull.pdf"), Path: filepath.Join(p.session.Folders.ToWrite(), "pull.pdf"),
 	}, p.host.Ask, func(path string) { p.model.Save(path, false) })
-}
-
-// walkHand is the stop in hand with its keys, or the question about it.
-type walkHand struct {
-	page   *WalkPage
-	panel  *look.Panel
-	number *look.Designation
-	words  *look.Paragraph
-	left   *look.Paragraph
-	take   *look.KeyButton
-	keys   *fyne.Container
-	hint   *look.Paragraph
-	sound  *look.KeyButton
-	row    *fyne.Container
-
-	serial   int
-	question *look.Paragraph
-	field    *look.Entry
-	answer   *look.KeyButton
-	problem  *look.Notice
-	foot     *look.Paragraph
-	asking   *fyne.Container
-}
-
-func newWalkHand(p *WalkPage) *walkHand {
-	v := &walkHand{
-		page: p, number: look.NewDesignation("", 30), words: look.NewHeading(""), left: look.NewQuiet(""), hint: look.NewFoot("Or scan the drawer: the right one takes the line, a wrong one says so."),
-		question: look.NewHeading(""), field: look.NewEntry(""), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}), foot: look.NewFoot(""),
-	}
-	key := func(name string) func() { return func() { p.model.Key(name) } }
-	v.take = look.NewPrimary("Taken", "Enter", key("Enter"))
-	v.keys = look.Line(v.take, look.NewKeyButton("Fewer", "S", key("S")), look.NewKeyButton("Not here", "N", key("N")), look.NewKeyButton("Else", "E", key("E")), look.NewKeyButton("Leave it", "Esc", func() { p.host.Back() }))
-	v.sound = look.NewLink("", "M", p.model.Sound)
-	v.row = look.Rows(10, look.Line(v.number, v.words, look.Gap(), v.left), v.keys, v.hint, look.Line(look.NewLink("Ticked on paper", "K", p.ticks), v.sound))
-	v.answer = look.NewPrimary("", "Enter", func() { p.model.Answer(v.field.Text) })
-	v.field.OnSubmitted = p.model.Answer
-	v.field.OnEscape = func() bool { return p.model.Key("Esc") }
-	v.asking = look.Rows(8, v.question, look.Line(v.field, v.answer, look.NewKeyButton("Leave it", "Esc", p.model.Leave)), v.problem, v.foot)
-	v.panel = look.NewPanel(16, look.Rows(0, v.row, v.asking))
-	return v
-}
-
-func (v *walkHand) render(s WalkState) {
-	v.panel.Hidden = s.Current < 0 && s.Prompt == nil
-	v.row.Hidden, v.asking.Hidden = s.Prompt != nil, s.Prompt == nil
-	v.number.SetText(s.Hand.Quantity)
-	v.words.SetText(s.Hand.Item + " out of " + s.Hand.Place)
-	v.left.SetText(s.Hand.Left)
-	v.take.SetLabel("Taken: " + s.Hand.Quantity)
-	v.sound.SetLabel(soundWord(v.page.model.Silent()))
-	defer v.panel.Refresh()
-	if s.Prompt == nil {
-		if v.serial != 0 {
-			v.serial = 0
-			v.page.host.Rest()
-		}
-		return
-	}
-	v.question.SetText(s.Prompt.Question)
-	v.foot.SetText(s.Prompt.Hint)
-	v.answer.SetLabel(s.Prompt.Answer)
-	v.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Prompt.Problem})
-	v.problem.Hidden = s.Prompt.Problem == ""
-	if v.serial != s.Prompt.Serial {
-		v.serial = s.Prompt.Serial
-		v.field.SetText(s.Prompt.Text)
-		look.FocusOn(v.field)
-	}
 }

@@ -39,8 +39,12 @@ type Hand struct {
 	Quantity string // "26"
 	Item     string
 	Place    string
-	Left     string // "70 there, 44 will be left"
+	Left     string        // "70 there, 44 will be left"
+	Beware   notice.Notice // the look-alike nearest to it; no text for none
 }
+
+// notOnWalk is what cannot be pulled, and what is to be looked at first.
+func (s WalkState) notOnWalk() []string { return slices.Concat(s.Short, s.Ask) }
 
 // WalkPrompt is a question about the stop in hand.
 type WalkPrompt struct {
@@ -58,7 +62,7 @@ func WalkColumns() []table.Column {
 		{Kind: table.Faint, Width: 28},
 		{Title: "place", Kind: table.Names, Width: 86},
 		{Title: "take", Kind: table.Names},
-		{Title: "how many", Kind: table.Figure, Width: 93},
+		{Title: "amount", Kind: table.Figure, Width: 93},
 		{Title: "for", Kind: table.Words, Width: 224},
 	}
 }
@@ -70,10 +74,9 @@ type WalkModel struct {
 	codes   []string
 	state   WalkState
 	data    walkData
-	places  map[string]string // names of the places that items were taken from, in this visit
-	passed  map[string]bool   // stops that were not there
-	current string            // key of the stop in hand
-	next    string            // key of the one that comes after it
+	kept    walkKept
+	scanned *store.Place      // before the walk was read
+	next    string            // key of the stop that comes after the one in hand
 	answer  func(text string) // what the open question is for
 	serial  int
 	reading loop.Latest
@@ -85,9 +88,16 @@ type WalkModel struct {
 	Said func(notice.Notice)
 }
 
+// walkKept is what a walk keeps while another page is looked at.
+type walkKept struct {
+	places  map[string]string // names of the places that items were taken from
+	passed  map[string]bool   // stops that were not there
+	current string            // key of the stop in hand
+}
+
 // NewWalkModel makes the model of a walk for sub-assemblies, by their codes.
 func NewWalkModel(s *session.Session, codes []string, show func(WalkState)) *WalkModel {
-	return &WalkModel{session: s, codes: codes, show: show, places: map[string]string{}, passed: map[string]bool{}, state: WalkState{Loading: true, Current: -1}}
+	return &WalkModel{session: s, codes: codes, show: show, kept: walkKept{places: map[string]string{}, passed: map[string]bool{}}, state: WalkState{Loading: true, Current: -1}}
 }
 
 // State is what is shown now.
@@ -105,26 +115,37 @@ func (m *WalkModel) Load() {
 		}
 		m.data = d
 		m.render()
+		if at := m.scanned; at != nil {
+			m.scanned = nil
+			m.Scan(*at)
+		}
 	})
 }
 
 // render makes the state of what was read.
 func (m *WalkModel) render() {
 	d, several := m.data, len(m.data.list.For) > 1
-	s := WalkState{Title: "Pull: " + listed(d.names), Current: -1, Prompt: m.state.Prompt, Problem: m.state.Problem}
+	names := d.names
+	if len(names) > 2 { // more of them would take the room of the list
+		names = d.list.For
+	}
+	s := WalkState{Title: "Pull: " + listed(names), Current: -1, Prompt: m.state.Prompt, Problem: m.state.Problem}
 	for _, t := range d.taken {
-		s.Rows = append(s.Rows, t.row(m.places[t.item]))
+		s.Rows = append(s.Rows, t.row(m.kept.places[t.item]))
 	}
 	s.Done, s.Of = len(d.taken), len(d.taken)+len(d.stops)
 	at := m.inHand()
 	for i, stop := range d.stops {
 		if i == at {
 			s.Current = len(s.Rows)
-			m.current = stop.key()
+			m.kept.current = stop.key()
 			s.Card = stop.card
 			s.Hand = Hand{Quantity: stop.Quantity.Number(), Item: stop.Item, Place: stop.Place.Name, Left: leftWords(stop)}
+			if len(s.Card.Beware) > 0 {
+				s.Hand.Beware = s.Card.Beware[0]
+			}
 		}
-		s.Rows = append(s.Rows, stop.row(len(d.taken)+i+1, several, m.passed[stop.key()]))
+		s.Rows = append(s.Rows, stop.row(len(d.taken)+i+1, several, m.kept.passed[stop.key()]))
 	}
 	s.Note = fmt.Sprintf("%s in one walk, %s", wording.Plural(s.Of, "stop", "stops"), wording.Plural(len(d.list.For), "tray", "trays"))
 	for _, x := range d.list.Short {
@@ -142,13 +163,13 @@ func (m *WalkModel) render() {
 // not passed by; -1 where none is left.
 func (m *WalkModel) inHand() int {
 	stops := m.data.stops
-	if i := slices.IndexFunc(stops, func(s stopRead) bool { return s.key() == m.current }); i >= 0 {
+	if i := slices.IndexFunc(stops, func(s stopRead) bool { return s.key() == m.kept.current }); i >= 0 {
 		return i
 	}
 	if i := slices.IndexFunc(stops, func(s stopRead) bool { return s.key() == m.next }); i >= 0 {
 		return i
 	}
-	if i := slices.IndexFunc(stops, func(s stopRead) bool { return !m.passed[s.key()] }); i >= 0 {
+	if i := slices.IndexFunc(stops, func(s stopRead) bool { return !m.kept.passed[s.key()] }); i >= 0 {
 		return i
 	}
 	return len(stops) - 1
@@ -157,7 +178,7 @@ func (m *WalkModel) inHand() int {
 // stop is the stop in hand, and whether there is one.
 func (m *WalkModel) stop() (stopRead, bool) {
 	for _, s := range m.data.stops {
-		if s.key() == m.current && m.state.Current >= 0 {
+		if s.key() == m.kept.current && m.state.Current >= 0 {
 			return s, true
 		}
 	}
@@ -179,7 +200,7 @@ func (m *WalkModel) Choose(row int) {
 	if i < 0 || i >= len(m.data.stops) || row == m.state.Current {
 		return
 	}
-	m.current, m.state.Problem, m.state.Prompt, m.answer = m.data.stops[i].key(), "", nil, nil
+	m.kept.current, m.state.Problem, m.state.Prompt, m.answer = m.data.stops[i].key(), "", nil, nil
 	m.render()
 }
 
@@ -283,7 +304,7 @@ func (m *WalkModel) take(stop stopRead, amount, reason string) {
 			m.Load()
 			return
 		}
-		m.places[stop.Item] = stop.Place.Name
+		m.kept.places[stop.Item] = stop.Place.Name
 		m.goOn(stop)
 		m.done(r.Words())
 	})
@@ -360,7 +381,7 @@ func (m *WalkModel) counted(text string) {
 			m.refused(wording.Error(err))
 			return
 		}
-		m.passed[stop.key()], m.current = true, ""
+		m.kept.passed[stop.key()], m.kept.current = true, ""
 		m.done(r.Words())
 	})
 }
@@ -386,26 +407,35 @@ func (m *WalkModel) Save(path string, replace bool) {
 	})
 }
 
-// Scan takes the stop of a drawer in hand that was scanned, or says that it is the wrong
-// one: what lies in it, and where the right one is. It reports whether the tag is a matter
-// of the walk.
+// Wants reports whether something is still to be taken out of a place.
+func (m *WalkModel) Wants(place store.Place) bool { return m.rowAt(place) >= 0 }
+
+// rowAt is the row of the stop at a place, the one in hand before others there; -1 for none.
+func (m *WalkModel) rowAt(place store.Place) int {
+	row := -1
+	for i, s := range m.data.stops {
+		if s.Place.ID == place.ID && (row < 0 || s.key() == m.kept.current) {
+			row = len(m.data.taken) + i
+		}
+	}
+	return row
+}
+
+// Scan takes the stop of a drawer in hand that was scanned or shown to the camera, or says
+// that it is the wrong one: what lies in it, and where the right one is. It reports whether
+// the tag is a matter of the walk. Before the walk was read it waits for that.
 func (m *WalkModel) Scan(place store.Place) bool {
 	if !place.Kind.Storage() {
 		return false
 	}
-	row := -1
-	for i, s := range m.data.stops {
-		if s.Place.ID == place.ID && (row < 0 || s.key() == m.current) {
-			row = len(m.data.taken) + i
-		}
+	if m.state.Loading {
+		m.scanned = &place
+		return true
 	}
-	if row >= 0 {
+	if row := m.rowAt(place); row >= 0 {
 		m.state.Problem = ""
-		if row == m.state.Current {
-			m.say(notice.Notice{Tone: notice.OK, Lead: place.Name + ":", Text: "the right drawer. Enter takes it."})
-			return true
-		}
 		m.Choose(row)
+		m.say(notice.Notice{Tone: notice.OK, Lead: place.Name + ":", Text: "the right drawer. Enter takes it."})
 		return true
 	}
 	stop, ok := m.stop()

@@ -72,7 +72,10 @@ func TestStory12Walk(t *testing.T) {
 			apptest.Compare(t, "warned of at "+row.Cells[1].Text, sub, "▲ A-31 beside it holds F0332P, thin")
 		}
 	}
-	if s := w.State(); warned != 1 || s.Note != "5 stops in one walk, 1 tray" || s.Hand != (Hand{"212", "AN426AD3-3.5", "A-03", "about 1,680 there, about 1,468 will be left"}) {
+	if s := w.State(); warned != 1 || s.Note != "5 stops in one walk, 1 tray" || s.Hand != (Hand{
+		Quantity: "212", Item: "AN426AD3-3.5", Place: "A-03", Left: "about 1,680 there, about 1,468 will be left",
+		Beware: notice.Notice{Tone: notice.Warn, Lead: "Not AN426AD3-4.5", Text: "in A-10: that one is 1/16 longer."},
+	}) {
 		t.Errorf("%d warnings, %q, %+v", warned, s.Note, s.Hand)
 	}
 	for i, want := range []string{"A-12", "A-17", "A-21"} {

@@ -10,6 +10,7 @@ import (
 	"stowright/app/operation"
 	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/viewfinder"
 	"stowright/app/wording"
 	"stowright/store"
 )
@@ -89,6 +90,41 @@ func listOf(text string) (to routes.Route, ok bool) {
 // tagTaker is a page that may have a use of its own for a tag that was scanned, as a walk
 // through the drawers has. Tag reports whether it took the tag.
 type tagTaker interface{ Tag(r store.Resolution) bool }
+
+// walker is a page that walks through drawers, and says of each that is shown to it whether
+// it is the right one.
+type walker interface {
+	tagTaker
+	// Wants reports whether a place is one that the walk leads to.
+	Wants(place store.Place) bool
+}
+
+// lookingOn is what the camera page needs: during a walk, a drawer that is shown to the
+// camera is taken as one that is scanned.
+func (d *Desktop) lookingOn() viewfinder.Options {
+	o := d.looking
+	if d.walk != nil {
+		o.Walk = &walkSeen{d}
+	}
+	return o
+}
+
+// walkSeen is a walk as the camera sees it.
+type walkSeen struct{ d *Desktop }
+
+// Wants reports whether a place is one that the walk leads to.
+func (w *walkSeen) Wants(place store.Place) bool { return w.d.walk.Wants(place) }
+
+// Take goes back to the walk with a drawer of it. Of a wrong one it is said that it is, and
+// the camera goes on looking.
+func (w *walkSeen) Take(r store.Resolution) bool {
+	if !w.Wants(r.Place) {
+		return w.d.walk.Tag(r)
+	}
+	w.d.Back()
+	t, ok := w.d.Page().(tagTaker)
+	return ok && t.Tag(r)
+}
 
 // RouteOf is where the window goes for a tag that was found.
 func RouteOf(r store.Resolution) routes.Route {

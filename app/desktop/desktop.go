@@ -54,6 +54,7 @@ type Desktop struct {
 	looking viewfinder.Options // of the camera page
 	window  fyne.Window
 	visits  loop.Latest // of pages: the last one made is shown
+	walk    walker      // the walk that the camera was opened from; nil for none
 	reading loop.Latest // of the status
 	footer  app.Footer
 	copying string // how far the daily safe copy is, or when it was made; until the next entry
@@ -96,9 +97,14 @@ func (d *Desktop) page(route routes.Route) (app.Page, error) {
 	d.write(traced{Event: "page", Screen: route.Screen, About: route.About})
 	host := &visit{Desktop: d, visit: d.visits.Start()}
 	for _, e := range entries() {
-		if e.Name == route.Screen {
-			return e.page(d, host, route), nil
+		if e.Name != route.Screen {
+			continue
 		}
+		page := e.page(d, host, route)
+		if route.Screen != routes.Camera {
+			d.walk, _ = page.(walker)
+		}
+		return page, nil
 	}
 	return nil, fmt.Errorf("there is no screen %q", route.Screen)
 }

@@ -36,7 +36,7 @@ func entries() []entry {
 		{
 			app.Screen{Name: routes.Camera, Title: "Camera", Key: "F2", Help: "Show labels to a camera, or open a picture of them, and see what each one names."},
 			func(d *Desktop, host app.Host, route routes.Route) app.Page {
-				return viewfinder.New(d.session, host, route, d.looking)
+				return viewfinder.New(d.session, host, route, d.lookingOn())
 			},
 			firstPage("camera"),
 		},

@@ -56,6 +56,7 @@ type Model struct {
 	source   loop.Latest                            // drops late pictures of a source that was closed
 	card     loop.Latest                            // the card of the chosen reading
 	papers   func(text string) (routes.Route, bool) // what the code of a paper opens; nil: nothing does
+	walk     Walk                                   // nil for none
 }
 
 // NewModel returns a model; show is called with every new state. A nil open means
@@ -115,8 +116,14 @@ func (m *Model) saw(of loop.Request, s seen) {
 	if !had || !m.memory.sees(chosen) && (len(fresh) > 0 || !m.memory.has(chosen)) {
 		chosen = best(m.readings, fresh)
 	}
+	if wanted, ok := m.wanted(); ok {
+		chosen = wanted
+	}
 	m.state.Chosen = -1
 	m.Choose(max(0, slices.IndexFunc(m.readings, func(r session.Reading) bool { return r.Code.Text == chosen })))
+	if r, ok := alone(s.readings, fresh); ok {
+		m.take(r)
+	}
 }
 
 // chosenText is the text of the chosen code; ok reports whether one is chosen.
@@ -125,6 +132,32 @@ func (m *Model) chosenText() (text string, ok bool) {
 		return "", false
 	}
 	return m.readings[m.state.Chosen].Code.Text, true
+}
+
+// take takes a reading on a walk as a tag that is scanned, and reports whether it is a
+// matter of it.
+func (m *Model) take(r session.Reading) bool { return m.walk != nil && m.walk.Take(r.Resolution) }
+
+// wanted is the text of a drawer in the picture that the walk leads to.
+func (m *Model) wanted() (text string, ok bool) {
+	for _, r := range m.readings {
+		if m.walk != nil && r.Answer == store.TagFound && m.memory.sees(r.Code.Text) && m.walk.Wants(r.Place) {
+			return r.Code.Text, true
+		}
+	}
+	return "", false
+}
+
+// alone is the one tag in a picture, where it was not seen before: it is held to the camera
+// as to a scanner. Where several are in sight, the camera is looked through for one.
+func alone(picture, fresh []session.Reading) (tag session.Reading, ok bool) {
+	n := 0
+	for _, r := range picture {
+		if r.Answer == store.TagFound {
+			tag, n = r, n+1
+		}
+	}
+	return tag, n == 1 && slices.ContainsFunc(fresh, func(r session.Reading) bool { return r.Code.Text == tag.Code.Text })
 }
 
 // best is the text of the reading to choose: the first new one that refers to a place,
@@ -196,6 +229,12 @@ func (m *Model) row(i int, r session.Reading) table.Row {
 	state := table.State("read", notice.OK)
 	if r.Code.How == scan.Recognised {
 		state = table.State("recognised", notice.Warn)
+	}
+	if m.walk != nil && r.Place.Kind.Storage() {
+		state = table.State("wrong drawer", notice.Stop)
+		if m.walk.Wants(r.Place) {
+			state = table.State("on the list", notice.OK)
+		}
 	}
 	what := "empty"
 	if len(r.Contents) > 0 {

@@ -15,6 +15,7 @@ import (
 	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/labels/camera"
+	"stowright/store"
 )
 
 // Page is the page.
@@ -43,12 +44,23 @@ type Options struct {
 	GoTo func(session.Reading) routes.Route
 	// Papers says where the window goes for the code of a paper; nil where none has one.
 	Papers func(text string) (routes.Route, bool)
+	// Walk is the walk that the page was opened from; nil for none.
+	Walk Walk
 	// Camera is what the camera key opens; empty for the first camera.
 	Camera string
 	// Open opens what pictures come from; nil for what camera.Open does.
 	Open Opener
 	// Devices lists the cameras of this computer; nil for camera.Devices.
 	Devices func() ([]camera.Device, error)
+}
+
+// Walk is a way through drawers on which the camera was opened.
+type Walk interface {
+	// Wants reports whether a place is one that the walk leads to.
+	Wants(place store.Place) bool
+	// Take takes a tag as one that is scanned, and reports whether it is a matter of the
+	// walk. With a drawer of the walk the page is left.
+	Take(r store.Resolution) bool
 }
 
 // New makes the page and starts what the route names, or the first camera.
@@ -59,7 +71,7 @@ func New(s *session.Session, host app.Host, route routes.Route, o Options) *Page
 		file: look.NewPathPick(s.Folders, folders.Source(".png", ".jpg", ".jpeg", ".gif"), ""),
 	}
 	p.model = NewModel(s, o.Open, p.Render)
-	p.model.papers = o.Papers
+	p.model.papers, p.model.walk = o.Papers, o.Walk
 	if o.Devices != nil {
 		p.model.devices = o.Devices
 	}
@@ -167,6 +179,9 @@ func (p *Page) Render(s State) {
 // open goes to what the chosen reading names.
 func (p *Page) open() {
 	if r, ok := p.model.Chosen(); ok {
+		if p.model.take(r) {
+			return
+		}
 		p.host.Go(p.goTo(r))
 	} else if to, ok := p.model.Paper(); ok {
 		p.host.Go(to)
