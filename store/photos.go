@@ -14,12 +14,14 @@ import (
 )
 
 // Subject is what a photograph is of: a line of a packing list, a place (a drawer, a
-// crate, a bag) or an item. Exactly one of them is named.
+// crate, a bag), an item or a position on an aircraft. Exactly one of them is named.
 type Subject struct {
 	Shipment string `json:"shipment,omitempty"` // id; with Line
 	Line     int    `json:"line,omitempty"`
-	Place    string `json:"place,omitempty"` // id
-	Item     string `json:"item,omitempty"`  // designation
+	Place    string `json:"place,omitempty"`    // id
+	Item     string `json:"item,omitempty"`     // designation
+	Position string `json:"position,omitempty"` // "Tailplane / left / hinge 2", as it is recorded
+	Aircraft string `json:"aircraft,omitempty"` // with Position: name; empty where the shop builds one only
 }
 
 // OfLine names a line of a packing list by the id of its shipment and its number.
@@ -31,6 +33,12 @@ func OfPlace(id string) Subject { return Subject{Place: id} }
 // OfItem names an item by its designation.
 func OfItem(designation string) Subject { return Subject{Item: designation} }
 
+// OfPosition names a position that is recorded.
+func OfPosition(p Position) Subject { return Subject{Position: p.Name, Aircraft: p.Aircraft} }
+
+// position is the position that is named.
+func (s Subject) position() Position { return Position{Name: s.Position, Aircraft: s.Aircraft} }
+
 // prefix begins the keys of a subject's photographs, so that they lie together.
 func (s Subject) prefix() string {
 	switch {
@@ -38,6 +46,8 @@ func (s Subject) prefix() string {
 		return "item" + keySeparator + s.Item + keySeparator
 	case s.Place != "":
 		return "place" + keySeparator + s.Place + keySeparator
+	case s.Position != "":
+		return "position" + keySeparator + s.position().key() + keySeparator
 	}
 	return linePhotos(s.Shipment) + fmt.Sprintf("%06d", s.Line) + keySeparator
 }
@@ -49,6 +59,8 @@ func (s Subject) reference() reference {
 		return reference{tableItems, s.Item}
 	case s.Place != "":
 		return reference{tablePlaces, s.Place}
+	case s.Position != "":
+		return reference{tablePositions, s.position().key()}
 	}
 	return reference{tableLines, lineKey(s.Shipment, s.Line)}
 }
@@ -58,12 +70,12 @@ func linePhotos(shipment string) string { return "line" + keySeparator + shipmen
 // single reports whether exactly one thing is named.
 func (s Subject) single() bool {
 	n := 0
-	for _, named := range []bool{s.Item != "", s.Place != "", s.Shipment != "" && s.Line > 0} {
+	for _, named := range []bool{s.Item != "", s.Place != "", s.Shipment != "" && s.Line > 0, s.Position != ""} {
 		if named {
 			n++
 		}
 	}
-	return n == 1 && (s.Shipment != "") == (s.Line != 0)
+	return n == 1 && (s.Shipment != "") == (s.Line != 0) && (s.Aircraft == "" || s.Position != "")
 }
 
 // Photo is what is known of a photograph. Its picture is kept beside it and read by
@@ -191,7 +203,7 @@ func subjectName(l ledger, of Subject) (name string, err error) {
 	var found bool
 	switch {
 	case !of.single():
-		return "", fail(Invalid, "photograph", "Say what the photograph is of: one line, one place or one item.")
+		return "", fail(Invalid, "photograph", "Say what the photograph is of: one line, one place, one item or one position.")
 	case of.Item != "":
 		_, found, err = lookup[Item](l, tableItems, of.Item)
 		name = of.Item
@@ -199,6 +211,9 @@ func subjectName(l ledger, of Subject) (name string, err error) {
 		var p Place
 		p, found, err = lookup[Place](l, tablePlaces, of.Place)
 		name = p.Name
+	case of.Position != "":
+		_, found, err = lookup[Position](l, tablePositions, of.position().key())
+		name = strings.TrimSpace("position " + of.Position + " " + onAircraft(of.Aircraft))
 	default:
 		var line Line
 		line, found, err = lookup[Line](l, tableLines, lineKey(of.Shipment, of.Line))
@@ -208,6 +223,14 @@ func subjectName(l ledger, of Subject) (name string, err error) {
 		err = fail(NotFound, "photograph", "What the photograph is of is not in this shop: look for it again.")
 	}
 	return name, err
+}
+
+// onAircraft is "on Q", empty where the shop builds one aircraft only.
+func onAircraft(name string) string {
+	if name == "" {
+		return ""
+	}
+	return "on " + name
 }
 
 // RemovePhoto takes a photograph away. Its picture stays in the file, so that Undo

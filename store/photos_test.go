@@ -28,6 +28,33 @@ func (w world) photograph(of store.Subject, caption string, picture []byte) stor
 	return p
 }
 
+// A photograph of a position is of one on one aircraft, and the position stays while it is.
+func TestPhotographOfAPosition(t *testing.T) {
+	w := newWorld(t)
+	w.must(second(w.PutAircraft(store.Aircraft{Name: "Q"})))
+	hinge, onQ := store.PositionOf("", "Tailplane/hinge 2"), store.PositionOf("Q", "Tailplane/hinge 2")
+	_, _, err := w.AddPhoto(store.OfPosition(hinge), "", phototest.JPEG(40, 30, 1))
+	if store.KindOf(err) != store.NotFound {
+		t.Errorf("of a position that is not recorded: %v", err)
+	}
+	w.must(second(w.PutPosition(hinge)))
+	w.must(second(w.PutPosition(onQ)))
+	before := w.photograph(store.OfPosition(onQ), "before it is closed", phototest.JPEG(40, 30, 1))
+	for of, want := range map[store.Position]int{onQ: 1, hinge: 0} {
+		if list, err := w.Photos(store.OfPosition(of)); err != nil || len(list) != want {
+			t.Errorf("of %+v there are %v, %v; want %d", of, list, err, want)
+		}
+	}
+	if name, err := w.SubjectText(before.Of); err != nil || name != "position Tailplane / hinge 2 on Q" {
+		t.Errorf("it is called %q, %v", name, err)
+	}
+	stray := store.OfPlace(w.place["A-01"])
+	stray.Aircraft = "Q"
+	if _, _, err := w.AddPhoto(stray, "", phototest.JPEG(40, 30, 1)); store.KindOf(err) != store.Invalid {
+		t.Errorf("of a drawer on an aircraft: %v", err)
+	}
+}
+
 // Photographs of a line, a place and an item, several of one: taken away, described,
 // undone and redone, each with its own picture.
 func TestPhotographs(t *testing.T) {

@@ -234,7 +234,7 @@ var photoTable = table{
 	refers: func(_ string, body []byte) ([]reference, error) {
 		p, err := decode[Photo](body)
 		if err == nil && !p.Of.single() {
-			err = fmt.Errorf("it is not of one line, one place or one item")
+			err = fmt.Errorf("it is not of one line, one place, one item or one position")
 		}
 		if err != nil {
 			return nil, err

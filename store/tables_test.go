@@ -360,6 +360,7 @@ func recordCases() map[string][]recordCase {
 		tablePhotos: {
 			photoCase("item\x00AN3-5A\x000000000017", `{"item":"AN3-5A"}`, reference{tableItems, "AN3-5A"}, OfItem("AN3-5A")),
 			photoCase("place\x00"+id+"\x000000000017", `{"place":"`+id+`"}`, reference{tablePlaces, id}, OfPlace(id)),
+			photoCase("position\x00Q\x00Tailplane / left\x000000000017", `{"position":"Tailplane / left","aircraft":"Q"}`, reference{tablePositions, "Q\x00Tailplane / left"}, OfPosition(Position{Name: "Tailplane / left", Aircraft: "Q"})),
 			photoCase("line\x00"+id+"\x00000007\x000000000017", `{"shipment":"`+id+`","line":7}`, reference{tableLines, id + "\x00000007"}, OfLine(id, 7)),
 		},
 		tableSuppliers: {{

@@ -17,6 +17,9 @@ type Subject struct {
 	Line  int
 	Place string
 	Item  string // part number
+	// Position is a position on Aircraft, which is "" where the shop builds one only. It
+	// need not be recorded: photographs that are brought in record it.
+	Position, Aircraft string
 }
 
 // Find is what is named, and whether anything is.
@@ -24,19 +27,39 @@ func (o Subject) Find(s *session.Session) (of store.Subject, named bool, err err
 	switch {
 	case o.Of != (store.Subject{}):
 		return o.Of, true, nil
-	case o.Line != 0 && o.Place == "" && o.Item == "":
+	case count(o.Line != 0, o.Place != "", o.Item != "", o.Position != "") > 1:
+		return of, false, invalid("Say once what the photograph is of: a line, a place, an item or a position.")
+	case o.Line != 0:
 		ship, err := ShipmentNamed(s, o.List)
 		return store.OfLine(ship.ID, o.Line), true, err
-	case o.Place != "" && o.Line == 0 && o.Item == "":
+	case o.Place != "":
 		place, err := s.PlaceNamed(o.Place)
 		return store.OfPlace(place.ID), true, err
-	case o.Item != "" && o.Line == 0 && o.Place == "":
+	case o.Item != "":
 		item, err := s.Shop.Item(spelled(s, o.Item))
 		return store.OfItem(item.Designation), true, err
-	case o.Line != 0 || o.Place != "" || o.Item != "":
-		return of, false, invalid("Say once what the photograph is of: a line, a place or an item.")
+	case o.Position != "":
+		aircraft := ""
+		if o.Aircraft != "" {
+			a, err := aircraftNamed(s, o.Aircraft)
+			if err != nil {
+				return of, true, err
+			}
+			aircraft = a.Name
+		}
+		return store.OfPosition(store.PositionOf(aircraft, o.Position)), true, nil
 	}
 	return of, false, nil
+}
+
+// count is how many are true.
+func count(are ...bool) (n int) {
+	for _, is := range are {
+		if is {
+			n++
+		}
+	}
+	return n
 }
 
 // AddPhotos brings photographs in, all of them or none.
@@ -51,7 +74,7 @@ type AddPhotos struct {
 func (o AddPhotos) Do(ctx context.Context, s *session.Session) (Result, error) {
 	of, named, err := o.Of.Find(s)
 	if err == nil && !named {
-		err = invalid("Say what the photographs are of: a line, a place or an item.")
+		err = invalid("Say what the photographs are of: a line, a place, an item or a position.")
 	}
 	if err != nil {
 		return Result{}, err
@@ -72,6 +95,9 @@ func (o AddPhotos) Do(ctx context.Context, s *session.Session) (Result, error) {
 	}
 	var r Result
 	err = s.Shop.Together(func(group *store.Shop) error {
+		if err := record(group, of); err != nil {
+			return err
+		}
 		for _, picture := range append(pictures, o.Pictures...) {
 			if err := ctx.Err(); err != nil {
 				return err
@@ -88,6 +114,18 @@ func (o AddPhotos) Do(ctx context.Context, s *session.Session) (Result, error) {
 		return Result{}, err
 	}
 	return r, nil
+}
+
+// record records the position that photographs are of, where it is not.
+func record(shop *store.Shop, of store.Subject) error {
+	if of.Position == "" {
+		return nil
+	}
+	_, found, err := shop.PositionNamed(of.Aircraft, of.Position)
+	if err == nil && !found {
+		_, err = shop.PutPosition(store.PositionOf(of.Aircraft, of.Position))
+	}
+	return err
 }
 
 // DescribePhoto says what is on a photograph.

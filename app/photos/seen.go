@@ -96,6 +96,9 @@ func (s *Seen) Fill(shown []card.Photo) {
 	}
 }
 
+// inAbout stands between an aircraft and a position on it, whose names have no such sign.
+const inAbout = "\t"
+
 // About names a subject in a route.
 func About(of store.Subject) string {
 	switch {
@@ -103,6 +106,8 @@ func About(of store.Subject) string {
 		return "item " + of.Item
 	case of.Place != "":
 		return "place " + of.Place
+	case of.Position != "":
+		return "position " + of.Aircraft + inAbout + of.Position
 	}
 	return fmt.Sprintf("line %s %d", of.Shipment, of.Line)
 }
@@ -115,6 +120,9 @@ func SubjectOf(about string) (of store.Subject, ok bool) {
 		of = store.OfItem(name)
 	case "place":
 		of = store.OfPlace(name)
+	case "position":
+		of.Aircraft, of.Position, _ = strings.Cut(name, inAbout)
+		return of, of.Position != ""
 	case "line":
 		shipment, number, _ := strings.Cut(name, " ")
 		line, err := strconv.Atoi(number)

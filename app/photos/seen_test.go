@@ -87,12 +87,12 @@ func TestCards(t *testing.T) {
 
 // What a route says of a subject leads back to it.
 func TestAbout(t *testing.T) {
-	for _, of := range []store.Subject{store.OfItem("AN3-5 A"), store.OfPlace("01K"), store.OfLine("01K", 28)} {
+	for _, of := range []store.Subject{store.OfItem("AN3-5 A"), store.OfPlace("01K"), store.OfLine("01K", 28), store.OfPosition(store.PositionOf("Q", "Tail / left")), store.OfPosition(store.PositionOf("", "Tail"))} {
 		if got, ok := SubjectOf(About(of)); !ok || got != of {
 			t.Errorf("%q leads to %+v, %v", About(of), got, ok)
 		}
 	}
-	for _, about := range []string{"", "item", "item ", "place", "line", "line 01K", "line 01K x", "shop 1"} {
+	for _, about := range []string{"", "item", "item ", "place", "line", "line 01K", "line 01K x", "shop 1", "position", "position Q\t"} {
 		if of, ok := SubjectOf(about); ok {
 			t.Errorf("%q leads to %+v", about, of)
 		}

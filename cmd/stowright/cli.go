@@ -70,7 +70,7 @@ type grammar struct {
 	Redo     redoCommand     `cmd:"" help:"Take the last undo back."`
 	Labels   labelsCommand   `cmd:"" help:"A PDF of labels for places."`
 	Scan     scanCommand     `cmd:"" help:"Every tag in a picture, with where it is now."`
-	Photo    photoCommand    `cmd:"" help:"Photographs of a line, a place or an item: bring in, list, save, describe, take away."`
+	Photo    photoCommand    `cmd:"" help:"Photographs of a line, a place, an item or a position: bring in, list, save, describe, take away."`
 	Check    checkCommand    `cmd:"" help:"Prove that the shop file is whole."`
 	Backup   backupCommand   `cmd:"" help:"Make a safe copy of the shop file."`
 	Restore  restoreCommand  `cmd:"" help:"Put a safe copy, or an export, in the place of the shop file."`

@@ -21,6 +21,8 @@ type photoCommand struct {
 	Line     int      `help:"Of this line of the packing list." placeholder:"NUMBER"`
 	Place    string   `help:"Of this place, crate or bag, by its tag or its name." placeholder:"TAG"`
 	Item     string   `help:"Of this item." placeholder:"DESIGNATION"`
+	Position string   `help:"Of this position on an aircraft, from the large to the small." placeholder:"'Tailplane / left'"`
+	Aircraft string   `help:"With --position: on this aircraft, where the sub-assemblies say which is theirs." placeholder:"Q"`
 	Caption  string   `help:"What is on them."`
 	Save     string   `help:"Write those listed into this folder." type:"path" placeholder:"FOLDER"`
 	Describe string   `help:"Give the photograph with this name the caption." placeholder:"P-17"`
@@ -76,19 +78,21 @@ func (c *photoCommand) run(p *program, s *session.Session) (err error) {
 
 // subject is what the flags name.
 func (c *photoCommand) subject() operation.Subject {
-	return operation.Subject{List: c.List, Line: c.Line, Place: c.Place, Item: c.Item}
+	return operation.Subject{List: c.List, Line: c.Line, Place: c.Place, Item: c.Item, Position: c.Position, Aircraft: c.Aircraft}
 }
 
 // usage refuses flags that go with each other no better than two answers do.
 func (c *photoCommand) usage() error {
-	of := count(c.Line != 0, c.Place != "", c.Item != "")
+	of := count(c.Line != 0, c.Place != "", c.Item != "", c.Position != "")
 	switch {
 	case count(c.Remove != "", c.Describe != "", len(c.File) > 0) > 1:
 		return &usageError{errors.New("--remove, --describe and files to bring in are entries of their own: give one of them")}
 	case of > 1:
-		return &usageError{errors.New("say what the photograph is of once: --line, --place or --item")}
+		return &usageError{errors.New("say what the photograph is of once: --line, --place, --item or --position")}
+	case c.Aircraft != "" && c.Position == "":
+		return &usageError{errors.New("--aircraft goes with --position: give both")}
 	case of == 0 && len(c.File) > 0 && c.Remove == "" && c.Describe == "":
-		return &usageError{errors.New("say what the photographs are of: --line, --place or --item")}
+		return &usageError{errors.New("say what the photographs are of: --line, --place, --item or --position")}
 	}
 	return nil
 }
