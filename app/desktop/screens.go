@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"stowright/app"
+	"stowright/app/aircraft"
 	"stowright/app/album"
 	"stowright/app/building"
 	"stowright/app/copies"
@@ -39,6 +40,18 @@ func entries() []entry {
 				return viewfinder.New(d.session, host, route, d.lookingOn())
 			},
 			firstPage("camera"),
+		},
+		{
+			app.Screen{Name: routes.Aircraft, Title: "Aircraft", Key: "F11", Help: "Aircraft and their hours, pieces with a serial number, what is due by when, positions."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
+				return aircraft.New(d.session, host, route)
+			},
+			shown(
+				Shot{Name: "aircraft"},
+				Shot{"components", routes.Route{Part: aircraft.ComponentPart}},
+				Shot{"due", routes.Route{Part: aircraft.DuePart}},
+				Shot{"positions", routes.Route{Part: aircraft.PositionPart}},
+			),
 		},
 		{
 			app.Screen{Name: routes.Copies, Title: "Safe copies", Key: "F12", Help: "Make, check, restore and export copies of the shop."},

@@ -15,6 +15,7 @@ type PutDue struct {
 	Name                      string // "DU-1"; "": a new one
 	What                      string
 	Aircraft, Component, Tool string // of one of these
+	Of                        string // or in one text: an aircraft, a component as CO-1, or "tool wrench 2"
 	Rule                      string // in words, as its paper has it
 	Source                    string // where the rule stands
 	Months                    string // calendar months after it was done
@@ -50,7 +51,14 @@ func (o PutDue) Do(_ context.Context, s *session.Session) (Result, error) {
 }
 
 // of is what it is for, and the job that it takes.
-func (o PutDue) of(s *session.Session, d *store.Due) error {
+func (o *PutDue) of(s *session.Session, d *store.Due) error {
+	if of := strings.TrimSpace(o.Of); of != "" {
+		d.Aircraft, d.Component, d.Tool = "", "", ""
+		if err := o.named(s, of); err != nil {
+			return err
+		}
+		said(&d.Tool, o.Tool)
+	}
 	if o.Aircraft != "" {
 		a, err := aircraftNamed(s, o.Aircraft)
 		if err != nil {
@@ -95,6 +103,27 @@ func (o PutDue) when(d *store.Due) (err error) {
 	if o.At != "" {
 		d.At, err = hoursSaid(o.At)
 	}
+	return err
+}
+
+// ToolWord begins the name of a tool where it might be that of something else.
+const ToolWord = "tool"
+
+// named is what a text names. Nothing is taken for a tool that is not said to be one.
+func (o *PutDue) named(s *session.Session, of string) error {
+	if word, tool, _ := strings.Cut(of, " "); strings.EqualFold(word, ToolWord) && tool != "" {
+		o.Tool = tool
+		return nil
+	}
+	if a, err := aircraftNamed(s, of); err == nil {
+		o.Aircraft = a.Name
+		return nil
+	}
+	c, err := componentNamed(s, of)
+	if store.KindOf(err) == store.NotFound {
+		return missing(of, "There is no aircraft and no component %q in this shop: record it first, or write tool before the name of a tool.", of)
+	}
+	o.Component = c.Name()
 	return err
 }
 

@@ -26,6 +26,8 @@ const (
 const (
 	// Photos are those of one thing. About is what photos.About says of it.
 	Photos = "photographs"
+	// Aircraft are the aircraft, their components, what is due and the positions on them.
+	Aircraft = "aircraft"
 	// Copies are the safe copies.
 	Copies = "copies"
 	// Camera reads the codes in what a camera sees, or in a picture. About is the path

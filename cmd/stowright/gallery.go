@@ -35,7 +35,7 @@ func (c *galleryCommand) Run(p *program) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, shop.Close()) }()
-	if err := demo.Fill(shop, clock, demo.Unpacking, demo.Extend); err != nil {
+	if err := demo.Fill(shop, clock, demo.Unpacking, demo.Extend, demo.Fleet); err != nil {
 		return err
 	}
 	s, err := session.Open(p.ctx, shop, session.Inline(), nil)

@@ -1,0 +1,170 @@
+package aircraft
+
+import (
+	"fyne.io/fyne/v2"
+
+	"stowright/app"
+	"stowright/app/card"
+	"stowright/app/look"
+	"stowright/app/notice"
+	"stowright/app/routes"
+	"stowright/app/session"
+	"stowright/app/table"
+)
+
+// Page is one list of the screen.
+type Page struct {
+	host  app.Host
+	model *Model
+	part  string
+
+	title, note *look.Paragraph
+	problem     *look.Notice
+	list        *look.RowList
+	lead, hint  *look.Paragraph
+	first       *fyne.Container // what to do where nothing is recorded
+	make        *look.KeyButton
+	content     *fyne.Container
+}
+
+// New makes the page of a route: Part is the list, About the id of the one to begin with.
+func New(s *session.Session, host app.Host, route routes.Route) *Page {
+	p := &Page{
+		host: host, part: route.Part, title: look.NewTitle(titles[route.Part]), note: look.NewQuiet(""), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
+		list: look.NewRowList(Columns(route.Part)...), lead: look.NewHeading(""), hint: look.NewQuiet(""),
+	}
+	p.model = NewModel(s, route.Part, route.About, p.Render)
+	p.list.OnChosen = func(i int, _ table.Row) { p.model.Choose(i) }
+	made := newAct(route.Part)
+	p.make = look.NewKeyButton(made.label, made.key, func() { p.begin(made) })
+	p.first = look.Rows(12, p.lead, p.hint, look.Line(look.NewPrimary(made.label, made.key, func() { p.begin(made) })))
+	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), look.Line(p.make)), p.tabs(), p.problem, p.first, p.list, look.Rows(0))
+	p.Render(p.model.State())
+	p.model.Load()
+	return p
+}
+
+// tabs lead to the lists.
+func (p *Page) tabs() *fyne.Container {
+	line := look.Line()
+	for i, part := range []string{AircraftPart, ComponentPart, DuePart, PositionPart} {
+		button := look.NewLink
+		if part == p.part {
+			button = look.NewPrimary
+		}
+		words := map[string]string{AircraftPart: "Aircraft", ComponentPart: "Components", DuePart: "Due", PositionPart: "Positions"}
+		line.Add(button(words[part], string(rune('1'+i)), func() { p.host.Go(routes.Route{Screen: routes.Aircraft, Part: part}) }))
+	}
+	return line
+}
+
+// Object is the page's content.
+func (p *Page) Object() fyne.CanvasObject { return p.content }
+
+// Title is the page's title for the window.
+func (p *Page) Title() string { return titles[p.part] }
+
+// GivesWay reports whether the page can stand beside its card in a narrow window.
+func (p *Page) GivesWay() bool { return true }
+
+// Changed reads the list again, because the shop has changed.
+func (p *Page) Changed() { p.model.Load() }
+
+// Results is what the down arrow goes to from the command bar.
+func (p *Page) Results() fyne.Focusable { return p.list }
+
+// HandleKey does what a key is for.
+func (p *Page) HandleKey(key string) bool { return p.model.Key(key) }
+
+// Saved is the chosen one.
+func (p *Page) Saved() any { return p.model.chosen }
+
+// Restore chooses it again.
+func (p *Page) Restore(was any) {
+	if id, ok := was.(string); ok {
+		p.model.chosen = id
+	}
+}
+
+// Render shows a state.
+func (p *Page) Render(s State) {
+	p.note.SetText(s.Note)
+	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Problem})
+	p.problem.Hidden = s.Problem == ""
+	none := len(s.Rows) == 0
+	p.lead.SetText(s.Lead)
+	p.hint.SetText(s.Hint)
+	p.first.Hidden, p.list.Hidden, p.make.Hidden, p.note.Hidden = s.Lead == "", none, none, none
+	p.list.SetRows(s.Rows)
+	p.list.Mark(s.Chosen)
+	p.content.Refresh()
+	if s.Card.Empty() {
+		p.host.HideCard()
+		return
+	}
+	c := s.Card
+	for i, a := range acts(p.part, p.model.thing()) {
+		c.Actions = append(c.Actions, card.Action{ID: a.id, Label: a.label, Key: a.key, Primary: i == 0})
+	}
+	p.host.ShowCard(c, p.act)
+}
+
+// act begins an action of the card.
+func (p *Page) act(id string) {
+	for _, a := range acts(p.part, p.model.thing()) {
+		if a.id == id {
+			p.begin(a)
+		}
+	}
+}
+
+// begin asks for what an act needs, and does it.
+func (p *Page) begin(a act) {
+	f := a.form(p.model.data, p.model.thing())
+	var dialog *look.Dialog
+	var entries []*look.Entry
+	problem := look.NewNotice(notice.Notice{Tone: notice.Stop})
+	problem.Hide()
+	send := func() {
+		typed := make([]string, len(entries))
+		for i, e := range entries {
+			typed[i] = e.Text
+		}
+		p.model.Do(f.do(typed), func(wrong string, said notice.Notice) {
+			if wrong == "" {
+				dialog.Close()
+				p.host.Say(said)
+				return
+			}
+			problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: wrong})
+			problem.Show()
+			dialog.Refresh()
+		})
+	}
+	body := look.Rows(10, problem)
+	var pair []fyne.CanvasObject
+	for i, x := range f.fields {
+		entry := look.NewEntry(x.ghost)
+		entry.SetText(x.text)
+		entries = append(entries, entry)
+		entry.OnSubmitted = func(string) {
+			if i+1 < len(entries) {
+				look.FocusOn(entries[i+1])
+				return
+			}
+			send()
+		}
+		if pair = append(pair, look.NewField(x.label, entry, "")); len(pair) == 2 || i == len(f.fields)-1 {
+			body.Add(look.Line(pair...))
+			pair = nil
+		}
+	}
+	body.Add(look.NewFoot(f.note))
+	dialog = look.NewDialog(f.title, look.NewScroller(body), look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary(f.yes, "Enter", send))
+	dialog.SetWidth(formWidth)
+	p.host.Ask(dialog, entries[0])
+	entries[0].SelectAll()
+}
+
+// formWidth is how wide a form is, points at normal size: two fields beside each other.
+const formWidth = 640
