@@ -21,9 +21,12 @@ type PlanChange struct {
 	Added    []string   `json:"added,omitempty"` // "R-40"
 	Ended    []string   `json:"ended,omitempty"`
 	Replaced []Replaced `json:"replaced,omitempty"`
-	At       time.Time  `json:"at"`
-	Hand     string     `json:"hand"`
-	Undone   bool       `json:"undone,omitempty"`
+	// Left are the other lines of the sub-assemblies that it touched: they stood before it
+	// and stand as they were. Changes that older programs applied do not name them.
+	Left   []string  `json:"left,omitempty"`
+	At     time.Time `json:"at"`
+	Hand   string    `json:"hand"`
+	Undone bool      `json:"undone,omitempty"`
 }
 
 // Replaced is one requirement that took the place of another.
@@ -61,7 +64,7 @@ var planChangeTable = table{
 		if c.Undone {
 			return nil
 		}
-		names := append(append([]string{}, c.Added...), c.Ended...)
+		names := slices.Concat(c.Added, c.Ended, c.Left)
 		for _, r := range c.Replaced {
 			names = append(names, r.Old, r.New)
 		}
@@ -95,6 +98,9 @@ func (s *Shop) ChangePlans(c PlanChange, edit PlanEdit) (PlanChange, Entry, erro
 			return "", err
 		}
 		if err := w.changePlans(&made, edit); err != nil {
+			return "", err
+		}
+		if made.Left, err = w.leftBy(made); err != nil {
 			return "", err
 		}
 		if made.Number, err = w.nextNumber(tablePlanChanges); err != nil {
@@ -143,6 +149,34 @@ func (w *writer) changePlans(c *PlanChange, edit PlanEdit) error {
 		c.Added = append(c.Added, made.Name())
 	}
 	return nil
+}
+
+// leftBy are the lines that a change leaves as they are, of the sub-assemblies that it touches.
+func (w *writer) leftBy(c PlanChange) (left []string, err error) {
+	made, of := slices.Clone(c.Added), map[string]bool{}
+	touched := append(slices.Clone(c.Added), c.Ended...)
+	for _, x := range c.Replaced {
+		made, touched = append(made, x.New), append(touched, x.Old)
+	}
+	for _, name := range touched {
+		r, _, err := lookup[Requirement](w.ledger, tableRequirements, requirementKey(name))
+		if err != nil {
+			return nil, err
+		}
+		of[r.SubAssembly] = true
+	}
+	for _, code := range slices.Sorted(maps.Keys(of)) {
+		lines, err := numberedOf[Requirement](w.ledger.tx, tableRequirements, indexRequirementsOf, code)
+		if err != nil {
+			return nil, err
+		}
+		for _, r := range lines {
+			if r.InForce() && !slices.Contains(made, r.Name()) {
+				left = append(left, r.Name())
+			}
+		}
+	}
+	return left, nil
 }
 
 // PreviewPlans is what a change of the plans would do, and what of it is fitted already.
@@ -199,13 +233,13 @@ func (r *Reader) PlanChanges() ([]PlanChange, error) {
 
 func (r *Reader) planChangeRows() ([][]string, error) {
 	list, err := r.PlanChanges()
-	rows := [][]string{{"change", "day", "title", "paper", "added", "dropped", "replaced", "applied by"}}
+	rows := [][]string{{"change", "day", "title", "paper", "added", "dropped", "replaced", "left as they were", "applied by"}}
 	for _, c := range list {
 		var replaced []string
 		for _, x := range c.Replaced {
 			replaced = append(replaced, x.Old+" by "+x.New)
 		}
-		rows = append(rows, []string{c.Name(), c.Day.String(), c.Title, c.Paper, strings.Join(c.Added, ", "), strings.Join(c.Ended, ", "), strings.Join(replaced, ", "), c.Hand})
+		rows = append(rows, []string{c.Name(), c.Day.String(), c.Title, c.Paper, strings.Join(c.Added, ", "), strings.Join(c.Ended, ", "), strings.Join(replaced, ", "), strings.Join(c.Left, ", "), c.Hand})
 	}
 	return rows, err
 }

@@ -107,6 +107,9 @@ func TestPlanChange(t *testing.T) {
 	if e.Text != "C-1, Bulletin 4: 1 added, 1 dropped, 1 replaced" || c.Replaced[0] != (store.Replaced{Old: "R-1", New: "R-3"}) {
 		t.Errorf("%q: %+v", e.Text, c)
 	}
+	if len(c.Left) != 0 {
+		t.Errorf("it left %v, and touched every line", c.Left)
+	}
 	if d := cmp.Diff(fitted, w.fitted("SA-10")); d != "" {
 		t.Errorf("what is fitted (-before +after):\n%s", d)
 	}
@@ -114,6 +117,12 @@ func TestPlanChange(t *testing.T) {
 	if d := cmp.Diff(needs, w.needs("SA-10")); d != "" {
 		t.Errorf("needs (-want +got):\n%s", d)
 	}
+	c, _, err = w.ChangePlans(store.PlanChange{Title: "Bulletin 4a"}, store.PlanEdit{End: []string{"R-4"}})
+	w.must(err)
+	if d := cmp.Diff([]string{"R-3"}, c.Left); d != "" {
+		t.Errorf("a bulletin on one line leaves the others that stand (-want +got):\n%s", d)
+	}
+	w.must(second(w.Undo()))
 	_, _, err = w.ChangePlans(store.PlanChange{Title: "Bulletin 5"}, edit)
 	wantRefusal(t, err, store.Conflict, "R-1 is in force no more: see what took its place.")
 	w.must(second(w.Undo()))

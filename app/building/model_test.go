@@ -20,7 +20,12 @@ import (
 // story 4 and A-21 with 100 of 24.3 g: about 467 (465 to 469).
 func extended(t *testing.T, weighed bool) *sessiontest.Bench {
 	t.Helper()
-	b := sessiontest.Open(t, demo.Unpacked)
+	return extend(t, sessiontest.Open(t, demo.Unpacked), weighed)
+}
+
+// extend makes that of a demo shop.
+func extend(t *testing.T, b *sessiontest.Bench, weighed bool) *sessiontest.Bench {
+	t.Helper()
 	if err := demo.Extend(b.Shop); err != nil {
 		t.Fatal(err)
 	}

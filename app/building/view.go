@@ -19,6 +19,11 @@ const (
 	TickPart = "tick" // what was ticked on paper; About are codes, apart by commas
 	ListPart = "list" // what the plans list comes in
 
+	// ChangesPart is what changed the plans; About is the code of a sub-assembly, "" for all.
+	ChangesPart = "changes"
+	// ChangePart is one change of the plans, whose name About is: C-2.
+	ChangePart = "change"
+
 	// BenchPart is the tray of one sub-assembly, whose code About is.
 	BenchPart = "bench"
 )
@@ -51,6 +56,8 @@ func New(s *session.Session, host app.Host, route routes.Route) app.Page {
 		return newTicksPage(s, host, route)
 	case ListPart:
 		return newListPage(s, host, route)
+	case ChangesPart, ChangePart:
+		return newChangesPage(s, host, route)
 	case BenchPart:
 		return newBenchPage(s, host, route)
 	}
@@ -233,6 +240,7 @@ type sideView struct {
 	bar      *look.ProgressBar
 	hours    *look.Paragraph
 	hoursRow *fyne.Container
+	past     *fyne.Container // what leads to what was
 	pull     *look.KeyButton
 	all      *look.KeyButton
 	letGo    *look.KeyButton
@@ -247,7 +255,8 @@ func newSideView(p *Page) *sideView {
 	v.letGo = look.NewKeyButton("", "G", p.model.LetGo)
 	v.tray = look.NewKeyButton("At the bench", "Enter", p.bench)
 	v.hoursRow = look.Rows(8, look.NewRule(), look.NewHeading("Hours"), v.bar, v.hours)
-	words := look.NewScroller(look.Rows(12, look.NewHeading("Cheapest first"), v.advice, v.rest, v.hoursRow))
+	v.past = look.Line(look.NewFootLink("What changed the plans", "C", func() { p.host.Go(routes.Route{Screen: routes.Build, Part: ChangesPart}) }))
+	words := look.NewScroller(look.Rows(12, look.NewHeading("Cheapest first"), v.advice, v.rest, v.hoursRow, v.past))
 	v.content = look.Pin(8, words, v.pull, v.tray, v.all, v.letGo)
 	return v
 }

@@ -106,17 +106,18 @@ const (
 	weighTrayID = "weigh tray"
 	reopenID    = "reopen"
 	labelID     = "label"
+	changesID   = "changes"
 )
 
 func (p *BenchPage) actions() []card.Action {
 	if p.model.Closed() {
-		return []card.Action{{ID: reopenID, Label: "Reopen", Key: "O", Primary: true}}
+		return []card.Action{{ID: reopenID, Label: "Reopen", Key: "O", Primary: true}, {ID: changesID, Label: "What changed its list", Key: "V"}}
 	}
 	var all []card.Action
 	for i, a := range acts() {
 		all = append(all, card.Action{ID: a.id, Label: a.label, Key: a.key, Primary: i == 0})
 	}
-	return append(all, card.Action{ID: weighTrayID, Label: "Hold the tray against its weight", Key: "W"}, card.Action{ID: labelID, Label: "Label of the tray", Key: "Y"})
+	return append(all, card.Action{ID: weighTrayID, Label: "Hold the tray against its weight", Key: "W"}, card.Action{ID: labelID, Label: "Label of the tray", Key: "Y"}, card.Action{ID: changesID, Label: "What changed its list", Key: "V"})
 }
 
 // act does an action of the card.
@@ -130,6 +131,8 @@ func (p *BenchPage) act(id string) {
 		p.ask(ask{Title: "Why is " + p.model.code + " worked on again?", Hint: "The journal keeps it.", Yes: "Reopen"}, func(text string, a *asking) {
 			p.model.Do(reopen(p.model.code, text), a.done)
 		})
+	case changesID:
+		p.host.Go(routes.Route{Screen: routes.Build, Part: ChangesPart, About: p.model.code})
 	case labelID:
 		p.host.Go(routes.Route{Screen: routes.Labels, About: p.model.State().Place})
 	default:

@@ -115,6 +115,8 @@ func railEntries() []entry {
 				Shot{"bench", routes.Route{Part: building.BenchPart, About: "SA-10"}},
 				Shot{"joint", routes.Route{Part: building.BenchPart, About: "SA-41"}},
 				Shot{"list", routes.Route{Part: building.ListPart}},
+				Shot{"changes", routes.Route{Part: building.ChangesPart}},
+				Shot{"change", routes.Route{Part: building.ChangePart, About: "C-1"}},
 			),
 		},
 		{
