@@ -96,6 +96,7 @@ func TestStockByKeys(t *testing.T) {
 		{"move all", "A-12", []string{"M", `"A-02"`, "Enter"}, "moved to A-02", []want{{"A-02", "AN3-5A", "28 ea"}, {"A-12", "AN3-5A", ""}}},
 		{"move some", "A-12", []string{"M", `"A-02"`, "Tab", "Tab", `"8"`, "Enter", "Enter"}, "moved to A-02", []want{{"A-02", "AN3-5A", "8 ea"}, {"A-12", "AN3-5A", "20 ea"}}},
 		{"take out", "A-12", []string{"T", `"6"`, "Enter"}, "SA-10", []want{{"A-12", "AN3-5A", "22 ea"}, {"SA-10", "AN3-5A", "6 ea"}}},
+		{"send back", "A-12", []string{"M", "F7", `"3"`, "Enter", `"Bolt works"`, "Enter", `"wrong finish"`, "Enter"}, "AN3-5A: 3 ea sent back to Bolt works, wrong finish", []want{{"A-12", "AN3-5A", "25 ea"}}},
 		{"put in", "A-02", []string{"P", `"an4-6a"`, "Enter", `"10"`, "Enter"}, "AN4-6A", []want{{"A-02", "AN4-6A", "10 ea"}}},
 		{"move to another lot, poured", "A-02", []string{"P", `"AN3-5A"`, "Enter", `"2"`, "Enter", "M", `"A-12"`, "Enter", "P"}, "moved to A-12", []want{{"A-12", "AN3-5A", "30 ea"}}},
 		{"move to another lot, apart", "A-02", []string{"P", `"AN3-5A"`, "Enter", `"2"`, "Enter", "M", `"A-12"`, "Enter", "A"}, "moved to A-12", []want{{"A-02", "AN3-5A", ""}, {"A-12", "AN3-5A", "28 ea"}}},

@@ -52,6 +52,7 @@ func scenes() []scene {
 		{"count-wrong", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "C", `"many"`, "Enter")},
 		{"move", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "M", `"a-1"`)},
 		{"take-out", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "T")},
+		{"send-back", at(demo.Unpacked), keysOf("Ctrl+K", `"an3-5a"`, "Down", "M", "F7")},
 		{"put-in", at(demo.Unpacked), func(b *bench) { b.drawer("A-02"); b.press("P") }},
 		{"places-shop", at(demo.Unpacked), keysOf("Ctrl+4", "U")},
 		{"places-room", at(demo.Unpacked), keysOf("Ctrl+4", "/", "Down")},

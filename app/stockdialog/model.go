@@ -1,5 +1,5 @@
 // Package stockdialog is what a person can do with stock from any screen: count it, move
-// it, pull it for a sub-assembly. Each is one short question over the window.
+// it, pull it for a sub-assembly, send it back. Each is one short question over the window.
 package stockdialog
 
 import (
@@ -123,6 +123,12 @@ func (m *Model) Meet(meeting store.Meeting) {
 // Pull takes an amount out for a sub-assembly.
 func (m *Model) Pull(text, code string) {
 	m.do(operation.Take{Heap: m.key(), Amount: text, For: code})
+}
+
+// SendBack takes an amount out of the shop, back to a supplier, "" for who sent the packing
+// list that its lot came with, for a reason.
+func (m *Model) SendBack(text, to, reason string) {
+	m.do(operation.SendBack{Heap: m.key(), Amount: text, To: to, Reason: reason})
 }
 
 func (m *Model) key() operation.Heap { return operation.Heap{Key: m.heap.StockKey} }

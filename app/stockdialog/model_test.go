@@ -74,6 +74,10 @@ func TestDo(t *testing.T) {
 		{"take out none", func(r *rig) { r.m.Pull("0", "SA-10") }, `"0" moves nothing`, "28 ea", "A-04", ""},
 		{"take out", func(r *rig) { r.m.Pull("6", "SA-10") }, "", "22 ea", "A-04", ""},
 		{"take out nothing typed", func(r *rig) { r.m.Pull("", "SA-10") }, "Type how many", "28 ea", "A-04", ""},
+		{"send back", func(r *rig) { r.m.SendBack("3", "Bolt works", "wrong finish") }, "", "25 ea", "A-04", ""},
+		{"send back to who sent it", func(r *rig) { r.m.SendBack("3", " ", "wrong finish") }, "", "25 ea", "A-04", ""},
+		{"send back for no reason", func(r *rig) { r.m.SendBack("3", "Bolt works", "") }, "The reason", "28 ea", "A-04", ""},
+		{"send back too many", func(r *rig) { r.m.SendBack("29", "Bolt works", "wrong finish") }, "29 ea cannot be taken", "28 ea", "A-04", ""},
 		{"take out for nothing", func(r *rig) { r.m.Pull("6", "SA-99") }, "SA-99", "28 ea", "A-04", ""},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -93,9 +93,10 @@ func AskMove(s *session.Session, host app.Asker, heap session.Heap) {
 	where.OnDown = func() { look.FocusOn(list) }
 	q.number.OnSubmitted = func(string) { look.FocusOn(where) }
 	list.OnOpened = func(int, table.Row) { move() }
+	back := look.NewKeyButton("Back to the supplier", BackKey, func() { q.dialog.Close(); AskSendBack(s, host, heap) })
 	q.dialog = look.NewDialog("Move "+heap.Item+" out of "+heap.Path[len(heap.Path)-1].Name,
 		look.Fill(12, look.NewField("Where to?", where, "type part of its name"), list, q.amount),
-		q.cancel(), look.NewPrimary("Move", "Enter", move))
+		back, q.cancel(), look.NewPrimary("Move", "Enter", move))
 	host.Ask(q.dialog, where)
 }
 
