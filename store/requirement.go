@@ -99,6 +99,17 @@ func (r Requirement) Quantity() string {
 	return r.Needed.String()
 }
 
+// Through is what the bolt of the joint goes through, from the head to the nut, exactly and
+// as it is typed: "spar 0.125, bracket 0.063"; empty where the requirement does not say.
+func (r Requirement) Through() string {
+	var words []string
+	for _, l := range r.Stack {
+		thickness, _ := l.Thickness.MarshalText() // never fails
+		words = append(words, strings.TrimSpace(l.Name+" "+string(thickness)))
+	}
+	return strings.Join(words, ", ")
+}
+
 func (r Requirement) key() string { return numberKey(r.Number) }
 
 // requirementKey is the key of a name such as R-31, which need not be a name at all.
@@ -425,7 +436,7 @@ func (r *Reader) RequirementsFor(item string) ([]Requirement, error) {
 
 func (r *Reader) requirementRows() ([][]string, error) {
 	list, err := r.Requirements("")
-	rows := [][]string{{"requirement", "sub-assembly", "called", "part number", "quantity", "unit", "as printed", "kind", "callout", "revision", "position", "option", "torque", "note", "replaced by", "ended"}}
+	rows := [][]string{{"requirement", "sub-assembly", "called", "part number", "quantity", "unit", "as printed", "kind", "callout", "revision", "position", "option", "joint", "stack", "torque", "note", "replaced by", "ended"}}
 	for _, q := range list {
 		needed, ended := "", ""
 		if !q.Needed.IsZero() {
@@ -436,7 +447,7 @@ func (r *Reader) requirementRows() ([][]string, error) {
 		}
 		rows = append(rows, []string{
 			q.Name(), q.SubAssembly, q.Called, q.Item, needed, string(q.Needed.Unit), q.Expression, string(q.Kind), q.Callout.String(),
-			q.Revision, q.Position, q.Option, q.Torque, q.Note, q.ReplacedBy, ended,
+			q.Revision, q.Position, q.Option, q.Joint, q.Through(), q.Torque, q.Note, q.ReplacedBy, ended,
 		})
 	}
 	return rows, err

@@ -34,7 +34,7 @@ func ListColumns() []table.Column {
 		{Title: "for", Kind: table.Names, Width: 96},
 		{Title: "number", Kind: table.Names},
 		{Title: "quantity", Kind: table.Words, Width: 170},
-		{Title: "", Kind: table.States, Width: 330},
+		{Title: "", Kind: table.States, Width: 270},
 	}
 }
 
@@ -154,6 +154,9 @@ func needRow(l operation.NeedLine) table.Row {
 	sub := l.Title
 	if l.Item != l.Called && l.Item != "" {
 		sub = "kept as " + l.Item + " · " + l.Via
+	}
+	if l.Joint != "" {
+		sub = wording.Joined(" · ", "joint "+wording.Joined(": ", l.Joint, l.Through), sub)
 	}
 	mark := notice.Mark{Word: l.Place, Tone: notice.OK}
 	if mark.Word == "" {

@@ -101,6 +101,24 @@ func TestListFile(t *testing.T) {
 	}
 }
 
+// joinedList is a list with a joint whose bolt is too short for what it goes through.
+const joinedList = "sub-assembly,number,quantity,joint,stack\nSA-60,AN3-5A,8,hinge,\"spar .188, bracket .190\"\nSA-60,AN960-10,16,hinge,\nSA-60,AN365-1032A,8,hinge,\n"
+
+// Which lines are one joint and what it goes through is shown before the list comes in, and
+// what the tables say against it is asked.
+func TestListWithJoints(t *testing.T) {
+	b := extended(t, true)
+	l := listFor(b)
+	l.Open(listOf(t, joinedList))
+	b.Drain()
+	apptest.Compare(t, "the list", l.rows(), `2 | SA-60 | AN3-5A | joint hinge: spar 0.188, bracket 0.19 · Bolt, 10-32, grip 1/4 | 8 ea | understood
+3 | SA-60 | AN960-10 | joint hinge · kept as NAS1149F0363P · Osterhollow cover letter | 16 ea | understood
+4 | SA-60 | AN365-1032A | joint hinge · Lock nut, 10-32 | 8 ea | understood`)
+	if asked := strings.Join(l.State().Questions, " "); !l.State().Ready || !strings.Contains(asked, "SA-60: Joint hinge: AN3-5A in a stack of 0.378") {
+		t.Errorf("asked is %q", asked)
+	}
+}
+
 func TestListPictures(t *testing.T) {
 	test.NewTempApp(t)
 	b := extended(t, true)
@@ -113,5 +131,12 @@ func TestListPictures(t *testing.T) {
 		b.Drain()
 		return f.Object()
 	}}
-	pictured(t, typed, state("build-list", b, routes.Route{Part: ListPart}))
+	path := listOf(t, joinedList)
+	joined := gallery.State{Name: "build-list-joints", Width: gallery.Width, Height: gallery.Height, Make: func() fyne.CanvasObject {
+		f := window(b, routes.Route{Part: ListPart})
+		f.Page().(*ListPage).open(path)
+		b.Drain()
+		return f.Object()
+	}}
+	pictured(t, typed, joined, state("build-list", b, routes.Route{Part: ListPart}))
 }

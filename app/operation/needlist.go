@@ -43,6 +43,8 @@ type NeedLine struct {
 	Doubt       string // what the tables say against the number
 	Problem     string // why the row cannot be brought in
 	Place       string // callout and position
+	Joint       string // the joint that it is in; "" for none
+	Through     string // what the bolt of that goes through, where the row says it
 }
 
 // NeedDoubt is a question about what a sub-assembly asks for.
@@ -291,6 +293,7 @@ func (n *needReader) understand(row packinglist.NeedRow) (NeedLine, store.Requir
 	if problem := stackOf(row, &need); problem != nil {
 		return line, need, problem
 	}
+	line.Joint, line.Through = need.Joint, need.Through()
 	problem := n.quantity(row, &need, record, known)
 	if problem == nil {
 		line.Quantity = quantityWords(need)
@@ -465,12 +468,26 @@ func (n *needReader) doubts(code string, asked []store.Requirement) []NeedDoubt 
 		}
 		sub.Requirements = append(sub.Requirements, build.Requirement{
 			ID: fmt.Sprint(i), Called: q.Called, Item: item, Expression: q.Expression, Needed: q.Needed, Kind: q.Kind,
-			Callout: q.Callout.String(), Position: q.Position, Joint: q.Joint,
+			Callout: q.Callout.String(), Position: q.Position, Joint: q.Joint, Stack: layers(q.Stack),
 		})
 	}
 	var all []NeedDoubt
 	for _, d := range build.Doubts(n.shop.Catalog(), sub) {
 		all = append(all, NeedDoubt{code, d})
 	}
+	for _, j := range build.Joints(n.shop.Catalog(), sub) {
+		if j.Verdict == build.JointDoesNot || j.Verdict == build.JointWashers {
+			all = append(all, NeedDoubt{code, build.Doubt{Sentence: "joint " + j.Joint + ": " + j.Sentence}})
+		}
+	}
 	return all
+}
+
+// layers are what a bolt goes through, as the rules of building have it; nil for a line that
+// does not say.
+func layers(stack []store.Layer) (out []build.Layer) {
+	for _, l := range stack {
+		out = append(out, build.Layer{Name: l.Name, Thickness: l.Thickness})
+	}
+	return out
 }

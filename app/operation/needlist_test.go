@@ -2,8 +2,15 @@ package operation_test
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"stowright/store/exchange"
+	"stowright/store/measure"
 
 	"stowright/app/demo"
 	"stowright/app/operation"
@@ -89,5 +96,72 @@ func TestTypedNeeds(t *testing.T) {
 	listed, err := b.Shop.Requirements("SA-60")
 	if err != nil || len(listed) != 2 || listed[1].Item != "NAS1149F0363P" || listed[1].Kind != store.ExactNeed || listed[0].Expression != "" {
 		t.Errorf("kept as %+v, %v", listed, err)
+	}
+}
+
+// The table of requirements that goes out comes back as a list: as printed, with joints and
+// what they go through, and without what was replaced or dropped meanwhile.
+func TestRequirementsGoOutAndBack(t *testing.T) {
+	from, to := sessiontest.Open(t, demo.Unpacked), sessiontest.Open(t, demo.Unpacked)
+	if err := demo.Extend(from.Shop); err != nil {
+		t.Fatal(err)
+	}
+	added, _, err := from.Shop.ChangePlans(store.PlanChange{Title: "Bulletin 4"}, store.PlanEdit{Add: []store.Requirement{{SubAssembly: "SA-21", Called: "AN3-7A", Needed: measure.Pieces(2)}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := from.Shop.ChangePlans(store.PlanChange{Title: "Bulletin 5"}, store.PlanEdit{End: added.Added}); err != nil {
+		t.Fatal(err)
+	}
+	files, err := exchange.ExportCSV(t.Context(), from.Shop, t.TempDir(), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(files, func(f string) bool { return filepath.Base(f) == "requirements.csv" })
+	table, err := os.ReadFile(files[i])
+	if err != nil {
+		t.Fatal(err)
+	}
+	var hinges []string // of what the demo shop does not list already
+	for line := range strings.Lines(string(table)) {
+		if len(hinges) == 0 || strings.Contains(line, ",SA-21,") || strings.Contains(line, ",SA-41,") {
+			hinges = append(hinges, line)
+		}
+	}
+	list := operation.NeedList{Path: listFile(t, strings.Join(hinges, ""))}
+	read, err := list.Read(to.Session)
+	if err != nil || len(read.Problems) > 0 {
+		t.Fatalf("%v, %v", err, read.Problems)
+	}
+	if l := read.Lines[0]; l.Joint != "hinge" || l.Through != "spar 0.125, bracket 0.063" || l.Quantity != "20 ea (10 x 2 sides)" {
+		t.Errorf("the first line is shown as %+v", l)
+	}
+	asked := ""
+	for _, d := range read.Doubts {
+		asked += d.SubAssembly + ": " + d.Sentence + "\n"
+	}
+	if !strings.Contains(asked, "SA-41: joint hinge: AN3-5A in a stack of 0.378") || strings.Contains(asked, "SA-21: joint") {
+		t.Errorf("asked is\n%s", asked)
+	}
+	if _, err := list.Do(t.Context(), to.Session); err != nil {
+		t.Fatal(err)
+	}
+	for _, code := range []string{"SA-21", "SA-41"} {
+		var got [2][]string
+		for i, b := range []*sessiontest.Bench{from, to} {
+			listed, err := b.Shop.Requirements(code)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range listed {
+				if r.InForce() {
+					printed := strings.TrimPrefix(r.Expression, r.Needed.Plain()) // a plain number need not be printed
+					got[i] = append(got[i], strings.Join([]string{r.Called, r.Item, r.Needed.String(), printed, r.Joint, r.Through()}, " | "))
+				}
+			}
+		}
+		if d := cmp.Diff(got[0], got[1]); d != "" || len(got[0]) == 0 {
+			t.Errorf("%s (-out +back):\n%s", code, d)
+		}
 	}
 }

@@ -31,6 +31,8 @@ type needsLine struct {
 	Item        string `json:"item"`
 	Quantity    string `json:"quantity"`
 	Where       string `json:"where,omitempty"`
+	Joint       string `json:"joint,omitempty"`
+	Through     string `json:"through,omitempty"`
 	Doubt       string `json:"doubt,omitempty"`
 }
 
@@ -104,7 +106,7 @@ func needsOfList(read operation.NeedListRead) needsAnswer {
 	}
 	for _, l := range read.Lines {
 		if l.Problem == "" {
-			a.Lines = append(a.Lines, needsLine{l.Row, l.SubAssembly, l.Called, l.Item, l.Quantity, l.Place, l.Doubt})
+			a.Lines = append(a.Lines, needsLine{l.Row, l.SubAssembly, l.Called, l.Item, l.Quantity, l.Place, l.Joint, l.Through, l.Doubt})
 		}
 	}
 	a.Doubts = doubtsOf(read.Doubts)
@@ -131,6 +133,12 @@ func (a needsAnswer) print(w io.Writer) error {
 		}
 		if l.Where != "" {
 			fmt.Fprintf(&b, ", %s", l.Where)
+		}
+		if l.Joint != "" {
+			fmt.Fprintf(&b, ", joint %s", l.Joint)
+		}
+		if l.Through != "" {
+			fmt.Fprintf(&b, " through %s", l.Through)
 		}
 		b.WriteString("\n")
 		if l.Doubt != "" {

@@ -36,6 +36,9 @@ const (
 	NeedNote
 	NeedChange   // of a bulletin: adds, drops, replaces
 	NeedReplaces // the line that this one takes the place of: "R-31", or the number before
+	NeedPrinted  // of a table of ours: the quantity as it was printed, beside what it comes to
+	NeedEnded    // of a table of ours: that the line holds no more
+	NeedReplaced // of a table of ours: that another took its place
 	needFields
 )
 
@@ -53,6 +56,7 @@ var needHeadings = map[string]NeedField{
 	"callout": NeedCallout, "revision": NeedRevision, "rev": NeedRevision, "position": NeedPosition, "where": NeedPosition, "side": NeedSide,
 	"joint": NeedJoint, "stack": NeedStack, "through": NeedStack, "torque": NeedTorque, "note": NeedNote, "notes": NeedNote, "remark": NeedNote,
 	"change": NeedChange, "action": NeedChange, "replaces": NeedReplaces, "insteadof": NeedReplaces,
+	"asprinted": NeedPrinted, "ended": NeedEnded, "replacedby": NeedReplaced,
 }
 
 // NeedRow is a row of a list of requirements, as it stands there.
@@ -108,6 +112,9 @@ func (b *Book) Needs() ([]NeedRow, *Problem) {
 		last := NeedRow{}
 		for _, r := range sheet.Table.Rows[heading+1:] {
 			row := needRow(b.File, sheet.Name, r, at)
+			if row.cells[NeedEnded]+row.cells[NeedReplaced] != "" {
+				continue
+			}
 			for _, f := range []NeedField{NeedSubAssembly, NeedName, NeedPartOf} {
 				if row.cells[f] == "" && row.cells[NeedSubAssembly] == last.cells[NeedSubAssembly] {
 					row.cells[f] = last.cells[f]
@@ -169,6 +176,9 @@ func needRow(file, sheet string, r Row, at [needFields]int) NeedRow {
 		if column > 0 {
 			row.cells[f] = r.Cell(column)
 		}
+	}
+	if row.cells[NeedPrinted] != "" {
+		row.cells[NeedQuantity], row.at[NeedQuantity] = row.cells[NeedPrinted], at[NeedPrinted]
 	}
 	return row
 }
