@@ -142,11 +142,13 @@ func TestWeighLineBlind(t *testing.T) {
 		},
 		{
 			"a count goes before a weighing", 1, found(24),
-			[]count{weighs("Partner", bolts(22)), weighs("Youngster", bolts(24))}, "24 ea", "AN3-5A in C1, H103: 24 ea", "counted blind: 24 ea (24 by Builder",
+			[]count{weighs("Partner", bolts(22)), weighs("Youngster", bolts(24))},
+			"24 ea", "AN3-5A in C1, H103: 24 ea", "counted blind: 24 ea (24 by Builder",
 		},
 		{
 			"weighings with one number in common", 1, found(30),
-			[]count{weighs("Partner", bolts(20)), weighs("Youngster", bolts(22))}, "22 ea", "AN3-5A in C1, H103: about 22 ea (21 to 23)", "counted blind: about 22 ea (21 to 23) (30 by Builder",
+			[]count{weighs("Partner", bolts(20)), weighs("Youngster", bolts(22))},
+			"22 ea", "AN3-5A in C1, H103: about 22 ea (21 to 23)", "counted blind: about 22 ea (21 to 23) (30 by Builder",
 		},
 		{
 			"a count within a weighing differs from the first", 1, found(24),

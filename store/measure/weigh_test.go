@@ -198,7 +198,7 @@ func TestWeighedIn(t *testing.T) {
 		{w, Feet, "about 1,680 ea (1,668 to 1,692)"}, // for whoever asks to refuse
 		{w, Gram, "about 136.1 g (136 to 136.2)"},
 		{w, Pound, "about 0.3 lb (0.299828 to 0.30027)"}, // 136.0/453.59237 and 136.2/453.59237
-		{light, Ounce, "about 0 oz (0 to 0.007055)"}, // 0.1/28.349523125, with no weight below none
+		{light, Ounce, "about 0 oz (0 to 0.007055)"},     // 0.1/28.349523125, with no weight below none
 	} {
 		n, err := row.m.Count()
 		if err != nil {
