@@ -133,11 +133,11 @@ func longScenes() []scene {
 // cut in the middle.
 func TestLongestIsWhole(t *testing.T) {
 	shop := longest(t) // no scene changes it
-	for _, s := range longScenes() {
+	for i, s := range longScenes() {
 		t.Run(s.name, func(t *testing.T) {
 			b := sitAt(t, shop)
 			s.reach(b)
-			for _, m := range gallery.Modes() {
+			for _, m := range modes(i) {
 				if m.Name == "dark" {
 					continue // as wide as light
 				}

@@ -202,14 +202,14 @@ func (b *bench) keysDiffer(mode string) {
 // With STOWRIGHT_PICTURES set to a folder they are written there; STOWRIGHT_SCENE
 // names the ones to look at.
 func TestPictures(t *testing.T) {
-	for _, s := range slices.Concat(scenes(), handbookScenes()) {
+	for i, s := range slices.Concat(scenes(), handbookScenes()) {
 		if !strings.Contains(s.name, os.Getenv("STOWRIGHT_SCENE")) {
 			continue
 		}
 		t.Run(s.name, func(t *testing.T) {
 			b := sitAt(t, s.shop(t))
 			s.reach(b)
-			for _, m := range gallery.Modes() {
+			for _, m := range modes(i) {
 				fyne.CurrentApp().Settings().SetTheme(m.Theme)
 				b.d.Redraw()
 				b.Elapse() // a page may be made again for other sizes
@@ -221,4 +221,14 @@ func TestPictures(t *testing.T) {
 			}
 		})
 	}
+}
+
+// modes are all modes, and of a short run one for each scene by turns: drawing is what takes
+// this package its time.
+func modes(scene int) []gallery.Mode {
+	all := gallery.Modes()
+	if i := scene % len(all); testing.Short() {
+		return all[i : i+1]
+	}
+	return all
 }
