@@ -1,27 +1,27 @@
 package store
 
 import (
+	"bytes"
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"stowright/store/build"
+	"stowright/store/disk"
 )
 
 // alone is the board of one sub-assembly with the stock of some items: what it calls and
 // what may be used for it, and not what others hold, which asks for all of them.
 func (r *Reader) alone(sub SubAssembly, items ...string) (*build.Board, error) {
 	of := &build.Reading{Today: r.Today(), Stock: map[string][]build.Heap{}, Places: map[string]build.Place{}}
-	listed, err := r.Requirements(sub.Code)
+	one, err := r.planned(sub)
 	if err != nil {
 		return nil, err
 	}
-	fitted, err := r.Fitted(sub.Code)
-	if err != nil {
-		return nil, err
-	}
-	of.SubAssemblies = []build.SubAssembly{subAssemblyRead(sub, listed, fitted)}
+	of.SubAssemblies = []build.SubAssembly{one}
 	if err := r.readPapers(of); err != nil {
 		return nil, err
 	}
@@ -31,6 +31,88 @@ func (r *Reader) alone(sub SubAssembly, items ...string) (*build.Board, error) {
 		}
 	}
 	return build.NewBoard(of), nil
+}
+
+// planned is a sub-assembly as the rules see it, with all that it calls and what is fitted.
+func (r *Reader) planned(sub SubAssembly) (build.SubAssembly, error) {
+	listed, err := r.Requirements(sub.Code)
+	if err != nil {
+		return build.SubAssembly{}, err
+	}
+	fitted, err := r.Fitted(sub.Code)
+	return subAssemblyRead(sub, listed, fitted), err
+}
+
+// among is the board of a sub-assembly and of all others that ask for an item, in the
+// builder's order, so that it is seen what of the item they hold. Of the others it has those
+// lines alone which ask for it.
+func (r *Reader) among(sub SubAssembly, item string) (*build.Board, error) {
+	of := &build.Reading{Today: r.Today(), Stock: map[string][]build.Heap{}, Places: map[string]build.Place{}}
+	if err := r.readPapers(of); err != nil {
+		return nil, err
+	}
+	asking, err := r.askingFor(item, of.Decisions)
+	if err != nil {
+		return nil, err
+	}
+	subs, err := r.SubAssemblies()
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range subs {
+		if !asking.subs[s.Code] && s.Code != sub.Code {
+			continue
+		}
+		one, err := r.planned(s)
+		if err != nil {
+			return nil, err
+		}
+		if s.Code != sub.Code {
+			one.Requirements = slices.DeleteFunc(one.Requirements, func(q build.Requirement) bool { return !asking.names[q.ID] })
+		}
+		of.SubAssemblies = append(of.SubAssemblies, one)
+	}
+	if of.Stock[item], err = r.heapsAlone(item, of.Places); err != nil {
+		return nil, err
+	}
+	return build.NewBoard(of), nil
+}
+
+// asking is which requirements ask for an item, and of which sub-assemblies they are.
+type asking struct {
+	names, subs map[string]bool
+}
+
+// askingFor finds the requirements that call an item, and those for which a decision allows
+// it or asks for it besides.
+func (r *Reader) askingFor(item string, decisions []build.Decision) (asking, error) {
+	a := asking{map[string]bool{}, map[string]bool{}}
+	for _, d := range decisions {
+		if d.Item == item || slices.ContainsFunc(d.Extra, func(x build.Extra) bool { return x.Item == item }) {
+			a.names[d.Requirement] = true
+		}
+	}
+	written, err := encode(item)
+	if err != nil {
+		return a, err
+	}
+	return a, r.view(func(tx *disk.Tx) error {
+		records, err := tx.Bucket(tableRequirements)
+		if err != nil {
+			return err
+		}
+		return records.ScanUnmapped(nil, func(key, body []byte) error {
+			number, err := strconv.ParseUint(string(key), 10, 64)
+			if err != nil || !a.names[numberName("R", number)] && !bytes.Contains(body, written) {
+				return err // decoding all of them takes a hundred times as long
+			}
+			need, err := decode[Requirement](body)
+			if err == nil && (need.Item == item || a.names[need.Name()]) {
+				a.names[need.Name()], a.subs[need.SubAssembly] = true, true
+			}
+			return err
+		})
+	})
 }
 
 // heapsAlone are the heaps of an item; the places that they lie in go into places.
@@ -55,18 +137,25 @@ func (r *Reader) heapsAlone(item string, places map[string]build.Place) ([]build
 
 // mayBook refuses what may not be put into the tray of a sub-assembly, or, where fits is
 // said, into the aircraft itself; lender is the code of the one whose tray it is borrowed
-// from, or "". A reason that is given lets through what goes with one.
+// from, or "". What lies in a tray is held by nobody else: of what is taken elsewhere it asks
+// what others hold. A reason that is given lets through what goes with one.
 func (w *writer) mayBook(sub SubAssembly, t Transfer, lender string, fits bool) error {
 	_, went, err := w.goes(t)
 	if err != nil {
 		return err
 	}
-	board, err := readerOf(w.ledger.tx, w.now).alone(sub, t.Item)
+	reader := readerOf(w.ledger.tx, w.now)
+	var board *build.Board
+	if lender != "" || t.Place == sub.Place {
+		board, err = reader.alone(sub, t.Item)
+	} else {
+		board, err = reader.among(sub, t.Item)
+	}
 	if err != nil {
 		return err
 	}
 	booking := build.Booking{Code: sub.Code, Item: t.Item, Place: t.Place, Lot: t.Lot, Lender: lender, Quantity: went.Quantity, Reason: t.Reason}
-	refusal := board.MayUse(booking)
+	refusal := cmp.Or(board.MayUse(booking), board.MayTakeHeld(booking))
 	if !fits {
 		refusal = board.MayPull(booking, nil)
 	}

@@ -41,9 +41,9 @@ func (o Take) Do(_ context.Context, s *session.Session) (Result, error) {
 	return did(s.Shop.Pull(sub.Code, t))
 }
 
-// mayTake refuses what is held for others, which asks for the board of all sub-assemblies,
-// and says of the rest of what the store refuses what is called in its place; lender is the
-// code of the one that it is borrowed from, or "".
+// mayTake refuses what the store refuses, and says of a stranger what is called in its place,
+// which the store has no catalog for; lender is the code of the one that it is borrowed from,
+// or "".
 func mayTake(s *session.Session, sub store.SubAssembly, t store.Transfer, lender string) error {
 	booking := build.Booking{Code: sub.Code, Item: t.Item, Place: t.Place, Lot: t.Lot, Lender: lender, Quantity: t.Quantity, Reason: t.Reason}
 	refusal, err := session.Answer(s, func(r *session.Reader) (*build.Refusal, error) { return r.MayPull(booking) })

@@ -86,6 +86,21 @@ func (b *Board) MayUse(booking Booking) *Refusal {
 	return booking.answered(b.mayTake(i, b.needsOf(i, booking.Item), booking))
 }
 
+// MayTakeHeld says whether what goes straight from storage into the aircraft is held by
+// sub-assemblies that come earlier: nil, or by which. Where it is not called, or any quantity
+// is, nobody can tell; see [Board.MayUse].
+func (b *Board) MayTakeHeld(booking Booking) *Refusal {
+	i, ok := b.index[booking.Code]
+	if !ok {
+		return noSuch(booking.Code)
+	}
+	needs := b.needsOf(i, booking.Item)
+	if len(needs) == 0 || slices.ContainsFunc(needs, func(n *Need) bool { return n.Kind == AsRequired }) {
+		return nil
+	}
+	return booking.answered(b.heldBack(needs, booking, needs[0].Free.High.Micro))
+}
+
 // answered is a refusal, or nil where the reason that was given opens it.
 func (booking Booking) answered(refusal *Refusal) *Refusal {
 	if refusal != nil && refusal.Kind.WithReason() && strings.TrimSpace(booking.Reason) != "" {
@@ -206,19 +221,20 @@ func (b *Board) mayCall(i int, needs []*Need, booking Booking, alike Alike) *Ref
 	if booking.Lender != "" {
 		return nil // the lender gives away what it holds
 	}
-	return b.heldBack(needs, booking)
-}
-
-// heldBack refuses what is only there because an earlier sub-assembly did not take it yet.
-func (b *Board) heldBack(needs []*Need, booking Booking) *Refusal {
-	free, held := int64(0), []Hold(nil)
+	free := int64(0)
 	for _, n := range needs {
 		for _, share := range n.Promised {
 			free += share.Quantity.Micro
 		}
 		free += n.Free.High.Micro - n.Free.Low.Micro // of an estimate, what may be there besides
-		held = n.Held
 	}
+	return b.heldBack(needs, booking, free)
+}
+
+// heldBack refuses what is only there because an earlier sub-assembly did not take it yet;
+// free is how much such ones leave, in millionths.
+func (b *Board) heldBack(needs []*Need, booking Booking, free int64) *Refusal {
+	held := needs[len(needs)-1].Held
 	if booking.Quantity.Micro <= free || len(held) == 0 {
 		return nil
 	}
