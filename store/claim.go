@@ -57,12 +57,13 @@ func (c Claimed) Worth(price Money) (Money, error) {
 	return price.Times(c.Quantity)
 }
 
-// SentClaim is a claim as it was sent to the supplier of a shipment.
+// SentClaim is a claim as it was sent to the supplier of a shipment, or as it was given up.
 type SentClaim struct {
-	Sent  Date      `json:"sent"`
-	Hand  string    `json:"hand"`
-	How   string    `json:"how,omitempty"`
-	Lines []Claimed `json:"lines"`
+	Sent    Date      `json:"sent"` // or given up
+	Hand    string    `json:"hand"`
+	How     string    `json:"how,omitempty"`
+	GivenUp string    `json:"given_up,omitempty"` // why it is not sent; empty: it was
+	Lines   []Claimed `json:"lines"`
 }
 
 // Claims are what is to be claimed of a line. Left and right, and revisions, are never
@@ -158,8 +159,8 @@ func withNote(words, note string) string {
 	return words + ", " + note
 }
 
-// Claim is what was sent of a line of a claim, the newest first, and whether it was:
-// a finding that has changed since is another line.
+// Claim is what was sent of a line of a claim, or given up, the newest first, and whether it
+// was: a finding that has changed since is another line.
 func (s Shipment) Claim(c Claimed) (sent SentClaim, as Claimed, found bool) {
 	for _, claim := range slices.Backward(s.Claims) {
 		for _, l := range claim.Lines {
@@ -171,7 +172,7 @@ func (s Shipment) Claim(c Claimed) (sent SentClaim, as Claimed, found bool) {
 	return SentClaim{}, Claimed{}, false
 }
 
-// Unsent are the lines that a claim would have and that were not sent yet.
+// Unsent are the lines that a claim would have and that were neither sent nor given up yet.
 func (s Shipment) Unsent(lines []Line) []Claimed {
 	var list []Claimed
 	for _, l := range lines {
@@ -202,7 +203,8 @@ func (s Shipment) UnsentFor(about ClaimFor, crates []string, lines []Line) int {
 }
 
 // Settled reports whether a claim clock of a delivery need not be counted down any more:
-// every line that came is checked, a claim was sent, and nothing for that clock is unsent.
+// every line that came is checked, a claim was sent or given up, and nothing for that clock
+// is left.
 func (s Shipment) Settled(d Delivery, about ClaimFor, lines []Line) bool {
 	if len(s.Claims) == 0 {
 		return false
@@ -265,6 +267,42 @@ func (s *Shop) ClaimSent(shipment string, sent Date, how string) (Entry, error) 
 	})
 }
 
+// ClaimGivenUp records that lines of the list are not claimed though they could be, and why;
+// no numbers are all that were not sent. They are in sight no more as what is still to send;
+// what is found of them after that is. Undo claims them again.
+func (s *Shop) ClaimGivenUp(shipment string, numbers []int, why string) (Entry, error) {
+	return s.commit(VerbClaim, func(w *writer) (string, error) {
+		ship, lines, err := w.shipmentLines(shipment)
+		if err != nil {
+			return "", err
+		}
+		if why, err = cleanOptional("The reason", why); err != nil {
+			return "", err
+		}
+		if why == "" {
+			return "", fail(Invalid, ship.File, "Say why the claim is given up: the journal keeps the reason.")
+		}
+		claim := SentClaim{Sent: s.Today(), Hand: w.hand, GivenUp: why}
+		unsent := ship.Unsent(lines)
+		for _, n := range numbers {
+			if !slices.ContainsFunc(unsent, func(c Claimed) bool { return c.Line == n }) {
+				return "", fail(Conflict, fmt.Sprint(n), "There is nothing of line %d to give up: it is not claimed, or that was sent or given up before.", n)
+			}
+		}
+		for _, c := range unsent {
+			if len(numbers) == 0 || slices.Contains(numbers, c.Line) {
+				claim.Lines = append(claim.Lines, c)
+			}
+		}
+		if len(claim.Lines) == 0 {
+			return "", fail(Conflict, ship.File, "There is nothing to give up: nothing is claimed that was not sent before.")
+		}
+		ship.Claims = append(slices.Clone(ship.Claims), claim)
+		text := fmt.Sprintf("claim given up: %s", phrase.Count(len(claim.Lines), "line", "lines"))
+		return withNote(text, why), w.put(tableShipments, shipment, ship)
+	})
+}
+
 // ClaimAnswer is what the supplier answered to lines of a claim.
 type ClaimAnswer struct {
 	Reply    Reply
@@ -299,6 +337,9 @@ func (s *Shop) ClaimAnswered(shipment string, numbers []int, answer ClaimAnswer)
 		var last *Claimed
 		ship.Claims = slices.Clone(ship.Claims)
 		for i := range ship.Claims {
+			if ship.Claims[i].GivenUp != "" {
+				continue
+			}
 			ship.Claims[i].Lines = slices.Clone(ship.Claims[i].Lines)
 			for j := range ship.Claims[i].Lines {
 				l := &ship.Claims[i].Lines[j]

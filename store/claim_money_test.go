@@ -95,3 +95,40 @@ func TestCredited(t *testing.T) {
 		t.Errorf("answered otherwise, and %d sums are credited", n)
 	}
 }
+
+// A price is noted where the list says none, with where it is from, and may be noted anew;
+// that of the list stays, and a revised list that says one takes its place.
+func TestPriceLine(t *testing.T) {
+	w := newWorld(t)
+	e, err := w.PriceLine(w.ship, 2, money(t, "0.45 USD"), "as typed by Builder")
+	w.must(err)
+	if want := "line 2, AN3-6A: 0.45 USD for 1 ea, as typed by Builder"; e.Text != want {
+		t.Errorf("the entry says %q, want %q", e.Text, want)
+	}
+	w.must(second(w.PriceLine(w.ship, 2, money(t, "0.48 USD"), "the last price known")))
+	if l, err := w.Line(w.ship, 2); err != nil || l.Price.String() != "0.48 USD" || l.Priced != "the last price known" {
+		t.Errorf("noted anew: %s, %q, %v", l.Price, l.Priced, err)
+	}
+	for _, row := range []struct {
+		line      int
+		price, of string
+		kind      store.Kind
+		sentence  string
+	}{
+		{99, "1 USD", "as typed", store.NotFound, "There is no line 99 on that packing list: give the number of one."},
+		{1, "", "as typed", store.Invalid, "Nobody said what one unit of line 1 costs: give it with its currency, as in 4.50 USD."},
+		{1, "1 USD", " ", store.Invalid, "Say where the price of line 1 is from: the claim says it."},
+	} {
+		_, err := w.PriceLine(w.ship, row.line, money(t, row.price), row.of)
+		wantRefusal(t, err, row.kind, row.sentence)
+	}
+	list := revisedList()
+	list.Revises = w.ship
+	list.Lines[1].Price = money(t, "0.50 USD")
+	w.must(third(w.Import(list)))
+	if l, err := w.Line(w.ship, 2); err != nil || l.Price.String() != "0.50 USD" || l.Priced != "" {
+		t.Errorf("by the revised list: %s, %q, %v", l.Price, l.Priced, err)
+	}
+	_, err = w.PriceLine(w.ship, 2, money(t, "9 USD"), "as typed")
+	wantRefusal(t, err, store.Conflict, "The packing list says 0.50 USD for line 2: that is what its claim is worth.")
+}

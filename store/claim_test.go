@@ -88,6 +88,53 @@ func TestClaimSent(t *testing.T) {
 	}
 }
 
+// What is given up is in sight no more, its clocks end, and it waits for no answer; the
+// reason is kept. What is found of it later is claimed anew, and one Undo claims it again.
+func TestClaimGivenUp(t *testing.T) {
+	w := tailKit(t)
+	w.arrive("C1", "C2")
+	w.checkOff(map[string]bool{"C1": true, "C2": true})
+	w.clock.Set(t, "2026-05-02")
+	was := w.unsent()
+	e, err := w.ClaimGivenUp(w.ship, []int{7, 28}, "too little to ask for")
+	w.must(err)
+	if want := "claim given up: 2 lines, too little to ask for"; e.Text != want || e.Verb != store.VerbClaim {
+		t.Errorf("the entry is %s %q, want %q", e.Verb, e.Text, want)
+	}
+	if got := w.unsent(); len(got) != len(was)-2 {
+		t.Errorf("%d lines are unsent, want two fewer than %d", len(got), len(was))
+	}
+	_, err = w.ClaimGivenUp(w.ship, []int{7}, "again")
+	wantRefusal(t, err, store.Conflict, "There is nothing of line 7 to give up: it is not claimed, or that was sent or given up before.")
+	_, err = w.ClaimAnswered(w.ship, []int{7}, store.ClaimAnswer{Reply: store.Credit})
+	wantRefusal(t, err, store.Conflict, "Line 7 is on no claim that was sent: mark the claim as sent first.")
+	_, err = w.ClaimGivenUp(w.ship, nil, "  ")
+	wantRefusal(t, err, store.Invalid, "Say why the claim is given up: the journal keeps the reason.")
+	w.must(second(w.ClaimGivenUp(w.ship, nil, "the supplier is gone")))
+	_, err = w.ClaimGivenUp(w.ship, nil, "once more")
+	wantRefusal(t, err, store.Conflict, "There is nothing to give up: nothing is claimed that was not sent before.")
+	if got := append(w.unsent(), w.running()...); len(got) != 0 {
+		t.Errorf("all is given up, and there is %q", got)
+	}
+	ship := w.shipment()
+	if n, _ := ship.Waits(); n != 0 {
+		t.Errorf("%d lines wait for an answer", n)
+	}
+	if c := ship.Claims[0]; c.GivenUp != "too little to ask for" || c.Sent.String() != "2 May 2026" || len(c.Lines) != 2 {
+		t.Errorf("kept: %+v", c)
+	}
+	w.receive(38, found(11))
+	if d := cmp.Diff([]string{"short: listed 12, found 11: 1 short"}, w.unsent()); d != "" {
+		t.Errorf("found later (-want +got):\n%s", d)
+	}
+	for range 3 {
+		w.must(second(w.Undo()))
+	}
+	if d := cmp.Diff(was, w.unsent()); d != "" {
+		t.Errorf("taken back (-want +got):\n%s", d)
+	}
+}
+
 // A claim is sent on any day from the arrival of what it names until today.
 func TestClaimSentOnAnotherDay(t *testing.T) {
 	w := tailKit(t)

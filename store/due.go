@@ -76,7 +76,7 @@ func (l Line) lacks() (short, damaged int64) {
 func (s Shipment) Waits() (lines int, since Date) {
 	for _, claim := range s.Claims {
 		for _, c := range claim.Lines {
-			if c.Answer != NoAnswer || c.Kind == ClaimSurplus {
+			if claim.GivenUp != "" || c.Answer != NoAnswer || c.Kind == ClaimSurplus {
 				continue
 			}
 			if lines++; since.IsZero() || claim.Sent.DaysUntil(since) > 0 {

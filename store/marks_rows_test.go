@@ -331,6 +331,19 @@ func recordRows() []markRow {
 			return second(w.DropFigures("AN7-10"))
 		}, nil, ""},
 		{"ClaimSent", "of a short line", claimed, short, ""},
+		{"ClaimGivenUp", "of a short line", func(w world) error {
+			if err := second(w.Receive(w.ship, 2, found(10))); err != nil {
+				return err
+			}
+			return second(w.ClaimGivenUp(w.ship, nil, "too little to ask for"))
+		}, short, ""},
+		{"PriceLine", "of a line, and nothing of the stock", func(w world) error {
+			price, err := store.ParseMoney("4.50 USD", "")
+			if err != nil {
+				return err
+			}
+			return second(w.PriceLine(w.ship, 2, price, "as typed"))
+		}, nil, ""},
 		{"ClaimAnswered", "of a short line", func(w world) error {
 			if err := claimed(w); err != nil {
 				return err

@@ -46,8 +46,11 @@ type LineChange struct {
 	Apart bool
 	// Lot is the lot that the new list names, where what was found is of another one: it
 	// is to be read off the bag.
-	Lot  string
-	came bool // what came in place of Was is what the new list names
+	Lot string
+	// Place is the crate and the bag that the new list names, where what was found lay in
+	// others: it stays where it is. Empty: in the same.
+	Place string
+	came  bool // what came in place of Was is what the new list names
 }
 
 // String is the change as a person reads it: "AN3-5A: 24 ea, was 20 ea".
@@ -85,7 +88,23 @@ func (c LineChange) alterations() []string {
 	if c.Lot != "" {
 		parts = append(parts, fmt.Sprintf("lot %s on the new list, found as lot %s: look at the bag", c.Lot, cmp.Or(printedLot(c.Was, c.Was.Finding), "unknown")))
 	}
+	if c.Place != "" {
+		parts = append(parts, fmt.Sprintf("in %s on the new list, found in %s: what was found stays where it is; see whether more lies there", c.Place, placeOnList(c.Was.Crate, c.Was.Group)))
+	}
 	return parts
+}
+
+// placeOnList is where a list says that a line is: "bag H2 of crate C1".
+func placeOnList(crate, group string) string {
+	switch {
+	case crate == "" && group == "":
+		return "no crate"
+	case group == "":
+		return "crate " + crate
+	case crate == "":
+		return "bag " + group
+	}
+	return "bag " + group + " of crate " + crate
 }
 
 // lineRule is by what two lines of two lists are the same line: an empty key is none.
@@ -219,6 +238,9 @@ func changed(kind ChangeKind, a Line, b NewLine) (LineChange, error) {
 		return c, nil
 	}
 	if a.Designation == b.Designation {
+		if a.Crate != b.Crate || a.Group != b.Group {
+			c.Place = placeOnList(b.Crate, b.Group)
+		}
 		if b.Lot != printedLot(a, f) {
 			c.Lot = b.Lot
 		}
@@ -243,7 +265,7 @@ func (l Line) relisted(b NewLine) Line {
 	}
 	l.Designation, l.Title, l.Listed, l.Status, l.Extra = b.Designation, cmp.Or(b.Title, l.Title), b.Listed, b.Status, false
 	if b.Price.Known() {
-		l.Price = b.Price
+		l.Price, l.Priced = b.Price, ""
 	}
 	if l.Finding != nil {
 		return l

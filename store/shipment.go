@@ -153,7 +153,8 @@ type Line struct {
 	Listed      measure.Quantity `json:"listed"`
 	Status      ListStatus       `json:"status"`
 	Lot         string           `json:"lot,omitempty"`
-	Price       Money            `json:"price,omitzero"`    // of one unit, as the list says; zero: it does not
+	Price       Money            `json:"price,omitzero"`    // of one unit; zero: not known
+	Priced      string           `json:"priced,omitempty"`  // where the price is from; empty: from the list
 	Extra       bool             `json:"extra,omitempty"`   // found though not on the list, or on an earlier list alone
 	LookIn      string           `json:"look_in,omitempty"` // where to look before it is claimed, in the builder's words: "inside the fin skin"
 	Finding     *Finding         `json:"finding,omitempty"`

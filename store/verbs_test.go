@@ -319,6 +319,16 @@ func verbs() []verb {
 		{"ClaimSent", 1, func(s scene) error {
 			return second(s.shop.ClaimSent(s.ship.ID, store.Date{Year: 2026, Month: 4, Day: 5}, "by post"))
 		}},
+		{"ClaimGivenUp", 1, func(s scene) error {
+			return second(s.shop.ClaimGivenUp(s.ship.ID, nil, "too little to ask for"))
+		}},
+		{"PriceLine", 1, func(s scene) error {
+			price, err := store.ParseMoney(fmt.Sprintf("%d.25", s.number%50), "USD")
+			if err != nil {
+				return err
+			}
+			return second(s.shop.PriceLine(s.ship.ID, s.line(), price, "as typed"))
+		}},
 		{"ClaimAnswered", 1, func(s scene) error {
 			return second(s.shop.ClaimAnswered(s.ship.ID, nil, store.ClaimAnswer{Reply: store.Credit}))
 		}},

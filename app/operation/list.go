@@ -134,6 +134,78 @@ func (o SendClaim) Do(_ context.Context, s *session.Session) (Result, error) {
 	return did(s.Shop.ClaimSent(ship.ID, on, o.How))
 }
 
+// GiveUpClaim notes that lines of a packing list are not claimed though they could be.
+type GiveUpClaim struct {
+	List  string // packing list; "": the only one
+	Lines string // "7, 17"; "" or "all": all that was not sent
+	Why   string
+}
+
+// Do notes it.
+func (o GiveUpClaim) Do(_ context.Context, s *session.Session) (Result, error) {
+	ship, err := ShipmentNamed(s, o.List)
+	if err != nil {
+		return Result{}, err
+	}
+	lines, err := lineNumbers(o.Lines)
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.ClaimGivenUp(ship.ID, lines, o.Why))
+}
+
+// PriceLine notes what one unit of a line costs, for what its claim is worth, where the
+// packing list does not say.
+type PriceLine struct {
+	List  string // packing list; "": the only one
+	Line  int
+	Price string // "4.50 USD"; "": the last price that the shop knows of it
+}
+
+// Do notes it.
+func (o PriceLine) Do(_ context.Context, s *session.Session) (Result, error) {
+	l, err := LineOf(s, o.List, o.Line)
+	if err != nil {
+		return Result{}, err
+	}
+	known, of, err := LastPrice(s, l)
+	if err != nil {
+		return Result{}, err
+	}
+	if strings.TrimSpace(o.Price) != "" {
+		price, err := store.ParseMoney(o.Price, cmp.Or(l.Price.CurrencyCode(), known.CurrencyCode()))
+		if err != nil {
+			return Result{}, err
+		}
+		return did(s.Shop.PriceLine(l.Shipment, l.Number, price, "as typed by "+cmp.Or(s.Shop.Hand(), "nobody")))
+	}
+	if !known.Known() {
+		return Result{}, invalid("No price of %s is known from an order: type one, as in 4.50 USD.", l.Designation)
+	}
+	return did(s.Shop.PriceLine(l.Shipment, l.Number, known, of))
+}
+
+// LastPrice is the last price of one unit that an order or a person gave for what a line
+// lists, and where it is from; none where it is sold by another unit.
+func LastPrice(s *session.Session, l store.Line) (price store.Money, of string, err error) {
+	item, err := s.Shop.Item(l.Designation)
+	if store.KindOf(err) == store.NotFound {
+		return price, "", nil
+	}
+	supply, err := s.Shop.SupplyOf(l.Designation)
+	if err != nil || !supply.Price.Known() || item.Unit != l.Listed.Unit {
+		return price, "", err
+	}
+	of = "the last price known"
+	if supply.Supplier != "" {
+		of += ", of " + supply.Supplier
+	}
+	if !supply.Priced.IsZero() {
+		of += ", on " + supply.Priced.String()
+	}
+	return supply.Price, of, nil
+}
+
 // AnswerClaim notes what the supplier answered to lines of a claim that was sent.
 type AnswerClaim struct {
 	List   string // packing list; "": the only one

@@ -120,6 +120,16 @@ func TestArriveAndClaim(t *testing.T) {
 		{"too many days", operation.Arrive{Crates: []string{"C3"}, ShortageDays: "3651"}, "", "not a number of days"},
 		{"arrive", operation.Arrive{List: "ok-20731", Crates: []string{"C3"}, On: " 2026-03-17 ", DamageDays: " 5 "}, "C3", ""},
 
+		{"given up without a reason", operation.GiveUpClaim{Lines: "6"}, "", "Say why the claim is given up"},
+		{"given up by words", operation.GiveUpClaim{Lines: "six", Why: "one"}, "", "six is not a line"},
+		{"given up", operation.GiveUpClaim{Lines: "6", Why: "one too many"}, "claim given up: 1 line, one too many", ""},
+		{"a price from no order", operation.PriceLine{Line: 42}, "", "No price of AN3-11 is known from an order: type one"},
+		{"a price of no currency", operation.PriceLine{Line: 42, Price: "2"}, "", "says no currency"},
+		{"a price", operation.PriceLine{Line: 42, Price: "2.10 USD"}, "line 42, AN3-11: 2.10 USD for 1 ea, as typed by ", ""},
+		{"how it is bought", operation.PutSupply{Item: "AN3-11", Supplier: "Fenwick Supply", Price: "1.95 USD"}, "", ""},
+		{"the last price", operation.PriceLine{Line: 42}, "line 42, AN3-11: 1.95 USD for 1 ea, the last price known, of Fenwick Supply, on ", ""},
+		{"a price of the currency there is", operation.PriceLine{Line: 42, Price: "2"}, "2.00 USD for 1 ea", ""},
+
 		{"sent on no day", operation.SendClaim{On: "Tuesday"}, "", "is not a date"},
 		{"sent", operation.SendClaim{How: "by e-mail"}, "by e-mail", ""},
 		{"answer to words", operation.AnswerClaim{Lines: "five", Answer: store.Credit}, "", "five is not a line"},

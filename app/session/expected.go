@@ -101,6 +101,9 @@ func lacking(ship store.Shipment, line store.Line, e build.Expected) []build.Exp
 // claimed reports whether a claim was sent for a line, and when the first was.
 func claimed(ship store.Shipment, line store.Line) (sent bool, since store.Date) {
 	for _, claim := range ship.Claims {
+		if claim.GivenUp != "" {
+			continue
+		}
 		for _, c := range claim.Lines {
 			if c.Line == line.Number && c.Kind != store.ClaimSurplus {
 				return true, claim.Sent

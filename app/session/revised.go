@@ -67,13 +67,19 @@ func (s *Reader) FindRevised(list store.NewShipment) (r Revised, found bool, err
 		return r, true, nil
 	}
 	r.Lost, r.Gained = r.Claims()
-	for _, c := range r.Lost {
-		if _, _, sent := r.Of.Claim(c); sent {
-			r.Withdraw = append(r.Withdraw, c)
-		}
-	}
+	r.Withdraw = sentOf(r.Of, r.Lost)
 	r.Needs, err = s.needsChanged(ships, lines, at, r.After)
 	return r, true, err
+}
+
+// sentOf are those of some lines of a claim that the supplier was told of.
+func sentOf(ship store.Shipment, lines []store.Claimed) (sent []store.Claimed) {
+	for _, c := range lines {
+		if claim, _, found := ship.Claim(c); found && claim.GivenUp == "" {
+			sent = append(sent, c)
+		}
+	}
+	return sent
 }
 
 // FindRevised is that of the session.

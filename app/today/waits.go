@@ -119,12 +119,22 @@ func (l list) came(d store.Delivery, today store.Date) (row table.Row, route rou
 			at, name = 3, "shortages"
 		}
 		if l.ship.Settled(d, c.For, l.lines) {
-			row.Cells[at] = table.State(name+": sent", notice.OK)
+			row.Cells[at] = table.State(name+": "+l.ended(), notice.OK)
 			continue
 		}
 		row.Cells[at] = clock(name, c, l.ship.UnsentFor(c.For, d.Crates, differ))
 	}
 	return row, route, open > 0 || claims > 0
+}
+
+// ended is how what there is to claim of a list came to its end.
+func (l list) ended() string {
+	for _, c := range l.ship.Claims {
+		if c.GivenUp == "" {
+			return "sent"
+		}
+	}
+	return "given up"
 }
 
 // clock is a claim clock as a mark. One that has passed before its claim was sent goes on

@@ -3,6 +3,7 @@ package unpack
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"stowright/app/loop"
@@ -18,6 +19,7 @@ type Claim struct {
 	Came            []string      // one sentence a delivery, with its dates
 	Crates          []store.Photo // of the crates, as they came
 	Sections        []Section
+	GivenUp         []ClaimLine // which the page shows, and the paper does not
 }
 
 // Section is the lines of one kind of claim.
@@ -38,6 +40,7 @@ type ClaimLine struct {
 
 	worth, credited store.Money
 	surplus         bool
+	typed           bool // the price is not from the packing list
 }
 
 // PhotoWords is "2 photographs: P-3, P-4"; empty where there is none.
@@ -99,8 +102,12 @@ func (d delivery) claim() Claim {
 		section := Section{Title: kind.title}
 		for _, l := range d.lines {
 			for _, claimed := range l.Claims() {
-				if claimed.Kind == kind.kind {
-					section.Lines = append(section.Lines, d.claimLine(l, claimed))
+				switch line, given := d.claimLine(l, claimed); {
+				case claimed.Kind != kind.kind:
+				case given:
+					c.GivenUp = append(c.GivenUp, line)
+				default:
+					section.Lines = append(section.Lines, line)
 				}
 			}
 		}
@@ -111,15 +118,16 @@ func (d delivery) claim() Claim {
 	return c
 }
 
-func (d delivery) claimLine(l store.Line, c store.Claimed) ClaimLine {
-	line := ClaimLine{
+// claimLine is a line of the claim; given reports whether it was given up.
+func (d delivery) claimLine(l store.Line, c store.Claimed) (line ClaimLine, given bool) {
+	line = ClaimLine{
 		Number: l.Number, Designation: l.Designation, Title: l.Title, Words: c.Words, Photos: d.photos[l.Number], Sent: sentWords(d.ship, l, c),
 		surplus: c.Kind == store.ClaimSurplus,
 	}
 	line.worth, line.Worth = worth(l, c)
-	_, as, _ := d.ship.Claim(c)
-	line.credited = as.Credited
-	return line
+	claim, as, _ := d.ship.Claim(c)
+	line.credited, line.typed = as.Credited, l.Priced != ""
+	return line, claim.GivenUp != ""
 }
 
 // sentWords is when a line of a claim was sent and what was answered; empty for one
@@ -128,6 +136,9 @@ func sentWords(ship store.Shipment, l store.Line, c store.Claimed) string {
 	claim, as, sent := ship.Claim(c)
 	if !sent {
 		return ""
+	}
+	if claim.GivenUp != "" {
+		return "given up on " + claim.Sent.String() + " by " + claim.Hand + ": " + claim.GivenUp
 	}
 	words := "sent on " + claim.Sent.String() + " by " + claim.Hand
 	if claim.How != "" {
@@ -332,6 +343,36 @@ func (m *ClaimModel) Answered(lines string, answer store.Reply, note, credited s
 		}
 	}
 	m.do(operation.AnswerClaim{List: m.ship, Lines: lines, Answer: answer, Note: note, Credited: credited}, asked)
+}
+
+// GiveUp records that lines are not claimed, and why; "" or all are those that were not
+// sent. Asked is called as by MarkSent.
+func (m *ClaimModel) GiveUp(lines, why string, asked func(problem string)) {
+	m.do(operation.GiveUpClaim{List: m.ship, Lines: lines, Why: why}, asked)
+}
+
+// Unpriced are the lines of the claim that no price is known of, or one that was noted here.
+func (m *ClaimModel) Unpriced() []ClaimLine {
+	var lines []ClaimLine
+	for _, s := range m.state.Claim.Sections {
+		for _, l := range s.Lines {
+			if !l.surplus && (l.typed || !l.worth.Known()) {
+				lines = append(lines, l)
+			}
+		}
+	}
+	return lines
+}
+
+// Priced records what one unit of a line costs; an empty price is the last that an order
+// says. Asked is called as by MarkSent.
+func (m *ClaimModel) Priced(line, price string, asked func(problem string)) {
+	n, err := strconv.Atoi(strings.TrimSpace(line))
+	if err != nil {
+		asked("Type the number of a line, such as 7.")
+		return
+	}
+	m.do(operation.PriceLine{List: m.ship, Line: n, Price: price}, asked)
 }
 
 // do does an operation on the claim and draws it up again, or tells asked what is wrong.

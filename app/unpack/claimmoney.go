@@ -8,8 +8,8 @@ import (
 	"stowright/store/measure"
 )
 
-// worth is what a line of a claim is worth at the price of the list, in words; empty where
-// the list says no price.
+// worth is what a line of a claim is worth at the price of the list, or at one that was
+// noted, which is said; empty where none is known.
 func worth(l store.Line, c store.Claimed) (sum store.Money, words string) {
 	sum, err := c.Worth(l.Price)
 	if err != nil || !sum.Known() {
@@ -19,7 +19,11 @@ func worth(l store.Line, c store.Claimed) (sum store.Money, words string) {
 	if l.Listed.Unit != measure.Each {
 		each = "a " + string(l.Listed.Unit)
 	}
-	return sum, fmt.Sprintf("worth %s, at %s %s", sum, l.Price, each)
+	words = fmt.Sprintf("worth %s, at %s %s", sum, l.Price, each)
+	if l.Priced != "" {
+		words += ", " + l.Priced
+	}
+	return sum, words
 }
 
 // purse adds money up, each currency by itself, in the order in which they came.
@@ -52,10 +56,11 @@ func (p purse) String() string {
 // a sentence each; nothing where nothing is known of either.
 func (c Claim) Money() []string {
 	var worth, credited purse
-	unknown := 0
+	unknown, typed := 0, false
 	for _, s := range c.Sections {
 		for _, l := range s.Lines {
 			worth, credited = worth.with(l.worth), credited.with(l.credited)
+			typed = typed || l.typed && l.worth.Known()
 			if !l.worth.Known() && !l.surplus {
 				unknown++
 			}
@@ -64,8 +69,13 @@ func (c Claim) Money() []string {
 	var said []string
 	if len(worth) > 0 {
 		words := "In all worth " + worth.String() + ", at the prices of the packing list"
+		none := " it says none"
+		if typed {
+			words += " and those noted beside the lines"
+			none = " none is known"
+		}
 		if unknown > 0 {
-			words += "; of " + wording.Plural(unknown, "line", "lines") + " it says none"
+			words += "; of " + wording.Plural(unknown, "line", "lines") + none
 		}
 		said = append(said, words+".")
 	}

@@ -1,6 +1,7 @@
 package unpack
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -88,5 +89,58 @@ func TestNoMoneyOnAClaim(t *testing.T) {
 	}
 	if _, words := worth(store.Line{Listed: measure.Pieces(1)}, store.Claimed{Quantity: measure.Pieces(1)}); words != "" {
 		t.Errorf("without a price it is %q", words)
+	}
+}
+
+// What was given up is on the page with its reason, and neither in the text nor on the
+// paper; a price that was noted says where it is from, in the line and in the sum.
+func TestGivenUpAndPriced(t *testing.T) {
+	b := newBench(t, demo.Unpacked)
+	b.do(operation.PriceLine{Line: 7, Price: "4.50 USD"})
+	b.do(operation.GiveUpClaim{Lines: "6", Why: "one too many"})
+	m := NewClaimModel(b.s, "", t.TempDir(), func(ClaimState) {})
+	m.Load()
+	b.queue.Drain()
+	c := m.State().Claim
+	if len(c.GivenUp) != 1 || c.GivenUp[0].Number != 6 || !strings.HasSuffix(c.GivenUp[0].Sent, ": one too many") || !strings.HasPrefix(c.GivenUp[0].Sent, "given up on ") {
+		t.Errorf("given up: %+v", c.GivenUp)
+	}
+	text := c.Text()
+	if strings.Contains(text, "line 6 ") || strings.Contains(text, "one too many") {
+		t.Errorf("what was given up is in the text:\n%s", text)
+	}
+	for _, want := range []string{"worth 4.50 USD, at 4.50 USD each, as typed by ", "In all worth 4.50 USD, at the prices of the packing list and those noted beside the lines; of "} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the text lacks %q:\n%s", want, text)
+		}
+	}
+	unpriced := m.Unpriced()
+	if !slices.ContainsFunc(unpriced, func(l ClaimLine) bool { return l.Number == 7 }) || slices.ContainsFunc(unpriced, func(l ClaimLine) bool { return l.Number == 6 }) {
+		t.Errorf("a price may be noted of %+v", unpriced)
+	}
+	var said []string
+	asked := func(problem string) { said = append(said, problem) }
+	m.Priced("seven", "1 USD", asked)
+	m.Priced("28", "", asked)
+	b.queue.Drain()
+	m.Priced("28", "0.20 USD", asked)
+	b.queue.Drain()
+	m.GiveUp("", "", asked)
+	b.queue.Drain()
+	m.GiveUp("", "the supplier is gone", asked)
+	b.queue.Drain()
+	want := []string{"Type the number of a line, such as 7.", "No price of OQ-80-T58 is known from an order: type one, as in 4.50 USD.", "", "Say why the claim is given up: the journal keeps the reason.", ""}
+	if !slices.Equal(said, want) {
+		t.Errorf("said %q, want %q", said, want)
+	}
+	if s := m.State(); s.Unsent != 0 || len(s.Claim.Sections) != 0 || len(s.Claim.GivenUp) < 5 {
+		t.Errorf("all given up: %d unsent, %d sections, %d lines given up", s.Unsent, len(s.Claim.Sections), len(s.Claim.GivenUp))
+	}
+	d, err := load(b.s, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if said := d.noClock(); !strings.Contains(said, "was sent or given up, last on ") {
+		t.Errorf("no clock runs: %q", said)
 	}
 }

@@ -83,6 +83,9 @@ func (d delivery) noClock() string {
 		return "No claim clock runs: the paperwork says nothing of claims."
 	}
 	sent := d.ship.Claims[len(d.ship.Claims)-1].Sent // else a clock would run
+	if slices.ContainsFunc(d.ship.Claims, func(c store.SentClaim) bool { return c.GivenUp != "" }) {
+		return "No claim clock runs: all that there is to claim was sent or given up, last on " + sent.String() + "."
+	}
 	return "No claim clock runs: all that there is to claim was sent, last on " + sent.String() + "."
 }
 
@@ -129,6 +132,9 @@ func clockNotices(clocks []store.Clock) []notice.Notice {
 			lead = "Shortages:"
 		}
 		n := notice.Notice{Tone: session.ClaimTone(c.DaysLeft), Lead: lead, Text: wording.By(c.Due, c.DaysLeft)}
+		if c.DaysLeft < 0 {
+			n.Text += ", or give it up"
+		}
 		if len(clocks) > 2 {
 			n.Lead = strings.Join(c.Crates, ", ") + " " + strings.ToLower(lead)
 		}

@@ -29,6 +29,8 @@ type claimView struct {
 	note  *look.Notice
 	mark  *look.KeyButton
 	reply *look.KeyButton
+	give  *look.KeyButton
+	price *look.KeyButton
 	root  *fyne.Container
 }
 
@@ -43,9 +45,11 @@ func newClaimView(s *session.Session, host app.Host, shipment string) *claimView
 	v.foot = look.Line(v.path, look.NewPrimary("Save as PDF", "P", func() { v.saveAs(".pdf") }), look.NewKeyButton("Save as text", "S", func() { v.saveAs(".txt") }), look.NewKeyButton("Copy", "C", v.copy))
 	v.mark = look.NewKeyButton("Mark sent", "M", v.askSent)
 	v.reply = look.NewKeyButton("Note the answer", "A", v.askAnswer)
+	v.give = look.NewKeyButton("Give up", "G", v.askGiveUp)
+	v.price = look.NewKeyButton("Note a price", "N", v.askPrice)
 	v.said.Hide()
 	v.note.Hide()
-	v.root = look.Fill(12, v.name, v.note, look.NewScroller(look.Inset(2, 2, look.NewPanel(20, v.paper))), v.said, look.Line(v.mark, v.reply), v.foot)
+	v.root = look.Fill(12, v.name, v.note, look.NewScroller(look.Inset(2, 2, look.NewPanel(20, v.paper))), v.said, look.Line(v.mark, v.reply, v.give, v.price), v.foot)
 	host.HideCard()
 	v.model.Load()
 	return v
@@ -96,6 +100,53 @@ func (v *claimView) askSent() {
 	v.host.Ask(d, how)
 }
 
+// askGiveUp asks what is not claimed after all, and why.
+func (v *claimView) askGiveUp() {
+	v.askTwo(twoTexts{
+		title: "Give the claim up?",
+		words: wording.Plural(v.model.State().Unsent, "line was", "lines were") + " not sent. What is given up is out of sight; Undo claims it again, and what is found later is claimed anew.",
+		first: [2]string{"Lines", "all that was not sent"}, second: [2]string{"Why", "as the supplier said"}, does: "Give up",
+	}, v.model.GiveUp)
+}
+
+// askPrice asks what one unit of a line costs.
+func (v *claimView) askPrice() {
+	var lines []string
+	for _, l := range v.model.Unpriced() {
+		lines = append(lines, fmt.Sprint(l.Number))
+	}
+	v.askTwo(twoTexts{
+		title: "What does one cost?",
+		words: "The packing list has no price of the lines " + wording.Joined(", ", lines...) + ". Left empty, the price is the last one that an order says.",
+		first: [2]string{"Line", "such as 7"}, second: [2]string{"Price of one", "4.50 USD"}, does: "Note it",
+	}, v.model.Priced)
+}
+
+// twoTexts is a question for two texts, each with its label and an example.
+type twoTexts struct {
+	title, words  string
+	first, second [2]string
+	does          string // what the button does
+}
+
+// askTwo asks for two texts, and stays open with what is wrong with them.
+func (v *claimView) askTwo(q twoTexts, do func(first, second string, asked func(problem string))) {
+	a, b := look.NewEntry(q.first[1]), look.NewEntry(q.second[1])
+	field := look.NewField(q.second[0], b, "")
+	var d *look.Dialog
+	done := func() {
+		do(a.Text, b.Text, func(problem string) {
+			if field.SetProblem(problem); problem == "" {
+				d.Close()
+			}
+		})
+	}
+	a.OnSubmitted, b.OnSubmitted = func(string) { look.FocusOn(b) }, func(string) { done() }
+	d = look.NewDialog(q.title, look.Rows(12, look.NewText(q.words), look.NewField(q.first[0], a, ""), field),
+		look.NewKeyButton("Cancel", "Esc", func() { d.Close() }), look.NewPrimary(q.does, "Enter", done))
+	v.host.Ask(d, a)
+}
+
 // askAnswer asks what the supplier answered.
 func (v *claimView) askAnswer() {
 	lines, note, credited := look.NewEntry("all without an answer"), look.NewEntry("as it was answered"), look.NewEntry("of one line, as 9.00 USD")
@@ -136,6 +187,8 @@ func (v *claimView) render(s ClaimState) {
 	}
 	v.mark.SetOff(s.Unsent == 0)
 	v.reply.SetOff(s.Sent == 0)
+	v.give.SetOff(s.Unsent == 0)
+	v.price.SetOff(len(v.model.Unpriced()) == 0)
 	v.paper.Objects = claimPaper(s.Claim)
 	v.root.Refresh()
 }
@@ -171,6 +224,13 @@ func claimPaper(c Claim) []fyne.CanvasObject {
 	}
 	for _, words := range c.Money() {
 		out = append(out, look.NewText(words))
+	}
+	if len(c.GivenUp) > 0 {
+		rows := look.Rows(6, look.NewHeading("Given up, not on the paper"))
+		for _, l := range c.GivenUp {
+			rows.Add(look.Rows(0, look.NewLead(l.Designation, fmt.Sprintf("%s, line %d", l.Title, l.Number)), look.NewQuiet(l.Words), look.NewQuiet(l.Sent)))
+		}
+		out = append(out, rows)
 	}
 	return out
 }

@@ -21,7 +21,10 @@ type claimCommand struct {
 	On     string `help:"The day it was sent (default: today)." placeholder:"2026-03-18"`
 	How    string `help:"How it was sent; needed with --sent." placeholder:"WORDS"`
 	Answer string `help:"What the supplier answered: replacement, credit or refused." enum:",replacement,credit,refused" default:"" placeholder:"ANSWER"`
-	Lines  string `help:"The lines that were answered (default: all without an answer)." placeholder:"LINE,..."`
+	GiveUp string `help:"What was not sent is not claimed, and why: all of it, or --lines." placeholder:"WHY"`
+	Line   int    `help:"The line that --price is of." placeholder:"LINE"`
+	Price  string `help:"What one unit of --line costs, where the packing list does not say: 4.50 USD, or last for the last price of an order." placeholder:"AMOUNT"`
+	Lines  string `help:"The lines that were answered (default: all without an answer), or are given up." placeholder:"LINE,..."`
 	Note   string `help:"The answer in words." placeholder:"WORDS"`
 	// Credited is said line by line.
 	Credited string `help:"The sum that is credited for one line; needs --answer credit and --lines." placeholder:"AMOUNT"`
@@ -42,6 +45,10 @@ func (c *claimCommand) Run(p *program) error {
 		return c.save(p)
 	case c.Sent:
 		return p.do(operation.SendClaim{List: c.List, On: c.On, How: c.How})
+	case c.GiveUp != "":
+		return p.do(operation.GiveUpClaim{List: c.List, Lines: c.Lines, Why: c.GiveUp})
+	case c.Price != "":
+		return p.do(operation.PriceLine{List: c.List, Line: c.Line, Price: strings.TrimPrefix(c.Price, "last")})
 	case c.Answer != "":
 		answer := strings.Replace(c.Answer, "replacement", string(store.Replacement), 1)
 		return p.do(operation.AnswerClaim{List: c.List, Lines: c.Lines, Answer: store.Reply(answer), Note: c.Note, Credited: c.Credited})
@@ -64,15 +71,23 @@ func (c *claimCommand) Run(p *program) error {
 
 // wrong is what of the flags does not go together; nil where all do.
 func (c *claimCommand) wrong() error {
+	entries := 0
+	for _, given := range []bool{c.Sent, c.Answer != "", c.GiveUp != "", c.Price != ""} {
+		if given {
+			entries++
+		}
+	}
 	switch {
-	case c.Sent && c.Answer != "":
-		return errors.New("--sent and --answer are two entries: give one of them")
+	case entries > 1:
+		return errors.New("--sent, --answer, --give-up and --price are entries of their own: give one of them")
+	case (c.Price != "") != (c.Line != 0):
+		return errors.New("--price is of one line: give it with --line")
 	case c.On != "" && !c.Sent:
 		return errors.New("--on is the day on which it was sent: give it with --sent")
 	case c.Credited != "" && (c.Answer != "credit" || c.Lines == ""):
 		return errors.New("--credited is the sum for one line: give it with --answer credit and --lines")
-	case c.Out != "" && (c.Sent || c.Answer != ""):
-		return errors.New("--out saves the claim: give it without --sent and --answer")
+	case c.Out != "" && entries > 0:
+		return errors.New("--out saves the claim: give it without an entry")
 	case c.Out == "" && c.Sent && strings.TrimSpace(c.How) == "":
 		return errors.New("--sent needs --how: how the claim was sent is what proves it, such as --how 'by mail to parts'")
 	}
