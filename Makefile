@@ -1,5 +1,6 @@
 # make demo    build, and open the desktop on a fresh copy of the demo shop
 # make test    everything that can fail: vet, linters, unit tests, scripts, real windows
+# make deb     a Debian package; make tar, make windows: the same for others
 # The rest is described in DEVELOPERS.md.
 
 # x11: the desktop talks X11 (on Wayland through XWayland), which needs the fewest libraries.
@@ -12,7 +13,7 @@ VERSION := $(shell git describe --tags --always --dirty 2>/dev/null)
 LDFLAGS := -X main.stamped=$(VERSION)
 
 .DEFAULT_GOAL := build
-.PHONY: build install-build install-test demo test lint unit race window vuln bench pictures fuzz torture golden clean
+.PHONY: build install-build install-test demo test lint others unit race window vuln bench pictures fuzz torture golden notices icon deb tar chroot windows wine clean
 
 build: install-build
 	$(GO) build -tags $(TAGS) -ldflags "$(LDFLAGS)" -o $(BIN) ./cmd/stowright
@@ -26,12 +27,20 @@ install-test:
 demo: build
 	$(BIN) demo
 
-test: install-test build lint race unit vuln
+test: install-test build lint others race unit vuln
 
 lint:
 	$(GO) vet -tags $(TAGS) ./...
 	@out=$$($(GO) tool gofumpt -l $$(git ls-files '*.go')); test -z "$$out" || { echo "run 'go tool gofumpt -w' on: $$out"; exit 1; }
 	$(GO) tool staticcheck -tags $(TAGS) ./...
+
+# What needs no window is vetted, its tests too, for the systems that it is not tested on.
+others:
+	@for os in windows darwin; do \
+	  quiet=$$(CGO_ENABLED=0 GOOS=$$os $(GO) list -test -f '{{if not .ForTest}}{{.ImportPath}} {{join .Deps " "}}{{end}}' ./store/... ./labels/... ./assets/... ./app/... | \
+	    grep -v -e ' fyne.io/fyne' -e '\.test ' | cut -d' ' -f1) || exit 1; \
+	  echo "$(GO) vet for $$os: $$(echo $$quiet | wc -w) packages"; \
+	  CGO_ENABLED=0 GOOS=$$os $(GO) vet $$quiet || exit 1; done
 
 # The packages without a window of their own, under the race detector.
 race:
@@ -71,6 +80,44 @@ pictures: build
 
 golden:
 	$(GO) test -tags $(TAGS) ./labels ./store/hardware ./app/logfile -update
+
+# The licences of all that the program is built of, after go.mod has changed.
+notices:
+	$(GO) test ./assets/notices -update
+
+# The picture of the program, after its drawing has changed (needs librsvg2-bin).
+icon:
+	rsvg-convert -w 256 -h 256 assets/icons/stowright.svg -o assets/icons/stowright.png
+
+# A Debian package, checked by lintian where nothing is wrong with it; an archive of the same files.
+deb: install-build
+	@.ci/install package
+	@rm -f bin/*.deb
+	.ci/package deb
+	desktop-file-validate assets/linux/*.desktop
+	appstreamcli validate --no-net assets/linux/*.metainfo.xml
+	lintian --fail-on error --suppress-tags $(UNFIT) bin/*.deb
+
+# What does not fit a package that is not part of Debian: no bug of theirs asks for it.
+UNFIT := initial-upload-closes-no-bugs
+
+tar: install-build
+	@.ci/install package
+	.ci/package tar
+
+# The package in a Debian that has nothing else (as root).
+chroot: deb
+	@.ci/install chroot
+	.ci/chroot bin/*.deb
+
+# The program for Windows, and what can be tried of it under wine.
+windows:
+	@.ci/install windows
+	.ci/windows
+
+wine: windows
+	@.ci/install wine
+	.ci/wine
 
 fuzz:
 	@for p in $$($(GO) list -tags $(TAGS) ./...); do \

@@ -9,6 +9,8 @@ import (
 	"os"
 	"os/signal"
 	"time"
+
+	_ "stowright/app/hush" // before Fyne is initialised
 )
 
 func main() {
