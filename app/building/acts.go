@@ -25,6 +25,7 @@ type act struct {
 type ask struct {
 	Title, Hint string
 	Text        string // proposed
+	Unit        string // of the amount that is asked for: "pounds"; "" where none is
 	Yes         string // the button
 	Plain       bool   // nothing is to be typed
 }
@@ -52,12 +53,12 @@ func bookings() []act {
 			return operation.FitTray{For: m.code, Reason: reason}, nil
 		}},
 		{"some", "Fit some", "S", false, func(_ *BenchModel, l benchLine) ask {
-			return ask{Title: "How many " + l.item + " were fitted?", Text: plainAmount(l.tray), Yes: "Fitted"}
+			return ask{Title: "How many " + l.item + " were fitted?", Text: plainAmount(l.tray), Yes: "Fitted", Unit: wording.Units(l.needed.Unit)}
 		}, func(m *BenchModel, l benchLine, text, reason string) (operation.Operation, error) {
 			return operation.Fit{Heap: operation.Heap{Item: l.item}, Amount: text, For: m.code, Reason: reason}, nil
 		}},
 		{"home", "Put back", "H", false, func(_ *BenchModel, l benchLine) ask {
-			return ask{Title: "How many " + l.item + " go back to where they were?", Text: plainAmount(l.tray), Yes: "Put back"}
+			return ask{Title: "How many " + l.item + " go back to where they were?", Text: plainAmount(l.tray), Yes: "Put back", Unit: wording.Units(l.needed.Unit)}
 		}, func(m *BenchModel, l benchLine, text, _ string) (operation.Operation, error) {
 			return operation.PutBack{Heap: operation.Heap{Item: l.item}, Amount: text, From: m.code}, nil
 		}},
@@ -91,7 +92,7 @@ func bookings() []act {
 			return ask{Title: "What may be used in place of " + l.item + "?", Hint: "The number, who allowed it, and by which paper, apart by commas: AN3-12, kit maker, letter of 8 April 2026.", Yes: "Record it"}
 		}, decision},
 		{"remove", "Remove", "R", false, func(_ *BenchModel, l benchLine) ask {
-			return ask{Title: "How many " + l.item + " came out of the aircraft?", Hint: "They are looked at before they are used again; what is used once is scrapped.", Text: plainAmount(l.fitted), Yes: "Removed"}
+			return ask{Title: "How many " + l.item + " came out of the aircraft?", Hint: "They are looked at before they are used again; what is used once is scrapped.", Text: plainAmount(l.fitted), Yes: "Removed", Unit: wording.Units(l.needed.Unit)}
 		}, func(m *BenchModel, l benchLine, text, reason string) (operation.Operation, error) {
 			return operation.Remove{Item: l.item, Amount: text, From: m.code, Reason: reason}, nil
 		}},
@@ -127,9 +128,9 @@ func closingHint(open []build.Open) string {
 // lostQuestion asks how many are lost, or, where some are looked for, how many were found.
 func lostQuestion(_ *BenchModel, l benchLine) ask {
 	if l.lost.Sign() > 0 {
-		return ask{Title: "How many " + l.item + " were found?", Hint: "They go to where they were pulled from.", Text: l.lost.Plain(), Yes: "Found"}
+		return ask{Title: "How many " + l.item + " were found?", Hint: "They go to where they were pulled from.", Text: l.lost.Plain(), Yes: "Found", Unit: wording.Units(l.needed.Unit)}
 	}
-	return ask{Title: "How many " + l.item + " are lost?", Hint: "They are looked for: the sub-assembly is not closed before they are found.", Text: "1", Yes: "Lost"}
+	return ask{Title: "How many " + l.item + " are lost?", Hint: "They are looked for: the sub-assembly is not closed before they are found.", Text: "1", Yes: "Lost", Unit: wording.Units(l.needed.Unit)}
 }
 
 func lostOperation(m *BenchModel, l benchLine, text, _ string) (operation.Operation, error) {

@@ -215,7 +215,7 @@ func (a *asking) done(words string, err error) {
 // ask asks, and hands on what was typed.
 func (p *BenchPage) ask(q ask, answer func(text string, a *asking)) {
 	a := &asking{page: p}
-	entry := look.NewEntry("")
+	entry := look.NewAmountEntry(q.Unit)
 	entry.SetText(q.Text)
 	var first fyne.Focusable = entry
 	var content fyne.CanvasObject = entry

@@ -230,7 +230,7 @@ func (m *WalkModel) Key(key string) bool {
 	case key == "Enter":
 		m.Take()
 	case key == "S":
-		m.ask(WalkPrompt{Question: fmt.Sprintf("How many %s did you take out of %s?", stop.Item, stop.Place.Name), Hint: "What is called is " + stop.Quantity.Number() + ". The rest stays on the list.", Answer: "Taken"}, m.takeSome)
+		m.ask(WalkPrompt{Question: fmt.Sprintf("How many %s did you take out of %s?", stop.Item, stop.Place.Name), Hint: "What is called is " + stop.Quantity.String() + ". The rest stays on the list.", Answer: "Taken"}, m.takeSome)
 	case key == "N":
 		m.ask(WalkPrompt{Question: fmt.Sprintf("How many %s are in %s?", stop.Item, stop.Place.Name), Hint: "0 for none. It is recorded as a count, and the list looks for them elsewhere.", Answer: "Counted"}, m.counted)
 	default:

@@ -18,6 +18,7 @@ type Entry struct {
 
 	self fyne.CanvasObject // what the window shows: this field, or what embeds it
 	bar  bool              // the command bar, which belongs to no page
+	unit *Caption          // of the amount that is typed; nil where none is
 }
 
 // NewEntry is an empty field of one line.
@@ -27,6 +28,31 @@ func NewEntry(placeholder string) *Entry {
 	e.PlaceHolder = placeholder
 	e.ExtendBaseWidget(e)
 	return e
+}
+
+// NewAmountEntry is an empty field for an amount, with its unit at its right end: 2 of what is
+// kept in pounds are not two pieces.
+func NewAmountEntry(unit string) *Entry {
+	e := NewEntry("")
+	e.unit = NewCaption("", unit)
+	e.ActionItem = e.unit
+	return e
+}
+
+// SetUnit shows another unit in a field for an amount.
+func (e *Entry) SetUnit(unit string) {
+	if e.unit != nil && e.unit.Text() != unit {
+		e.unit.Set("", unit)
+		e.Entry.Refresh()
+	}
+}
+
+// Unit is the unit that a field for an amount shows; "" for none.
+func (e *Entry) Unit() string {
+	if e.unit == nil {
+		return ""
+	}
+	return e.unit.Text()
 }
 
 // NewNote is an empty field of several lines.

@@ -5,6 +5,7 @@ package stockdialog
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"stowright/app/card"
 	"stowright/app/loop"
@@ -13,6 +14,7 @@ import (
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/build"
 	"stowright/store/measure"
 	"stowright/store/search"
 )
@@ -194,29 +196,46 @@ func placeChoice(path []store.Place) Choice {
 	return Choice{ID: last.ID, Name: last.Name, Note: store.PathText(path)}
 }
 
-// SubAssemblies are those that the heap can be pulled for, the ones that need it first.
-func (m *Model) SubAssemblies() ([]Choice, error) {
-	subs, err := m.session.Shop.SubAssemblies()
-	if err != nil {
-		return nil, err
-	}
-	needs, err := m.session.Shop.Requirements("")
-	if err != nil {
-		return nil, err
-	}
-	var need, others []Choice
-	for _, sub := range subs {
-		c := Choice{ID: sub.Code, Name: sub.Code + " " + sub.Name}
-		for _, r := range needs {
-			if r.SubAssembly == sub.Code && r.Item == m.heap.Item && r.InForce() {
-				c.Note = "needs " + r.Quantity()
+// SubAssemblies are those that the heap can be pulled for: first the ones that still need it, in
+// the builder's order, then the ones that have all they need of it, then all others. Closed ones
+// take nothing.
+func (m *Model) SubAssemblies() (all []Choice, err error) {
+	err = m.session.Read(func(r *session.Reader) error {
+		return r.Board(func(b *build.Board) error {
+			var need, have, others []Choice
+			for _, s := range b.Statuses() {
+				c := Choice{ID: s.Code, Name: s.Code + " " + s.Name}
+				switch open, called := m.wanted(s); {
+				case s.State == build.Closed:
+				case open.Sign() > 0:
+					c.Note = "needs " + open.String()
+					need = append(need, c)
+				case called:
+					c.Note = "has all it needs"
+					have = append(have, c)
+				default:
+					others = append(others, c)
+				}
 			}
+			all = slices.Concat(need, have, others)
+			return nil
+		})
+	})
+	return all, err
+}
+
+// wanted is how many of the heap's item a sub-assembly still has to get, and whether it calls
+// for it at all.
+func (m *Model) wanted(s build.Status) (open measure.Quantity, called bool) {
+	open.Unit = m.Unit()
+	for _, n := range s.Needs {
+		if n.Item != m.heap.Item {
+			continue
 		}
-		if c.Note != "" {
-			need = append(need, c)
-		} else {
-			others = append(others, c)
+		called = true
+		if n.Open.Unit == open.Unit {
+			open.Micro += n.Open.Micro
 		}
 	}
-	return append(need, others...), nil
+	return open, called
 }

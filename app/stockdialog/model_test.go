@@ -188,6 +188,47 @@ func TestSubAssemblies(t *testing.T) {
 	}
 }
 
+// What has all it needs comes after what still needs some, and what is closed takes nothing.
+func TestSubAssembliesThatStillNeed(t *testing.T) {
+	r := newRig(t, "A-12")
+	bolts := store.Requirement{Called: "AN3-5A", Item: "AN3-5A", Needed: measure.Pieces(4)}
+	for _, code := range []string{"SA-55", "SA-56"} {
+		if _, err := r.Shop.PutSubAssembly(store.SubAssembly{Code: code, Name: "Wing"}, bolts, bolts); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := r.Shop.Pull("SA-10", store.Transfer{StockKey: r.m.Heap().StockKey, Quantity: measure.Pieces(6)}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := r.Shop.PutSubAssembly(store.SubAssembly{Code: "SA-57", Name: "Cowl"}); err != nil {
+		t.Fatal(err)
+	}
+	open, _, err := r.Shop.Closing("SA-57", nil)
+	answers := map[string]string{}
+	for _, o := range open {
+		answers[o.Key] = "as it is"
+	}
+	if _, err := r.Shop.CloseSubAssembly("SA-57", answers); err != nil {
+		t.Fatal(err)
+	}
+	got, err := r.m.SubAssemblies()
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []Choice{
+		{ID: "SA-55", Name: "SA-55 Wing", Note: "needs 8 ea"},
+		{ID: "SA-56", Name: "SA-56 Wing", Note: "needs 8 ea"},
+		{ID: "SA-10", Name: "SA-10 Fin", Note: "has all it needs"},
+		{ID: "SA-20", Name: "SA-20 Rudder"},
+		{ID: "SA-30", Name: "SA-30 Tailplane"},
+		{ID: "SA-40", Name: "SA-40 Elevator"},
+		{ID: "SA-50", Name: "SA-50 Tank"},
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("choices (-want +got):\n%s", d)
+	}
+}
+
 func TestPut(t *testing.T) {
 	for _, row := range []struct {
 		name, place, item, amount string

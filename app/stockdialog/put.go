@@ -1,13 +1,16 @@
 package stockdialog
 
 import (
+	"context"
 	"strings"
 
 	"stowright/app/loop"
 	"stowright/app/notice"
 	"stowright/app/operation"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/measure"
 )
 
 // Putting is the question what is put into a place that came from nowhere the
@@ -19,6 +22,7 @@ type Putting struct {
 	doubted string // the number that was doubted last
 	put     operation.PutIn
 	writing loop.Once
+	unit    loop.Latest
 }
 
 // NewPutting asks about a place; done is called on the window's goroutine with what to say
@@ -34,6 +38,19 @@ func (p *Putting) What(designation string) string {
 		return ""
 	}
 	return session.Title(store.Item{}, piece)
+}
+
+// InUnit tells in what an item is counted or measured, in words, once that is read: what the shop
+// does not have yet comes in pieces.
+func (p *Putting) InUnit(designation string, show func(unit string)) {
+	spelled := p.spelled(designation)
+	loop.DoLatest(p.session.Loop, &p.unit, func(context.Context) (string, error) {
+		item, err := p.session.Shop.Item(spelled)
+		if err != nil {
+			return wording.Units(measure.Each), nil
+		}
+		return wording.Units(item.Unit), nil
+	}, func(unit string, _ error) { show(unit) })
 }
 
 func (p *Putting) spelled(designation string) string {

@@ -23,9 +23,10 @@ type question struct {
 
 // newQuestion prepares a question whose first field is an amount.
 func newQuestion(s *session.Session, host app.Asker, heap session.Heap, label string) *question {
-	q := &question{host: host, number: look.NewEntry("")}
+	q := &question{host: host}
 	q.model = NewModel(s, heap, q.done)
-	q.amount = look.NewField(label, q.number, q.model.Hint())
+	q.number = look.NewAmountEntry(q.model.Hint())
+	q.amount = look.NewField(label, q.number, "")
 	return q
 }
 

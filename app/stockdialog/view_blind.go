@@ -24,7 +24,7 @@ func AskLineBlind(s *session.Session, host app.Asker, heap session.Heap, line st
 }
 
 func askBlind(s *session.Session, host app.Asker, heap session.Heap, line *store.Line) {
-	hand, number := look.NewEntry("a name"), look.NewEntry("")
+	hand, number := look.NewEntry("a name"), look.NewAmountEntry(wording.Units(heap.Amount.Unit))
 	words, problem := look.NewText(""), look.NewNotice(notice.Notice{Tone: notice.Stop})
 	problem.Hide()
 	var d *look.Dialog
@@ -66,7 +66,7 @@ func askBlind(s *session.Session, host app.Asker, heap session.Heap, line *store
 		buttons = append([]*look.KeyButton{weigh}, buttons...)
 	}
 	d = look.NewDialog("Count "+heap.Item+" by several hands", look.Rows(12, look.NewQuiet(session.PlaceWords(heap.Path)), words,
-		look.NewField("Who counts", hand, ""), look.NewField("How many are there?", number, wording.Units(heap.Amount.Unit)), problem), buttons...)
+		look.NewField("Who counts", hand, ""), look.NewField("How many are there?", number, ""), problem), buttons...)
 	d.SetWidth(countWidth)
 	d.Cover()
 	host.Ask(d, hand)

@@ -28,7 +28,7 @@ type putQuestion struct {
 
 // AskPut asks what goes into a place, and how many.
 func AskPut(s *session.Session, host app.Asker, place store.Place) {
-	q := &putQuestion{host: host, what: look.NewEntry("AN3-5A"), number: look.NewEntry("")}
+	q := &putQuestion{host: host, what: look.NewEntry("AN3-5A"), number: look.NewAmountEntry("")}
 	q.putting = NewPutting(s, place, q.done)
 	q.thing, q.amount = look.NewField("What is it?", q.what, whatHint), look.NewField("How many?", q.number, "")
 	q.what.OnChanged = q.named
@@ -43,6 +43,7 @@ func AskPut(s *session.Session, host app.Asker, place store.Place) {
 // named says what was typed so far, where that is known.
 func (q *putQuestion) named(text string) {
 	q.thing.SetHint(cmp.Or(q.putting.What(text), whatHint))
+	q.putting.InUnit(text, func(unit string) { q.number.SetUnit(unit) })
 	q.dialog.Refresh()
 }
 

@@ -69,7 +69,7 @@ func (m *Model) inside(l store.Line) {
 		}
 		m.insideWhat(l, n.Plain())
 		return nil
-	}))
+	}).in(l.Listed.Unit))
 }
 
 // insideWhat asks inside what they lay: a part of the list, or as it is typed.
@@ -203,7 +203,7 @@ func (m *Model) owedMany(l, owed store.Line) {
 			m.current, m.stowing = l.Number, owed.Number
 		})
 		return nil
-	}))
+	}).in(owed.Listed.Unit))
 }
 
 func (m *Model) unlistedMany(l store.Line, part string) {

@@ -62,6 +62,7 @@ func (m *Model) someHere(l store.Line, begun string) {
 		m.receive(l, o)
 		return nil
 	})
+	q.Unit = wording.Units(l.Listed.Unit)
 	q.Begun = len(begun) == 1 && extra.IsZero()
 	q.Weigh = extra.IsZero() && stockdialog.CanWeigh(l.Listed.Unit)
 	m.ask(q)
@@ -90,6 +91,12 @@ func (m *Model) Weighed(l store.Line, w measure.Weighing) {
 // typed is a question that is answered by typing alone.
 func typed(ask, hint, text, answer string, accept func(string) error) question {
 	return question{Prompt: Prompt{Question: ask, Hint: hint, Text: text, Answer: answer}, accept: accept}
+}
+
+// in says in what unit the amount is that is asked for.
+func (q question) in(u measure.Unit) question {
+	q.Unit = wording.Units(u)
+	return q
 }
 
 // here is what counts as found of a line while something else is asked about it:
@@ -121,7 +128,7 @@ func (m *Model) damaged(l store.Line) {
 			return nil
 		}))
 		return nil
-	}))
+	}).in(l.Listed.Unit))
 }
 
 // look ticks a line as looked at, or takes the tick back. Before the line is
@@ -180,7 +187,7 @@ func (m *Model) wrongMany(l store.Line, came string) {
 		}
 		m.wrongKind(l, store.Came{Designation: came, Quantity: n})
 		return nil
-	}))
+	}).in(l.Listed.Unit))
 }
 
 // wrongKind asks whether what came is another revision.
@@ -216,7 +223,7 @@ func (m *Model) wrongRest(l store.Line, came store.Came) {
 			record(found)
 		}
 		return err
-	}))
+	}).in(l.Listed.Unit))
 }
 
 // revised reports whether two numbers differ only in a last letter that is not a hand.

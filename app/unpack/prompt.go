@@ -14,6 +14,7 @@ type Prompt struct {
 	Question string // "How many are here?"
 	Hint     string // "of 16 listed; Esc leaves it"
 	Text     string // what is typed already, or what Enter takes
+	Unit     string // of the amount that is asked for: "pounds"; "" where none is
 	Weigh    bool   // the answer can be weighed instead
 	Begun    bool   // the person has begun to type Text: it is gone on with, not replaced
 	Answer   string // what the button says: "Count it"

@@ -40,7 +40,7 @@ func (m *Model) split(l store.Line) {
 			m.splitWhat(mixed{line: l, left: all})
 		}
 		return err
-	}))
+	}).in(l.Listed.Unit))
 }
 
 // splitWhat asks what else is in the bag; nothing typed means that the rest is
@@ -104,7 +104,7 @@ func (m *Model) splitHowMany(bag mixed, p piece) {
 		}
 		m.splitWhat(bag)
 		return nil
-	}))
+	}).in(bag.left.Unit))
 }
 
 // splitDone records what the bag holds: the line in hand first, then the other numbers.

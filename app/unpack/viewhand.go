@@ -157,7 +157,7 @@ type promptView struct {
 
 func newPromptView(m *Model, weigh func()) *promptView {
 	v := &promptView{
-		model: m, question: look.NewHeading(""), hint: look.NewFoot(""), field: look.NewEntry(""),
+		model: m, question: look.NewHeading(""), hint: look.NewFoot(""), field: look.NewAmountEntry(""),
 		problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 	}
 	v.answer = look.NewPrimary("", "Enter", func() { m.Key("Enter") })
@@ -193,6 +193,7 @@ func (v *promptView) render(p *Prompt) {
 	v.question.SetText(p.Question)
 	v.hint.SetText(p.Hint)
 	v.answer.SetLabel(p.Answer)
+	v.field.SetUnit(p.Unit)
 	v.weigh.Hidden = !p.Weigh
 	v.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: p.Error})
 	v.problem.Hidden = p.Error == ""
