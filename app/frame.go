@@ -24,6 +24,7 @@ type Options struct {
 	Measure func()            // F6: measure a loose piece
 	Hand    func()            // F9: whose hand is this
 	Resized func(large bool)  // F8: everything was made larger, or as it was
+	Lengths func()            // Ctrl+U: lengths in inches, or in millimetres
 	Claim   func()            // the claim clock was tapped
 	Undo    func()            // Ctrl+Z
 	Redo    func()            // Ctrl+Shift+Z

@@ -42,6 +42,7 @@ func (f *Frame) bindings() []binding {
 		add(fyne.KeyName(rune('1'+i)), fyne.KeyModifierAlt, visit)
 	}
 	add(fyne.KeyK, ctrl, f.FocusCommand)
+	add(fyne.KeyU, ctrl, func() { call(f.options.Lengths) })
 	add(fyne.KeyZ, ctrl|fyne.KeyModifierShift, func() { call(f.options.Redo) })
 	add(fyne.KeyLeft, fyne.KeyModifierAlt, func() { f.Back() })
 	return append(all,

@@ -133,7 +133,7 @@ func (b *bench) shortcut(key string) {
 	case "Y":
 		s = &fyne.ShortcutRedo{}
 	}
-	if f, ok := b.w.Canvas().Focused().(fyne.Shortcutable); ok && key != "K" {
+	if f, ok := b.w.Canvas().Focused().(fyne.Shortcutable); ok && key != "K" && key != "U" {
 		f.TypedShortcut(s)
 		return
 	}

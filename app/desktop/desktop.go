@@ -22,6 +22,7 @@ import (
 	"stowright/app/session"
 	"stowright/app/viewfinder"
 	"stowright/store"
+	"stowright/store/measure"
 )
 
 // Options are what the desktop needs beside the shop.
@@ -33,6 +34,10 @@ type Options struct {
 	Trace io.Writer
 	// Open opens what the camera page shows; nil for what viewfinder.OpenSource does.
 	Open viewfinder.Opener
+	// Lengths is in what unit lengths are typed and read at first, and LengthsIn is called when
+	// Ctrl+U has changed that; nil for nobody.
+	Lengths   measure.System
+	LengthsIn func(measure.System)
 	// Resized is called when F8 has made everything larger, or as it was; nil for nobody.
 	Resized func(large bool)
 	// Replace puts a restored file in the place of the shop file, as Window does.
@@ -48,15 +53,17 @@ type Options struct {
 // Desktop is the desktop on one shop. Its methods are called on the window's goroutine.
 type Desktop struct {
 	*app.Frame
-	session *session.Session
-	trace   io.Writer
-	replace copies.Replacer
-	looking viewfinder.Options // of the camera page
-	window  fyne.Window
-	visits  loop.Latest // of pages: the last one made is shown
-	walk    walker      // the walk that the camera was opened from; nil for none
-	reading loop.Latest // of the status
-	footer  app.Footer
+	session   *session.Session
+	trace     io.Writer
+	replace   copies.Replacer
+	looking   viewfinder.Options // of the camera page
+	window    fyne.Window
+	visits    loop.Latest // of pages: the last one made is shown
+	walk      walker      // the walk that the camera was opened from; nil for none
+	reading   loop.Latest // of the status
+	footer    app.Footer
+	lengthsIn func(measure.System)
+
 	copying string // how far the daily safe copy is, or when it was made; until the next entry
 
 	keeping  sync.WaitGroup // the safe copies that are being made
@@ -72,10 +79,12 @@ func New(s *session.Session, o Options) *Desktop {
 	}
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop, Query: d.query, Command: d.command,
-		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Claim: func() { d.Go(routes.Route{Screen: routes.Unpack}) },
+		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Lengths: s.SwitchLengths, Claim: func() { d.Go(routes.Route{Screen: routes.Unpack}) },
 		Undo: func() { d.reverse(operation.Undo{}, "Undone:") }, Redo: func() { d.reverse(operation.Redo{}, "Done again:") },
 	})
 	s.Log, s.Bell = o.Log, o.Bell
+	s.SetLengths(o.Lengths)
+	s.OnLengths, d.lengthsIn = d.lengthsSwitched, o.LengthsIn
 	s.Listen(d.changed)
 	s.Folders.FindDocuments()
 	return d

@@ -85,9 +85,9 @@ func handbookScenes() []scene {
 		{"measure-start", shop, keysOf("F6")},
 		{"measure-bolt", shop, func(b *bench) {
 			b.press("F6")
-			b.fill(".190 or 4.8mm", ".190", "32, or 0.8mm", "32", "1/4", "1/4", "21/32", ".656")
+			b.fill("3/16 or #10", ".190", "32, or 0.8mm", "32", "1/4", "1/4", "21/32", ".656")
 		}},
-		{"measure-washer", shop, func(b *bench) { b.press("F6"); b.fill(".438", ".438", ".203", ".203", ".063", ".06") }},
+		{"measure-washer", shop, func(b *bench) { b.press("F6"); b.fill("7/16", ".438", "13/64", ".203", "1/16", ".06") }},
 		{"measure-wrong", shop, keysOf("F6", `"thick"`)},
 		{"measure-nothing", shop, keysOf("F6", `"2.9"`)},
 		{"choose-bolt", shop, then(part(handbook.BoltPart, ""), `".312"`)},

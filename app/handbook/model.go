@@ -8,6 +8,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/wording"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 )
 
 // Parts of the screen, as route.Part names them. The first one has no name.
@@ -56,8 +57,12 @@ func sourceWords(source string, checked int) string {
 }
 
 // factOf is a figure of the tables as a line of the page.
-func factOf(f hardware.Field) card.Fact {
+// Where lengths are read in millimetres, that stands behind the published figure.
+func factOf(f hardware.Field, in measure.System) card.Fact {
 	fact := card.Fact{Name: fieldName(f.Name), Text: f.Text, Mark: f.Mark(), Source: sourceWords(f.Source, f.Checked)}
+	if metric := f.Metric(); metric != "" && in == measure.InMillimetres {
+		fact.Text += "; converted: " + metric
+	}
 	if f.Unknown {
 		fact.Text = "unknown"
 		fact.Mark = strings.TrimPrefix(f.Text, "unknown: ")
@@ -68,10 +73,10 @@ func factOf(f hardware.Field) card.Fact {
 	return fact
 }
 
-func factsOf(fields []hardware.Field) []card.Fact {
+func factsOf(fields []hardware.Field, in measure.System) []card.Fact {
 	facts := make([]card.Fact, 0, len(fields))
 	for _, f := range fields {
-		facts = append(facts, factOf(f))
+		facts = append(facts, factOf(f, in))
 	}
 	return facts
 }

@@ -137,14 +137,14 @@ func (m *BoltModel) Choose() {
 		m.refuse("A bolt for a stack", "")
 		return
 	}
-	plies, err := hardware.ParsePlies(m.form.Stack)
+	plies, err := hardware.ParsePliesIn(m.session.Lengths(), m.form.Stack)
 	if err != nil {
 		m.refuse("A bolt for a stack", wording.Sentence(err.Error()))
 		return
 	}
 	joint := hardware.Joint{Layers: plies, Series: series, Nut: m.nut(), DrilledHead: m.form.Wired}
 	if text := strings.TrimSpace(m.form.Height); text != "" {
-		if joint.NutHeight, err = measure.ParseLength(text); err != nil {
+		if joint.NutHeight, err = m.session.Lengths().Parse(text); err != nil {
 			m.refuse("A bolt for a stack", "The height of the nut is not a length: write it like .25 or 1/4.")
 			return
 		}
@@ -158,7 +158,7 @@ func (m *BoltModel) Choose() {
 		if err != nil {
 			return Answer{}, nil, err
 		}
-		return boltAnswer(found)
+		return boltAnswer(found, m.session.Lengths())
 	})
 }
 
@@ -177,7 +177,7 @@ func washerWish(index int) []string {
 	return []string{strings.ToLower(Washers()[index])}
 }
 
-func boltAnswer(found hardware.BoltAnswer) (Answer, []option, error) {
+func boltAnswer(found hardware.BoltAnswer, in measure.System) (Answer, []option, error) {
 	fits, unsure := 0, 0
 	var options []option
 	for _, b := range found.Choices {
@@ -192,13 +192,13 @@ func boltAnswer(found hardware.BoltAnswer) (Answer, []option, error) {
 	a := Answer{Cautions: cautionFacts(slices.Concat(torqueFindings(found), found.Cautions))}
 	switch {
 	case fits == 0 && unsure > 0:
-		a.Heading = fmt.Sprintf("Cannot tell which bolt fits a stack of %s: the height of the nut is not known", found.Thickness)
+		a.Heading = fmt.Sprintf("Cannot tell which bolt fits a stack of %s%s: the height of the nut is not known", found.Thickness, in.Beside(found.Thickness))
 	case fits == 0:
-		a.Heading = fmt.Sprintf("No bolt fits a stack of %s with these washers", found.Thickness)
+		a.Heading = fmt.Sprintf("No bolt fits a stack of %s%s with these washers", found.Thickness, in.Beside(found.Thickness))
 	case fits == 1:
-		a.Heading = fmt.Sprintf("1 bolt fits a stack of %s", found.Thickness)
+		a.Heading = fmt.Sprintf("1 bolt fits a stack of %s%s", found.Thickness, in.Beside(found.Thickness))
 	default:
-		a.Heading = fmt.Sprintf("%d bolts fit a stack of %s", fits, found.Thickness)
+		a.Heading = fmt.Sprintf("%d bolts fit a stack of %s%s", fits, found.Thickness, in.Beside(found.Thickness))
 	}
 	return a, options, nil
 }

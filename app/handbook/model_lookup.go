@@ -15,6 +15,7 @@ import (
 	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 	"stowright/store/phrase"
 )
 
@@ -62,7 +63,7 @@ func (m *LookUpModel) Ask(query string) {
 		return
 	}
 	r := m.session.Catalog().Decode(query)
-	m.state.describe(r)
+	m.state.describe(r, m.session.Lengths())
 	if !r.Known {
 		m.show(m.state)
 		return
@@ -124,13 +125,13 @@ func (m *LookUpModel) SaveTrueSize(path string, replace bool, done func(said str
 // Again looks the same thing up, because the shop has changed.
 func (m *LookUpModel) Again() { m.Ask(m.state.Query) }
 
-func (s *LookUpState) describe(r hardware.Result) {
+func (s *LookUpState) describe(r hardware.Result, in measure.System) {
 	if !r.Known {
 		s.refuse(r)
 		return
 	}
 	s.Designation, s.Title, s.Family = r.Designation, titled(r.Title, r.Mark()), r.Family
-	s.Facts, s.Alike = factsOf(r.Fields), alikesOf(r.LookAlikes)
+	s.Facts, s.Alike = factsOf(r.Fields, in), alikesOf(r.LookAlikes)
 	if next := r.SupersededBy; next != nil {
 		s.Successor = next.Designation
 		s.Notices = append(s.Notices, successorNotice(next))

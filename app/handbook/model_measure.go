@@ -34,20 +34,21 @@ const (
 // Reading is one field of the form.
 type Reading struct {
 	Name, Label, Hint string
+	Length            bool // it is a length, and no count and no shape
 }
 
 // allReadings are the fields in their order.
 var allReadings = []Reading{
-	{ReadDiameter, "Diameter", ".190 or 4.8mm"},
-	{ReadThread, "Threads per inch", "32, or 0.8mm"},
-	{ReadGrip, "Grip, no thread", "1/4"},
-	{ReadLength, "Length under head", "21/32"},
-	{ReadFlats, "Across the flats", "3/8"},
-	{ReadOutside, "Outside diameter", ".438"},
-	{ReadInside, "Hole", ".203"},
-	{ReadThickness, "Thickness", ".063"},
-	{ReadHead, "Shape of the head", "hex, dome"},
-	{ReadMarking, "Mark on the head", "dimple, dash"},
+	{ReadDiameter, "Diameter", "3/16 or #10", true},
+	{ReadThread, "Threads per inch", "32, or 0.8mm", false},
+	{ReadGrip, "Grip, no thread", "1/4", true},
+	{ReadLength, "Length under head", "21/32", true},
+	{ReadFlats, "Across the flats", "3/8", true},
+	{ReadOutside, "Outside diameter", "7/16", true},
+	{ReadInside, "Hole", "13/64", true},
+	{ReadThickness, "Thickness", "1/16", true},
+	{ReadHead, "Shape of the head", "hex, dome", false},
+	{ReadMarking, "Mark on the head", "dimple, dash", false},
 }
 
 // kindReadings are the fields that a kind of piece has; a kind that is not listed
@@ -246,9 +247,9 @@ func (m *MeasureModel) read() (hardware.Readings, bool) {
 		if text == "" {
 			continue
 		}
-		l, err := measure.ParseLength(text)
+		l, err := m.session.Lengths().Parse(text)
 		if err != nil || l <= 0 {
-			m.state.Wrong[f.name] = "write it like .190, 3/16, #10 or 4.8mm"
+			m.state.Wrong[f.name] = "write it like " + m.session.Lengths().Example()
 			continue
 		}
 		*f.to, any = l, true

@@ -24,12 +24,12 @@ type OwnForm struct {
 // hardware.OwnFigures.
 func OwnFields() []Reading {
 	return []Reading{
-		{hardware.Grip, "Grip", "7/16"},
-		{hardware.LengthField, "Length", "1-3/32"},
-		{hardware.AcrossFlats, "Across flats", "5/8"},
-		{hardware.HeadHeight, "Head height", ".283"},
-		{hardware.ThreadLength, "Thread length", "21/32"},
-		{hardware.Thickness, "Thickness", ".063"},
+		{hardware.Grip, "Grip", "7/16", true},
+		{hardware.LengthField, "Length", "1-3/32", true},
+		{hardware.AcrossFlats, "Across flats", "5/8", true},
+		{hardware.HeadHeight, "Head height", "9/32", true},
+		{hardware.ThreadLength, "Thread length", "21/32", true},
+		{hardware.Thickness, "Thickness", "1/16", true},
 	}
 }
 
@@ -106,7 +106,7 @@ func (m *OwnModel) Type(name, text string) {
 
 // Keep keeps the row that was typed. The source stays for the next row.
 func (m *OwnModel) Keep() {
-	row, problems := m.state.Form.row()
+	row, problems := m.state.Form.row(m.session.Lengths())
 	if len(problems) > 0 {
 		m.refuse(problems)
 		return
@@ -115,7 +115,7 @@ func (m *OwnModel) Keep() {
 }
 
 // row turns the form into a row, or says what is wrong with it.
-func (f OwnForm) row() (row hardware.OwnRow, problems []string) {
+func (f OwnForm) row(in measure.System) (row hardware.OwnRow, problems []string) {
 	row = hardware.OwnRow{Designation: strings.TrimSpace(f.Designation), Source: strings.TrimSpace(f.Source)}
 	if row.Designation == "" {
 		problems = append(problems, "The number is empty: write it like AN7-10.")
@@ -128,9 +128,9 @@ func (f OwnForm) row() (row hardware.OwnRow, problems []string) {
 		if text == "" {
 			continue
 		}
-		l, err := measure.ParseLength(text)
+		l, err := in.Parse(text)
 		if err != nil || l <= 0 {
-			problems = append(problems, fmt.Sprintf("%s “%s” is not a length: write it like 7/16, .438 or 11.1mm.", field.Label, phrase.Clip(text, longestQuoted)))
+			problems = append(problems, fmt.Sprintf("%s “%s” is not a length: write it like %s.", field.Label, phrase.Clip(text, longestQuoted), in.Example()))
 			continue
 		}
 		row.Figures = append(row.Figures, hardware.OwnFigure{Name: field.Name, Length: l})

@@ -73,14 +73,14 @@ func (m *RivetModel) Choose() {
 		m.refuse(heading, "")
 		return
 	}
-	plies, err := hardware.ParsePlies(m.form.Sheets)
+	plies, err := hardware.ParsePliesIn(m.session.Lengths(), m.form.Sheets)
 	if err != nil {
 		m.refuse(heading, wording.Sentence(err.Error()))
 		return
 	}
 	seam := hardware.Seam{Layers: plies, Material: RivetMaterials()[m.form.Material]}
 	if text := strings.TrimSpace(m.form.Diameter); text != "" {
-		if seam.Diameter, err = measure.ParseLength(text); err != nil {
+		if seam.Diameter, err = m.session.Lengths().Parse(text); err != nil {
 			m.refuse(heading, "The diameter is not a length: write it like 1/8 or .125.")
 			return
 		}
@@ -94,13 +94,13 @@ func (m *RivetModel) Choose() {
 		if err != nil {
 			return Answer{}, nil, err
 		}
-		return rivetAnswer(found, head)
+		return rivetAnswer(found, head, m.session.Lengths())
 	})
 }
 
-func rivetAnswer(found hardware.RivetAnswer, head int) (Answer, []option, error) {
+func rivetAnswer(found hardware.RivetAnswer, head int, in measure.System) (Answer, []option, error) {
 	a := Answer{
-		Heading:  fmt.Sprintf("Rivets for %s, the thickest sheet %s", found.Thickness, found.Thickest),
+		Heading:  fmt.Sprintf("Rivets for %s%s, the thickest sheet %s%s", found.Thickness, in.Beside(found.Thickness), found.Thickest, in.Beside(found.Thickest)),
 		Cautions: cautionFacts(found.Cautions),
 	}
 	var options []option

@@ -295,7 +295,7 @@ func (m *TablesModel) ChooseSeries(index int) {
 	}
 	for _, n := range numbers {
 		r := catalog.Decode(n)
-		m.state.Numbers = append(m.state.Numbers, table.Row{ID: n, Cells: []table.Cell{table.Name(n, titled(r.Short, r.Mark()))}})
+		m.state.Numbers = append(m.state.Numbers, table.Row{ID: n, Cells: []table.Cell{table.Name(n, wording.Joined("; ", titled(r.Short, r.Mark()), m.session.ConvertedTitle(r)))}})
 	}
 	m.show(m.state)
 }

@@ -11,12 +11,15 @@ import (
 	"stowright/app/look"
 	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/store/measure"
 )
 
 // Page is one part of the screen, under the bar that leads to the others.
 type Page struct {
 	host    app.Host
 	shown   part
+	session *session.Session
+	lengths *look.KeyButton // inches or millimetres
 	content *fyne.Container
 }
 
@@ -41,7 +44,7 @@ type keeper interface {
 // New makes the page of a route. Its About is what the part starts with: a
 // designation, a diameter, the thicknesses of a stack, words of the tables.
 func New(s *session.Session, host app.Host, route routes.Route) *Page {
-	p := &Page{host: host}
+	p := &Page{host: host, session: s}
 	switch route.Part {
 	case MeasurePart:
 		p.shown = newMeasureView(s, host, route.About)
@@ -61,7 +64,8 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	names, words := Parts()
 	bar := look.NewChoices(max(0, slices.Index(names, route.Part)), words...)
 	bar.OnChosen = func(i int) { host.Go(routes.Route{Screen: routes.Handbook, Part: names[i]}) }
-	p.content = look.Fill(12, bar, p.shown.object())
+	p.lengths = look.NewLink(p.otherLengths(), "Ctrl+U", s.SwitchLengths)
+	p.content = look.Fill(12, look.Line(bar, look.Gap(), p.lengths), p.shown.object())
 	return p
 }
 
@@ -78,8 +82,19 @@ func (p *Page) GivesWay() bool {
 // Title is the page's title for the window.
 func (p *Page) Title() string { return "Handbook" }
 
-// Changed follows a change of the shop.
-func (p *Page) Changed() { p.shown.changed() }
+// otherLengths is what Ctrl+U would have lengths typed and read in.
+func (p *Page) otherLengths() string {
+	if p.session.Lengths() == measure.InMillimetres {
+		return "Inches"
+	}
+	return "Millimetres"
+}
+
+// Changed follows a change of the shop, and of how lengths are read.
+func (p *Page) Changed() {
+	p.lengths.SetLabel(p.otherLengths())
+	p.shown.changed()
+}
 
 // Query follows the command bar where the part has a use for it.
 func (p *Page) Query(text string) bool {
@@ -169,8 +184,24 @@ func caution() *look.Paragraph { return look.NewFoot(Caution) }
 
 // newEntry is a field of a form: Esc leaves the field first, so that single keys
 // work, and only then the page.
-func newEntry(placeholder string) *look.Entry {
-	e := look.NewEntry(placeholder)
+func newEntry(placeholder string) *look.Entry { return leavable(look.NewEntry(placeholder)) }
+
+// newLength is a field for lengths, with the unit of a plain number at its end.
+func newLength(in measure.System, placeholder string) *look.Entry {
+	e := look.NewAmountEntry(in.Unit())
+	e.PlaceHolder = placeholder
+	return leavable(e)
+}
+
+// setUnits shows in what unit plain numbers are in fields for lengths.
+func setUnits(in measure.System, fields ...*look.Entry) {
+	for _, e := range fields {
+		e.SetUnit(in.Unit())
+	}
+}
+
+// leavable has Esc leave a field.
+func leavable(e *look.Entry) *look.Entry {
 	e.OnEscape = func() bool {
 		if c := fyne.CurrentApp().Driver().CanvasForObject(e); c != nil {
 			c.Unfocus()

@@ -82,13 +82,13 @@ type boltView struct {
 
 func newBoltView(s *session.Session, host app.Host, stack string) *boltView {
 	v := &boltView{
-		series: newEntry("AN3, AN4, NAS6203"), stack: newEntry(".125, 3/16"), other: newEntry("a designation"), height: newEntry("of the tables"),
+		series: newEntry("AN3, AN4, NAS6203"), stack: newLength(s.Lengths(), "1/8, 3/16"), other: newEntry("a designation"), height: newLength(s.Lengths(), "of the tables"),
 		nuts: look.Rows(0), made: []string{"?"}, head: look.NewChoices(0, Washers()...), under: look.NewChoices(0, Washers()...),
 		wired: look.NewChoices(0, "Plain", "Drilled"),
 	}
 	v.pane = newAnswerPane(host, "Give the thickness of each part that the bolt goes through, from the head to the nut. Washers are not counted: the answer says which it takes.", BoltColumns())
 	form := look.Rows(10,
-		look.NewField("Parts, from head to nut", v.stack, "a name may stand before each: spar .125, rib .040"),
+		look.NewField("Parts, from head to nut", v.stack, "a name may stand before each: spar .125 in, rib 1 mm"),
 		look.NewField("Bolt", v.series, ""),
 		look.NewField("Nut", v.nuts, ""), v.other,
 		look.NewField("Washer under the head", v.head, ""),
@@ -112,7 +112,10 @@ func newBoltView(s *session.Session, host app.Host, stack string) *boltView {
 
 func (v *boltView) object() fyne.CanvasObject { return v.root }
 
-func (v *boltView) changed() { v.model.Choose() }
+func (v *boltView) changed() {
+	setUnits(v.model.session.Lengths(), v.stack, v.height)
+	v.model.Choose()
+}
 
 func (v *boltView) results() fyne.Focusable { return v.pane.list }
 
@@ -176,15 +179,15 @@ type rivetView struct {
 
 func newRivetView(s *session.Session, host app.Host, sheets string) *rivetView {
 	v := &rivetView{
-		sheets: newEntry(".032, .040"), diameter: newEntry("by the rule"),
+		sheets: newLength(s.Lengths(), "1/32, 3/64"), diameter: newLength(s.Lengths(), "by the rule"),
 		material: look.NewChoices(0, RivetMaterials()...), head: look.NewChoices(0, RivetHeads()...),
 	}
 	v.pane = newAnswerPane(host, "Give the thickness of each sheet. The diameter goes by the thickest one, the length by all of them together.", RivetColumns())
 	form := look.Rows(10,
-		look.NewField("Sheets", v.sheets, "a name may stand before each: skin .032"),
+		look.NewField("Sheets", v.sheets, "a name may stand before each: skin .032 in"),
 		look.NewField("Head", v.head, ""),
 		look.NewField("Material", v.material, "AD is 2117 with a dimple on its head, the usual one"),
-		look.NewField("Diameter, where the plans give it", v.diameter, "1/8 or .125"))
+		look.NewField("Diameter, where the plans give it", v.diameter, "1/8, .125 in or 3.2 mm"))
 	v.root = look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, form)), v.pane.root)
 	v.model = NewRivetModel(s, v.render)
 	v.sheets.OnChanged = func(text string) { v.set(func(f *RivetForm) { f.Sheets = text }) }
@@ -199,7 +202,10 @@ func newRivetView(s *session.Session, host app.Host, sheets string) *rivetView {
 
 func (v *rivetView) object() fyne.CanvasObject { return v.root }
 
-func (v *rivetView) changed() { v.model.Choose() }
+func (v *rivetView) changed() {
+	setUnits(v.model.session.Lengths(), v.sheets, v.diameter)
+	v.model.Choose()
+}
 
 func (v *rivetView) results() fyne.Focusable { return v.pane.list }
 

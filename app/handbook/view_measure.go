@@ -9,12 +9,14 @@ import (
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 )
 
 // measureView identifies a piece while it is measured.
 type measureView struct {
-	host  app.Host
-	model *MeasureModel
+	lengths func() measure.System // in what unit plain numbers are
+	host    app.Host
+	model   *MeasureModel
 
 	kinds   *look.Choices
 	form    *measureForm
@@ -30,7 +32,7 @@ type measureView struct {
 
 func newMeasureView(s *session.Session, host app.Host, diameter string) *measureView {
 	v := &measureView{
-		host: host, heading: look.NewTitle(""), verdict: look.Rows(8), list: look.NewRowList(Candidates()...), facts: look.NewFacts(), alike: newAlikes(host),
+		host: host, lengths: s.Lengths, heading: look.NewTitle(""), verdict: look.Rows(8), list: look.NewRowList(Candidates()...), facts: look.NewFacts(), alike: newAlikes(host),
 		hint: look.NewQuiet("A caliper and a thread gauge tell most pieces. Fill in what you can; the answer follows as you type."),
 	}
 	words := []string{"Not sure"}
@@ -57,7 +59,14 @@ const formWidth = 300
 
 func (v *measureView) object() fyne.CanvasObject { return v.root }
 
-func (v *measureView) changed() { v.model.Identify() }
+func (v *measureView) changed() {
+	for _, r := range allReadings {
+		if e := v.form.entries[r.Name]; e != nil && r.Length {
+			setUnits(v.lengths(), e)
+		}
+	}
+	v.model.Identify()
+}
 
 func (v *measureView) results() fyne.Focusable { return v.list }
 
@@ -133,6 +142,9 @@ func (f *measureForm) field(r Reading) *look.Field {
 		return kept
 	}
 	e := newEntry(r.Hint)
+	if r.Length {
+		e = newLength(f.view.lengths(), r.Hint)
+	}
 	e.OnChanged = func(text string) { f.view.model.Type(r.Name, text) }
 	e.OnDown = func() { look.FocusOn(f.view.list) }
 	f.entries[r.Name], f.fields[r.Name] = e, look.NewField(r.Label, e, "")

@@ -51,6 +51,9 @@ func newOwnView(s *session.Session, host app.Host) *ownView {
 // field is a labelled field of the form; Enter in it keeps the row.
 func (v *ownView) field(name, label, hint string) *look.Field {
 	e := newEntry(hint)
+	if name != "designation" && name != "source" {
+		e = newLength(v.model.session.Lengths(), hint)
+	}
 	e.OnChanged = func(text string) { v.model.Type(name, text) }
 	v.entries[name] = e
 	return look.NewField(label, e, "")
@@ -58,7 +61,12 @@ func (v *ownView) field(name, label, hint string) *look.Field {
 
 func (v *ownView) object() fyne.CanvasObject { return v.root }
 
-func (v *ownView) changed() { v.model.Load() }
+func (v *ownView) changed() {
+	for _, r := range OwnFields() {
+		setUnits(v.model.session.Lengths(), v.entries[r.Name])
+	}
+	v.model.Load()
+}
 
 func (v *ownView) results() fyne.Focusable { return v.list }
 

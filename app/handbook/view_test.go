@@ -289,7 +289,7 @@ func TestMeasureView(t *testing.T) {
 	if d.w.Canvas().Focused() != nil || d.Route.Screen != "" {
 		t.Errorf("Esc in the field leads to %+v with the focus on %v", d.Route, d.w.Canvas().Focused())
 	}
-	d.fill(".190 or 4.8mm", ".190")
+	d.fill("3/16 or #10", ".190")
 	d.choose("Bolt", 1) // what is it
 	d.fill("1/4", "1/4")
 	d.choose("Not looked", 1) // the first one: the magnet
@@ -313,7 +313,7 @@ func TestMeasureView(t *testing.T) {
 	again.Drain()
 	again.says("Cannot tell:")
 	again.says(".190")
-	d.fill(".190 or 4.8mm", "thick")
+	d.fill("3/16 or #10", "thick")
 	d.says("write it like .190")
 	d.press("C")
 	d.says("Measure what you can")
@@ -324,7 +324,7 @@ func TestMeasureView(t *testing.T) {
 
 func TestChooserViews(t *testing.T) {
 	d := open(t, BoltPart, "")
-	d.fill(".125, 3/16", "spar .125, rib 3/16")
+	d.fill("1/8, 3/16", "spar .125, rib 3/16")
 	d.says("2 bolts fit a stack of 5/16")
 	d.says("rib 3/16") // in the section
 	d.choose("AN310-3", 2)

@@ -7,6 +7,7 @@ import (
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 )
 
 // PutJoint says which lines of the list of a sub-assembly are one joint, and what its bolt
@@ -36,7 +37,7 @@ func (o PutJoint) Do(_ context.Context, s *session.Session) (Result, error) {
 		names = o.Of
 	}
 	if strings.TrimSpace(o.Stack) != "" {
-		if stack, err = layersTyped(o.Stack); err != nil {
+		if stack, err = layersTyped(s.Lengths(), o.Stack); err != nil {
 			return Result{}, invalid("%v.", err)
 		}
 	}
@@ -65,8 +66,8 @@ func jointNow(s *session.Session, code, name string) (names []string, stack []st
 }
 
 // layersTyped are the parts that a bolt goes through, as they were typed.
-func layersTyped(text string) ([]store.Layer, error) {
-	plies, err := hardware.ParsePlies(text)
+func layersTyped(in measure.System, text string) ([]store.Layer, error) {
+	plies, err := hardware.ParsePliesIn(in, text)
 	if err != nil {
 		return nil, err
 	}

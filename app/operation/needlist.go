@@ -353,7 +353,7 @@ func stackOf(row packinglist.NeedRow, need *store.Requirement) *packinglist.Prob
 		return row.Problem(packinglist.NeedStack, "the row says what a bolt goes through and not in which joint: name the joint, with the same name at its nut and washers")
 	}
 	var err error
-	if need.Stack, err = layersTyped(text); err != nil {
+	if need.Stack, err = layersTyped(measure.InInches, text); err != nil {
 		return row.Problem(packinglist.NeedStack, "%v", err)
 	}
 	return nil

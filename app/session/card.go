@@ -12,6 +12,7 @@ import (
 	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/build"
+	"stowright/store/hardware"
 )
 
 // ItemCard is an item as a card: what it is, how many and how that is known,
@@ -39,7 +40,15 @@ func (s *Reader) ItemCard(designation string) (card.Card, error) {
 	}
 	// Who needs it and what the plans call it comes before a second look-alike.
 	c.Notes = append(append(notes, c.Notes...), stock.Piece.Warnings...)
+	s.addConverted(&c, stock.Piece)
 	return c, nil
+}
+
+// addConverted puts the lengths in millimetres on a card, where those are read.
+func (s *Reader) addConverted(c *card.Card, piece hardware.Result) {
+	if words := s.session.Converted(piece); words != "" {
+		c.Notes = append([]string{words}, c.Notes...)
+	}
 }
 
 // addAway says on a card what of an item is not in stock, and has it not counted where none is

@@ -147,6 +147,7 @@ func (s *Reader) PieceCard(designation string) (card.Card, error) {
 		Mark: notice.Mark{Word: "none in the shop", Tone: notice.Quiet},
 	}
 	c.Title = Marked(c.Title, piece)
+	s.addConverted(&c, piece)
 	if next := piece.SupersededBy; next != nil {
 		if holdings, err := s.Shop.Holdings(next.Designation); err != nil {
 			return c, err

@@ -16,6 +16,7 @@ import (
 	"stowright/store"
 	"stowright/store/copies"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 	"stowright/store/search"
 )
 
@@ -41,7 +42,11 @@ type Session struct {
 	Log string
 	// Bell rings at a wrong drawer; nil rings never.
 	Bell *bell.Bell
+	// OnLengths is told, by SwitchLengths, in what unit lengths are typed and read now; nil for
+	// nobody.
+	OnLengths func(measure.System)
 
+	lengths  atomic.Int64  // a measure.System
 	followed atomic.Uint64 // the newest entry that what is kept here knows of
 	indexing sync.Mutex    // one entry at a time goes into the index
 	waste    waste         // what was scrapped because it was spoiled

@@ -17,6 +17,7 @@ import (
 	"stowright/app/desktop"
 	"stowright/app/look"
 	"stowright/store"
+	"stowright/store/measure"
 	"stowright/store/output"
 	"stowright/store/progress"
 )
@@ -127,6 +128,8 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 		Resized: func(large bool) { settings.SetBool(largeSetting, large) }, Camera: c.Camera, Log: logPath(),
 		Caution: cautionOnce(p.shop, settings),
 	}
+	options.Lengths = measure.System(settings.Int(lengthsSetting))
+	options.LengthsIn = func(in measure.System) { settings.SetInt(lengthsSetting, int(in)) }
 	if c.Trace != "" {
 		f, err := output.Create(c.Trace, output.Options{Shop: p.shop})
 		if err != nil {
@@ -172,6 +175,9 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 
 // largeSetting is whether F8 made everything larger, for the next time.
 const largeSetting = "large"
+
+// lengthsSetting is in what unit lengths are typed and read, for the next time.
+const lengthsSetting = "lengths"
 
 // silentSetting is whether the sound of a wrong drawer is off.
 const silentSetting = "silent"

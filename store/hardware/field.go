@@ -116,6 +116,19 @@ func (f Field) String() string {
 	return f.Text
 }
 
+// Metric is the length in millimetres, with the band of its tolerances where one is published:
+// "6.35 mm, 5.9531 mm to 6.7469 mm". It is empty where the fact is no length.
+func (f Field) Metric() string {
+	switch {
+	case f.Length <= 0 || f.Unknown:
+		return ""
+	case f.Minus == 0 && f.Plus == 0:
+		return f.Length.Metric()
+	}
+	band := (f.Length - f.Minus).Metric() + " to " + (f.Length + f.Plus).Metric()
+	return f.Length.Metric() + ", " + band
+}
+
 // cite is where a figure comes from.
 type cite struct {
 	source  string

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"strconv"
@@ -184,7 +185,8 @@ func parseMixed(s string) (*big.Rat, bool) {
 	if !digits(num) || !digits(den) || strings.Trim(den, "0") == "" {
 		return nil, false
 	}
-	value, ok := new(big.Rat).SetString(num + "/" + den)
+	// Without zeros before it, which big.Rat takes for the mark of an octal number.
+	value, ok := new(big.Rat).SetString(cmp.Or(strings.TrimLeft(num, "0"), "0") + "/" + strings.TrimLeft(den, "0"))
 	if !ok {
 		return nil, false
 	}

@@ -22,6 +22,7 @@ func TestParseLength(t *testing.T) {
 		{"decimal with unit", "0.190 in", 4_826_000},
 		{"decimal with a point at the end", "2.", 2 * in},
 		{"fraction", "3/16", 4_762_500},
+		{"fraction with zeros before it", "010/016", 15_875_000},
 		{"fraction with inch mark", `3/16"`, 4_762_500},
 		{"fraction with printed inch marks", "3/16”", 4_762_500},
 		{"fraction with prime", "9/16″", 14_287_500},
