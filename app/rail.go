@@ -47,6 +47,17 @@ func (i *railItem) MouseMoved(*desktop.MouseEvent) {}
 // MouseOut ends the mark.
 func (i *railItem) MouseOut() { i.hovered = false; i.Refresh() }
 
+// AccessibilityLabel is the screen, and whether it is shown.
+func (i *railItem) AccessibilityLabel() string {
+	if i.current {
+		return i.screen.Title + ", shown"
+	}
+	return i.screen.Title
+}
+
+// AccessibilityRole is that of a button.
+func (i *railItem) AccessibilityRole() fyne.AccessibleRole { return fyne.AccessibleRoleButton }
+
 // CreateRenderer draws the item.
 func (i *railItem) CreateRenderer() fyne.WidgetRenderer {
 	r := &railRenderer{item: i, ground: &canvas.Rectangle{}, bar: &canvas.Rectangle{}, icon: &canvas.Image{FillMode: canvas.ImageFillContain}, word: &canvas.Text{}}

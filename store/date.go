@@ -1,6 +1,8 @@
 package store
 
 import (
+	"errors"
+	"strings"
 	"time"
 
 	"stowright/store/measure"
@@ -13,10 +15,13 @@ type Date = measure.Date
 // DateOf is the day that t falls on where t is.
 func DateOf(t time.Time) Date { return measure.DateOf(t) }
 
-// ParseDate reads 2026-03-14, 14 March 2026, 14 Mar 2026 or 3/14/2026 (the order
-// of the month and the day in the last is that of the United States).
+// ParseDate reads a date as [measure.ParseDate] does.
 func ParseDate(s string) (Date, error) {
 	d, err := measure.ParseDate(s)
+	if errors.Is(err, measure.ErrTwoDates) {
+		_, both, _ := strings.Cut(err.Error(), ": ")
+		return Date{}, fail(Invalid, phrase.Quote(s), "%s.", both)
+	}
 	if err != nil {
 		return Date{}, fail(Invalid, phrase.Quote(s), "%s is not a date: write it like 2026-03-14 or 14 March 2026.", phrase.Quote(s))
 	}

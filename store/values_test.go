@@ -28,7 +28,10 @@ func TestParseDate(t *testing.T) {
 		{" 2026-03-14\n", march14},
 		{"2024-02-29", Date{Year: 2024, Month: time.February, Day: 29}},
 		{"2026-02-29", Date{}},
-		{"14/3/2026", Date{}}, // the month comes first
+		{"14/3/2026", march14},
+		{"14.3.2026", march14},
+		{"March 14, 2026", march14},
+		{"3/3/2026", Date{Year: 2026, Month: time.March, Day: 3}},
 		{"2026-3-14", Date{}},
 		{"26-03-14", Date{}},
 		{"", Date{}},
@@ -258,4 +261,16 @@ func FuzzNames(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A date that can be read in two ways is never guessed.
+func TestParseDateAsks(t *testing.T) {
+	for text, want := range map[string]string{
+		"3/4/2026":   `"3/4/2026" can be 4 March 2026 or 3 April 2026: write it with the name of the month.`,
+		"12/11/2026": `"12/11/2026" can be 11 December 2026 or 12 November 2026: write it with the name of the month.`,
+	} {
+		if got, err := ParseDate(text); !got.IsZero() || err == nil || KindOf(err) != Invalid || err.Error() != want {
+			t.Errorf("ParseDate(%q) = %v, %v; want to be asked: %s", text, got, err, want)
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -20,14 +21,28 @@ func DateOf(t time.Time) Date {
 	return Date{y, m, d}
 }
 
-// ParseDate reads 2026-03-14, 14 March 2026, 14 Mar 2026 or 3/14/2026 (the order
-// of the month and the day in the last is that of the United States).
+// ErrTwoDates is in the chain of what ParseDate fails with where a date can be read in two ways.
+var ErrTwoDates = errors.New("two dates")
+
+// ParseDate reads 2026-03-14, 14 March 2026, March 14, 2026, 14.3.2026, and 3/14/2026 or
+// 14/3/2026, whose figures leave no doubt which is the month. What can be read in two ways, as
+// 3/4/2026, is refused with [ErrTwoDates] and both readings.
 func ParseDate(s string) (Date, error) {
 	s = strings.TrimSpace(s)
-	for _, layout := range []string{time.DateOnly, "2 January 2006", "2 Jan 2006", "1/2/2006"} {
+	for _, layout := range []string{time.DateOnly, "2 January 2006", "2 Jan 2006", "January 2, 2006", "Jan 2, 2006", "2.1.2006"} {
 		if t, err := time.Parse(layout, s); err == nil {
 			return DateOf(t), nil
 		}
+	}
+	monthFirst, errUS := time.Parse("1/2/2006", s)
+	dayFirst, errUK := time.Parse("2/1/2006", s)
+	switch us, uk := DateOf(monthFirst), DateOf(dayFirst); {
+	case errUS == nil && errUK == nil && us != uk:
+		return Date{}, fmt.Errorf("%w: %q can be %s or %s: write it with the name of the month", ErrTwoDates, clip(s), us, uk)
+	case errUS == nil:
+		return us, nil
+	case errUK == nil:
+		return uk, nil
 	}
 	return Date{}, fmt.Errorf("%q is not a date: write it like 2026-03-14 or 14 March 2026", clip(s))
 }
