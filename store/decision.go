@@ -38,7 +38,8 @@ type Decision struct {
 	Until        Date         `json:"until,omitzero"`         // of a retest: the last day of use
 	Who          string       `json:"who"`                    // allowed it
 	How          string       `json:"how,omitempty"`          // letter, call
-	Paper        string       `json:"paper,omitempty"`
+	Paper        string       `json:"paper,omitempty"`        // in words
+	Papers       []string     `json:"papers,omitempty"`       // that the shop knows by name, "PA-3", of which it may have the checksum
 	Day          Date         `json:"day"`
 	Note         string       `json:"note,omitempty"`
 	At           time.Time    `json:"at"`
@@ -86,6 +87,10 @@ var decisionTable = table{
 		var refs []reference
 		for _, r := range d.Requirements {
 			refs = append(refs, reference{tableRequirements, requirementKey(r)})
+		}
+		for _, p := range d.Papers {
+			number, _ := PaperNumber(p)
+			refs = append(refs, reference{tablePapers, numberKey(number)})
 		}
 		for _, other := range []string{d.Withdraws, d.WithdrawnBy} {
 			if other != "" {
@@ -144,8 +149,9 @@ func (d Decision) String() string {
 		text += fmt.Sprintf(", with %s %s", x.Quantity, x.Item)
 	}
 	text += fmt.Sprintf(", allowed by %s on %s", d.Who, d.Day)
-	if how := strings.TrimPrefix(d.How+", "+d.Paper, ", "); strings.Trim(how, ", ") != "" {
-		text += " (" + strings.TrimSuffix(how, ", ") + ")"
+	by := slices.DeleteFunc(append([]string{d.How, d.Paper}, d.Papers...), func(s string) bool { return s == "" })
+	if len(by) > 0 {
+		text += " (" + strings.Join(by, ", ") + ")"
 	}
 	return text
 }
@@ -164,6 +170,9 @@ func (w *writer) cleanDecision(d *Decision) (err error) {
 	}
 	if !d.Day.Valid() || !d.Until.IsZero() && !d.Until.Valid() {
 		return fail(Invalid, d.Who, "The day of the decision is no day of the calendar: correct it.")
+	}
+	if d.Papers, err = w.papers(d.Papers); err != nil {
+		return err
 	}
 	if d.Requirements = slices.Clone(d.Requirements); len(d.Requirements) > 0 {
 		for i, name := range d.Requirements {
@@ -303,7 +312,7 @@ func (r *Reader) decisionRows() ([][]string, error) {
 		}
 		rows = append(rows, []string{
 			d.Name(), d.Day.String(), string(d.Kind), strings.Join(append(slices.Clone(d.Requirements), d.Lots...), ", "), d.Item,
-			strings.Join(extra, ", "), day(d.Until), d.Who, d.How, d.Paper, d.Note, d.Hand, day(d.Withdrawn), d.WithdrawnBy,
+			strings.Join(extra, ", "), day(d.Until), d.Who, d.How, strings.Trim(d.Paper+", "+strings.Join(d.Papers, ", "), ", "), d.Note, d.Hand, day(d.Withdrawn), d.WithdrawnBy,
 		})
 	}
 	return rows, err

@@ -92,15 +92,8 @@ func (s *Shop) DescribeLot(number uint64, facts LotFacts) (Entry, error) {
 		if lot.Facts, err = cleanFacts(lot, facts); err != nil {
 			return "", err
 		}
-		for _, name := range lot.Facts.Papers {
-			number, _ := PaperNumber(name)
-			p, found, err := lookup[Paper](w.ledger, tablePapers, numberKey(number))
-			if err != nil {
-				return "", err
-			}
-			if !found || p.Undone {
-				return "", noPaper(name)
-			}
+		if lot.Facts.Papers, err = w.papers(lot.Facts.Papers); err != nil {
+			return "", err
 		}
 		return fmt.Sprintf("%s of %s described", lot.Called(), lot.Item), w.put(tableLots, lot.key(), lot)
 	})

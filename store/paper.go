@@ -152,6 +152,24 @@ func cleanPaper(p Paper) (Paper, error) {
 	return p, nil
 }
 
+// papers are papers of the shop as they are called, each once; nil for none.
+func (w *writer) papers(names []string) (called []string, err error) {
+	for _, name := range names {
+		number, _ := PaperNumber(name)
+		p, found, err := lookup[Paper](w.ledger, tablePapers, numberKey(number))
+		if err != nil {
+			return nil, err
+		}
+		if !found || p.Undone {
+			return nil, noPaper(name)
+		}
+		if !slices.Contains(called, p.Name()) {
+			called = append(called, p.Name())
+		}
+	}
+	return called, nil
+}
+
 // Papers are all papers, by number.
 func (r *Reader) Papers() ([]Paper, error) {
 	list, err := all[Paper](r, tablePapers, "")

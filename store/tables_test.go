@@ -322,9 +322,9 @@ func recordCases() map[string][]recordCase {
 		},
 		tableDecisions: {
 			{
-				key: "00000001", body: `{"number":1,"kind":"other item","requirements":["R-31"],"item":"AN3-12","who":"kit maker","day":"2026-04-08","at":"2026-04-08T09:00:00Z","hand":"First","withdrawn":"2026-05-01","withdrawn_by":"D-2"}`,
-				refers: []reference{{tableRequirements, "00000031"}, {tableDecisions, "00000002"}}, counts: Difference{Others: 1}, badKeys: []string{"1"}, badBody: `{"number":"1"}`,
-				unmade: `{"number":1,"kind":"other item","requirements":["R-31"],"item":"AN3-12","who":"kit maker","day":"2026-04-08","at":"2026-04-08T09:00:00Z","hand":"First","withdrawn":"2026-05-01","withdrawn_by":"D-2","undone":true}`,
+				key: "00000001", body: `{"number":1,"kind":"other item","requirements":["R-31"],"item":"AN3-12","who":"kit maker","papers":["PA-3"],"day":"2026-04-08","at":"2026-04-08T09:00:00Z","hand":"First","withdrawn":"2026-05-01","withdrawn_by":"D-2"}`,
+				refers: []reference{{tableRequirements, "00000031"}, {tablePapers, "00000003"}, {tableDecisions, "00000002"}}, counts: Difference{Others: 1}, badKeys: []string{"1"}, badBody: `{"number":"1"}`,
+				unmade: `{"number":1,"kind":"other item","requirements":["R-31"],"item":"AN3-12","who":"kit maker","papers":["PA-3"],"day":"2026-04-08","at":"2026-04-08T09:00:00Z","hand":"First","withdrawn":"2026-05-01","withdrawn_by":"D-2","undone":true}`,
 			},
 			{
 				key: "00000002", body: `{"number":2,"kind":"withdrawal","who":"kit maker","day":"2026-05-01","at":"2026-05-01T09:00:00Z","hand":"First","withdraws":"D-1","undone":true}`, counts: Difference{Others: 1},

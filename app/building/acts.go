@@ -2,6 +2,7 @@ package building
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"stowright/app/operation"
@@ -89,7 +90,7 @@ func bookings() []act {
 			return operation.Borrow{Heap: operation.Heap{Item: l.item}, Amount: words[0], From: words[1], For: m.code, Reason: reason}, nil
 		}},
 		{"decide", "Decision", "D", false, func(_ *BenchModel, l benchLine) ask {
-			return ask{Title: "What may be used in place of " + l.item + "?", Hint: "The number, who allowed it, and by which paper, apart by commas: AN3-12, kit maker, letter of 8 April 2026.", Yes: "Record it"}
+			return ask{Title: "What may be used in place of " + l.item + "?", Hint: "The number, who allowed it, and by which paper, apart by commas: AN3-12, kit maker, letter of 8 April 2026. PA-3, or the path of a file, names the paper itself.", Yes: "Record it"}
 		}, decision},
 		{"remove", "Remove", "R", false, func(_ *BenchModel, l benchLine) ask {
 			return ask{Title: "How many " + l.item + " came out of the aircraft?", Hint: "They are looked at before they are used again; what is used once is scrapped.", Text: plainAmount(l.fitted), Yes: "Removed", Unit: wording.Units(l.needed.Unit)}
@@ -154,7 +155,11 @@ func decision(m *BenchModel, l benchLine, text, _ string) (operation.Operation, 
 	if called == "" {
 		called = l.item
 	}
-	return operation.Decide{Decision: d, For: m.code, Called: called}, nil
+	o := operation.Decide{Decision: d, For: m.code, Called: called}
+	if operation.IsPaperName(d.Paper) || filepath.IsAbs(d.Paper) {
+		o.Decision.Paper, o.Document = "", d.Paper
+	}
+	return o, nil
 }
 
 // WeighTray holds the tray against its weight: gross, tare and the step of the scale, as

@@ -123,6 +123,9 @@ type Decide struct {
 	// For and Called name the requirement where Decision does not: the sub-assembly by its
 	// code, and the number that it calls.
 	For, Called string
+	// Document is a paper that says so: one of the shop, as PA-3, or the path of a file, which
+	// becomes one, a letter; "" for none.
+	Document string
 }
 
 // Do records it.
@@ -144,8 +147,48 @@ func (o Decide) Do(_ context.Context, s *session.Session) (Result, error) {
 		}
 		d.Requirements = append(d.Requirements, name)
 	}
-	_, e, err := s.Shop.Decide(d)
+	letter, err := o.letter(&d)
+	if err != nil {
+		return Result{}, err
+	}
+	var e store.Entry
+	err = s.Shop.Together(func(group *store.Shop) error {
+		if letter != nil {
+			p, _, err := group.AddPaper(*letter)
+			if err != nil {
+				return err
+			}
+			d.Papers = append(d.Papers, p.Name())
+		}
+		_, e, err = group.Decide(d)
+		return err
+	})
 	return did(e, err)
+}
+
+// letter is the paper that the document becomes; nil where it is one of the shop, which then
+// is named by the decision, or there is none.
+func (o Decide) letter(d *store.Decision) (*store.Paper, error) {
+	document := strings.TrimSpace(o.Document)
+	d.Papers = slices.Clone(d.Papers)
+	switch {
+	case document == "":
+		return nil, nil
+	case IsPaperName(document):
+		d.Papers = append(d.Papers, document)
+		return nil, nil
+	}
+	file, err := paperFile(document)
+	if err != nil {
+		return nil, err
+	}
+	return &store.Paper{Kind: store.LetterPaper, Title: d.Paper, Issuer: d.Who, File: file}, nil
+}
+
+// IsPaperName reports whether a text is the name of a paper, such as PA-3, and no path.
+func IsPaperName(text string) bool {
+	_, ok := store.PaperNumber(text)
+	return ok && strings.HasPrefix(strings.ToUpper(strings.TrimSpace(text)), "PA-")
 }
 
 // MarkSingleUse says of an item that it is used once: what came out of an aircraft is

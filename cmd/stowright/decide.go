@@ -23,6 +23,7 @@ type decideCommand struct {
 	Until       string   `help:"Of a retest: the last day of use." placeholder:"DAY"`
 	How         string   `help:"How it was allowed: letter, call." placeholder:"WORDS"`
 	Paper       string   `help:"The paper that says so." placeholder:"WORDS"`
+	Document    string   `help:"The paper itself: one that the shop knows, as PA-3, or a file, of which the shop keeps the checksum." placeholder:"PA-3"`
 	Note        string   `help:"What else is to be known of it." placeholder:"WORDS"`
 	Withdraws   string   `help:"The decision that it withdraws, as D-1." placeholder:"D-1"`
 }
@@ -52,7 +53,7 @@ func (c *decideCommand) Run(p *program) error {
 		}
 		d.Extra = append(d.Extra, x)
 	}
-	return p.do(operation.Decide{Decision: d, For: c.In, Called: c.Called})
+	return p.do(operation.Decide{Decision: d, For: c.In, Called: c.Called, Document: c.Document})
 }
 
 // extraOf reads "8 NAS1149F0363P" or "2 qt SEAL-B2".
