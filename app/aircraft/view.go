@@ -94,7 +94,7 @@ func (p *Page) Render(s State) {
 	none := len(s.Rows) == 0
 	p.lead.SetText(s.Lead)
 	p.hint.SetText(s.Hint)
-	p.first.Hidden, p.list.Hidden, p.make.Hidden, p.note.Hidden = s.Lead == "", none, none, none
+	p.first.Hidden, p.list.Hidden, p.make.Hidden, p.note.Hidden = s.Lead == "", none, s.Lead != "", none
 	p.list.SetRows(s.Rows)
 	p.list.Mark(s.Chosen)
 	p.content.Refresh()

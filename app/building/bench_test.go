@@ -284,6 +284,13 @@ func TestBorrowAndDecide(t *testing.T) {
 	}
 	m.does("D", "AN3-5A", "AN3-6A, kit maker, letter of 8 April 2026", "")
 	apptest.Compare(t, "then it calls", m.data.lines[0].item, "AN3-6A")
+	if _, err := (operation.AddPaper{Kind: "letter", Kept: "binder 2"}).Do(t.Context(), b.Session); err != nil {
+		t.Fatal(err)
+	}
+	m.does("D", "AN365-1032A", "AN365-1032, kit maker, pa-1", "")
+	if all, err := b.Shop.Decisions(); err != nil || len(all) != 2 || all[1].Paper != "" || !slices.Equal(all[1].Papers, []string{"PA-1"}) {
+		t.Errorf("decided is %+v, %v", all, err)
+	}
 }
 
 func TestBenchPictures(t *testing.T) {

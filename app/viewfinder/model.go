@@ -190,6 +190,10 @@ func (m *Model) heading() (heading, note string) {
 		return "A printed list", "Enter opens it"
 	case found == 0:
 		return "Not a tag of this shop", "the list says what it is"
+	case m.walk != nil && found == 1:
+		return "1 tag", "on the walk: a drawer of it is taken, a wrong one is said"
+	case m.walk != nil:
+		return fmt.Sprintf("%d tags", found), "show one drawer alone, or choose one: Enter takes it"
 	case found == 1:
 		return "1 tag", "Enter goes there"
 	}

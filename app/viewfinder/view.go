@@ -172,7 +172,11 @@ func (p *Page) Render(s State) {
 		return
 	}
 	c := s.Card
-	c.Actions = []card.Action{{ID: "go", Label: "Go there", Key: "Enter", Primary: true}}
+	label := "Go there"
+	if p.model.walk != nil {
+		label = "This drawer"
+	}
+	c.Actions = []card.Action{{ID: "go", Label: label, Key: "Enter", Primary: true}}
 	p.host.ShowCard(c, func(string) { p.open() })
 }
 
