@@ -142,7 +142,11 @@ func (p *Page) begin(a act) {
 		})
 	}
 	body := look.Rows(10, problem)
-	var pair []fyne.CanvasObject
+	width, across := float32(formWidth), 2
+	if len(f.fields) > formFields {
+		width, across = wideForm, 3
+	}
+	var line []fyne.CanvasObject
 	for i, x := range f.fields {
 		entry := look.NewEntry(x.ghost)
 		entry.SetText(x.text)
@@ -154,17 +158,22 @@ func (p *Page) begin(a act) {
 			}
 			send()
 		}
-		if pair = append(pair, look.NewField(x.label, entry, "")); len(pair) == 2 || i == len(f.fields)-1 {
-			body.Add(look.Line(pair...))
-			pair = nil
+		if line = append(line, look.NewField(x.label, entry, "")); len(line) == across || i == len(f.fields)-1 {
+			body.Add(look.Line(line...))
+			line = nil
 		}
 	}
 	body.Add(look.NewFoot(f.note))
-	dialog = look.NewDialog(f.title, look.NewScroller(body), look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary(f.yes, "Enter", send))
-	dialog.SetWidth(formWidth)
+	dialog = look.NewDialog(f.title, body, look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary(f.yes, "Enter", send))
+	dialog.SetWidth(width)
 	p.host.Ask(dialog, entries[0])
 	entries[0].SelectAll()
 }
 
-// formWidth is how wide a form is, points at normal size: two fields beside each other.
-const formWidth = 640
+// formWidth is how wide a form is, points at normal size: two fields beside each other; one
+// of more than formFields has three, so that all of it is in sight in the larger size too.
+const (
+	formWidth  = 640
+	wideForm   = 820
+	formFields = 6
+)

@@ -58,8 +58,12 @@ func (l *walkLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		if o == fyne.CanvasObject(p.list) {
 			h = list
 		}
+		shrunk := o.Size().Height > h
 		o.Move(fyne.NewPos(0, y))
 		o.Resize(fyne.NewSize(size.Width, h))
+		if o == fyne.CanvasObject(p.list) && shrunk {
+			p.list.Mark(p.model.State().Current) // which may be out of sight now
+		}
 		y += h + look.Px(walkGap)
 	}
 }
