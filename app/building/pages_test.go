@@ -154,8 +154,11 @@ func TestCloseAtTheBench(t *testing.T) {
 	if !p.model.Closed() || w.Asking() {
 		t.Fatalf("SA-20 is not closed: %+v", w.Said)
 	}
-	if a := w.Card.Actions; len(a) != 1 || a[0].Key != "O" {
+	if a := w.Card.Actions; len(a) != 2 || a[0].Key != "O" || a[1].Key != "V" { // of which the second changes nothing
 		t.Errorf("closed, the keys are %+v", a)
+	}
+	if w.Act("changes"); w.Route != (routes.Route{Screen: routes.Build, Part: ChangesPart, About: "SA-20"}) {
+		t.Errorf("V leads to %+v", w.Route)
 	}
 	w.Act("reopen")
 	w.Answer(t, "a nut was loose", "Enter")

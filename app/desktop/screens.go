@@ -47,10 +47,10 @@ func entries() []entry {
 				return aircraft.New(d.session, host, route)
 			},
 			shown(
-				Shot{Name: "aircraft"},
+				Shot{"aircraft", routes.Route{About: "T"}},
 				Shot{"components", routes.Route{Part: aircraft.ComponentPart}},
 				Shot{"due", routes.Route{Part: aircraft.DuePart}},
-				Shot{"positions", routes.Route{Part: aircraft.PositionPart}},
+				Shot{"positions", routes.Route{Part: aircraft.PositionPart, About: "/Tailplane / left / hinge 2"}},
 			),
 		},
 		{
