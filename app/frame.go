@@ -19,6 +19,9 @@ type Options struct {
 	Loop    loop.Loop // of the running program, or a queue in tests
 	Bare    bool      // there is no shop: no command bar
 
+	// Code reports whether a text in upper case begins a code that a hand scanner reads, and
+	// whether it is a whole one; nil where none is read.
+	Code    func(text string) (begun, whole bool)
 	Query   func(text string) // the command bar changed, and the page did not take it
 	Command func(text string) // Enter in the command bar: a tag, a number, words
 	Measure func()            // F6: measure a loose piece
@@ -46,11 +49,12 @@ type Frame struct {
 	footer   *footer
 	root     *fyne.Container
 
-	visits  []visit // the way here; the last one is shown
-	page    Page
-	scan    scanGuard
-	quietly bool // the command bar is being changed by the frame
-	left    bool // the key that is being dealt with has just left a field
+	visits   []visit // the way here; the last one is shown
+	page     Page
+	keyboard *keyboard
+	quietly  bool // the command bar is being changed by the frame
+	arrived  bool // a page has been gone to, and has not had the focus yet
+	left     bool // the key that is being dealt with has just left a field
 }
 
 // visit is one page of the way here.
@@ -76,15 +80,15 @@ func NewFrame(o Options) *Frame {
 	f.opener = look.NewPill("Card", "F4", notice.Quiet, f.openSide)
 	rail := container.New(&railLayout{})
 	for _, s := range f.onRail() {
-		item := newRailItem(s, func() { f.Go(routes.Route{Screen: s.Name}) })
+		item := newRailItem(s, func() { f.visit(s.Name) })
 		f.rail = append(f.rail, item)
 		rail.Add(item)
 	}
 	f.command.Hidden = o.Bare
-	f.scan = scanGuard{frame: f}
+	f.keyboard = newKeyboard(f, o.Loop)
 	f.root = container.New(&frameLayout{frame: f},
 		look.NewGround(), look.NewStrip(look.Top), look.NewStrip(look.Right), look.NewStrip(look.Bottom),
-		look.NewWordmark("Stowright"), f.command, f.claim, f.opener, f.hand, rail, f.work, f.footer.row, f.side.object)
+		look.NewWordmark("Stowright"), f.work, f.side.object, f.footer.row, f.command, f.claim, f.opener, f.hand, rail)
 	return f
 }
 
@@ -112,7 +116,7 @@ func (f *Frame) Object() fyne.CanvasObject { return f.root }
 func (f *Frame) Attach(w fyne.Window) {
 	f.window = w
 	w.SetPadded(false)
-	w.SetContent(f.root)
+	w.SetContent(look.NewGated(f.root, f.keyboard))
 	f.bindKeys(w.Canvas())
 }
 
@@ -262,20 +266,27 @@ func (f *Frame) Command(text string) { f.submitted(text) }
 
 func (f *Frame) submitted(text string) {
 	if f.options.Command != nil && text != "" {
-		f.options.Command(text)
+		f.keyboard.Asked(func() { f.options.Command(text) })
 	}
 }
 
 // ToResults moves the focus from the command bar into the page's list, where there is one:
 // from there single keys work, and a scanner's are still distinguished from a person's.
+//
+// The list is waited for: what was typed last may not have been answered yet.
 func (f *Frame) ToResults() {
-	r, ok := f.page.(Results)
-	if !ok || f.canvas() == nil {
-		return
+	if q, ok := f.page.(Querier); ok && f.command.Text != "" {
+		f.keyboard.Asked(func() { q.Query(f.command.Text) })
 	}
-	if list := r.Results(); list != nil {
-		f.canvas().Focus(list)
-	}
+	f.keyboard.inTurn(func() {
+		r, ok := f.page.(Results)
+		if !ok || f.canvas() == nil {
+			return
+		}
+		if list := r.Results(); list != nil {
+			f.canvas().Focus(list)
+		}
+	})
 }
 
 // resize turns shop mode on or off: everything larger, for gloves and poor light.
@@ -298,3 +309,6 @@ func (f *Frame) undo() { call(f.options.Undo) }
 
 // Redraw draws everything again, as after a change of theme.
 func (f *Frame) Redraw() { canvas.Refresh(f.root) }
+
+// CommandText is what stands in the command bar.
+func (f *Frame) CommandText() string { return f.command.Text }

@@ -67,6 +67,7 @@ func newRig(t *testing.T, width float32) *rig {
 	said := func(s string) func() { return func() { r.say(s) } }
 	r.Frame = NewFrame(Options{
 		Screens: testScreens(), Pages: r.page, Loop: r.queue.Loop(),
+		Code:    func(s string) (begun, whole bool) { return strings.HasPrefix("SP7K", s), s == "SP7K" },
 		Query:   func(s string) { r.say("elsewhere " + s) },
 		Command: func(s string) { r.say("command " + s) },
 		Measure: said("measure"), Hand: said("hand"), Claim: said("claim"), Undo: said("undo"), Redo: said("redo"),
@@ -98,8 +99,25 @@ func (r *rig) page(route routes.Route) (Page, error) {
 	list := look.NewRowList(table.Column{Kind: table.Names})
 	list.SetRows([]table.Row{{ID: "1", Cells: []table.Cell{table.Name("AN3-5A", "")}}})
 	p := &fakePage{rig: r, route: route, list: list, state: "state of " + route.Screen}
-	p.root = look.Fill(8, list, look.NewKeyButton("All here", "A", func() { r.say("all here") }))
+	p.root = look.Fill(8, list, look.NewKeyButton("All here", "A", func() { r.say("all here") }), look.NewKeyButton("Ask", "Q", r.lookUpAndAsk))
 	return p, nil
+}
+
+// lookUpAndAsk asks a question once its answers were looked up, and says what was answered, when
+// that was written.
+func (r *rig) lookUpAndAsk() {
+	field := look.NewEntry("")
+	var d *look.Dialog
+	field.OnSubmitted = func(text string) {
+		loop.Do(r.queue.Loop(), func() (string, error) { return text, nil }, func(text string, _ error) {
+			d.Close()
+			r.say("answered " + text)
+		})
+	}
+	loop.Do(r.queue.Loop(), func() (bool, error) { return true, nil }, func(bool, error) {
+		d = look.NewDialog("How many?", field)
+		r.Ask(d, field)
+	})
 }
 
 // key presses a key where the focus is, as the window would.
@@ -128,11 +146,7 @@ func (r *rig) typed(text string) {
 // shortcut does what the window's canvas does with a shortcut that nothing with
 // the focus had a use for; the test canvas cannot be asked to.
 func (r *rig) shortcut(s fyne.Shortcut) {
-	for _, b := range r.bindings() {
-		if b.shortcut.ShortcutName() == s.ShortcutName() {
-			r.unlessAsked(b.do)
-		}
-	}
+	r.typedShortcut(s)
 }
 
 func (r *rig) ctrl(name fyne.KeyName) {

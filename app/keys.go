@@ -2,13 +2,11 @@ package app
 
 import (
 	"strings"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"stowright/app/look"
-	"stowright/app/loop"
 	"stowright/app/routes"
 )
 
@@ -17,7 +15,25 @@ func (f *Frame) bindKeys(c fyne.Canvas) {
 	c.SetOnTypedKey(f.typedKey)
 	c.SetOnTypedRune(f.typedRune)
 	for _, b := range f.bindings() {
-		c.AddShortcut(b.shortcut, func(fyne.Shortcut) { f.unlessAsked(b.do) })
+		c.AddShortcut(b.shortcut, func(s fyne.Shortcut) { f.typedShortcut(s) })
+	}
+}
+
+// typedShortcut does what a shortcut is for that nothing with the focus had a use for, in its
+// turn.
+func (f *Frame) typedShortcut(s fyne.Shortcut) {
+	for _, b := range f.bindings() {
+		if b.shortcut.ShortcutName() != s.ShortcutName() {
+			continue
+		}
+		do := func() { f.unlessAsked(b.do) }
+		if b.always {
+			do = b.do
+		}
+		if !f.keyboard.Took(look.Typed{Do: do}) {
+			do()
+		}
+		return
 	}
 }
 
@@ -25,19 +41,20 @@ func (f *Frame) bindKeys(c fyne.Canvas) {
 type binding struct {
 	shortcut fyne.Shortcut
 	do       func()
+	always   bool // while a question is open too, as the cross of the window
 }
 
 func (f *Frame) bindings() []binding {
 	var all []binding
 	add := func(key fyne.KeyName, mod fyne.KeyModifier, do func()) {
-		all = append(all, binding{&desktop.CustomShortcut{KeyName: key, Modifier: mod}, do})
+		all = append(all, binding{shortcut: &desktop.CustomShortcut{KeyName: key, Modifier: mod}, do: do})
 	}
 	const ctrl = fyne.KeyModifierShortcutDefault
 	for i, s := range f.onRail() {
 		if i == mostNumbered {
 			break
 		}
-		visit := func() { f.Go(routes.Route{Screen: s.Name}) }
+		visit := func() { f.visit(s.Name) }
 		add(fyne.KeyName(rune('1'+i)), ctrl, visit)
 		add(fyne.KeyName(rune('1'+i)), fyne.KeyModifierAlt, visit)
 	}
@@ -46,14 +63,16 @@ func (f *Frame) bindings() []binding {
 	add(fyne.KeyZ, ctrl|fyne.KeyModifierShift, func() { call(f.options.Redo) })
 	add(fyne.KeyLeft, fyne.KeyModifierAlt, func() { f.Back() })
 	return append(all,
-		binding{&fyne.ShortcutUndo{}, f.undo},
-		binding{&fyne.ShortcutRedo{}, func() { call(f.options.Redo) }})
+		binding{&desktop.CustomShortcut{KeyName: fyne.KeyQ, Modifier: ctrl}, func() { f.window.Close() }, true},
+		binding{shortcut: &fyne.ShortcutCopy{}, do: f.copyChosen},
+		binding{shortcut: &fyne.ShortcutUndo{}, do: f.undo},
+		binding{shortcut: &fyne.ShortcutRedo{}, do: func() { call(f.options.Redo) }})
 }
 
 // unlessAsked does nothing while a question is open: the window behind it waits.
 func (f *Frame) unlessAsked(do func()) {
 	if f.top() == nil {
-		do()
+		f.keyboard.Asked(do)
 	}
 }
 
@@ -94,11 +113,11 @@ func (f *Frame) commandFocused() bool {
 // typedKey takes the keys that nothing with the focus had a use for.
 func (f *Frame) typedKey(e *fyne.KeyEvent) {
 	key := look.KeyName(e.Name)
-	if len(key) == 1 || key == string(fyne.KeySpace) || modifier(e.Name) {
+	if f.keyboard.Took(look.Typed{Key: e}) || len(key) == 1 || key == string(fyne.KeySpace) || modifier(e.Name) {
 		return // characters come as runes
 	}
 	f.left = e.Name == look.LeftField
-	f.key(key)
+	f.keyboard.Asked(func() { f.key(key) })
 	f.left = false
 }
 
@@ -115,10 +134,10 @@ func modifier(name fyne.KeyName) bool {
 
 // typedRune takes the characters that nothing with the focus had a use for.
 func (f *Frame) typedRune(r rune) {
-	if f.top() == nil && !f.options.Bare && f.scan.took(r) {
+	if f.keyboard.Took(look.Typed{Rune: r}) {
 		return
 	}
-	f.key(strings.ToUpper(string(r)))
+	f.keyboard.Asked(func() { f.key(strings.ToUpper(string(r))) })
 }
 
 // key gives a key to the first that wants it: the open question, the page, a
@@ -209,67 +228,5 @@ func (f *Frame) keyOver(over fyne.CanvasObject, key string) {
 	if key == "Esc" {
 		over.Hide()
 		f.canvas().Overlays().Remove(over)
-	}
-}
-
-// scanGuard keeps a hand scanner from pressing keys. A scanner types a tag, which
-// begins with S and one of P, B, C, S, faster than fingers can. So S waits for a
-// moment; when such a letter follows at once, both go into the command bar and
-// the rest follows them there.
-type scanGuard struct {
-	frame *Frame
-	wait  loop.Latest // for what follows an S
-}
-
-// scanGap is how long the second character of a scan may take. Scanners need 1 to
-// 20 ms a character; fingers seldom less than 60.
-const scanGap = 50 * time.Millisecond
-
-// scanGrace is how long it is waited once more when scanGap is over. A window that was
-// drawing meanwhile has not been handed the keys that came in that time: they come first now.
-const scanGrace = 25 * time.Millisecond
-
-// took reports whether the guard took the character.
-func (g *scanGuard) took(r rune) bool {
-	upper := strings.ToUpper(string(r))
-	if g.wait.Waiting() {
-		g.wait.Drop()
-		if strings.Contains("PBCS", upper) {
-			g.frame.SetCommand("")
-			g.frame.FocusCommand()
-			for _, c := range "S" + upper {
-				g.frame.command.TypedRune(c)
-			}
-			return true
-		}
-		g.frame.key("S")
-		return g.handOn(r)
-	}
-	if upper != "S" || g.frame.options.Loop.After == nil {
-		return false
-	}
-	request := g.wait.Start()
-	g.frame.options.Loop.After(scanGap, func() {
-		g.frame.options.Loop.After(scanGrace, func() { g.late(request) })
-	})
-	return true
-}
-
-// handOn gives a character to the field that S opened for it, and reports whether there is
-// one: a person who types on at once must not lose the first digit.
-func (g *scanGuard) handOn(r rune) bool {
-	c := g.frame.canvas()
-	if c == nil || c.Focused() == nil {
-		return false
-	}
-	c.Focused().TypedRune(r)
-	return true
-}
-
-// late lets a lone S do what it is for.
-func (g *scanGuard) late(wait loop.Request) {
-	if wait.Current() {
-		g.wait.Drop()
-		g.frame.key("S")
 	}
 }

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -74,60 +73,6 @@ func TestCommandBarIsReachedAndLeft(t *testing.T) {
 	want(t, "typing on a page that takes no queries", r.took(), "elsewhere x")
 	r.SetCommand("AN3-5A")
 	want(t, "text put in by the frame", r.took())
-}
-
-// A hand scanner types a tag at once; it must not press S, P and the rest.
-func TestScanner(t *testing.T) {
-	r := newRig(t, 1280)
-	r.Go(routes.Route{Screen: routes.Find})
-	r.took()
-	r.typed("SP7K3M9QXD")
-	r.press(fyne.KeyReturn)
-	got := r.took()
-	if last := got[len(got)-1]; last != "command SP7K3M9QXD" {
-		t.Errorf("scan: last %q of %q, want the whole tag", last, got)
-	}
-	for _, g := range got {
-		if strings.HasPrefix(g, "page") {
-			t.Errorf("scan: the page was told %q", g)
-		}
-	}
-	r.queue.Elapse()
-	want(t, "after the scan", r.took())
-
-	// The window was drawing when the gap was over: the keys of the scan come only then.
-	r.SetCommand("")
-	r.canvas.Unfocus()
-	r.typed("s")
-	r.queue.Tick()
-	want(t, "S while keys may still wait", r.took())
-	r.typed("p7K3M9QXD")
-	if r.command.Text != "SP7K3M9QXD" {
-		t.Errorf("a scan on a busy window: command bar %q, want the whole tag", r.command.Text)
-	}
-	r.queue.Elapse()
-	r.took()
-
-	r.SetCommand("")
-	r.canvas.Unfocus()
-	r.typed("s")
-	want(t, "S before the wait is over", r.took())
-	r.queue.Elapse()
-	want(t, "S alone", r.took(), "page S")
-	r.typed("sa")
-	want(t, "S and another key", r.took(), "page S", "page A", "all here")
-	r.queue.Elapse()
-	want(t, "late wait", r.took())
-
-	// What S opens has the focus when the next character is there, which belongs to it.
-	r.SetCommand("")
-	r.canvas.Unfocus()
-	r.typed("s")
-	r.FocusCommand()
-	r.typedRune('2')
-	if r.command.Text != "2" {
-		t.Errorf("typed on after S: the field has %q, want the digit", r.command.Text)
-	}
 }
 
 func TestEscapeTakesOneThingAtATime(t *testing.T) {

@@ -22,7 +22,8 @@ const (
 )
 
 // frameLayout sets the parts of the frame. The order of the objects is the one
-// that NewFrame gives them in.
+// that NewFrame gives them in, which is that of the work, since Tab goes by it: the page, its
+// card, the last entry, the command bar, the rail.
 type frameLayout struct{ frame *Frame }
 
 // MinSize is small, so that the window can be: parts scroll or give way.
@@ -32,7 +33,7 @@ func (l *frameLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 
 func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	ground, bottom, right, top := objects[0], objects[1], objects[2], objects[3]
-	rail, work, foot := objects[9], objects[10], objects[11]
+	name, work, foot, rail := objects[4], objects[5], objects[7], objects[12]
 	topH, railW, footH := look.Px(topHeight), look.Px(railWidth), look.Px(footerHeight)
 	isNarrow := size.Width < look.Px(narrow)
 	if isNarrow {
@@ -54,7 +55,7 @@ func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	x, y, h := railW+look.Px(workEdge), topH+look.Px(edge), size.Height-topH-footH-2*look.Px(edge)
 	w := size.Width - x - look.Px(workEdge)
 	s.object.Hidden, l.frame.opener.Hidden = !s.visible(), !s.waits()
-	l.layoutTop(objects[4:9], size.Width, topH)
+	l.layoutTop(name, objects[8:12], size.Width, topH)
 	if s.visible() && !s.over {
 		w -= cardW
 	}
@@ -67,8 +68,8 @@ func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 
 // layoutTop sets name, command bar and pills; the command bar takes what is left. Where that
 // is too little for what it says, the pills give way.
-func (l *frameLayout) layoutTop(objects []fyne.CanvasObject, width, height float32) {
-	name, command, pills := objects[0], objects[1], objects[2:]
+func (l *frameLayout) layoutTop(name fyne.CanvasObject, objects []fyne.CanvasObject, width, height float32) {
+	command, pills := objects[0], objects[1:]
 	gap, pad := look.Px(14), look.Px(16)
 	size := name.MinSize()
 	put(name, pad, (height-size.Height)/2, size.Width, size.Height)

@@ -24,6 +24,14 @@ func (f *Frame) Go(to routes.Route) {
 	f.enter(nil)
 }
 
+// visit goes to a screen by its number or its icon: the page has the focus then, and what was
+// typed into the command bar before is gone.
+func (f *Frame) visit(screen string) {
+	f.SetCommand("")
+	f.Rest()
+	f.Go(routes.Route{Screen: screen})
+}
+
 // Back returns to the page before, with its state, and reports whether there was
 // one.
 func (f *Frame) Back() bool {
@@ -80,6 +88,7 @@ func (f *Frame) leave() {
 
 // enter shows the page of the last visit.
 func (f *Frame) enter(saved any) {
+	f.arrived = true
 	f.build(saved)
 	route := f.Route()
 	for _, item := range f.rail {
@@ -90,6 +99,36 @@ func (f *Frame) enter(saved any) {
 
 // build makes the page of the last visit and puts it into the work area.
 func (f *Frame) build(saved any) {
+	f.keyboard.Asked(func() { f.make(saved) })
+	if !f.keyboard.asked.Waiting() {
+		f.settle()
+	}
+}
+
+// settle gives the focus to what a page that was gone to is worked with first, once the page
+// has read what it shows. What has the focus by then keeps it.
+func (f *Frame) settle() {
+	c := f.canvas()
+	if !f.arrived || c == nil {
+		return
+	}
+	f.arrived = false
+	if f.top() != nil || c.Focused() != nil {
+		return
+	}
+	if p, ok := f.page.(FirstFocus); ok {
+		if w := p.First(); w != nil {
+			c.Focus(w)
+			return
+		}
+	}
+	if p, ok := f.page.(AnswersTyping); ok && p.AnswersTyping() {
+		f.FocusCommand()
+	}
+}
+
+// make makes the page; what it reads is waited for before it is given what is typed.
+func (f *Frame) make(saved any) {
 	page, err := f.options.Pages(f.Route())
 	if err != nil {
 		f.page = nil

@@ -27,8 +27,16 @@ type KeyHandler interface{ HandleKey(key string) bool }
 // does. Query reports whether the page took the text.
 type Querier interface{ Query(text string) bool }
 
+// AnswersTyping is a page whose field is the command bar: it has the focus when the page is
+// gone to, so that what is typed is its question.
+type AnswersTyping interface{ AnswersTyping() bool }
+
 // Results is a page with a list that the down arrow goes to from the command bar.
 type Results interface{ Results() fyne.Focusable }
+
+// FirstFocus is a page of which one part is worked with first: a list, a field. First is
+// asked when the page has read what it shows; nil for nothing.
+type FirstFocus interface{ First() fyne.Focusable }
 
 // Saver is a page that keeps its state when it is left. Saved is handed to
 // Restore of the page that the same route makes when Back returns to it.

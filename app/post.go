@@ -16,5 +16,6 @@ func Loop() loop.Loop {
 		Run:   func(work func()) { go work() },
 		Post:  func(done func()) { fyne.Do(done) },
 		After: func(wait time.Duration, do func()) { time.AfterFunc(wait, func() { fyne.Do(do) }) },
+		Asked: &loop.Asked{},
 	}
 }

@@ -16,6 +16,7 @@ type railItem struct {
 	widget.BaseWidget
 	screen           Screen
 	current, hovered bool
+	focused          bool
 	onTapped         func()
 }
 
@@ -34,6 +35,34 @@ func (i *railItem) setCurrent(on bool) {
 
 // Tapped goes to the screen.
 func (i *railItem) Tapped(*fyne.PointEvent) { i.onTapped() }
+
+// FocusGained draws a ring.
+func (i *railItem) FocusGained() { i.focused = true; i.Refresh() }
+
+// FocusLost takes it away.
+func (i *railItem) FocusLost() { i.focused = false; i.Refresh() }
+
+// TypedRune hands letters on to the window.
+func (i *railItem) TypedRune(r rune) {
+	if t := (look.Typed{Rune: r}); r != ' ' && !look.Kept(i, t) {
+		look.PassOn(i, t)
+	}
+}
+
+// TypedShortcut hands shortcuts on to the window.
+func (i *railItem) TypedShortcut(s fyne.Shortcut) { look.PassOn(i, look.Typed{Shortcut: s}) }
+
+// TypedKey goes to the screen on Enter and Space.
+func (i *railItem) TypedKey(key *fyne.KeyEvent) {
+	t := look.Typed{Key: key}
+	switch name := look.KeyName(key.Name); {
+	case look.Kept(i, t):
+	case name == "Enter" || key.Name == fyne.KeySpace:
+		i.onTapped()
+	default:
+		look.PassOn(i, t)
+	}
+}
 
 // Cursor is a hand over the item.
 func (i *railItem) Cursor() desktop.Cursor { return desktop.PointerCursor }
@@ -60,7 +89,7 @@ func (i *railItem) AccessibilityRole() fyne.AccessibleRole { return fyne.Accessi
 
 // CreateRenderer draws the item.
 func (i *railItem) CreateRenderer() fyne.WidgetRenderer {
-	r := &railRenderer{item: i, ground: &canvas.Rectangle{}, bar: &canvas.Rectangle{}, icon: &canvas.Image{FillMode: canvas.ImageFillContain}, word: &canvas.Text{}}
+	r := &railRenderer{item: i, ground: &canvas.Rectangle{}, bar: &canvas.Rectangle{}, ring: &canvas.Rectangle{StrokeWidth: 2, CornerRadius: 6}, icon: &canvas.Image{FillMode: canvas.ImageFillContain}, word: &canvas.Text{}}
 	r.Refresh()
 	return r
 }
@@ -68,6 +97,7 @@ func (i *railItem) CreateRenderer() fyne.WidgetRenderer {
 type railRenderer struct {
 	item        *railItem
 	ground, bar *canvas.Rectangle
+	ring        *canvas.Rectangle // where it has the focus
 	icon        *canvas.Image
 	word        *canvas.Text
 }
@@ -75,7 +105,7 @@ type railRenderer struct {
 func (r *railRenderer) Destroy() {}
 
 func (r *railRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{r.ground, r.bar, r.icon, r.word}
+	return []fyne.CanvasObject{r.ground, r.bar, r.icon, r.word, r.ring}
 }
 
 func (r *railRenderer) MinSize() fyne.Size {
@@ -86,6 +116,9 @@ func (r *railRenderer) MinSize() fyne.Size {
 func (r *railRenderer) Layout(size fyne.Size) {
 	r.ground.Resize(size)
 	r.bar.Resize(fyne.NewSize(look.Px(4), size.Height))
+	pad := look.Px(5)
+	r.ring.Move(fyne.NewPos(pad, pad/2))
+	r.ring.Resize(fyne.NewSize(size.Width-2*pad, size.Height-pad))
 	word := r.word.MinSize()
 	side := min(look.Px(26), size.Height-word.Height-look.Px(8))
 	gap := min(look.Px(7), max(0, size.Height-side-word.Height-look.Px(4)))
@@ -107,6 +140,7 @@ func (r *railRenderer) Refresh() {
 	}
 	r.bar.FillColor = theme.Color(look.ColorAction)
 	r.bar.Hidden = !r.item.current
+	r.ring.StrokeColor, r.ring.Hidden = theme.Color(look.ColorAction), !r.item.focused
 	r.icon.Resource = look.Icon(r.item.screen.Icon, ink)
 	r.icon.Refresh()
 	r.word.Text = r.item.screen.Title

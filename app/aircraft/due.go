@@ -13,6 +13,7 @@ import (
 	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/build"
+	"stowright/store/phrase"
 )
 
 // mostName is how many letters of a name a card shows beside a figure.
@@ -67,7 +68,7 @@ func (s shop) due() (list []thing) {
 			t.card.Notes = append(t.card.Notes, "what it takes is listed for "+d.Job)
 		}
 		for _, x := range d.Done[max(0, len(d.Done)-mostReadings):] {
-			t.card.Tallies = append(t.card.Tallies, card.Tally{Words: x.Day.String() + ", " + wording.Clip(x.By, mostName), Figure: doneHours(x.Hours)})
+			t.card.Tallies = append(t.card.Tallies, card.Tally{Words: x.Day.String() + ", " + phrase.Clip(x.By, mostName), Figure: doneHours(x.Hours)})
 		}
 		if d.Ended != nil {
 			t.card.Notes = append(t.card.Notes, fmt.Sprintf("ended on %s: %s", d.Ended.On, d.Ended.Why))

@@ -11,15 +11,7 @@ import (
 func Words(rows []table.Row) string {
 	var lines []string
 	for _, row := range rows {
-		var cells []string
-		for _, c := range row.Cells {
-			for _, part := range []string{c.Text, c.Sub, c.Mark.Word} {
-				if part != "" {
-					cells = append(cells, part)
-				}
-			}
-		}
-		lines = append(lines, strings.Join(cells, " | "))
+		lines = append(lines, strings.Join(row.Texts(), " | "))
 	}
 	return strings.Join(lines, "\n")
 }

@@ -36,6 +36,11 @@ func opener(codes []string) string {
 	return text
 }
 
+// BeginsCode reports whether a text in upper case begins one that Opened understands.
+func BeginsCode(text string) bool {
+	return strings.HasPrefix(opensPull, text) || strings.HasPrefix(text, opensPull)
+}
+
 // Opened are the codes of the sub-assemblies whose list a text opens that was scanned off
 // paper or typed; ok is false for any other text.
 func Opened(text string) (codes []string, ok bool) {

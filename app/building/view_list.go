@@ -33,6 +33,7 @@ type ListPage struct {
 	questions *look.Notice
 	bring     *look.KeyButton
 	revise    *look.KeyButton
+	opening   bool // a file was named, and the focus goes to what was read of it
 	content   *fyne.Container
 }
 
@@ -72,10 +73,24 @@ func (p *ListPage) Object() fyne.CanvasObject { return p.content }
 // Title is the page's title for the window.
 func (p *ListPage) Title() string { return "Build: a list" }
 
-// open reads a file, and leaves its field, so that the keys are the page's.
+// open reads a file; what was read of it has the focus then, so that the keys are the page's.
 func (p *ListPage) open(path string) {
 	p.host.Rest()
+	p.opening = true
 	p.model.Open(path)
+}
+
+// focus gives the focus to what was read of a file, or to its path where it cannot be read.
+func (p *ListPage) focus(s ListState) {
+	switch {
+	case !p.opening || len(s.Rows) == 0 && s.Problem == "":
+		return
+	case len(s.Rows) > 0:
+		look.FocusOn(p.list)
+	default:
+		look.FocusOn(p.path.Focusable())
+	}
+	p.opening = false
 }
 
 // bringIn brings the list in, and asks of a change which paper says so.
@@ -148,4 +163,5 @@ func (p *ListPage) Render(s ListState) {
 	}
 	p.bring.SetOff(!s.Ready)
 	p.content.Refresh()
+	p.focus(s)
 }

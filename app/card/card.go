@@ -1,6 +1,9 @@
 package card
 
 import (
+	"slices"
+	"strings"
+
 	"stowright/app/drawing"
 	"stowright/app/notice"
 )
@@ -34,6 +37,19 @@ type Card struct {
 // Empty reports whether there is nothing to show.
 func (c Card) Empty() bool {
 	return c.Designation == "" && c.Title == "" && c.Place == "" && len(c.Tallies) == 0
+}
+
+// Text is what the card says, a line for each fact, to be copied.
+func (c Card) Text() string {
+	lines := []string{c.Designation, c.Title, strings.Join(strings.Fields(c.Quantity+" "+c.Unit), " "), c.Known, c.Place}
+	for _, b := range c.Beware {
+		lines = append(lines, strings.TrimSpace(b.Lead+" "+b.Text))
+	}
+	for _, t := range c.Tallies {
+		lines = append(lines, t.Words+": "+t.Figure)
+	}
+	lines = slices.DeleteFunc(append(lines, c.Notes...), func(l string) bool { return l == "" })
+	return strings.Join(lines, "\n")
 }
 
 // Action is one thing that can be done with what is shown.

@@ -75,7 +75,7 @@ func noCamera(ctx context.Context, where string) (camera.Source, error) {
 var keys = map[string]fyne.KeyName{
 	"Enter": fyne.KeyReturn, "Esc": fyne.KeyEscape, "Down": fyne.KeyDown, "Up": fyne.KeyUp, "Left": fyne.KeyLeft,
 	"Right": fyne.KeyRight, "F1": fyne.KeyF1, "F2": fyne.KeyF2, "F6": fyne.KeyF6, "F9": fyne.KeyF9, "F3": fyne.KeyF3, "F4": fyne.KeyF4, "F5": fyne.KeyF5,
-	"F7": fyne.KeyF7, "F8": fyne.KeyF8, "F10": fyne.KeyF10, "F11": fyne.KeyF11, "F12": fyne.KeyF12, "Del": fyne.KeyDelete, "End": fyne.KeyEnd,
+	"F7": fyne.KeyF7, "F8": fyne.KeyF8, "F10": fyne.KeyF10, "F11": fyne.KeyF11, "F12": fyne.KeyF12, "Del": fyne.KeyDelete, "End": fyne.KeyEnd, "Home": fyne.KeyHome,
 }
 
 // press presses keys, one after the other, and lets what they ask for happen.

@@ -45,6 +45,21 @@ func (d *Desktop) command(text string) {
 	session.Do(d.session, func() (store.Resolution, error) { return d.session.Shop.Resolve(text) }, d.resolved)
 }
 
+// code reports whether a text in upper case begins a code that a hand scanner reads off our
+// paper (a tag, or a pull list), and whether it is a whole one. A tag whose check character is
+// wrong is whole: what is wrong with it is said.
+func code(text string) (begun, whole bool) {
+	if _, whole = listOf(text); whole {
+		return true, true
+	}
+	const form = "SP00000000"
+	if n := len(text); n <= len(form) {
+		_, problem := store.ParseTag(text + form[n:])
+		begun, whole = problem != store.NotATag, problem != store.NotATag && n == len(form)
+	}
+	return begun || building.BeginsCode(text), whole
+}
+
 // copiesWords go to the safe copies. No part number or place is called so.
 var copiesWords = []string{"copies", "safe copies", "copy", "backup", "backups", "restore", "export", "check"}
 

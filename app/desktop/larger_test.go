@@ -82,7 +82,7 @@ func TestLargerHasCardBesideTheList(t *testing.T) {
 // While the check-off asks where something goes, the line in hand stays in its list.
 func TestLargerUnpackKeepsItsLines(t *testing.T) {
 	b := sit(t, demo.Unpacking)
-	b.press("F8", "Ctrl+2", "A")
+	b.press("F8", "Ctrl+2", "A", "A")
 	if !b.d.SideOver() {
 		t.Fatalf("nothing is asked: %s", b.texts())
 	}

@@ -81,6 +81,9 @@ func (m *Model) Ask(query string) {
 	loop.DoLatest(m.session.Loop, &m.answers, func(context.Context) (answers, error) { return m.answer(query, want) }, m.answered)
 }
 
+// Answered reports whether what is shown answers that question already.
+func (m *Model) Answered(query string) bool { return m.state.Query == query && !m.answers.Waiting() }
+
 func (m *Model) answer(query, want string) (a answers, err error) {
 	a.chosen = -1
 	ask := (*session.Reader).InShop

@@ -1,6 +1,8 @@
 package find
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
@@ -26,6 +28,7 @@ type Page struct {
 	problem *look.Notice
 	warning *look.Notice
 	ways    *fyne.Container // on from here, without a name
+	taken   bool            // the person has taken a row in hand: until then letters are a question
 	content *fyne.Container
 }
 
@@ -35,6 +38,7 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p.model = NewModel(s, p.Render)
 	p.list.OnChosen = func(i int, _ table.Row) { p.model.Choose(i) }
 	p.list.OnOpened = func(int, table.Row) { p.open() }
+	p.list.OnTaken = func() { p.take(true) }
 	p.empty = look.NewEmptyState("Nothing is in the shop yet",
 		"Bring the packing list of your first delivery in, and check it off crate by crate: what you find there can be found here.",
 		look.NewPrimary("Bring a packing list in", "I", func() { host.Go(routes.Route{Screen: routes.Unpack}) }))
@@ -69,6 +73,10 @@ func (p *Page) Title() string { return "Find" }
 
 // Query follows the command bar.
 func (p *Page) Query(text string) bool {
+	if p.model.Answered(text) {
+		return true
+	}
+	p.take(false)
 	p.model.Ask(text)
 	return true
 }
@@ -79,6 +87,31 @@ func (p *Page) Results() fyne.Focusable {
 		return nil
 	}
 	return p.list
+}
+
+// AnswersTyping says that the command bar is the field of the page, once there is something
+// to be found.
+func (p *Page) AnswersTyping() bool { return !p.model.State().Empty }
+
+// First is the list, where a question brought the person here; without one the question is
+// typed first.
+func (p *Page) First() fyne.Focusable {
+	if p.model.State().Query == "" {
+		return nil
+	}
+	return p.Results()
+}
+
+// take notes whether the person has taken a row in hand. Only then do letters act on it, and
+// only then are they shown.
+func (p *Page) take(taken bool) {
+	if p.taken == taken {
+		return
+	}
+	p.taken = taken
+	if !p.model.State().Card.Empty() {
+		p.card(p.model.State().Card)
+	}
 }
 
 // Saved is the question, for the way back.
@@ -128,7 +161,18 @@ func (p *Page) card(c card.Card) {
 	} else {
 		c.Actions = []card.Action{{ID: openID, Label: "Open place", Key: "O", Primary: true}, {ID: stockdialog.LabelID, Label: "Label", Key: "L"}}
 	}
-	p.host.ShowCard(c, p.act)
+	p.host.ShowCard(p.withKeys(c), p.act)
+}
+
+// withKeys is a card whose letters are left out while they would be a question.
+func (p *Page) withKeys(c card.Card) card.Card {
+	c.Actions = slices.Clone(c.Actions)
+	for i := range c.Actions {
+		if !p.taken {
+			c.Actions[i].Key = ""
+		}
+	}
+	return c
 }
 
 // openID is the action that opens a place.

@@ -73,14 +73,11 @@ func (w *Ways) ToWrite() string { return cmp.Or(w.written, w.documents, w.Home) 
 // Check tells why a path cannot be taken, in one sentence, or "". One that can is
 // remembered.
 func (w *Ways) Check(path string, want Want, back func(problem string)) {
-	w.Loop.Run(func() {
-		problem := want.refuse(path)
-		w.Loop.Post(func() {
-			if problem == "" {
-				w.remember(path, want)
-			}
-			back(problem)
-		})
+	loop.Do(w.Loop, func() (string, error) { return want.refuse(path), nil }, func(problem string, _ error) {
+		if problem == "" {
+			w.remember(path, want)
+		}
+		back(problem)
 	})
 }
 

@@ -116,6 +116,14 @@ func (p *Page) Title() string { return "Labels" }
 // Results is the list that the down arrow goes to.
 func (p *Page) Results() fyne.Focusable { return p.groups }
 
+// First is what is chosen for labels.
+func (p *Page) First() fyne.Focusable {
+	if p.groups.Len() == 0 {
+		return nil
+	}
+	return p.groups
+}
+
 // Changed updates the layout after a change of the shop.
 func (p *Page) Changed() { p.model.Lay() }
 

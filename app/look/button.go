@@ -98,7 +98,7 @@ func (b *KeyButton) press() {
 }
 
 // Tapped presses the button.
-func (b *KeyButton) Tapped(*fyne.PointEvent) { b.press() }
+func (b *KeyButton) Tapped(*fyne.PointEvent) { asked(b, b.press) }
 
 // Cursor is a hand over a button that can be pressed.
 func (b *KeyButton) Cursor() desktop.Cursor {
@@ -136,16 +136,19 @@ func (b *KeyButton) FocusLost() {
 
 // TypedRune hands letters on: space is handled as a key.
 func (b *KeyButton) TypedRune(r rune) {
-	if r != ' ' {
+	if r != ' ' && !kept(b, Typed{Rune: r}) {
 		passRune(b, r)
 	}
 }
 
 // TypedKey presses the button on Enter and Space.
 func (b *KeyButton) TypedKey(key *fyne.KeyEvent) {
+	if kept(b, Typed{Key: key}) {
+		return
+	}
 	switch key.Name {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
-		b.press()
+		asked(b, b.press)
 	default:
 		passKey(b, key)
 	}

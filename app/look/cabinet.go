@@ -1,6 +1,8 @@
 package look
 
 import (
+	"time"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
@@ -18,10 +20,11 @@ type CabinetView struct {
 	// OnOpened is called when Enter was pressed on a drawer.
 	OnOpened func(index int, d drawing.Drawer)
 
-	cabinet drawing.Cabinet
-	small   bool
-	cursor  int // the drawer the keyboard is at, -1 for none
-	focused bool
+	cabinet  drawing.Cabinet
+	small    bool
+	cursor   int // the drawer the keyboard is at, -1 for none
+	focused  bool
+	tappedAt time.Time // the last tap
 }
 
 var _ fyne.Focusable = (*CabinetView)(nil)
@@ -74,21 +77,40 @@ func (p *CabinetView) cell(index int, size fyne.Size) (fyne.Position, fyne.Size)
 	return fyne.NewPos(gap+x*w, gap+y*h), fyne.NewSize(w-gap, h-gap)
 }
 
-// Tapped chooses the drawer under the finger and takes the focus.
+// Tapped chooses the drawer under the finger and takes the focus; a second tap at once
+// opens it.
 func (p *CabinetView) Tapped(e *fyne.PointEvent) {
+	before, was := p.tappedAt, p.cursor
+	p.tappedAt = clockOf(p)
+	if p.pick(e) && p.cursor == was && p.OnOpened != nil && !before.IsZero() && p.tappedAt.Sub(before) <= doubleTap {
+		p.tappedAt = time.Time{}
+		asked(p, func() { p.OnOpened(p.cursor, p.cabinet.Drawers[p.cursor]) })
+	}
+}
+
+// TappedSecondary chooses the drawer and lists what can be done with it.
+func (p *CabinetView) TappedSecondary(e *fyne.PointEvent) {
+	if p.pick(e) {
+		offer(p)
+	}
+}
+
+// pick chooses the drawer under the finger, and reports whether there is one.
+func (p *CabinetView) pick(e *fyne.PointEvent) bool {
 	if p.OnChosen == nil {
-		return
+		return false
 	}
 	for i := range p.cabinet.Drawers {
 		at, size := p.cell(i, p.Size())
 		if e.Position.X >= at.X && e.Position.X < at.X+size.Width && e.Position.Y >= at.Y && e.Position.Y < at.Y+size.Height {
+			p.choose(i) // before the focus, which would choose the first one
 			if c := canvasOf(p); c != nil && !p.small {
 				c.Focus(p)
 			}
-			p.choose(i)
-			return
+			return true
 		}
 	}
+	return false
 }
 
 func (p *CabinetView) choose(index int) {
@@ -98,15 +120,15 @@ func (p *CabinetView) choose(index int) {
 	p.cursor = index
 	p.Refresh()
 	if p.OnChosen != nil {
-		p.OnChosen(index, p.cabinet.Drawers[index])
+		asked(p, func() { p.OnChosen(index, p.cabinet.Drawers[index]) })
 	}
 }
 
-// FocusGained marks the drawer that the keyboard is at.
+// FocusGained marks the drawer that the keyboard is at, or chooses the first one.
 func (p *CabinetView) FocusGained() {
 	p.focused = true
-	if p.cursor < 0 && len(p.cabinet.Drawers) > 0 {
-		p.cursor = 0
+	if p.cursor < 0 {
+		p.choose(0)
 	}
 	p.Refresh()
 }
@@ -118,13 +140,20 @@ func (p *CabinetView) FocusLost() {
 }
 
 // TypedRune hands letters on to the window.
-func (p *CabinetView) TypedRune(r rune) { passRune(p, r) }
+func (p *CabinetView) TypedRune(r rune) {
+	if !kept(p, Typed{Rune: r}) {
+		passRune(p, r)
+	}
+}
 
 // TypedShortcut hands shortcuts on to the window.
 func (p *CabinetView) TypedShortcut(s fyne.Shortcut) { passShortcut(p, s) }
 
 // TypedKey moves from drawer to drawer; Enter opens one.
 func (p *CabinetView) TypedKey(key *fyne.KeyEvent) {
+	if kept(p, Typed{Key: key}) {
+		return
+	}
 	cols := max(1, p.cabinet.Cols)
 	switch key.Name {
 	case fyne.KeyLeft:
@@ -140,7 +169,7 @@ func (p *CabinetView) TypedKey(key *fyne.KeyEvent) {
 			passKey(p, key)
 			return
 		}
-		p.OnOpened(p.cursor, p.cabinet.Drawers[p.cursor])
+		asked(p, func() { p.OnOpened(p.cursor, p.cabinet.Drawers[p.cursor]) })
 	default:
 		passKey(p, key)
 	}

@@ -50,9 +50,15 @@ func NewCardView(c card.Card) *CardView {
 // Card is the card that is drawn.
 func (v *CardView) Card() card.Card { return v.card }
 
-// SetCard draws another card, from its top.
+// TappedSecondary lists what can be done with what the card shows.
+func (v *CardView) TappedSecondary(*fyne.PointEvent) { offer(v) }
+
+// SetCard draws another card, from its top. A button that has the focus hands it to the
+// one in its place.
 func (v *CardView) SetCard(c card.Card) {
+	focused := v.focusedAction()
 	v.fill(c)
+	defer func() { v.focusAction(focused) }()
 	v.scroll.ToTop()
 	v.Refresh()
 }
@@ -75,6 +81,31 @@ func (v *CardView) fill(c card.Card) {
 		v.actions.Objects = append(v.actions.Objects, NewKeyButton("More", MoreKey, func() { v.act(MoreID) }))
 	}
 	v.actions.Hidden = len(v.actions.Objects) == 0
+}
+
+// noAction is where no action of a card has the focus.
+const noAction = -1
+
+// focusedAction is the index of the action that has the focus.
+func (v *CardView) focusedAction() int {
+	for i, o := range v.actions.Objects {
+		if o.(*KeyButton).focused {
+			return i
+		}
+	}
+	return noAction
+}
+
+// focusAction gives the focus to an action; where there is none any more, nothing has it.
+func (v *CardView) focusAction(index int) {
+	c := canvasOf(v)
+	switch {
+	case index == noAction || c == nil:
+	case index < len(v.actions.Objects):
+		c.Focus(v.actions.Objects[index].(*KeyButton))
+	default:
+		c.Unfocus()
+	}
 }
 
 func (v *CardView) act(id string) {

@@ -13,6 +13,9 @@ type Entry struct {
 	widget.Entry
 	// OnEscape is asked on Esc; true means it was dealt with here.
 	OnEscape func() bool
+	// TakesCodes says that what a hand scanner reads while the field has the focus is meant
+	// for it, and Enter behind it.
+	TakesCodes bool
 	// OnDown is called for the down arrow in a field of one line.
 	OnDown func()
 
@@ -71,26 +74,49 @@ func (e *Entry) MinSize() fyne.Size {
 	return fyne.NewSize(size.Width, max(size.Height, Px(buttonHeight)))
 }
 
+// TypedRune takes a character, unless the window keeps it.
+func (e *Entry) TypedRune(r rune) {
+	if !kept(e.self, Typed{Rune: r}) {
+		e.Entry.TypedRune(r)
+	}
+}
+
 // TypedKey handles editing keys and hands the others on.
 func (e *Entry) TypedKey(key *fyne.KeyEvent) {
 	switch {
+	case kept(e.self, Typed{Key: key}):
 	case key.Name == fyne.KeyEscape:
-		if e.OnEscape == nil || !e.OnEscape() {
-			e.leave()
-			if !e.bar {
-				key = &fyne.KeyEvent{Name: LeftField, Physical: key.Physical}
-			}
-			passKey(e.self, key)
-		}
-	case (key.Name == fyne.KeyReturn || key.Name == fyne.KeyEnter) && !e.MultiLine && e.OnSubmitted == nil:
-		passKey(e.self, key) // a button may wait for it
-	case key.Name == fyne.KeyDown && !e.MultiLine && e.OnDown != nil:
-		e.OnDown()
+		e.escape(key)
+	case !e.MultiLine && (key.Name == fyne.KeyReturn || key.Name == fyne.KeyEnter):
+		e.enter(key)
+	case !e.MultiLine && key.Name == fyne.KeyDown && e.OnDown != nil:
+		asked(e.self, e.OnDown)
 	case functionKey(key.Name):
 		passKey(e.self, key)
 	default:
 		e.Entry.TypedKey(key)
 	}
+}
+
+// enter hands in what was typed; without a listener a button may wait for the key.
+func (e *Entry) enter(key *fyne.KeyEvent) {
+	if e.OnSubmitted == nil {
+		passKey(e.self, key)
+		return
+	}
+	asked(e.self, func() { e.Entry.TypedKey(key) })
+}
+
+// escape leaves the field, unless Esc is dealt with here.
+func (e *Entry) escape(key *fyne.KeyEvent) {
+	if e.OnEscape != nil && e.OnEscape() {
+		return
+	}
+	e.leave()
+	if !e.bar {
+		key = &fyne.KeyEvent{Name: LeftField, Physical: key.Physical}
+	}
+	passKey(e.self, key)
 }
 
 // SelectAll marks the whole text: what is typed next takes its place.
@@ -120,9 +146,13 @@ func functionKey(name fyne.KeyName) bool {
 
 // TypedShortcut edits, or hands a shortcut of the window on.
 func (e *Entry) TypedShortcut(s fyne.Shortcut) {
+	if kept(e.self, Typed{Shortcut: s}) {
+		return
+	}
 	custom, ok := s.(*desktop.CustomShortcut)
 	_, undo := s.(*fyne.ShortcutUndo)
-	if (ok && !editing(custom.KeyName)) || (undo && e.Text == "") {
+	_, copying := s.(*fyne.ShortcutCopy)
+	if (ok && !editing(custom.KeyName)) || (undo && e.Text == "") || (copying && e.SelectedText() == "") {
 		passShortcut(e.self, s)
 		return
 	}

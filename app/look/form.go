@@ -117,10 +117,17 @@ func (c *Choices) FocusGained() { c.focused = true; c.Refresh() }
 func (c *Choices) FocusLost() { c.focused = false; c.Refresh() }
 
 // TypedRune hands letters on to the window.
-func (c *Choices) TypedRune(r rune) { passRune(c, r) }
+func (c *Choices) TypedRune(r rune) {
+	if !kept(c, Typed{Rune: r}) {
+		passRune(c, r)
+	}
+}
 
 // TypedKey moves the choice.
 func (c *Choices) TypedKey(key *fyne.KeyEvent) {
+	if kept(c, Typed{Key: key}) {
+		return
+	}
 	switch key.Name {
 	case fyne.KeyRight:
 		c.Choose(c.chosen + 1)

@@ -2,14 +2,106 @@ package look
 
 import (
 	"strings"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
 )
 
 // A focused widget swallows everything that is typed. The widgets here hand what
 // they have no use for on to the window, so that "A" for all here, F9 for the
-// hand or Ctrl+K work wherever the focus is.
+// hand or Ctrl+K work wherever the focus is. Before they use anything they ask the
+// window's gate, which may keep it for what will have the focus.
+
+// Typed is one thing that was typed or done: one of its fields is set.
+type Typed struct {
+	Rune     rune
+	Key      *fyne.KeyEvent
+	Shortcut fyne.Shortcut
+	Do       func()
+}
+
+// Gate is a window that keeps the keyboard in order.
+type Gate interface {
+	// Took reports whether the window keeps what was typed: it will come back to whatever
+	// has the focus by then.
+	Took(t Typed) bool
+	// Shortcut does what a shortcut is for that the focus had no use for.
+	Shortcut(s fyne.Shortcut)
+	// Asked does what a person asked for by a tap: what is typed until its answer is there
+	// waits for that.
+	Asked(do func())
+	// Offer lists what can be done with what is chosen, once its card is there.
+	Offer()
+	// Now is what the clock says, which tells a double tap.
+	Now() time.Time
+}
+
+// gated is the content of a window that has a gate.
+type gated interface{ Gate() Gate }
+
+// Gated is the content of a window with its gate.
+type Gated struct {
+	widget.BaseWidget
+	content fyne.CanvasObject
+	gate    Gate
+}
+
+// NewGated puts a gate before the widgets of this package within content.
+func NewGated(content fyne.CanvasObject, gate Gate) *Gated {
+	g := &Gated{content: content, gate: gate}
+	g.ExtendBaseWidget(g)
+	return g
+}
+
+// Gate is the gate.
+func (g *Gated) Gate() Gate { return g.gate }
+
+func (g *Gated) held() []fyne.CanvasObject { return []fyne.CanvasObject{g.content} }
+
+// CreateRenderer draws the content.
+func (g *Gated) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(g.content) }
+
+// gateOf is the gate of the window that shows a widget, or nil.
+func gateOf(o fyne.CanvasObject) Gate {
+	if c := canvasOf(o); c != nil {
+		if g, ok := c.Content().(gated); ok {
+			return g.Gate()
+		}
+	}
+	return nil
+}
+
+// kept reports whether the window's gate keeps what was typed into a widget.
+func kept(from fyne.CanvasObject, t Typed) bool {
+	gate := gateOf(from)
+	return gate != nil && gate.Took(t)
+}
+
+// offer lists what can be done with what is chosen, where the window does.
+func offer(from fyne.CanvasObject) {
+	if gate := gateOf(from); gate != nil {
+		gate.Offer()
+	}
+}
+
+// clockOf is what the clock of the window says that shows a widget.
+func clockOf(o fyne.CanvasObject) time.Time {
+	if gate := gateOf(o); gate != nil {
+		return gate.Now()
+	}
+	return time.Now()
+}
+
+// asked does what a tap on a widget asks for.
+func asked(from fyne.CanvasObject, do func()) {
+	if gate := gateOf(from); gate != nil {
+		gate.Asked(do)
+		return
+	}
+	do()
+}
 
 // canvasOf is the canvas that shows o, or nil. An object that has not been drawn
 // yet is on no canvas that the driver knows of: then it is on the window, where
@@ -25,6 +117,22 @@ func canvasOf(o fyne.CanvasObject) fyne.Canvas {
 	return nil
 }
 
+// Kept reports whether the window keeps what was typed into a widget that is not of this
+// package, which asks before it uses anything.
+func Kept(from fyne.CanvasObject, t Typed) bool { return kept(from, t) }
+
+// PassOn hands what such a widget has no use for on to the window.
+func PassOn(from fyne.CanvasObject, t Typed) {
+	switch {
+	case t.Key != nil:
+		passKey(from, t.Key)
+	case t.Shortcut != nil:
+		passShortcut(from, t.Shortcut)
+	default:
+		passRune(from, t.Rune)
+	}
+}
+
 func passRune(from fyne.CanvasObject, r rune) {
 	if c := canvasOf(from); c != nil && c.OnTypedRune() != nil {
 		c.OnTypedRune()(r)
@@ -38,6 +146,10 @@ func passKey(from fyne.CanvasObject, key *fyne.KeyEvent) {
 }
 
 func passShortcut(from fyne.CanvasObject, s fyne.Shortcut) {
+	if gate := gateOf(from); gate != nil {
+		gate.Shortcut(s)
+		return
+	}
 	if c, ok := canvasOf(from).(fyne.Shortcutable); ok {
 		c.TypedShortcut(s)
 	}

@@ -3,11 +3,14 @@ package look
 import (
 	"slices"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app/drawing"
+	"stowright/app/notice"
+	"stowright/app/table"
 )
 
 // What a focused widget has no use for goes on to the window.
@@ -33,6 +36,65 @@ func TestWidgetsPassKeysOn(t *testing.T) {
 			press(c, fyne.KeyF9, fyne.KeyEscape)
 			if want := []string{"a", "F9", "Escape"}; !slices.Equal(got, want) {
 				t.Errorf("passed on %q, want %q", got, want)
+			}
+		})
+	}
+}
+
+// gate is a window that keeps all that is typed, and whose clock stands still.
+type gate struct {
+	kept    []Typed
+	offered int
+	now     time.Time
+}
+
+func (g *gate) Took(t Typed) bool      { g.kept = append(g.kept, t); return true }
+func (g *gate) Shortcut(fyne.Shortcut) {}
+func (g *gate) Asked(do func())        { do() }
+func (g *gate) Offer()                 { g.offered++ }
+func (g *gate) Now() time.Time         { return g.now }
+
+// Every widget that can have the focus asks the window before it uses or passes on what is
+// typed: what the window keeps does nothing.
+func TestWidgetsAskTheGate(t *testing.T) {
+	start(t, Theme{})
+	did := 0
+	do := func() { did++ }
+	list := NewRowList(nameColumn())
+	list.SetSource(2, blankRow)
+	list.Mark(0)
+	list.OnChosen = func(int, table.Row) { do() }
+	cabinet := NewCabinetView(drawing.Blank("A", 2, 2))
+	cabinet.OnChosen = func(int, drawing.Drawer) { do() }
+	entry := NewEntry("")
+	entry.OnChanged = func(string) { do() }
+	entry.OnSubmitted = func(string) { do() }
+	choices := NewChoices(0, "one", "two")
+	choices.OnChosen = func(int) { do() }
+	for _, row := range []struct {
+		name string
+		o    fyne.CanvasObject
+	}{
+		{"button", NewKeyButton("Stow", "S", do)},
+		{"pill", NewPill("Builder", "F9", notice.Quiet, do)},
+		{"choices", choices},
+		{"cabinet", cabinet},
+		{"list", list},
+		{"field", entry},
+		{"command bar", NewCommandEntry(nil)},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			did = 0
+			g := &gate{}
+			c := window(t, NewGated(row.o, g), 400, 200)
+			c.SetOnTypedRune(func(rune) { do() })
+			c.SetOnTypedKey(func(*fyne.KeyEvent) { do() })
+			c.Focus(row.o.(fyne.Focusable))
+			did = 0 // a cabinet chooses its first drawer
+			c.Focused().TypedRune('a')
+			press(c, fyne.KeyDown, fyne.KeyRight, fyne.KeyReturn)
+			if did != 0 || len(g.kept) != 4 {
+				t.Errorf("%d times something was done, and %d of 4 things were kept", did, len(g.kept))
 			}
 		})
 	}

@@ -15,6 +15,7 @@ type Pill struct {
 	widget.BaseWidget
 	text, key string
 	tone      notice.Tone
+	focused   bool
 	onTapped  func()
 }
 
@@ -35,9 +36,38 @@ func (p *Pill) Set(text string, tone notice.Tone) {
 }
 
 // Tapped does what the pill is for.
-func (p *Pill) Tapped(*fyne.PointEvent) {
+func (p *Pill) Tapped(*fyne.PointEvent) { asked(p, p.press) }
+
+func (p *Pill) press() {
 	if p.onTapped != nil {
 		p.onTapped()
+	}
+}
+
+// FocusGained draws a ring.
+func (p *Pill) FocusGained() { p.focused = true; p.Refresh() }
+
+// FocusLost takes it away.
+func (p *Pill) FocusLost() { p.focused = false; p.Refresh() }
+
+// TypedRune hands letters on to the window.
+func (p *Pill) TypedRune(r rune) {
+	if r != ' ' && !kept(p, Typed{Rune: r}) {
+		passRune(p, r)
+	}
+}
+
+// TypedShortcut hands shortcuts on to the window.
+func (p *Pill) TypedShortcut(s fyne.Shortcut) { passShortcut(p, s) }
+
+// TypedKey does what the pill is for on Enter and Space.
+func (p *Pill) TypedKey(key *fyne.KeyEvent) {
+	switch {
+	case kept(p, Typed{Key: key}):
+	case key.Name == fyne.KeyReturn || key.Name == fyne.KeyEnter || key.Name == fyne.KeySpace:
+		asked(p, p.press)
+	default:
+		passKey(p, key)
 	}
 }
 
@@ -134,6 +164,9 @@ func (p *Pill) CreateRenderer() fyne.WidgetRenderer {
 		setBox(box, ground, "", 0, 17)
 		if p.tone == notice.Quiet || p.tone == notice.OK {
 			setBox(box, ground, ColorLine, 1, 17)
+		}
+		if p.focused {
+			setBox(box, ground, ColorAction, 2, 17)
 		}
 		p.role().set(text, p.text, ink())
 		cap.set(p.key, ink())

@@ -2,6 +2,7 @@ package look
 
 import (
 	"math"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -24,18 +25,22 @@ type RowList struct {
 	OnOpened func(index int, row table.Row)
 	// OnTapped is called when a row was tapped, after it was chosen.
 	OnTapped func(index int, row table.Row)
+	// OnTaken is called when a person has taken the list in hand: with the keyboard or by a
+	// tap. Until then its chosen row is the program's proposal.
+	OnTaken func()
 	// OnTappedAgain is called when the row that was already chosen was tapped.
 	OnTappedAgain func()
 
-	columns []table.Column
-	height  float32 // of a row, points at normal size
-	whole   float32 // of the list, points at normal size; 0 for that of all rows
-	count   int
-	rowAt   func(int) table.Row
-	chosen  int // -1 for none
-	focused bool
-	unseen  bool    // the choice was made before there was room to scroll in
-	laid    float32 // the height of a row in the last layout
+	columns  []table.Column
+	height   float32 // of a row, points at normal size
+	whole    float32 // of the list, points at normal size; 0 for that of all rows
+	count    int
+	rowAt    func(int) table.Row
+	chosen   int // -1 for none
+	focused  bool
+	tappedAt time.Time // the last tap
+	unseen   bool      // the choice was made before there was room to scroll in
+	laid     float32   // the height of a row in the last layout
 
 	scroll *container.Scroll
 	space  *rowSpace
@@ -111,7 +116,7 @@ func (l *RowList) Choose(index int) {
 	}
 	l.Mark(index)
 	if l.OnChosen != nil {
-		l.OnChosen(index, l.rowAt(index))
+		asked(l, func() { l.OnChosen(index, l.rowAt(index)) })
 	}
 }
 
@@ -188,6 +193,9 @@ func (l *RowList) FocusGained() {
 		l.Choose(0)
 	}
 	l.space.update()
+	if l.OnTaken != nil {
+		l.OnTaken()
+	}
 }
 
 // FocusLost takes the ring away.
@@ -197,13 +205,20 @@ func (l *RowList) FocusLost() {
 }
 
 // TypedRune hands letters on to the window.
-func (l *RowList) TypedRune(r rune) { passRune(l, r) }
+func (l *RowList) TypedRune(r rune) {
+	if !kept(l, Typed{Rune: r}) {
+		passRune(l, r)
+	}
+}
 
 // TypedShortcut hands shortcuts on to the window.
 func (l *RowList) TypedShortcut(s fyne.Shortcut) { passShortcut(l, s) }
 
 // TypedKey moves the choice.
 func (l *RowList) TypedKey(key *fyne.KeyEvent) {
+	if kept(l, Typed{Key: key}) {
+		return
+	}
 	page := max(1, int(l.scroll.Size().Height/l.step())-1)
 	switch key.Name {
 	case fyne.KeyDown:
@@ -237,21 +252,42 @@ func (l *RowList) open(key *fyne.KeyEvent) {
 		passKey(l, key)
 		return
 	}
-	l.OnOpened(l.chosen, row)
+	asked(l, func() { l.OnOpened(l.chosen, row) })
 }
 
-// tapped chooses a row and takes the focus.
+// doubleTap is how soon a second tap opens a row. Fyne would tell a double tap apart by
+// itself, and keep every single one back for as long.
+const doubleTap = 500 * time.Millisecond
+
+// tapped chooses a row and takes the focus; a second tap at once opens it.
 func (l *RowList) tapped(index int) {
-	again := index == l.chosen
-	l.Choose(index) // before the focus, which would choose the first row
-	if c := canvasOf(l); c != nil {
-		c.Focus(l)
-	}
+	again, before := index == l.chosen, l.tappedAt
+	l.tappedAt = clockOf(l)
+	l.take(index)
 	if l.OnTapped != nil {
 		l.OnTapped(index, l.rowAt(index))
 	}
-	if again && l.OnTappedAgain != nil {
+	switch {
+	case !again:
+	case l.OnTappedAgain != nil:
 		l.OnTappedAgain()
+	case !before.IsZero() && l.tappedAt.Sub(before) <= doubleTap:
+		l.tappedAt = time.Time{}
+		l.open(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	}
+}
+
+// offered chooses a row and lists what can be done with it.
+func (l *RowList) offered(index int) {
+	l.take(index)
+	offer(l)
+}
+
+// take chooses a row for a person, with the focus.
+func (l *RowList) take(index int) {
+	l.Choose(index) // before the focus, which would choose the first row
+	if c := canvasOf(l); c != nil {
+		c.Focus(l)
 	}
 }
 

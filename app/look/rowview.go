@@ -93,6 +93,13 @@ func (v *rowView) Tapped(*fyne.PointEvent) {
 	}
 }
 
+// TappedSecondary chooses the row and lists what can be done with it.
+func (v *rowView) TappedSecondary(*fyne.PointEvent) {
+	if !v.header {
+		v.list.offered(v.index)
+	}
+}
+
 // MouseIn marks the row under the pointer.
 func (v *rowView) MouseIn(*desktop.MouseEvent) {
 	v.hovered = true

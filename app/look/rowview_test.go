@@ -3,6 +3,7 @@ package look
 import (
 	"slices"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
@@ -96,5 +97,38 @@ func TestTapsOnRows(t *testing.T) {
 	}
 	if l.Mark(9); l.chosen != -1 {
 		t.Errorf("a row that is not there is marked: %d", l.chosen)
+	}
+}
+
+// A second tap at once opens a row as Enter does, a late one does not; a right click chooses the
+// row and lists what can be done with it.
+func TestDoubleTapOpens(t *testing.T) {
+	start(t, Theme{})
+	for _, row := range []struct {
+		name   string
+		gap    time.Duration
+		second int // the row of the second tap
+		want   string
+	}{
+		{"at once", doubleTap, 1, "1"},
+		{"late", doubleTap + time.Millisecond, 1, ""},
+		{"on another row", 0, 2, ""},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			l, g, opened := NewRowList(nameColumn()), &gate{now: time.Unix(1, 0)}, ""
+			l.SetSource(3, blankRow)
+			window(t, NewGated(l, g), 300, 300)
+			l.OnOpened = func(_ int, r table.Row) { opened = r.ID }
+			test.Tap(l.space.rows[1])
+			g.now = g.now.Add(row.gap)
+			test.Tap(l.space.rows[row.second])
+			if opened != row.want {
+				t.Errorf("row %q was opened, want %q", opened, row.want)
+			}
+			test.TapSecondary(l.space.rows[0])
+			if chosen, _ := l.Chosen(); chosen.ID != "0" || g.offered != 1 {
+				t.Errorf("a right click: row %q is chosen, offered %d times", chosen.ID, g.offered)
+			}
+		})
 	}
 }

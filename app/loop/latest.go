@@ -8,6 +8,7 @@ import "context"
 type Latest struct {
 	number int // of the newest request
 	cancel context.CancelFunc
+	end    func() // of what a person may wait for; nil for nothing
 }
 
 // Start begins a request and makes the one before it out of date: its context is
@@ -25,6 +26,15 @@ func (l *Latest) Drop() {
 	if l.cancel != nil {
 		l.cancel()
 		l.cancel = nil
+	}
+	l.ended()
+}
+
+// ended says that nobody waits for the newest request any more.
+func (l *Latest) ended() {
+	if end := l.end; end != nil {
+		l.end = nil
+		end()
 	}
 }
 
@@ -59,7 +69,9 @@ func (r Request) answered() bool {
 // begun; work that has begun may end early by its context. So it must only read:
 // what changes something is for Do, Once or Job.
 func DoLatest[T any](l Loop, latest *Latest, work func(context.Context) (T, error), back func(T, error)) {
+	end := l.begin() // before the request that this one replaces ends: somebody may wait for that
 	request := latest.Start()
+	latest.end = end
 	l.Run(func() {
 		if request.ctx.Err() != nil {
 			return
@@ -67,6 +79,9 @@ func DoLatest[T any](l Loop, latest *Latest, work func(context.Context) (T, erro
 		v, err := work(request.ctx)
 		l.Post(func() {
 			if request.answered() {
+				end := latest.end
+				latest.end = nil // back may ask anew
+				defer end()
 				back(v, err)
 			}
 		})

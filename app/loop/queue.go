@@ -13,11 +13,27 @@ type Queue struct {
 	work  []func()
 	done  []func()
 	later []func()
+	asked Asked
+	now   time.Time
 }
 
 // Loop is the queue as a Loop.
 func (q *Queue) Loop() Loop {
-	return Loop{Run: q.Run, Post: q.Post, After: q.After}
+	return Loop{Run: q.Run, Post: q.Post, After: q.After, Now: q.Now, Asked: &q.asked}
+}
+
+// Now is what the queue's clock says, which only Pass moves.
+func (q *Queue) Now() time.Time {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return q.now
+}
+
+// Pass moves the clock on; what waits for a time waits on.
+func (q *Queue) Pass(d time.Duration) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	q.now = q.now.Add(d)
 }
 
 // Run queues work.

@@ -52,12 +52,37 @@ func (c *Change) Add(parent string, kind store.PlaceKind, name string) {
 	c.do(operation.AddPlace{Kind: kind, Name: name, In: parent})
 }
 
-// CabinetForm is a cabinet as typed.
-type CabinetForm struct{ Name, Prefix, Rows, Columns string }
+// CabinetForm is a cabinet as typed, with the places that it can stand in.
+type CabinetForm struct {
+	Name, Prefix, Rows, Columns string
+
+	Stands []Destination
+	In     int // index of the one that is proposed, -1 where it must be said
+}
 
 // NextCabinet is the form filled in for the next cabinet of the shop: the first
-// letter that no cabinet has, and the usual 5 rows of 8 drawers.
-func NextCabinet(s *session.Session) (CabinetForm, error) {
+// letter that no cabinet has, the usual 5 rows of 8 drawers, and the place that is open,
+// or the one place where a cabinet can stand.
+func NextCabinet(s *session.Session, open store.Place) (CabinetForm, error) {
+	return session.Answer(s, func(r *session.Reader) (CabinetForm, error) {
+		f, err := nextCabinet(r)
+		if err != nil {
+			return f, err
+		}
+		f.Stands, err = destinations(r, store.Place{Kind: store.Cabinet, Parent: noParent})
+		f.In = slices.IndexFunc(f.Stands, func(d Destination) bool { return d.ID == open.ID && open.ID != "" })
+		rooms := len(f.Stands) - 1 // the last one is no room
+		if f.In < 0 && rooms < 2 {
+			f.In = 0
+		}
+		return f, err
+	})
+}
+
+// noParent is the parent of what stands nowhere yet.
+const noParent = "none"
+
+func nextCabinet(s *session.Reader) (CabinetForm, error) {
 	all, err := s.Shop.Places()
 	if err != nil {
 		return CabinetForm{}, err

@@ -222,10 +222,18 @@ func TestChanges(t *testing.T) {
 	}{
 		{"add", func(b *sessiontest.Bench, c *Change) { c.Add(b.Place("Garage").ID, store.Rack, "R2") }, "R2", ""},
 		{"add without a name", func(b *sessiontest.Bench, c *Change) { c.Add(b.Place("Garage").ID, store.Rack, "  ") }, "", "name"},
-		{"cabinet", func(_ *sessiontest.Bench, c *Change) { c.AddCabinet("", CabinetForm{"Cabinet B", "B", "5", " 8 "}) }, "Cabinet B", ""},
-		{"cabinet of words", func(_ *sessiontest.Bench, c *Change) { c.AddCabinet("", CabinetForm{"Cabinet B", "B", "five", "8"}) }, "", `rows is a whole number such as 5, not "five"`},
-		{"cabinet without columns", func(_ *sessiontest.Bench, c *Change) { c.AddCabinet("", CabinetForm{"Cabinet B", "B", "5", ""}) }, "", "columns"},
-		{"cabinet of none", func(_ *sessiontest.Bench, c *Change) { c.AddCabinet("", CabinetForm{"Cabinet B", "B", "0", "8"}) }, "", "row"},
+		{"cabinet", func(_ *sessiontest.Bench, c *Change) {
+			c.AddCabinet("", CabinetForm{Name: "Cabinet B", Prefix: "B", Rows: "5", Columns: " 8 "})
+		}, "Cabinet B", ""},
+		{"cabinet of words", func(_ *sessiontest.Bench, c *Change) {
+			c.AddCabinet("", CabinetForm{Name: "Cabinet B", Prefix: "B", Rows: "five", Columns: "8"})
+		}, "", `rows is a whole number such as 5, not "five"`},
+		{"cabinet without columns", func(_ *sessiontest.Bench, c *Change) {
+			c.AddCabinet("", CabinetForm{Name: "Cabinet B", Prefix: "B", Rows: "5", Columns: ""})
+		}, "", "columns"},
+		{"cabinet of none", func(_ *sessiontest.Bench, c *Change) {
+			c.AddCabinet("", CabinetForm{Name: "Cabinet B", Prefix: "B", Rows: "0", Columns: "8"})
+		}, "", "row"},
 		{"rename", func(b *sessiontest.Bench, c *Change) { c.Rename(b.Place("A-02").ID, "Odd bits") }, "Odd bits", ""},
 		{"retire", func(b *sessiontest.Bench, c *Change) { c.Retire(b.Place("A-02").ID) }, "A-02", ""},
 		{"retire what is full", func(b *sessiontest.Bench, c *Change) { c.Retire(b.Place("A-12").ID) }, "", "A-12"},
@@ -268,8 +276,9 @@ func TestSecondEnter(t *testing.T) {
 
 func TestNextCabinet(t *testing.T) {
 	b := sessiontest.Open(t, demo.Furnished)
-	form, err := NextCabinet(b.Session)
-	if d := cmp.Diff(CabinetForm{"Cabinet B", "B", "5", "8"}, form); d != "" || err != nil {
+	form, err := NextCabinet(b.Session, store.Place{})
+	form.Stands = nil // tested on its own
+	if d := cmp.Diff(CabinetForm{Name: "Cabinet B", Prefix: "B", Rows: "5", Columns: "8", In: -1}, form); d != "" || err != nil {
 		t.Errorf("beside Cabinet A (-want +got), %v:\n%s", err, d)
 	}
 	add := func(kind store.PlaceKind, letter rune) store.Place {
@@ -281,7 +290,7 @@ func TestNextCabinet(t *testing.T) {
 	}
 	next := func(want string) {
 		t.Helper()
-		if form, err := NextCabinet(b.Session); err != nil || form.Name != want {
+		if form, err := NextCabinet(b.Session, store.Place{}); err != nil || form.Name != want {
 			t.Errorf("the next is %q, %v; want %q", form.Name, err, want)
 		}
 	}
@@ -301,8 +310,42 @@ func TestNextCabinet(t *testing.T) {
 	}
 	next("Cabinet Z")
 	add(store.Cabinet, 'Z')
-	if form, err := NextCabinet(b.Session); err != nil || form.Name != "" || form.Rows != "5" {
+	if form, err := NextCabinet(b.Session, store.Place{}); err != nil || form.Name != "" || form.Rows != "5" {
 		t.Errorf("with every letter taken: %+v, %v; want no name", form, err)
+	}
+}
+
+// A new cabinet stands in the place that is open. With none open it must be said, unless there
+// is only one room.
+func TestWhereACabinetStands(t *testing.T) {
+	b := sessiontest.Empty(t)
+	in := func(open store.Place) string {
+		t.Helper()
+		form, err := NextCabinet(b.Session, open)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if form.In < 0 {
+			return "to be said"
+		}
+		return form.Stands[form.In].Name
+	}
+	room := func(name string) store.Place {
+		t.Helper()
+		p, _, err := b.Shop.AddPlace(store.Place{Kind: store.Room, Name: name})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	got := []string{in(store.Place{})}
+	garage := room("Garage")
+	got = append(got, in(store.Place{}), in(garage))
+	hangar := room("Hangar")
+	got = append(got, in(store.Place{}), in(hangar))
+	want := []string{"No room", "Garage", "Garage", "to be said", "Hangar"}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("where it stands (-want +got):\n%s", d)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"stowright/app/session"
 	"stowright/app/stockdialog"
 	"stowright/app/table"
+	"stowright/store"
 )
 
 // Page is the screen.
@@ -82,6 +83,14 @@ func (p *Page) Results() fyne.Focusable {
 	return p.list
 }
 
+// First is what shows the places: one of them is chosen, and has keys.
+func (p *Page) First() fyne.Focusable {
+	if p.model.State().Empty {
+		return nil
+	}
+	return p.Results()
+}
+
 // Changed reads the place again, because the shop has changed.
 func (p *Page) Changed() { p.model.Again() }
 
@@ -145,23 +154,18 @@ func (p *Page) actions() []card.Action {
 	if !ok { // it has been moved away from here
 		return []card.Action{{ID: openID, Label: "Go there", Key: "O", Primary: true}}
 	}
+	rename, retire := card.Action{ID: renameID, Label: "Rename", Key: "R"}, card.Action{ID: retireID, Label: "Out of use", Key: "X"}
 	if heap := p.model.State().Heap; heap != nil {
-		return stockdialog.Actions(heap)
+		return append(stockdialog.Actions(heap), rename)
 	}
-	if holdsNoPlaces(chosen.Kind) {
-		return []card.Action{
-			{ID: putID, Label: "Put in", Key: "P", Primary: true},
-			{ID: stockdialog.LabelID, Label: "Label", Key: "L"},
-			{ID: renameID, Label: "Rename", Key: "R"},
-			{ID: retireID, Label: "Out of use", Key: "X"},
-		}
+	move, label := card.Action{ID: moveID, Label: "Move it", Key: "M"}, card.Action{ID: stockdialog.LabelID, Label: "Label", Key: "L"}
+	switch {
+	case chosen.Kind == store.Drawer: // stays in its cabinet
+		return []card.Action{{ID: putID, Label: "Put in", Key: "P", Primary: true}, label, rename, retire}
+	case holdsNoPlaces(chosen.Kind):
+		return []card.Action{{ID: putID, Label: "Put in", Key: "P", Primary: true}, label, move, rename, retire}
 	}
-	return []card.Action{
-		{ID: openID, Label: "Look into", Key: "O", Primary: true},
-		{ID: moveID, Label: "Move it", Key: "M"},
-		{ID: renameID, Label: "Rename", Key: "R"},
-		{ID: retireID, Label: "Out of use", Key: "X"},
-	}
+	return []card.Action{{ID: openID, Label: "Look into", Key: "O", Primary: true}, move, label, rename, retire}
 }
 
 // act does an action of the card.
@@ -196,8 +200,11 @@ func (p *Page) choose(d drawing.Drawer) {
 	}
 }
 
-// enter looks into a place.
+// enter looks into a place. What holds no others is seen from outside already.
 func (p *Page) enter(id string) {
+	if chosen, ok := p.model.Chosen(); ok && chosen.ID == id && holdsNoPlaces(chosen.Kind) {
+		return
+	}
 	if id != "" {
 		p.host.Go(routes.Route{Screen: routes.Places, About: id})
 	}

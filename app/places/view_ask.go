@@ -59,7 +59,8 @@ func (p *Page) askPlace() {
 
 // askCabinet asks for a cabinet with all its drawers.
 func (p *Page) askCabinet() {
-	session.Do(p.session, func() (CabinetForm, error) { return NextCabinet(p.session) }, p.cabinetDialog)
+	open := p.model.State().Place
+	session.Do(p.session, func() (CabinetForm, error) { return NextCabinet(p.session, open) }, p.cabinetDialog)
 }
 
 func (p *Page) cabinetDialog(form CabinetForm, err error) {
@@ -76,15 +77,26 @@ func (p *Page) cabinetDialog(form CabinetForm, err error) {
 	}
 	name := field("Its name", "", &form.Name)
 	a := p.ask(name)
+	stands := destinationList(form.Stands)
+	stands.Mark(form.In)
+	stands.SetHeight(standsHeight)
+	where := look.NewField("Where does it stand?", stands, "")
 	body := look.Rows(12, name, field("Letter of the drawers", "they are numbered "+form.Prefix+"-01 and on, along each row from the top", &form.Prefix),
-		look.Line(field("Rows", "", &form.Rows), field("Columns", "", &form.Columns)))
-	parent := p.model.State().Place.ID
+		look.Line(field("Rows", "", &form.Rows), field("Columns", "", &form.Columns)), where)
 	add := func() {
+		in, ok := stands.Chosen()
+		if !ok {
+			where.SetProblem("Choose where it stands.")
+			a.dialog.Refresh()
+			look.FocusOn(stands)
+			return
+		}
 		for to, e := range entries {
 			*to = e.Text
 		}
-		a.change.AddCabinet(parent, form)
+		a.change.AddCabinet(in.ID, form)
 	}
+	stands.OnOpened = func(int, table.Row) { add() }
 	for _, e := range entries {
 		e.OnSubmitted = func(string) { add() }
 	}
@@ -108,13 +120,7 @@ func (p *Page) moveDialog(moved store.Place, destinations []Destination, err err
 		p.host.Say(notice.Notice{Tone: notice.Warn, Lead: "Nowhere to move it:", Text: "make the room it goes to first (N)."})
 		return
 	}
-	list := look.NewRowList(table.Column{Kind: table.Names}, table.Column{Kind: table.Words})
-	list.SetRowHeight(choiceRow)
-	rows := make([]table.Row, 0, len(destinations))
-	for _, d := range destinations {
-		rows = append(rows, table.Row{ID: d.ID, Cells: []table.Cell{table.Name(d.Name, ""), table.T(d.Path)}})
-	}
-	list.SetRows(rows)
+	list := destinationList(destinations)
 	list.Mark(0)
 	a := p.ask(look.NewField("", look.NewQuiet("Choose where it goes. All that is in it goes along, and its labels stay good."), ""))
 	move := func() {
@@ -127,8 +133,24 @@ func (p *Page) moveDialog(moved store.Place, destinations []Destination, err err
 	p.host.Ask(a.dialog, list)
 }
 
-// choiceRow is the height of a place to choose, points at normal size.
-const choiceRow = 44
+// choiceRow is the height of a place to choose, and standsHeight that of the list of where a
+// cabinet may stand: points at normal size.
+const (
+	choiceRow    = 44
+	standsHeight = 2*choiceRow + 2
+)
+
+// destinationList lists places to choose among.
+func destinationList(destinations []Destination) *look.RowList {
+	list := look.NewRowList(table.Column{Kind: table.Names}, table.Column{Kind: table.Words})
+	list.SetRowHeight(choiceRow)
+	rows := make([]table.Row, 0, len(destinations))
+	for _, d := range destinations {
+		rows = append(rows, table.Row{ID: d.ID, Cells: []table.Cell{table.Name(d.Name, ""), table.T(d.Path)}})
+	}
+	list.SetRows(rows)
+	return list
+}
 
 // askRename asks for another name.
 func (p *Page) askRename(place store.Place) {

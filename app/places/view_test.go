@@ -170,7 +170,7 @@ func TestPageCard(t *testing.T) {
 	v = newBench(t, b, b.Place("Garage").ID)
 	v.p.list.Choose(0)
 	v.Drain()
-	if got := v.actions(); got != "open, move place, rename, retire" {
+	if got := v.actions(); got != "open, move place, label, rename, retire" {
 		t.Errorf("a cabinet in a room has %q", got)
 	}
 	row, _ := v.p.list.Chosen()

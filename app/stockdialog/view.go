@@ -87,6 +87,7 @@ func (q *question) count() {
 func AskMove(s *session.Session, host app.Asker, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many? Leave empty for all "+heap.Amount.String())
 	where := look.NewEntry("A-12, a shelf, or scan its label")
+	where.TakesCodes = true
 	list := newChoices("")
 	move := func() { q.model.WhenOffered(func() { q.move(list) }) }
 	where.OnChanged = func(typed string) { q.offer(list, typed) }

@@ -12,6 +12,19 @@ type Row struct {
 	Dim   bool // drawn quiet: archived, not in the shop
 }
 
+// Texts are the texts of the row in their order, without blank ones.
+func (r Row) Texts() []string {
+	var texts []string
+	for _, c := range r.Cells {
+		for _, text := range []string{c.Text, c.Sub, c.Mark.Word} {
+			if text != "" {
+				texts = append(texts, text)
+			}
+		}
+	}
+	return texts
+}
+
 // Cell is one column of a row. Which fields count depends on the column: a name
 // column draws Text in mono with Sub under it, a state column draws Mark.
 type Cell struct {

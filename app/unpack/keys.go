@@ -1,8 +1,10 @@
 package unpack
 
 import (
+	"fmt"
 	"slices"
 
+	"stowright/app/notice"
 	"stowright/app/operation"
 	"stowright/app/photos"
 	"stowright/app/routes"
@@ -105,6 +107,21 @@ func findings() map[string]func(m *Model, l store.Line) {
 		"B": (*Model).wholeBag, "F": (*Model).inside, "U": (*Model).unlistedFind, "H": (*Model).lookIn,
 		"N": func(m *Model, l store.Line) { m.receive(l, operation.Receive{Found: "0"}) },
 		"S": func(m *Model, l store.Line) { m.someHere(l, "") },
+	}
+}
+
+// Hasty is what is said of a key that would record something of the line in hand at once, when
+// it is the first one on the page: it may have been meant for the page before. Nil for any
+// other key.
+func (m *Model) Hasty(key string) *notice.Notice {
+	what := map[string]string{"A": "all of it is here", "N": "nothing of it came", "B": "all of its bag is here"}[key]
+	l := m.data.line(m.current)
+	if what == "" || l == nil || m.prompt != nil || !m.knows(key) {
+		return nil
+	}
+	return &notice.Notice{
+		Tone: notice.Warn, Lead: "Nothing is recorded yet.",
+		Text: fmt.Sprintf("%s says of line %d, %s, that %s: press it again.", key, l.Number, l.Designation, what),
 	}
 }
 

@@ -44,6 +44,14 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.shown.object() }
 
+// First is the list of lines, where one is checked off here.
+func (p *Page) First() fyne.Focusable {
+	if c, ok := p.shown.(*checkView); ok && c.model.State().Nothing == "" && !c.model.State().Loading {
+		return c.lines
+	}
+	return nil
+}
+
 // Title is the page's title for the window.
 func (p *Page) Title() string { return p.shown.title() }
 

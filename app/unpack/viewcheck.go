@@ -27,16 +27,17 @@ type checkView struct {
 	side       *sideView
 	body       *fyne.Container // the check-off itself
 	root       *fyne.Container // body, or what to do first
+	taken      bool            // the person has taken the line in hand: letters record
 }
 
 func newCheckView(s *session.Session, host app.Host, about string) *checkView {
-	v := &checkView{host: host, name: look.NewTitle(""), note: look.NewQuiet(""), bar: look.NewProgressBar("")}
+	v := &checkView{host: host, taken: about != "", name: look.NewTitle(""), note: look.NewQuiet(""), bar: look.NewProgressBar("")}
 	v.model = NewModel(s, about, v.render)
 	v.bags, v.lines = look.NewRowList(BagColumns()...), look.NewRowList(LineColumns()...)
 	v.bags.SetRowHeight(bagRows)
 	v.lines.SetRowHeight(lineRows)
 	v.bags.OnChosen = func(i int, _ table.Row) { v.model.ChooseBag(i) }
-	v.lines.OnChosen = func(i int, _ table.Row) { v.model.ChooseLine(i) }
+	v.lines.OnChosen = func(i int, _ table.Row) { v.taken = true; v.model.ChooseLine(i) }
 	v.side = newSideView(v.model, host)
 	v.hand = newHandView(v.model, v.side.photograph, func() { v.weigh(s) }, func() { v.recount(s) })
 	v.body = container.New(&checkLayout{v: v}, v.name, v.note, v.bar, v.bags, v.lines, v.hand.panel)
@@ -52,6 +53,12 @@ func (v *checkView) changed()                  { v.model.Changed() }
 // key does what a key is for. The keys of the other parts are on buttons of the side,
 // which a narrow window does not always show.
 func (v *checkView) key(key string) bool {
+	if said := v.model.Hasty(key); said != nil && !v.taken {
+		v.taken = true
+		v.host.Say(*said)
+		return true
+	}
+	v.taken = true
 	if v.model.Key(key) {
 		return true
 	}

@@ -40,6 +40,7 @@ type listView struct {
 	foot       *fyne.Container
 	fields     *fyne.Container
 	root       *fyne.Container
+	reading    bool // a file was named, and the focus goes to what was read of it
 }
 
 // listEndings are the files that can be read.
@@ -72,7 +73,7 @@ func newListView(s *session.Session, host app.Host, path string) *listView {
 	v.foot = container.New(&halves{},
 		look.NewKeyButton("Column before", "Left", func() { v.model.Shift(-1) }), look.NewKeyButton("Next column", "Right", func() { v.model.Shift(1) }))
 	v.fields = container.New(&halves{}, look.NewField("Order", v.order, ""), look.NewField("Supplier", v.supplier, ""))
-	v.root = container.New(&listLayout{v}, v.headings, v.sheet, v.settle, v.paste, v.name, v.note, v.pick, v.intro, v.trouble, v.progress, v.columns, v.lines, v.points, v.ways, v.foot, v.fields, v.confirm)
+	v.root = container.New(&listLayout{v}, v.name, v.note, v.pick, v.intro, v.trouble, v.progress, v.columns, v.foot, v.lines, v.points, v.ways, v.fields, v.confirm, v.headings, v.sheet, v.settle, v.paste)
 	host.HideCard()
 	v.pick.SetPath(path)
 	v.render(v.model.State())
@@ -125,17 +126,17 @@ func (v *listView) key(key string) bool {
 	return true
 }
 
-// open reads a file, and lets go of the path field so that single keys work.
+// open reads a file; what was read of it has the focus then, so that single keys work and it is
+// seen what has them.
 func (v *listView) open(path string) {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(v.root); c != nil {
-		c.Unfocus()
-	}
+	v.reading = true
 	v.order.SetText("")
 	v.model.Open(path)
 }
 
 // pasted reads the table on the clipboard.
 func (v *listView) pasted() {
+	v.reading = true
 	v.order.SetText("")
 	v.model.Paste(fyne.CurrentApp().Clipboard().Content())
 }
@@ -210,6 +211,25 @@ func (v *listView) render(s ListState) {
 		v.order.SetText(s.Order)
 	}
 	v.root.Refresh()
+	v.focus(s)
+}
+
+// focus gives the focus to what was read of a file, or to its path where it cannot be read.
+func (v *listView) focus(s ListState) {
+	if !v.reading || s.Working != "" || s.Title == "" && s.Trouble == nil {
+		return
+	}
+	v.reading = false
+	switch {
+	case s.Title == "":
+		look.FocusOn(v.pick.Focusable())
+	case s.Settle:
+		look.FocusOn(v.points)
+	case !v.columns.Hidden:
+		look.FocusOn(v.columns)
+	default:
+		look.FocusOn(v.lines)
+	}
 }
 
 // setWays shows a button for each way to settle the point in hand.

@@ -53,6 +53,7 @@ type Model struct {
 	state    State
 	memory   memory
 	readings []session.Reading                      // those of the rows
+	picked   bool                                   // the chosen code was chosen by the person
 	source   loop.Latest                            // drops late pictures of a source that was closed
 	card     loop.Latest                            // the card of the chosen reading
 	papers   func(text string) (routes.Route, bool) // what the code of a paper opens; nil: nothing does
@@ -113,8 +114,8 @@ func (m *Model) saw(of loop.Request, s seen) {
 	for i, r := range m.readings {
 		m.state.Rows = append(m.state.Rows, m.row(i, r))
 	}
-	if !had || !m.memory.sees(chosen) && (len(fresh) > 0 || !m.memory.has(chosen)) {
-		chosen = best(m.readings, fresh)
+	if !had || !m.memory.has(chosen) || !m.picked && !m.memory.sees(chosen) && len(fresh) > 0 {
+		chosen, m.picked = best(m.readings, fresh), false
 	}
 	if wanted, ok := m.wanted(); ok {
 		chosen = wanted
@@ -248,6 +249,23 @@ func (m *Model) row(i int, r session.Reading) table.Row {
 		what = fmt.Sprintf("%d places", r.Within)
 	}
 	return table.Row{ID: id, Cells: []table.Cell{table.Name(r.Place.Name, r.Tag.Spaced()), {Text: what, Sub: session.PlaceWords(r.Path)}, state}}
+}
+
+// Pick chooses a reading for a person: it stays chosen as long as it is listed.
+func (m *Model) Pick(index int) {
+	m.picked = index >= 0 && index < len(m.readings)
+	m.Choose(index)
+}
+
+// Key moves the choice, and reports whether a key does; up from the first one leads elsewhere.
+func (m *Model) Key(key string) bool {
+	step := map[string]int{"Up": -1, "Down": 1}[key]
+	to := m.state.Chosen + step
+	if step == 0 || len(m.readings) == 0 || to < 0 {
+		return false
+	}
+	m.Pick(min(to, len(m.readings)-1))
+	return true
 }
 
 // Choose shows the card of a reading.

@@ -76,8 +76,8 @@ func New(s *session.Session, host app.Host, route routes.Route, o Options) *Page
 		p.model.devices = o.Devices
 	}
 	p.listed = look.AtMost(listHeight, p.list)
-	p.list.OnChosen = func(i int, _ table.Row) { p.model.Choose(i) }
-	p.list.OnOpened = func(int, table.Row) { p.open() }
+	p.list.OnChosen = func(i int, _ table.Row) { p.model.Pick(i) }
+	p.list.OnOpened = func(int, table.Row) { _ = p.open() }
 	p.file.OnPicked = p.model.Start
 	p.instead = look.Rows(12,
 		look.NewLead("Read a photograph.", "Take one with a phone and bring it onto this computer: of a label, of a drawer, or of a whole wall of them."),
@@ -140,14 +140,16 @@ func (p *Page) Leave() { p.model.Stop() }
 // Changed leaves the camera running while the shop changes.
 func (p *Page) Changed() {}
 
-// HandleKey goes to the chosen place on Enter.
-func (p *Page) HandleKey(key string) bool {
-	if key != "Enter" {
-		return false
+// Results is what the down arrow goes to from the command bar; nil while nothing is seen.
+func (p *Page) Results() fyne.Focusable {
+	if p.list.Len() == 0 {
+		return nil
 	}
-	p.open()
-	return true
+	return p.list
 }
+
+// HandleKey moves the choice, and goes to the chosen place on Enter.
+func (p *Page) HandleKey(key string) bool { return p.model.Key(key) || key == "Enter" && p.open() }
 
 // Render shows a state.
 func (p *Page) Render(s State) {
@@ -177,17 +179,20 @@ func (p *Page) Render(s State) {
 		label = "This drawer"
 	}
 	c.Actions = []card.Action{{ID: "go", Label: label, Key: "Enter", Primary: true}}
-	p.host.ShowCard(c, func(string) { p.open() })
+	p.host.ShowCard(c, func(string) { _ = p.open() })
 }
 
-// open goes to what the chosen reading names.
-func (p *Page) open() {
-	if r, ok := p.model.Chosen(); ok {
+// open goes to what the chosen reading names, and reports whether it names anything.
+func (p *Page) open() bool {
+	to, ok := p.model.Paper()
+	if r, found := p.model.Chosen(); found {
 		if p.model.take(r) {
-			return
+			return true
 		}
-		p.host.Go(p.goTo(r))
-	} else if to, ok := p.model.Paper(); ok {
+		to, ok = p.goTo(r), true
+	}
+	if ok {
 		p.host.Go(to)
 	}
+	return ok
 }

@@ -80,3 +80,29 @@ func TestPage(t *testing.T) {
 	p.Leave()
 	b.Drain()
 }
+
+// A code that was chosen by the arrows stays chosen while it is listed, whatever else comes into
+// the picture: Enter goes there.
+func TestChosenByKeys(t *testing.T) {
+	r := newRig(t)
+	both, other := printed(t, r.tag("A-12"), r.tag("A-30")), printed(t, r.tag("A-07"))
+	r.cameras[""] = &cameraReel{reel{pictures: []image.Image{both, other}, once: true}}
+	picked := ""
+	r.m.show = func(s State) {
+		if picked == "" && len(s.Rows) == 2 {
+			picked = r.m.readings[1].Code.Text
+			if !r.m.Key("Down") || r.m.Key("Enter") {
+				t.Error("the down arrow does not move the choice, or another key does")
+			}
+		}
+	}
+	r.m.Start("")
+	r.Drain()
+	if text, _ := r.m.chosenText(); text != picked || picked == "" || len(r.m.readings) != 3 {
+		t.Errorf("of %d codes %q is chosen, want %q still", len(r.m.readings), text, picked)
+	}
+	r.m.Choose(0)
+	if r.m.Key("Up") {
+		t.Error("up from the first one does not lead elsewhere")
+	}
+}
