@@ -21,16 +21,17 @@ const caution = "Plans and the kit maker govern. Check look-alikes by hand."
 // footer is the drawn line.
 type footer struct {
 	shop, behind, last *look.Caption
-	undo, size         *look.KeyButton
+	undo, help, size   *look.KeyButton
 	row                *fyne.Container
 }
 
-func newFooter(undo, size func()) *footer {
+func newFooter(undo, help, size func()) *footer {
 	f := &footer{
 		shop: look.NewCaption("", ""), behind: look.NewCaption("", ""), last: look.NewCaption("", ""),
 		undo: look.NewFootLink("Undo", "Ctrl+Z", undo), size: look.NewFootLink(sizeWord(), "F8", size),
+		help: look.NewFootLink("Help", "F1", help),
 	}
-	f.row = container.New(&footerLayout{footer: f}, f.shop, f.behind, f.last, f.undo, f.size, look.NewCaption("", caution))
+	f.row = container.New(&footerLayout{footer: f}, f.shop, f.behind, f.last, f.undo, f.help, f.size, look.NewCaption("", caution))
 	f.set(Footer{})
 	return f
 }
@@ -56,11 +57,14 @@ func sizeWord() string {
 // entry says. Where they do not all fit, the last entry is
 // cut, and goes where hardly a word of it would be seen; then what stands at the left
 // is cut. The change of size stays: whoever made everything larger has to find the way
-// back.
+// back. Help goes before the last entry is cut short: F1 works without it.
 type footerLayout struct{ footer *footer }
 
-// leastLast is the least width of the last entry, in points at normal size.
-const leastLast = 110
+// Widths of the last entry, in points at normal size.
+const (
+	enoughLast = 260 // where it has less, help gives it its room
+	leastLast  = 110
+)
 
 func (*footerLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 	return fyne.NewSize(look.Px(300), look.Px(footerHeight))
@@ -83,9 +87,25 @@ func (l *footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		put(o, right-w, w)
 		right -= w + gap
 	}
+	f.last.Hidden = f.last.Text() == ""
+	wanted := pad
+	for _, o := range []*look.Caption{f.shop, f.behind} {
+		if o.Visible() {
+			wanted += o.MinSize().Width + gap
+		}
+	}
+	if f.last.Visible() {
+		wanted += min(f.last.MinSize().Width, look.Px(enoughLast)) + gap
+	}
+	if w := f.help.MinSize().Width; wanted+w <= right {
+		f.help.Show()
+		put(f.help, right-w, w)
+		right -= w + gap
+	} else {
+		f.help.Hide()
+	}
 	x := pad
 	room := right - x
-	f.last.Hidden = f.last.Text() == ""
 	for _, o := range []*look.Caption{f.shop, f.behind} {
 		if o.Visible() {
 			w := max(0, min(o.MinSize().Width, room))

@@ -28,6 +28,7 @@ type Options struct {
 	Hand    func()            // F9: whose hand is this
 	Resized func(large bool)  // F8: everything was made larger, or as it was
 	Lengths func()            // Ctrl+U: lengths in inches, or in millimetres
+	KeyCard func()            // F1, P: a card of all keys to print
 	Claim   func()            // the claim clock was tapped
 	Undo    func()            // Ctrl+Z
 	Redo    func()            // Ctrl+Shift+Z
@@ -74,7 +75,7 @@ func NewFrame(o Options) *Frame {
 	f.claim.Hide()
 	f.hand = look.NewPill("", "F9", notice.Quiet, func() { call(o.Hand) })
 	f.hand.Hide()
-	f.footer = newFooter(f.undo, f.resize)
+	f.footer = newFooter(f.undo, f.askHelp, f.resize)
 	f.work = container.New(&workLayout{})
 	f.side = newSide(f.closeSide)
 	f.opener = look.NewPill("Card", "F4", notice.Quiet, f.openSide)

@@ -158,7 +158,7 @@ func (f *Frame) key(key string) {
 	}
 	switch key {
 	case "F1":
-		f.askScreen()
+		f.askHelp()
 	case "F6":
 		call(f.options.Measure)
 	case "F9":

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"stowright/app/card"
 	"stowright/app/routes"
 )
 
@@ -48,13 +49,13 @@ func TestRail(t *testing.T) {
 	}
 }
 
-// F1 lists every screen that a key leads to, with that key and what it is for, stands
+// F1 twice lists every screen that a key leads to, with that key and what it is for, stands
 // on the one that is shown, and goes to another by arrows and Enter.
 func TestScreensAreListed(t *testing.T) {
 	r := newRig(t, 1280)
 	r.Go(routes.Route{Screen: routes.Places})
 	r.took()
-	r.press(fyne.KeyF1)
+	r.press(fyne.KeyF1, fyne.KeyF1)
 	if r.top() == nil {
 		t.Fatal("F1: nothing is asked")
 	}
@@ -71,18 +72,51 @@ func TestScreensAreListed(t *testing.T) {
 	if got := r.Route().Screen; got != routes.Labels {
 		t.Errorf("one down from Places: got %q, want %q", got, routes.Labels)
 	}
-	r.press(fyne.KeyF1, fyne.KeyEscape)
+	r.press(fyne.KeyF1, fyne.KeyF1, fyne.KeyEscape)
 	if got := r.Route().Screen; got != routes.Labels || r.top() != nil {
 		t.Errorf("after Esc: got %q and a question open %v, want %q and none", got, r.top() != nil, routes.Labels)
 	}
 }
 
-// A window without screens, as over a damaged shop file, has nothing to list.
+// F1 says what the page is for, which keys it has now (those of its card too) and elsewhere, and
+// what to be careful with; P there leads to the card of keys.
+func TestHelp(t *testing.T) {
+	r := newRig(t, 1280)
+	r.options.KeyCard = func() { r.say("key card") }
+	r.Go(routes.Route{Screen: routes.Find})
+	r.ShowCard(card.Card{Designation: "AN3-5A", Actions: sixActions()}, nil)
+	r.took()
+	r.press(fyne.KeyF1)
+	var keys []string
+	for _, row := range r.helpRows(routes.Find) {
+		keys = append(keys, strings.Join(row.Texts(), ": "))
+	}
+	all := strings.Join(keys, "\n")
+	for _, line := range []string{"on this page now\nA: All here", "\nT: Take out", "\nL: Print a label\n", "on this screen\n", "everywhere\nF1: help", "\nCtrl+Q: leave the program"} {
+		if !strings.Contains(all, line) {
+			t.Errorf("the help does not say %q:\n%s", line, all)
+		}
+	}
+	if strings.Contains(all, "Scrap") {
+		t.Error("the help has an action that is off")
+	}
+	markup := test.RenderObjectToMarkup(r.top())
+	for _, words := range []string{"Help: Find", "What find is for.", "govern"} {
+		if !strings.Contains(markup, words) {
+			t.Errorf("the help does not say %q", words)
+		}
+	}
+	r.typed("p")
+	r.queue.Elapse()
+	want(t, "P in the help", r.took(), "page F1", "key card")
+}
+
+// A window without screens, as over a damaged shop file, has only its keys to say.
 func TestNoScreens(t *testing.T) {
 	r := newRig(t, 1280)
 	r.options.Screens = nil
 	r.Go(routes.Route{Screen: routes.Find})
-	r.press(fyne.KeyF1, fyne.KeyF2)
+	r.press(fyne.KeyF1, fyne.KeyF1, fyne.KeyEscape, fyne.KeyF2)
 	if r.top() != nil || r.Route().Screen != routes.Find {
 		t.Errorf("got a question %v on %q, want none on %q", r.top() != nil, r.Route().Screen, routes.Find)
 	}

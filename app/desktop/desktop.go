@@ -79,7 +79,7 @@ func New(s *session.Session, o Options) *Desktop {
 	}
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop, Code: code, Query: d.query, Command: d.command,
-		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Lengths: s.SwitchLengths, Claim: func() { d.Go(routes.Route{Screen: routes.Unpack}) },
+		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Lengths: s.SwitchLengths, KeyCard: d.askKeyCard, Claim: func() { d.Go(routes.Route{Screen: routes.Unpack}) },
 		Undo: func() { d.reverse(operation.Undo{}, "Undone:") }, Redo: func() { d.reverse(operation.Redo{}, "Done again:") },
 	})
 	s.Log, s.Bell = o.Log, o.Bell

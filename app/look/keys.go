@@ -236,3 +236,21 @@ func FocusOn(w fyne.Focusable) {
 		}
 	}
 }
+
+// Keyed are the usable KeyButtons with a key within root that are seen, in their order.
+func Keyed(root fyne.CanvasObject) []*KeyButton {
+	if root == nil || !root.Visible() {
+		return nil
+	}
+	if b, ok := root.(*KeyButton); ok {
+		if b.key == "" || b.off {
+			return nil
+		}
+		return []*KeyButton{b}
+	}
+	var all []*KeyButton
+	for _, child := range children(root) {
+		all = append(all, Keyed(child)...)
+	}
+	return all
+}

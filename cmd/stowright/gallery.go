@@ -47,7 +47,11 @@ func (c *galleryCommand) Run(p *program) (err error) {
 	if err != nil {
 		return err
 	}
-	states := desktop.States(s, shots)
+	card, err := desktop.KeyCardState()
+	if err != nil {
+		return err
+	}
+	states := append(desktop.States(s, shots), card)
 	if c.Widgets {
 		states = append(states, gallery.Widgets()...)
 	}
