@@ -110,6 +110,16 @@ func movingRows() []markRow {
 			[]string{"- " + boltsLine, "+ AN3-5A lot L1 in SA-10: 24 ea, counted 14 March by First"},
 			"",
 		},
+		markRow{
+			"PullAll", "for one, in two parts", func(w world) error {
+				return second(w.PullAll(store.TrayPull{Code: "SA-10", Transfers: []store.Transfer{some(w.bolts(store.Good), 4, ""), some(w.bolts(store.Good), 2, "")}}))
+			},
+			[]string{"- " + boltsLine, "+ AN3-5A lot L1 in A-01: 18 ea, counted 14 March by First", "+ AN3-5A lot L1 in SA-10: 6 ea"},
+			"",
+		},
+		markRow{"PullAll", "one of two refused", func(w world) error {
+			return second(w.PullAll(store.TrayPull{Code: "SA-10", Transfers: []store.Transfer{some(w.bolts(store.Good), 1, ""), some(w.bolts(store.Damaged), 1, "")}}))
+		}, nil, "AN3-5A there is damaged: it is not pulled for building."},
 		markRow{"Pull", "damaged ones", func(w world) error { return pull(w, some(w.bolts(store.Damaged), 1, "")) }, nil, "AN3-5A there is damaged: it is not pulled for building."},
 		markRow{"Pull", "those set apart", func(w world) error { return pull(w, some(w.bolts(store.SetApart), 1, "")) }, nil, "AN3-5A there is set apart: it is not pulled for building."},
 	)

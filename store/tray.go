@@ -13,13 +13,35 @@ import (
 // what has a life that nobody knows goes with a reason alone (ErrReason), which is kept
 // in the entry.
 func (s *Shop) Pull(code string, transfers ...Transfer) (Entry, error) {
+	return s.PullAll(TrayPull{Code: code, Transfers: transfers})
+}
+
+// TrayPull is what is pulled for one sub-assembly.
+type TrayPull struct {
+	Code      string
+	Transfers []Transfer // To of them does not count
+}
+
+// PullAll is Pull for several sub-assemblies, as what was ticked on one list: one entry, all
+// of it or nothing.
+func (s *Shop) PullAll(pulls ...TrayPull) (Entry, error) {
 	return s.commit(VerbPull, func(w *writer) (string, error) {
-		sub, err := w.openSubAssembly(code)
-		if err != nil {
-			return "", err
+		if len(pulls) == 0 {
+			return "", fail(Invalid, "", "Nothing is chosen: say what is to be pulled.")
 		}
-		text, err := w.intoTray(sub, "", transfers)
-		return fmt.Sprintf("%s pulled for %s %s", text, sub.Code, sub.Name) + w.because(), err
+		var words []string
+		for _, p := range pulls {
+			sub, err := w.openSubAssembly(p.Code)
+			if err != nil {
+				return "", err
+			}
+			text, err := w.intoTray(sub, "", p.Transfers)
+			if err != nil {
+				return "", err
+			}
+			words = append(words, fmt.Sprintf("%s pulled for %s %s", text, sub.Code, sub.Name))
+		}
+		return strings.Join(words, "; ") + w.because(), nil
 	})
 }
 

@@ -218,6 +218,9 @@ func verbs() []verb {
 		{"OrderSubAssemblies", 1, func(s scene) error { return second(s.shop.OrderSubAssemblies("SA-10")) }},
 		{"LetGo", 1, func(s scene) error { return second(s.shop.LetGo("SA-10", s.number%2 == 0)) }},
 		{"Pull", 1, func(s scene) error { return second(s.shop.Pull("SA-10", s.because())) }},
+		{"PullAll", 1, func(s scene) error {
+			return second(s.shop.PullAll(store.TrayPull{Code: "SA-10", Transfers: []store.Transfer{s.because()}}))
+		}},
 		{"Fit", 1, func(s scene) error { return second(s.shop.Fit("SA-10", store.Fitting{Transfer: s.because()})) }},
 		{"Remove", 1, func(s scene) error { return second(s.shop.Remove(store.Removal{Fitted: s.fitted, To: s.place.ID})) }},
 		{"Release", 1, func(s scene) error {

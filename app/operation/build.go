@@ -22,23 +22,28 @@ type Take struct {
 
 // Do takes out.
 func (o Take) Do(_ context.Context, s *session.Session) (Result, error) {
-	sub, err := subAssembly(s, o.For)
+	code, t, err := o.transfer(s)
 	if err != nil {
 		return Result{}, err
+	}
+	return did(s.Shop.Pull(code, t))
+}
+
+// transfer is what is taken, and the code of the sub-assembly that it is for.
+func (o Take) transfer(s *session.Session) (code string, t store.Transfer, err error) {
+	sub, err := subAssembly(s, o.For)
+	if err != nil {
+		return "", t, err
 	}
 	heap, err := o.Heap.find(s, session.Which{})
 	if err != nil {
-		return Result{}, err
+		return "", t, err
 	}
-	t, err := some(heap, o.Amount)
-	if err != nil {
-		return Result{}, err
+	if t, err = some(heap, o.Amount); err != nil {
+		return "", t, err
 	}
 	t.Reason = o.Reason
-	if err := mayTake(s, sub, t, ""); err != nil {
-		return Result{}, err
-	}
-	return did(s.Shop.Pull(sub.Code, t))
+	return sub.Code, t, mayTake(s, sub, t, "")
 }
 
 // mayTake refuses what the store refuses, and says of a stranger what is called in its place,

@@ -180,14 +180,14 @@ func TestPullTicked(t *testing.T) {
 		{"a place twice", of("A-30", "a-30=2"), "", "a-30 is ticked twice"},
 		{"words", of("A-30=some"), "", `"some" is not an amount`},
 		{"too many of the second", of("A-30=4", "A-17=70"), "", "AN365-1032A for SA-21: 12 called, 0 pulled: 12 to go. With a reason it goes all the same."},
-		{"some of two", of("A-30=4", "A-17/an365-1032a"), "AN365-1032A: 12 ea pulled", ""},
-		{"the rest", operation.PullTicked{Codes: []string{"SA-21"}, All: true}, "ea pulled", ""},
+		{"some of two", of("A-30=4", "A-17/an365-1032a"), "2 kinds of things pulled for SA-21 Rudder hinges", ""},
+		{"the rest", operation.PullTicked{Codes: []string{"SA-21"}, All: true}, "3 kinds of things pulled for SA-21 Rudder hinges", ""},
 		{"nothing is left", operation.PullTicked{Codes: []string{"SA-21"}, All: true}, "", "Nothing is left to pull for SA-21."},
 	})
 }
 
 // What is written beside a stop on paper: all, none, or how many; more than is called
-// needs the reason, which is kept for that stop alone.
+// needs the reason. The column is one entry, which one Undo takes back.
 func TestPullColumn(t *testing.T) {
 	b := hinges(t)
 	stops := pullList(t, b, "SA-21").Stops
@@ -218,10 +218,52 @@ func TestPullColumn(t *testing.T) {
 	column := operation.PullColumn{Stops: []operation.PullStop{{Stop: washers}, {Stop: nuts, Amount: "14"}}}
 	check(t, b, column, "", "With a reason it goes all the same")
 	column.Reason = "two spare"
-	check(t, b, column, "AN365-1032A: 14 ea pulled for SA-21 Rudder hinges, because: two spare", "")
-	entries, err := b.Shop.Entries(0, 2)
-	if want := "NAS1149F0363P: 24 ea pulled for SA-21 Rudder hinges"; err != nil || entries[1].Text != want {
-		t.Errorf("before it stands %+v, %v; want %q", entries, err, want)
+	before, err := b.Shop.Newest()
+	if err != nil {
+		t.Fatal(err)
+	}
+	check(t, b, column, "2 kinds of things pulled for SA-21 Rudder hinges, because: two spare", "")
+	if newest, err := b.Shop.Newest(); err != nil || newest != before+1 {
+		t.Errorf("a column is %d entries, %v; want one", newest-before, err)
+	}
+	left := func() string {
+		var words []string
+		for _, s := range pullList(t, b, "SA-21").Stops {
+			words = append(words, s.Item+" "+s.Quantity.Number())
+		}
+		return strings.Join(words, ", ")
+	}
+	if got := left(); strings.Contains(got, "NAS1149F0363P") || strings.Contains(got, "AN365-1032A") {
+		t.Errorf("after the column there is left: %s", got)
+	}
+	check(t, b, operation.Undo{}, "", "")
+	if got := left(); !strings.Contains(got, "NAS1149F0363P 24") || !strings.Contains(got, "AN365-1032A 12") {
+		t.Errorf("after its undo there is left: %s", got)
+	}
+}
+
+// A column for several trays is one entry too, and books nothing where one line is refused.
+func TestPullColumnOfSeveralTrays(t *testing.T) {
+	b := hinges(t)
+	list := pullList(t, b, "SA-10", "SA-21")
+	both := slices.IndexFunc(list.Stops, func(s build.Stop) bool { return len(s.For) == 2 })
+	alone := slices.IndexFunc(list.Stops, func(s build.Stop) bool { return len(s.For) == 1 })
+	if both < 0 || alone < 0 {
+		t.Fatalf("no stop for both: %+v", list.Stops)
+	}
+	before, err := b.Shop.Newest()
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := operation.PullStop{Stop: list.Stops[both]}
+	check(t, b, operation.PullColumn{Stops: []operation.PullStop{first, {Stop: list.Stops[alone], Amount: "1000"}}}, "", list.Stops[alone].Item)
+	if newest, err := b.Shop.Newest(); err != nil || newest != before {
+		t.Errorf("a column of which one line is refused made %d entries, %v", newest-before, err)
+	}
+	check(t, b, operation.PullColumn{Stops: []operation.PullStop{first, {Stop: list.Stops[alone]}}}, "pulled for SA-21 Rudder hinges", "")
+	e, err := b.Shop.Entry(before + 1)
+	if err != nil || !strings.Contains(e.Text, "pulled for SA-10 Fin; ") {
+		t.Errorf("the entry is %q, %v", e.Text, err)
 	}
 }
 

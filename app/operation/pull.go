@@ -2,7 +2,6 @@ package operation
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -12,8 +11,7 @@ import (
 	"stowright/store/measure"
 )
 
-// PullStop takes what a stop of a pull list holds into the trays that it is for, a tray
-// after the other: each is an entry of its own.
+// PullStop takes what a stop of a pull list holds into the trays that it is for, as one entry.
 type PullStop struct {
 	Stop   build.Stop
 	Amount string // "": as the list says; of several trays the first ones get theirs first
@@ -21,41 +19,29 @@ type PullStop struct {
 }
 
 // Do takes it, or none of it where the rules of building refuse a part of it.
-func (o PullStop) Do(ctx context.Context, s *session.Session) (Result, error) {
+func (o PullStop) Do(_ context.Context, s *session.Session) (Result, error) {
 	takes, err := o.takes()
 	if err != nil {
 		return Result{}, err
 	}
-	for _, t := range takes {
-		if err := t.may(s); err != nil {
-			return Result{}, err
-		}
-	}
-	var last Result
-	for _, t := range takes {
-		if last, err = t.Do(ctx, s); err != nil {
-			return last, err
-		}
-	}
-	return last, nil
+	return pullAll(s, takes)
 }
 
-// may refuses what Do would refuse by the rules of building.
-func (o Take) may(s *session.Session) error {
-	sub, err := subAssembly(s, o.For)
-	if err != nil {
-		return err
+// pullAll books several takes as one entry, or none of them.
+func pullAll(s *session.Session, takes []Take) (Result, error) {
+	var pulls []store.TrayPull
+	for _, take := range takes {
+		code, t, err := take.transfer(s)
+		if err != nil {
+			return Result{}, err
+		}
+		i := slices.IndexFunc(pulls, func(p store.TrayPull) bool { return p.Code == code })
+		if i < 0 {
+			i, pulls = len(pulls), append(pulls, store.TrayPull{Code: code})
+		}
+		pulls[i].Transfers = append(pulls[i].Transfers, t)
 	}
-	heap, err := o.Heap.find(s, session.Which{})
-	if err != nil {
-		return err
-	}
-	t, err := some(heap, o.Amount)
-	if err != nil {
-		return err
-	}
-	t.Reason = o.Reason
-	return mayTake(s, sub, t, "")
+	return did(s.Shop.PullAll(pulls...))
 }
 
 // takes are the bookings, what is more than the trays call with the last.
@@ -107,7 +93,7 @@ func (o PullTicked) Do(ctx context.Context, s *session.Session) (Result, error) 
 	return PullColumn{Stops: stops}.Do(ctx, s)
 }
 
-// PullColumn takes what stands in the column of a printed list, stop by stop.
+// PullColumn takes what stands in the column of a printed list, as one entry.
 type PullColumn struct {
 	Stops []PullStop
 	// Reason is why more than is called was taken, for the stops that give none; "" none
@@ -115,36 +101,23 @@ type PullColumn struct {
 	Reason string
 }
 
-// Do takes them in their order. Nothing is taken where one of them would be refused.
-func (o PullColumn) Do(ctx context.Context, s *session.Session) (Result, error) {
+// Do takes them all, or nothing where one of them is refused.
+func (o PullColumn) Do(_ context.Context, s *session.Session) (Result, error) {
 	if len(o.Stops) == 0 {
 		return Result{}, invalid("Nothing is ticked: type how many were taken, or a for all.")
 	}
-	stops := slices.Clone(o.Stops)
-	for i := range stops {
-		if stops[i].Reason == "" && stops[i].more() {
-			stops[i].Reason = o.Reason
+	var all []Take
+	for _, stop := range o.Stops {
+		if stop.Reason == "" && stop.more() {
+			stop.Reason = o.Reason
 		}
-		takes, err := stops[i].takes()
-		for k := 0; err == nil && k < len(takes); k++ {
-			err = takes[k].may(s)
-		}
+		takes, err := stop.takes()
 		if err != nil {
 			return Result{}, err
 		}
+		all = append(all, takes...)
 	}
-	var last Result
-	for i, stop := range stops {
-		r, err := stop.Do(ctx, s)
-		if err != nil {
-			if i > 0 {
-				err = fmt.Errorf("%w (%d of %d were booked before it)", err, i, len(stops))
-			}
-			return last, err
-		}
-		last = r
-	}
-	return last, nil
+	return pullAll(s, all)
 }
 
 // TickedStop reads what was written at a stop of a printed list: a number, "a" or "." for
