@@ -148,3 +148,29 @@ func TestUsesOfTheJournal(t *testing.T) {
 		t.Errorf("nobody wants to know, and it is %v, %v", got, err)
 	}
 }
+
+// What was given up is no claim that somebody waits for, and nothing of it is to be withdrawn.
+func TestGivenUpIsNotClaimed(t *testing.T) {
+	short := store.Claimed{Line: 7, Kind: store.ClaimShort, Words: "1 short"}
+	sent := store.SentClaim{Sent: onApril(3), Lines: []store.Claimed{short}}
+	given := store.SentClaim{Sent: onApril(2), GivenUp: "too little", Lines: []store.Claimed{short}}
+	for _, row := range []struct {
+		name   string
+		claims []store.SentClaim
+		since  store.Date
+	}{
+		{"none", nil, store.Date{}},
+		{"sent", []store.SentClaim{sent}, onApril(3)},
+		{"given up", []store.SentClaim{given}, store.Date{}},
+		{"given up, and found otherwise and sent", []store.SentClaim{given, sent}, onApril(3)},
+	} {
+		ship := store.Shipment{Claims: row.claims}
+		is, since := claimed(ship, store.Line{Number: 7})
+		if is != !row.since.IsZero() || since != row.since {
+			t.Errorf("%s: claimed %v since %s, want %s", row.name, is, since, row.since)
+		}
+		if n := len(sentOf(ship, []store.Claimed{short})); n != 0 != !row.since.IsZero() {
+			t.Errorf("%s: %d lines to withdraw", row.name, n)
+		}
+	}
+}

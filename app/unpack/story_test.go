@@ -79,7 +79,7 @@ func TestStoryOneClocks(t *testing.T) {
 	b.queue.Drain()
 	b.open("")
 	b.wantClocks("2 April",
-		"C1, C2 damage: was to be sent by Thu 19 March 2026; ask the supplier all the same", "C1, C2 shortages: by Mon 13 April, 11 days left",
+		"C1, C2 damage: was to be sent by Thu 19 March 2026; ask the supplier all the same, or give it up", "C1, C2 shortages: by Mon 13 April, 11 days left",
 		"C3 damage: by Tue 7 April, 5 days left", "C3 shortages: by Sat 2 May, 30 days left")
 }
 

@@ -27,6 +27,11 @@ func TestTotalsAreHeldAgainstTheLines(t *testing.T) {
 		{"Sub-total,5,\nOQ-3,4,\nGrand total,9,", "a total, 5, which the lines above it add up to|a total, 9, which the lines above it add up to", false},
 		{"Total page,5,\nOQ-3,4,\nTotal page,4,", "a total, 5, which the lines above it add up to|a total, 4, which the lines above it add up to", false},
 		{"Total page,5,\nOQ-3,4,\nTotal page,8,", "a total, 5, which the lines above it add up to|a total, 8; the lines above it add up to 4", true},
+		{"Total,5,Rib", "", false},  // a part of that name
+		{"OQ-9,4,Total", "", false}, // a part, whatever its words are
+		{",Total,", "", false},      // a quantity that is none
+		{"Total,5e0,", "a total that cannot be read, so it was not checked", false},
+		{"OQ-3,12/24,\nTotal,17,", "a total, to be checked when every row above it is read", false},
 		{"OQ-3,some,\nTotal,5,", "a total, to be checked when every row above it is read", false},
 	} {
 		t.Run(row.rows, func(t *testing.T) {
