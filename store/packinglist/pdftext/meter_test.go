@@ -118,3 +118,64 @@ func TestNotMetered(t *testing.T) {
 		}
 	}
 }
+
+// Each kind of instruction is gone over to its end and no further: what stands behind it is
+// read as the next one.
+func TestInstructions(t *testing.T) {
+	sixteen := bytes.Repeat([]byte{0x80}, 16)
+	for _, row := range []struct {
+		name  string
+		bytes []byte
+	}{
+		{"nop", []byte{0x01}},
+		{"a block with a type of its own", []byte{0x02, 0x81, 0x01}},
+		{"throw", []byte{0x08, 0x00}},
+		{"throw_ref", []byte{0x0a}},
+		{"br_table", []byte{0x0e, 2, 0x80, 0x01, 1, 0}},
+		{"call with a long number", []byte{0x10, 0xff, 0xff, 0x03}},
+		{"call_indirect", []byte{0x11, 0x90, 0x01, 0x00}},
+		{"select", []byte{0x1b}},
+		{"select with its type", []byte{0x1c, 1, 0x7f}},
+		{"try_table that catches by name and all", []byte{0x1f, 0x40, 4, 0, 0x85, 0x01, 1, 1, 5, 2, 2, 3, 3, 4}},
+		{"a variable", []byte{0x23, 0x80, 0x02}},
+		{"load", []byte{0x28, 2, 0xa0, 0x08}},
+		{"memory.size", []byte{0x3f, 0}},
+		{"i64.const", []byte{0x42, 0x80, 0x80, 0x80, 0x80, 0x78}},
+		{"f32.const", []byte{0x43, 0x80, 0x80, 0x80, 0x80}},
+		{"f64.const", []byte{0x44, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80}},
+		{"i32.add", []byte{0x6a}},
+		{"sign extension", []byte{0xc4}},
+		{"ref.null", []byte{0xd0, 0x70}},
+		{"ref.is_null", []byte{0xd1}},
+		{"ref.func", []byte{0xd2, 0x80, 0x01}},
+		{"truncation", []byte{0xfc, 7}},
+		{"memory.init", []byte{0xfc, 8, 1, 0}},
+		{"data.drop", []byte{0xfc, 9, 1}},
+		{"memory.copy", []byte{0xfc, 10, 0, 0}},
+		{"memory.fill", []byte{0xfc, 11, 0}},
+		{"table.size", []byte{0xfc, 16, 0}},
+		{"a vector loaded", []byte{0xfd, 11, 4, 0x80, 0x01}},
+		{"a vector that is constant", append([]byte{0xfd, 12}, sixteen...)},
+		{"a vector that is shuffled", append([]byte{0xfd, 13}, sixteen...)},
+		{"a splat", []byte{0xfd, 20}},
+		{"the first lane", []byte{0xfd, 21, 0x83}},
+		{"the last lane", []byte{0xfd, 34, 0x83}},
+		{"a comparison", []byte{0xfd, 35}},
+		{"a lane loaded", []byte{0xfd, 84, 0, 0x80, 0x01, 0x83}},
+		{"a lane stored", []byte{0xfd, 91, 0, 0, 0x83}},
+		{"a vector loaded with noughts", []byte{0xfd, 93, 0, 0x80, 0x01}},
+		{"an addition with a long number", []byte{0xfd, 0xae, 0x01}},
+	} {
+		r := reader{data: append(bytes.Clone(row.bytes), 0x01), at: 0}
+		op, _, err := r.instruction()
+		if err != nil || op != row.bytes[0] || r.at != len(row.bytes) {
+			t.Errorf("%s: %x, %v, gone over %d bytes, want %d", row.name, op, err, r.at, len(row.bytes))
+		}
+	}
+	for _, op := range []byte{0xc5, 0xcf, 0xd3, 0xfb, 0xfe, 0xff} {
+		r := reader{data: []byte{op, 0, 0}}
+		if _, _, err := r.instruction(); !errors.Is(err, errModule) {
+			t.Errorf("%x: %v, want %v", op, err, errModule)
+		}
+	}
+}
