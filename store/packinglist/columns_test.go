@@ -2,6 +2,7 @@ package packinglist_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -125,6 +126,36 @@ func TestColumnName(t *testing.T) {
 	for n, want := range map[int]string{-1: "", 0: "", 1: "A", 26: "Z", 27: "AA", 52: "AZ", 64: "BL", 702: "ZZ", 703: "AAA", 16384: "XFD"} {
 		if got := packinglist.ColumnName(n); got != want {
 			t.Errorf("ColumnName(%d): got %q, want %q", n, got, want)
+		}
+	}
+}
+
+// Columns of groups lie in each other: giving one of the inner ones to another field takes
+// that one away, and giving groups a column of their own takes all.
+func TestInnerGroupsAreCorrected(t *testing.T) {
+	guessed := packinglist.Guess(open(t, "Crate,Sub-kit,Bag,Part,Qty,Lot", "C1,SK10,H1,OQ-1,2,Q1", "C1,SK10,H2,OQ-2,2,Q1"))
+	groups := func(c packinglist.Columns) (columns []int) {
+		for n := 1; n <= 6; n++ {
+			if f, ok := c.Field(n); ok && f == packinglist.Group {
+				columns = append(columns, n)
+			}
+		}
+		return columns
+	}
+	for _, row := range []struct {
+		name string
+		got  packinglist.Columns
+		want []int
+	}{
+		{"as guessed", guessed, []int{2, 3}},
+		{"the inner one is given away", guessed.With(packinglist.Description, 3), []int{2}},
+		{"the outer one is given away", guessed.With(packinglist.Description, 2), []int{3}},
+		{"groups have one column", guessed.With(packinglist.Group, 3), []int{3}},
+		{"groups have none", guessed.With(packinglist.Group, 0), nil},
+		{"another field moves", guessed.With(packinglist.Lot, 0), []int{2, 3}},
+	} {
+		if got := groups(row.got); !slices.Equal(got, row.want) {
+			t.Errorf("%s: groups in %v, want %v", row.name, got, row.want)
 		}
 	}
 }

@@ -81,3 +81,31 @@ func TestWhereLinesAre(t *testing.T) {
 		})
 	}
 }
+
+// A cell over several rows is of each of them, without a question; a blank one below it is
+// asked about as any other.
+func TestMergedBags(t *testing.T) {
+	row := func(cells ...string) string {
+		words := "<row>"
+		for _, c := range cells {
+			words += `<c t="str"><v>` + c + `</v></c>`
+		}
+		return words + "</row>"
+	}
+	data := parts(t, "<worksheet><sheetData>"+row("Bag", "Part", "Description", "Qty")+row("H1", "OQ-1", "Rib", "2")+row("", "OQ-2", "Spar", "2")+row("", "OQ-3", "Skin", "2")+
+		`</sheetData><mergeCells><mergeCell ref="A2:A3"/></mergeCells></worksheet>`, "<sst/>")
+	book, err := packinglist.Open("list.xlsx", data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for answer, want := range map[string]string{"none": "OQ-1 H1; OQ-2 H1; OQ-3 ", "above": "OQ-1 H1; OQ-2 H1; OQ-3 H1"} {
+		var lines []string
+		r := book.Read(packinglist.Choices{Answers: map[string]string{"group-blank": answer}})
+		for _, l := range r.Lines {
+			lines = append(lines, l.Designation+" "+l.Group)
+		}
+		if got := strings.Join(lines, "; "); got != want || len(r.Questions) != 1 || len(r.Questions[0].Places) != 1 {
+			t.Errorf("answered %s: got %s, want %s; asked %+v", answer, got, want, r.Questions)
+		}
+	}
+}
