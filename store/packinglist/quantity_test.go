@@ -28,6 +28,7 @@ func TestWhatAQuantityComesTo(t *testing.T) {
 		{name: "two units", text: "Part,Qty,Unit\nOQ-1,6 FT,in\n", bad: "the quantity is in FT and the column of units says in; write one of them"},
 		{name: "so many of so many, not settled", text: "Part,Qty\nOQ-1,12/24\n", asked: "fraction", want: "OQ-1 12 ea"},
 		{name: "in words", text: "Part,Qty\nOQ-1,12 of 24\n", answers: map[string]string{"fraction": "sent"}, asked: "fraction", want: "OQ-1 12 ea"},
+		{name: "in words it is asked even where a fraction were plain", text: "Part,Qty,Unit\nOQ-1,1 of 2,lb\n", answers: map[string]string{"fraction": "sent"}, asked: "fraction", want: "OQ-1 1 lb"},
 		{name: "the rest is owed", text: "Part,Qty\nOQ-1,12/24\n", answers: map[string]string{"fraction": "sent-and-owed"}, asked: "fraction", want: "OQ-1 12 ea; OQ-1 12 ea back-ordered"},
 		{name: "the rest, and what the list says is owed", text: "Part,Qty,Back-ordered\nOQ-1,12/24,5\n", answers: map[string]string{"fraction": "sent-and-owed"}, asked: "fraction", want: "OQ-1 12 ea; OQ-1 5 ea back-ordered"},
 		{name: "more than were ordered", text: "Part,Qty\nOQ-1,24/12\n", answers: map[string]string{"fraction": "sent-and-owed"}, asked: "fraction", bad: `the quantity "24/12" has more sent than ordered; write how many are sent`},
