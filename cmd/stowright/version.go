@@ -6,6 +6,8 @@ import (
 	"io"
 	"runtime"
 	"runtime/debug"
+
+	"stowright/assets/notices"
 )
 
 // stamped is the version that the Makefile writes in: a tag, how many commits came after
@@ -56,10 +58,18 @@ func versionOf(stamped string, info *debug.BuildInfo) versionAnswer {
 }
 
 // versionCommand says which version this is.
-type versionCommand struct{}
+type versionCommand struct {
+	Licences bool `help:"Print the licences of everything that the program is built of instead."`
+}
 
 // Run prints the version.
-func (versionCommand) Run(p *program) error {
+func (c *versionCommand) Run(p *program) error {
+	if c.Licences {
+		return p.emit(map[string]string{"licences": notices.Text()}, func(w io.Writer) error {
+			_, err := io.WriteString(w, notices.Text())
+			return err
+		})
+	}
 	a := thisVersion()
 	return p.emit(a, func(w io.Writer) error {
 		_, err := fmt.Fprintf(w, "stowright %s\ncommit %s of %s, changed since: %s\nbuilt with %s for %s\n", a.Version, a.Commit, a.Time, a.Modified, a.Go, a.System)
