@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"stowright/store/build"
+	"stowright/store/disk"
 	"stowright/store/measure"
 )
 
@@ -19,6 +20,7 @@ import (
 // worked.
 type bench struct {
 	*Shop
+	head   disk.End            // the newest entry at the last look
 	setup  uint64              // the newest entry of its beginning, which no undo takes back
 	closed map[string][]string // what a closed sub-assembly was like when it was closed
 	last   map[string][]string // what each was like before the last step

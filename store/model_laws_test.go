@@ -7,12 +7,14 @@ import (
 	"pgregory.net/rapid"
 
 	"stowright/store/build"
+	"stowright/store/disk"
 	"stowright/store/hardware"
 	"stowright/store/measure"
 )
 
 // look holds what must be so after every step, whichever it was.
 func (b *bench) look(t *rapid.T) {
+	b.head = chained(t, b.Shop, b.head)
 	b.balanced(t)
 	b.promised(t)
 	b.resolved(t)
@@ -32,6 +34,31 @@ func (b *bench) look(t *rapid.T) {
 		}
 		b.last[s.Code] = now
 	}
+}
+
+// chained holds of the entries since head, the newest one that was seen, that each carries the
+// checksum of the one before it, and that head itself is as it was; it returns the newest now.
+func chained(t *rapid.T, shop *Shop, head disk.End) (newest disk.End) {
+	seq, prev := uint64(0), "" // of the entry after the one that is looked at
+	err := shop.view(func(tx *disk.Tx) error {
+		return tx.RecordsBefore(0, func(r disk.Record) (bool, error) {
+			switch {
+			case newest == disk.End{}:
+				newest = disk.End{Seq: r.Seq, Sum: r.Sum}
+			case r.Seq+1 != seq || r.Sum != prev:
+				t.Fatalf("entry %d was written after one with the checksum %q, and entry %d has %q", seq, prev, r.Seq, r.Sum)
+			}
+			if r.Seq == head.Seq && r.Sum != head.Sum {
+				t.Fatalf("entry %d is another than it was", r.Seq)
+			}
+			seq, prev = r.Seq, r.Prev()
+			return r.Seq > head.Seq, nil
+		})
+	})
+	if err != nil || newest.Seq < head.Seq || head == (disk.End{}) && (seq != 1 || prev != "") {
+		t.Fatalf("the newest entry is %d after %d, the first %d after %q: %v", newest.Seq, head.Seq, seq, prev, err)
+	}
+	return newest
 }
 
 // balanced holds of each lot, ends of estimates too, that what came of it is in stock and in
