@@ -21,6 +21,7 @@ import (
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/viewfinder"
+	"stowright/labels"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -34,6 +35,8 @@ type Options struct {
 	Trace io.Writer
 	// Open opens what the camera page shows; nil for what viewfinder.OpenSource does.
 	Open viewfinder.Opener
+	// Sheet is what papers are laid out for; of no size: US Letter.
+	Sheet labels.Stock
 	// Lengths is in what unit lengths are typed and read at first, and LengthsIn is called when
 	// Ctrl+U has changed that; nil for nobody.
 	Lengths   measure.System
@@ -84,6 +87,7 @@ func New(s *session.Session, o Options) *Desktop {
 	})
 	s.Log, s.Bell = o.Log, o.Bell
 	s.SetLengths(o.Lengths)
+	s.Sheet = o.Sheet
 	s.OnLengths, d.lengthsIn = d.lengthsSwitched, o.LengthsIn
 	s.Listen(d.changed)
 	s.Folders.FindDocuments()

@@ -114,7 +114,7 @@ func (m *LookUpModel) SaveTrueSize(path string, replace bool, done func(said str
 	}
 	piece := m.session.Catalog().Decode(m.state.Designation)
 	session.Do(m.session, func() (string, error) {
-		doc, err := session.TrueSize(piece)
+		doc, err := session.TrueSize(piece, m.session.OfficePaper())
 		if err != nil {
 			return "", err
 		}

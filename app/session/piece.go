@@ -48,7 +48,7 @@ func drawingOf(drawn drawing.Piece) labels.Drawing {
 
 // TrueSize is a page with a piece at its real size, with the sources of its figures.
 // It is an error where nothing is published to draw it by.
-func TrueSize(piece hardware.Result) (labels.Document, error) {
+func TrueSize(piece hardware.Result, sheet labels.Stock) (labels.Document, error) {
 	outline, ok := piece.Outline()
 	if !piece.Known || !ok {
 		return labels.Document{}, &store.Error{Kind: store.NotFound, Where: piece.Designation, Message: fmt.Sprintf("%s cannot be drawn at its real size: the tables have no measures for it.", cmp.Or(piece.Designation, piece.Input))}
@@ -70,7 +70,7 @@ func TrueSize(piece hardware.Result) (labels.Document, error) {
 		}
 	}
 	page.Notes = append(page.Notes, "Measuring cannot prove material, strength or source.")
-	doc, err := page.Layout(labels.Stocks()[0])
+	doc, err := page.Layout(sheet)
 	if err != nil {
 		return doc, &store.Error{Kind: store.Invalid, Where: piece.Designation, Message: wording.Sentence(err.Error())}
 	}

@@ -12,6 +12,7 @@ import (
 	"stowright/app/folders"
 	"stowright/app/loop"
 	"stowright/app/photos"
+	"stowright/labels"
 	"stowright/labels/scan"
 	"stowright/store"
 	"stowright/store/copies"
@@ -42,6 +43,8 @@ type Session struct {
 	Log string
 	// Bell rings at a wrong drawer; nil rings never.
 	Bell *bell.Bell
+	// Sheet is what papers are laid out for; of no size: US Letter.
+	Sheet labels.Stock
 	// OnLengths is told, by SwitchLengths, in what unit lengths are typed and read now; nil for
 	// nobody.
 	OnLengths func(measure.System)

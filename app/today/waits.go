@@ -211,7 +211,7 @@ func (s Section) cut(leads []routes.Route) (Section, []routes.Route, error) {
 func entryRows(w waiting) []table.Row {
 	rows := make([]table.Row, 0, len(w.entries))
 	for _, e := range w.entries {
-		sub := e.Hand + ", " + e.At.Format("2 Jan 15:04")
+		sub := e.At.Format("2 Jan 15:04") + ", " + e.Hand // a long name gives way
 		text := e.Text
 		switch {
 		case e.Verb == store.VerbUndo:

@@ -98,7 +98,7 @@ func saveClaimOf(s *session.Session, c Claim, path string, replace bool) (said s
 	if err != nil {
 		return "", err
 	}
-	doc, err := paper.Layout(labels.Stocks()[0])
+	doc, err := paper.Layout(s.OfficePaper())
 	if err != nil {
 		return "", err
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -16,6 +17,7 @@ import (
 
 	"stowright/app/session"
 	"stowright/app/userdirs"
+	"stowright/labels"
 	"stowright/store"
 	"stowright/store/copies"
 	"stowright/store/progress"
@@ -262,5 +264,11 @@ func (p *program) inSession(shop *store.Shop, work func(*session.Session) error)
 	if err != nil {
 		return errors.Join(err, shop.Close())
 	}
+	s.Sheet = labels.OfficePaper(locale())
 	return errors.Join(work(s), s.Close())
+}
+
+// locale is that of the user for paper, as the system's environment names it; "" for none.
+func locale() string {
+	return cmp.Or(os.Getenv("LC_ALL"), os.Getenv("LC_PAPER"), os.Getenv("LANG"))
 }

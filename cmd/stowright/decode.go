@@ -63,7 +63,7 @@ func (c *decodeCommand) draw(p *program, results []hardware.Result) error {
 	case len(results) > 1:
 		return &usageError{errors.New("--draw saves one piece: give one designation with it")}
 	}
-	doc, err := session.TrueSize(results[0])
+	doc, err := session.TrueSize(results[0], labels.OfficePaper(locale()))
 	if err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"log"
@@ -11,11 +12,13 @@ import (
 
 	"fyne.io/fyne/v2"
 	fyneapp "fyne.io/fyne/v2/app"
+	"fyne.io/fyne/v2/lang"
 
 	"stowright/app"
 	"stowright/app/bell"
 	"stowright/app/desktop"
 	"stowright/app/look"
+	"stowright/labels"
 	"stowright/store"
 	"stowright/store/measure"
 	"stowright/store/output"
@@ -128,6 +131,7 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 		Resized: func(large bool) { settings.SetBool(largeSetting, large) }, Camera: c.Camera, Log: logPath(),
 		Caution: cautionOnce(p.shop, settings),
 	}
+	options.Sheet = labels.OfficePaper(cmp.Or(locale(), lang.SystemLocale().String()))
 	options.Lengths = measure.System(settings.Int(lengthsSetting))
 	options.LengthsIn = func(in measure.System) { settings.SetInt(lengthsSetting, int(in)) }
 	if c.Trace != "" {
