@@ -194,7 +194,7 @@ const (
 	scanGrace = 10 * time.Millisecond
 	// scanSure is after how many characters a pause of scanPause is forgiven.
 	scanSure  = 4
-	scanPause = 250 * time.Millisecond
+	scanPause = 500 * time.Millisecond
 )
 
 // took reports whether the guard has dealt with what was typed.

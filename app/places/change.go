@@ -70,14 +70,23 @@ func NextCabinet(s *session.Session, open store.Place) (CabinetForm, error) {
 			return f, err
 		}
 		f.Stands, err = destinations(r, store.Place{Kind: store.Cabinet, Parent: noParent})
+		f.Stands = slices.DeleteFunc(f.Stands, func(d Destination) bool { return !slices.Contains(bearers, d.Kind) })
 		f.In = slices.IndexFunc(f.Stands, func(d Destination) bool { return d.ID == open.ID && open.ID != "" })
-		rooms := len(f.Stands) - 1 // the last one is no room
-		if f.In < 0 && rooms < 2 {
+		rooms := 0
+		for _, d := range f.Stands {
+			if d.Kind == store.Room {
+				rooms++
+			}
+		}
+		if f.In < 0 && rooms < 2 { // rooms come first
 			f.In = 0
 		}
 		return f, err
 	})
 }
+
+// bearers are the kinds of place that a cabinet stands in; the empty one is no room.
+var bearers = []store.PlaceKind{store.Room, store.Rack, store.Shelf, ""}
 
 // noParent is the parent of what stands nowhere yet.
 const noParent = "none"
@@ -116,7 +125,10 @@ func (c *Change) Rename(id, name string) { c.do(operation.RenamePlace{Place: id,
 func (c *Change) Retire(id string) { c.do(operation.RetirePlace{Place: id}) }
 
 // Destination is a place that another can be moved into. The empty ID is the top.
-type Destination struct{ ID, Name, Path string }
+type Destination struct {
+	ID, Name, Path string
+	Kind           store.PlaceKind // empty for the top
+}
 
 // Destinations are the places that a place can be moved into: storage that is not
 // within it and where it is not already, rooms first, and the top where it is not there.
@@ -141,7 +153,7 @@ func destinations(s *session.Reader, moved store.Place) ([]Destination, error) {
 		if within(path, moved.ID) {
 			continue
 		}
-		d := Destination{ID: p.ID, Name: p.Name, Path: store.PathText(path)}
+		d := Destination{ID: p.ID, Name: p.Name, Path: store.PathText(path), Kind: p.Kind}
 		if p.Kind == store.Room {
 			rooms = append(rooms, d)
 		} else {

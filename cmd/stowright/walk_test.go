@@ -198,8 +198,7 @@ func (d *desk) scan(tag, event string, texts ...string) {
 	for range int(patience / again) {
 		d.keys("ctrl+1")
 		d.wait("page", "today")
-		d.x("type", "--delay", "1", strings.ToLower(tag))
-		d.keys("Return")
+		d.x("type", "--delay", "5", strings.ToLower(tag)+"\n")
 		if d.within(again, event, texts) {
 			return
 		}
