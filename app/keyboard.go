@@ -168,7 +168,8 @@ func (k *keyboard) inTurn(do func()) {
 // the answer is no:
 //
 //   - what is typed is kept as long as it is the beginning of a code (a tag of this program, or the
-//     code of a printed pull list) and each character came within scanGap of the one before;
+//     code of a printed pull list) and each character came within scanGap of the one before, by a
+//     timer that lets what came while the window was drawing go first;
 //   - a whole code that is followed by Enter was scanned: it goes to the command bar wherever the
 //     focus is, or to a field that says that it takes codes, and no key of a page is pressed;
 //   - anything else goes where it would have gone at once, in order, as soon as a character does
@@ -192,7 +193,8 @@ const (
 	// scanGrace is how long it is waited once more when scanGap is over. A window that was drawing
 	// meanwhile has not been handed the keys that came in that time: they come first now.
 	scanGrace = 10 * time.Millisecond
-	// scanSure is after how many characters a pause of scanPause is forgiven.
+	// scanSure is after how many characters a pause of scanPause is forgiven. A window that was
+	// drawing for longer than that knows nothing of the pace any more.
 	scanSure  = 4
 	scanPause = 500 * time.Millisecond
 )
@@ -203,7 +205,7 @@ func (g *scanGuard) took(t look.Typed) bool {
 	if f.options.Code == nil || f.options.Loop.After == nil {
 		return false
 	}
-	if len(g.kept) > 0 && f.options.Loop.Clock().Sub(g.last) > g.patience()+scanGrace {
+	if len(g.kept) > 0 && f.options.Loop.Clock().Sub(g.last) > scanPause {
 		return g.released(t)
 	}
 	switch {

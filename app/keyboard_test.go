@@ -14,8 +14,7 @@ import (
 )
 
 // typedAt types characters and Enter ("\n"), one every gap, as the window hands them on: a key,
-// then its character. The clock goes on between them, and what waits for a time only by
-// Elapse, as on a window that draws meanwhile.
+// then its character.
 func (r *rig) typedAt(gap time.Duration, text string) {
 	for _, c := range text {
 		if c == '\n' {
@@ -25,6 +24,9 @@ func (r *rig) typedAt(gap time.Duration, text string) {
 			r.typed(string(c))
 		}
 		r.queue.Pass(gap)
+		if gap > scanGap { // the timer of a window at rest
+			r.queue.Elapse()
+		}
 	}
 }
 

@@ -20,11 +20,12 @@ type CabinetView struct {
 	// OnOpened is called when Enter was pressed on a drawer.
 	OnOpened func(index int, d drawing.Drawer)
 
-	cabinet  drawing.Cabinet
-	small    bool
-	cursor   int // the drawer the keyboard is at, -1 for none
-	focused  bool
-	tappedAt time.Time // the last tap
+	cabinet    drawing.Cabinet
+	small      bool
+	cursor     int // the drawer the keyboard is at, -1 for none
+	focused    bool
+	tappedAt   time.Time // the last tap
+	tappedOnce bool      // a second tap may open
 }
 
 var _ fyne.Focusable = (*CabinetView)(nil)
@@ -80,10 +81,10 @@ func (p *CabinetView) cell(index int, size fyne.Size) (fyne.Position, fyne.Size)
 // Tapped chooses the drawer under the finger and takes the focus; a second tap at once
 // opens it.
 func (p *CabinetView) Tapped(e *fyne.PointEvent) {
-	before, was := p.tappedAt, p.cursor
-	p.tappedAt = clockOf(p)
-	if p.pick(e) && p.cursor == was && p.OnOpened != nil && !before.IsZero() && p.tappedAt.Sub(before) <= doubleTap {
-		p.tappedAt = time.Time{}
+	once, before, was := p.tappedOnce, p.tappedAt, p.cursor
+	p.tappedOnce, p.tappedAt = true, clockOf(p)
+	if p.pick(e) && p.cursor == was && p.OnOpened != nil && once && p.tappedAt.Sub(before) <= doubleTap {
+		p.tappedOnce = false
 		asked(p, func() { p.OnOpened(p.cursor, p.cabinet.Drawers[p.cursor]) })
 	}
 }

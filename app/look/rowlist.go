@@ -31,16 +31,17 @@ type RowList struct {
 	// OnTappedAgain is called when the row that was already chosen was tapped.
 	OnTappedAgain func()
 
-	columns  []table.Column
-	height   float32 // of a row, points at normal size
-	whole    float32 // of the list, points at normal size; 0 for that of all rows
-	count    int
-	rowAt    func(int) table.Row
-	chosen   int // -1 for none
-	focused  bool
-	tappedAt time.Time // the last tap
-	unseen   bool      // the choice was made before there was room to scroll in
-	laid     float32   // the height of a row in the last layout
+	columns    []table.Column
+	height     float32 // of a row, points at normal size
+	whole      float32 // of the list, points at normal size; 0 for that of all rows
+	count      int
+	rowAt      func(int) table.Row
+	chosen     int // -1 for none
+	focused    bool
+	tappedAt   time.Time // the last tap
+	tappedOnce bool      // a second tap may open
+	unseen     bool      // the choice was made before there was room to scroll in
+	laid       float32   // the height of a row in the last layout
 
 	scroll *container.Scroll
 	space  *rowSpace
@@ -95,6 +96,17 @@ func (l *RowList) SetSource(count int, rowAt func(int) table.Row) {
 		l.chosen = -1
 	}
 	l.Refresh()
+}
+
+// RowsInSight are the drawn rows, to be clicked on.
+func (l *RowList) RowsInSight() []fyne.CanvasObject {
+	var rows []fyne.CanvasObject
+	for _, r := range l.space.rows {
+		if r.Visible() {
+			rows = append(rows, r)
+		}
+	}
+	return rows
 }
 
 // Len is how many rows there are.
@@ -261,8 +273,8 @@ const doubleTap = 500 * time.Millisecond
 
 // tapped chooses a row and takes the focus; a second tap at once opens it.
 func (l *RowList) tapped(index int) {
-	again, before := index == l.chosen, l.tappedAt
-	l.tappedAt = clockOf(l)
+	again, once, before := index == l.chosen, l.tappedOnce, l.tappedAt
+	l.tappedOnce, l.tappedAt = true, clockOf(l)
 	l.take(index)
 	if l.OnTapped != nil {
 		l.OnTapped(index, l.rowAt(index))
@@ -271,8 +283,8 @@ func (l *RowList) tapped(index int) {
 	case !again:
 	case l.OnTappedAgain != nil:
 		l.OnTappedAgain()
-	case !before.IsZero() && l.tappedAt.Sub(before) <= doubleTap:
-		l.tappedAt = time.Time{}
+	case once && l.tappedAt.Sub(before) <= doubleTap:
+		l.tappedOnce = false
 		l.open(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	}
 }
