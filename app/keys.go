@@ -156,6 +156,11 @@ func (f *Frame) key(key string) {
 	if f.side.visible() && (look.PressKey(f.side.object, key) || f.side.press(key)) {
 		return
 	}
+	f.ownKey(key)
+}
+
+// ownKey is what a key does on every page.
+func (f *Frame) ownKey(key string) {
 	switch key {
 	case "F1":
 		f.askHelp()

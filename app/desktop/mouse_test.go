@@ -48,7 +48,7 @@ func (b *bench) clickAt(o fyne.CanvasObject, right bool) {
 func (b *bench) row(text string) fyne.CanvasObject {
 	b.t.Helper()
 	for _, list := range shownOf[*look.RowList](b.t, b.shownIn()) {
-		for _, o := range list.RowsInSight() {
+		for _, o := range list.DrawnRows() {
 			var words []string
 			collect(o, &words)
 			if strings.Contains(strings.Join(words, " "), text) {

@@ -98,8 +98,8 @@ func (l *RowList) SetSource(count int, rowAt func(int) table.Row) {
 	l.Refresh()
 }
 
-// RowsInSight are the drawn rows, to be clicked on.
-func (l *RowList) RowsInSight() []fyne.CanvasObject {
+// DrawnRows are the drawn rows, to be clicked on.
+func (l *RowList) DrawnRows() []fyne.CanvasObject {
 	var rows []fyne.CanvasObject
 	for _, r := range l.space.rows {
 		if r.Visible() {
