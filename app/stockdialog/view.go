@@ -26,7 +26,7 @@ func newQuestion(s *session.Session, host app.Asker, heap session.Heap, label st
 	q := &question{host: host}
 	q.model = NewModel(s, heap, q.done)
 	q.number = look.NewAmountEntry(q.model.Hint())
-	q.amount = look.NewField(label, q.number, "")
+	q.amount = look.NewField(label, q.number, q.model.Hint())
 	return q
 }
 
