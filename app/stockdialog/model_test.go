@@ -204,6 +204,9 @@ func TestSubAssembliesThatStillNeed(t *testing.T) {
 		t.Fatal(err)
 	}
 	open, _, err := r.Shop.Closing("SA-57", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
 	answers := map[string]string{}
 	for _, o := range open {
 		answers[o.Key] = "as it is"

@@ -33,7 +33,6 @@ var exceptions = map[string]int{
 	"parameters of labels/scan/frames/sets.go Wall":                     6,
 	"parameters of labels/scan/frames/sets.go single":                   6,
 	"parameters of labels/scan/frames/sheet.go Photograph":              6,
-	"paths of app/keys.go Frame.key":                                    16,
 	"paths of app/unpack/viewlist.go listView.key":                      20,
 	"paths of store/packinglist/cellformat.go formatParser.letter":      19,
 	"paths of store/packinglist/cellformat.go formatParser.piece":       18,
