@@ -31,7 +31,7 @@ func newFooter(undo, help, size func()) *footer {
 		undo: look.NewFootLink("Undo", "Ctrl+Z", undo), size: look.NewFootLink(sizeWord(), "F8", size),
 		help: look.NewFootLink("Help", "F1", help),
 	}
-	f.row = container.New(&footerLayout{footer: f}, f.shop, f.behind, f.last, f.undo, f.help, f.size, look.NewCaption("", caution))
+	f.row = container.New(&footerLayout{footer: f}, f.shop, f.behind, f.last, f.help, f.undo, f.size, look.NewCaption("", caution))
 	f.set(Footer{})
 	return f
 }
@@ -77,6 +77,9 @@ func (l *footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		h := min(size.Height, o.MinSize().Height)
 		o.Move(fyne.NewPos(x, (size.Height-h)/2))
 		o.Resize(fyne.NewSize(w, h))
+	}
+	if word := sizeWord(); f.size.Label() != word { // the theme may have changed by itself
+		f.size.SetLabel(word)
 	}
 	right := size.Width - pad
 	for _, o := range []fyne.CanvasObject{warn, f.size, f.undo} {

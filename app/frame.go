@@ -219,13 +219,13 @@ func (f *Frame) Card() card.Card { return f.side.card() }
 // Say tells in one boxed sentence what happened, at the foot of the work area,
 // until the next one, Esc, or another page.
 func (f *Frame) Say(n notice.Notice) {
-	f.hush()
+	f.Hush()
 	f.work.Add(look.NewNotice(n))
 	f.work.Refresh()
 }
 
-// hush takes away what was said, and reports whether there was anything.
-func (f *Frame) hush() bool {
+// Hush takes away what was said, and reports whether there was anything.
+func (f *Frame) Hush() bool {
 	if len(f.work.Objects) < 2 {
 		return false
 	}
@@ -299,7 +299,6 @@ func (f *Frame) resize() {
 	}
 	th.Shop = !th.Shop
 	settings.SetTheme(th)
-	f.footer.size.SetLabel(sizeWord())
 	f.footer.row.Refresh()
 	if f.options.Resized != nil {
 		f.options.Resized(th.Shop)

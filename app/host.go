@@ -36,6 +36,8 @@ type Asker interface {
 	// Say shows one boxed sentence at the foot of the page until the next one, Esc, or
 	// another page.
 	Say(n notice.Notice)
+	// Hush takes away what was said, and reports whether there was anything.
+	Hush() bool
 }
 
 // Side is the right edge of the window: a card, or an object of the page's own.

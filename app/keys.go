@@ -202,7 +202,7 @@ func (f *Frame) goByKey(key string) {
 // escape takes away the topmost thing: what was said, a card that lies over the
 // work, the page. Esc in a field of the page leaves the field, and not the page too.
 func (f *Frame) escape() {
-	if f.hush() {
+	if f.Hush() {
 		return
 	}
 	if f.side.visible() && f.side.over {

@@ -79,7 +79,7 @@ func (f *Frame) stop() {
 func (f *Frame) leave() {
 	f.stop()
 	f.page = nil
-	f.hush()
+	f.Hush()
 	f.side.hide()
 	if c := f.canvas(); c != nil && c.Focused() != nil && !f.commandFocused() {
 		c.Unfocus()

@@ -77,6 +77,13 @@ func (w *Window) Answer(t testing.TB, text, key string) {
 // Say notes what is said.
 func (w *Window) Say(n notice.Notice) { w.Said = n }
 
+// Hush forgets what was said.
+func (w *Window) Hush() bool {
+	said := w.Said != notice.Notice{}
+	w.Said = notice.Notice{}
+	return said
+}
+
 // ShowCard notes the card.
 func (w *Window) ShowCard(c card.Card, act func(id string)) { w.Card, w.Act = c, act }
 

@@ -52,6 +52,9 @@ func (v *visit) SetCommand(text string) {
 	}
 }
 
+// Hush takes away what was said while the page is shown.
+func (v *visit) Hush() bool { return v.shown() && v.Desktop.Hush() }
+
 // Ask asks a question while the page is shown.
 func (v *visit) Ask(d *look.Dialog, first fyne.Focusable) {
 	if v.shown() {

@@ -42,6 +42,8 @@ func Everywhere() []Key {
 		{"F9", "whose hand this is"},
 		{"F10", "count by several hands who do not see each other's figure"},
 		{"F12", "safe copies"},
+		{"F11", "aircraft, components, what is due, positions"},
+		{"Ctrl+U", "lengths in millimetres, or in inches again"},
 		{"Ctrl+Q", "leave the program"},
 		{"right click", "all that can be done with a row, a drawer or the card"},
 	}
@@ -57,6 +59,7 @@ func Of(screen string) []Key {
 		routes.Labels:   {{"Enter", "pick a row for labels, or leave it out"}, {"<, >", "the sheet before, the next one"}, {"S", "save the sheets as PDF"}, {"T", "a test print"}, {"P", "in a shop without places: make them"}},
 		routes.Build:    buildKeys(),
 		routes.Order:    orderKeys(),
+		routes.Aircraft: aircraftKeys(),
 		routes.Handbook: {{"letters, digits", "a number to look up"}, {"W", "where it is"}, {"I", "all figures"}, {"T", "at true size"}, {"P", "save a page at real size"}, {"C", "clear, another piece"}, {"Enter", "keep a row of your own figures"}},
 		routes.Camera:   {{"Up, Down", "choose a code that is seen"}, {"Enter", "go to what it names"}, {"B", "back"}},
 		routes.Copies:   {{"Up, Down", "choose a copy"}, {"Enter", "what restoring it would change; then restore it"}, {"N", "copy now"}, {"O", "copy elsewhere"}, {"W", "look whether the copy is whole"}, {"H", "check the shop"}, {"X", "export everything"}, {"I", "bring an export in"}, {"A", "restore another file"}},
@@ -136,9 +139,22 @@ func buildKeys() []Key {
 		{"T", "torque"},
 		{"E", "somebody else looked; on a pull: another lot or amount"},
 		{"W", "hold the tray against its weight"},
+		{"V", "what papers changed in its list"},
 		{"Y", "label of the tray"},
 		{"K", "on a pull: what was ticked on paper"},
 		{"M", "on a pull: the sound of a wrong drawer"},
+	}
+}
+
+func aircraftKeys() []Key {
+	return []Key{
+		{"1, 2, 3, 4", "aircraft, components, what is due, positions"},
+		{"N", "a new one"},
+		{"E", "describe it, change it"},
+		{"H", "total time of an aircraft"},
+		{"M, O", "put a component on an aircraft, take it off"},
+		{"D", "what is due was done"},
+		{"X", "it is due no more"},
 	}
 }
 
@@ -165,6 +181,7 @@ func Cautions(screen string) []string {
 		routes.Find:     {"A look-alike on the card is not the same part: check it by hand."},
 		routes.Build:    {"Expired, recalled or untraceable items: set apart, do not fit.", "Do not substitute. Ask the kit maker; record the answer."},
 		routes.Order:    {"Order what the plans call for. Another number is another part until the kit maker says so."},
+		routes.Aircraft: {"What is due, and when, the maker's and the authority's papers say: read them, not this list alone."},
 		routes.Handbook: {"Measuring cannot prove material, strength or source.", "Take torque from the kit maker; use a wrench checked within the year."},
 		routes.Camera:   {"What is recognised and not read is to be checked on the label before anything is booked."},
 		routes.Copies:   {"Keep a copy on another disk: one beside the shop goes with it."},

@@ -28,6 +28,7 @@ type asker struct {
 
 func (a *asker) Ask(d *look.Dialog, first fyne.Focusable) { a.dialog = d; d.Open(a.canvas, first) }
 func (a *asker) Say(n notice.Notice)                      { a.said = n }
+func (a *asker) Hush() bool                               { return false }
 
 // Story 8 by keys: Partner and Youngster count A-30 without seeing the figure of the shop or
 // of each other; the counts differ, and a third settles it.

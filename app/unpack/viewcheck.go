@@ -27,6 +27,7 @@ type checkView struct {
 	side       *sideView
 	body       *fyne.Container // the check-off itself
 	root       *fyne.Container // body, or what to do first
+	warned     bool            // that the first key recorded nothing
 	taken      bool            // the person has taken the line in hand: letters record
 }
 
@@ -54,11 +55,14 @@ func (v *checkView) changed()                  { v.model.Changed() }
 // which a narrow window does not always show.
 func (v *checkView) key(key string) bool {
 	if said := v.model.Hasty(key); said != nil && !v.taken {
-		v.taken = true
+		v.taken, v.warned = true, true
 		v.host.Say(*said)
 		return true
 	}
-	v.taken = true
+	if v.taken = true; v.warned {
+		v.warned = false
+		v.host.Hush()
+	}
 	if v.model.Key(key) {
 		return true
 	}
