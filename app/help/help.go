@@ -153,6 +153,8 @@ func aircraftKeys() []Key {
 		{"E", "describe it, change it"},
 		{"H", "total time of an aircraft"},
 		{"M, O", "put a component on an aircraft, take it off"},
+		{"K", "correct the hours at which it was put on or taken off"},
+		{"U", "a new due date for it"},
 		{"D", "what is due was done"},
 		{"X", "it is due no more"},
 	}
