@@ -163,14 +163,15 @@ func (k *keyboard) inTurn(do func()) {
 }
 
 // scanGuard tells a hand scanner from fingers. A scanner types a code at once, a few
-// milliseconds a character, and ends with Enter. Nothing but the time between two characters
+// milliseconds a character, and ends with Enter, as most are set, or with another key, or with
+// nothing. Nothing but the time between two characters
 // and the grammar of the codes tells the two apart, so both are asked, and nothing is lost where
 // the answer is no:
 //
 //   - what is typed is kept as long as it is the beginning of a code (a tag of this program, or the
 //     code of a printed pull list) and each character came within scanGap of the one before, by a
 //     timer that lets what came while the window was drawing go first;
-//   - a whole code that is followed by Enter was scanned: it goes to the command bar wherever the
+//   - a whole code that no further character follows was scanned: it goes to the command bar wherever the
 //     focus is, or to a field that says that it takes codes, and no key of a page is pressed;
 //   - anything else goes where it would have gone at once, in order, as soon as a character does
 //     not fit or does not come in time.
@@ -206,6 +207,9 @@ func (g *scanGuard) took(t look.Typed) bool {
 		return false
 	}
 	if len(g.kept) > 0 && f.options.Loop.Clock().Sub(g.last) > scanPause {
+		if g.ended() {
+			return g.took(t)
+		}
 		return g.released(t)
 	}
 	switch {
@@ -213,8 +217,8 @@ func (g *scanGuard) took(t look.Typed) bool {
 		return g.character(t)
 	case len(g.kept) == 0:
 		return false
-	case t.Key != nil && look.KeyName(t.Key.Name) == "Enter":
-		return g.ended(t)
+	case t.Key != nil && ends(t.Key.Name):
+		return g.ended() || g.released(t)
 	case t.Key != nil && (len(t.Key.Name) == 1 || t.Key.Name == fyne.KeySpace || modifier(t.Key.Name)):
 		g.kept = append(g.kept, t) // of a character that follows
 		return true
@@ -261,9 +265,15 @@ func (g *scanGuard) character(t look.Typed) bool {
 	return true
 }
 
-// late lets go what was kept for a character that has not come.
+// ends reports whether a key may stand behind a code: Enter, Tab, or one that has no name here,
+// such as the line feed that some scanners send.
+func ends(name fyne.KeyName) bool {
+	return look.KeyName(name) == "Enter" || name == fyne.KeyTab || name == fyne.KeyUnknown
+}
+
+// late ends a code, or lets go what was kept for a character that has not come.
 func (g *scanGuard) late(request loop.Request) {
-	if request.Current() {
+	if request.Current() && !g.ended() {
 		g.release()
 	}
 }
@@ -285,11 +295,11 @@ func (g *scanGuard) forget() []look.Typed {
 	return kept
 }
 
-// ended deals with the Enter behind what may be a code.
-func (g *scanGuard) ended(enter look.Typed) bool {
+// ended does what a whole code is for, and reports whether it was one.
+func (g *scanGuard) ended() bool {
 	text := g.text
 	if _, whole := g.keyboard.frame.options.Code(text); !whole {
-		return g.released(enter)
+		return false
 	}
 	g.forget()
 	g.keyboard.inTurn(func() { g.keyboard.frame.scanned(text) })

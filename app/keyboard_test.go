@@ -13,13 +13,18 @@ import (
 	"stowright/app/routes"
 )
 
-// typedAt types characters and Enter ("\n"), one every gap, as the window hands them on: a key,
+// typedAt types characters, Enter ("\n"), Tab and a key without a name ("\v"), one every gap, as the window hands them on: a key,
 // then its character.
 func (r *rig) typedAt(gap time.Duration, text string) {
 	for _, c := range text {
-		if c == '\n' {
+		switch c {
+		case '\n':
 			r.press(fyne.KeyReturn)
-		} else {
+		case '\t':
+			r.press(fyne.KeyTab)
+		case '\v':
+			r.press(fyne.KeyUnknown)
+		default:
 			r.press(fyne.KeyName(strings.ToUpper(string(c))))
 			r.typed(string(c))
 		}
@@ -47,6 +52,9 @@ func TestScanner(t *testing.T) {
 		{"a code with the focus in a list", list, scanner, "SP7K\n", []string{"command SP7K"}},
 		{"a code with the focus in the bar", bar, scanner, "SP7K\n", []string{"command SP7K"}},
 		{"two codes", nil, scanner, "SP7K\nSP7K\n", []string{"command SP7K", "command SP7K"}},
+		{"a code without Enter", list, scanner, "sp7k", []string{"command SP7K"}},
+		{"a code and a line feed", list, scanner, "sp7k\v", []string{"command SP7K"}},
+		{"a code and Tab", list, scanner, "sp7k\tsp7k\t", []string{"command SP7K", "command SP7K"}},
 		{"fingers", nil, fingers, "sp7k\n", []string{"page S", "page P", "page 7", "page K", "page Enter"}},
 		{"fingers in the bar", bar, fingers, "sp\n", []string{"query s", "query sp", "command sp"}},
 		{"a fast walk", nil, 20 * time.Millisecond, "sa", []string{"page S", "page A", "all here"}},

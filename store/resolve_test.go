@@ -37,7 +37,7 @@ func TestResolve(t *testing.T) {
 		{"a retired shelf", string(tag("S1")), store.TagRetired, "The tag " + tag("S1").Spaced() + " was of Garage, S1, which is out of use: take the label off.", "", 0},
 		{"a tag of another shop", string(foreign.Tag), store.TagUnknown, "The tag " + foreign.Tag.Spaced() + " is not of this shop: look whether the right shop is open.", "", 0},
 		{"a wrong character", string(wrong), store.TagMistyped, "That is not quite a tag: one of its characters is wrong. Read it again.", "", 0},
-		{"another code", "https://example.org/a/rather/long/address/indeed?of=a&parcel", store.TagForeign, "That code is not one of our tags: it says “https://example.org/a/rather/long/addres…”.", "", 0},
+		{"another code", "https://example.org/a/rather/long/address/indeed?of=a&parcel&that=came", store.TagForeign, "That code is not one of our tags: it says “https://example.org/a/rather/long/addres…”.", "", 0},
 		{"nothing", "", store.TagForeign, "That code is not one of our tags: it says “”.", "", 0},
 	} {
 		t.Run(row.name, func(t *testing.T) {
