@@ -1,12 +1,10 @@
 package store
 
 import (
-	"bytes"
 	"cmp"
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 
 	"stowright/store/build"
@@ -92,25 +90,10 @@ func (r *Reader) askingFor(item string, decisions []build.Decision) (asking, err
 			a.names[d.Requirement] = true
 		}
 	}
-	written, err := encode(item)
-	if err != nil {
-		return a, err
-	}
+	decided := maps.Clone(a.names)
 	return a, r.view(func(tx *disk.Tx) error {
-		records, err := tx.Bucket(tableRequirements)
-		if err != nil {
-			return err
-		}
-		return records.ScanUnmapped(nil, func(key, body []byte) error {
-			number, err := strconv.ParseUint(string(key), 10, 64)
-			if err != nil || !a.names[numberName("R", number)] && !bytes.Contains(body, written) {
-				return err // decoding all of them takes a hundred times as long
-			}
-			need, err := decode[Requirement](body)
-			if err == nil && (need.Item == item || a.names[need.Name()]) {
-				a.names[need.Name()], a.subs[need.SubAssembly] = true, true
-			}
-			return err
+		return requirementsNaming(tx, item, decided, func(need Requirement) {
+			a.names[need.Name()], a.subs[need.SubAssembly] = true, true
 		})
 	})
 }

@@ -2,8 +2,8 @@ package store
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"stowright/store/build"
@@ -410,28 +410,35 @@ func (r *Reader) Requirements(code string) ([]Requirement, error) {
 // RequirementsFor are those that ask for an item, in the order in which they were listed;
 // those that ended or were replaced too.
 func (r *Reader) RequirementsFor(item string) ([]Requirement, error) {
-	named, err := json.Marshal(item)
-	if err != nil {
-		return nil, err
-	}
 	var list []Requirement
-	err = r.view(func(tx *disk.Tx) error {
-		b, err := tx.Bucket(tableRequirements)
-		if err != nil {
-			return err
-		}
-		return b.ScanUnmapped(nil, func(_, body []byte) error {
-			if !bytes.Contains(body, named) { // decoding all of them takes ten times as long
-				return nil
-			}
-			r, err := decode[Requirement](body)
-			if err == nil && r.Item == item && !r.Undone {
-				list = append(list, r)
-			}
-			return err
-		})
+	err := r.view(func(tx *disk.Tx) error {
+		return requirementsNaming(tx, item, nil, func(r Requirement) { list = append(list, r) })
 	})
 	return list, err
+}
+
+// requirementsNaming calls do with the requirements that ask for an item, and with those of
+// the names in also, by number.
+func requirementsNaming(tx *disk.Tx, item string, also map[string]bool, do func(Requirement)) error {
+	written, err := encode(item)
+	if err != nil {
+		return err
+	}
+	records, err := tx.Bucket(tableRequirements)
+	if err != nil {
+		return err
+	}
+	return records.ScanUnmapped(nil, func(key, body []byte) error {
+		number, err := strconv.ParseUint(string(key), 10, 64)
+		if err != nil || !also[numberName("R", number)] && !bytes.Contains(body, written) {
+			return err // decoding all of them takes a hundred times as long
+		}
+		r, err := decode[Requirement](body)
+		if err == nil && !r.Undone && (r.Item == item || also[r.Name()]) {
+			do(r)
+		}
+		return err
+	})
 }
 
 func (r *Reader) requirementRows() ([][]string, error) {
