@@ -32,7 +32,8 @@ const longest = 1 << 10
 // address is the socket of a shop file in a folder: its name says nothing of the file's,
 // and is short, since the path of a socket may have about 100 bytes.
 func address(folder, shop string) string {
-	return filepath.Join(folder, fmt.Sprintf("%x.sock", sha256.Sum256([]byte(shop)))[:21])
+	name := sha256.Sum256([]byte(shop))
+	return filepath.Join(folder, fmt.Sprintf("%x.sock", name[:8]))
 }
 
 // Listener is where other starts ask. Serve answers them until Close.
