@@ -375,7 +375,7 @@ func TestShopIsReadInTheBackground(t *testing.T) {
 		{"rename", []string{"A-02", "R"}, []string{"Enter"}},
 		{"retire", []string{"A-02", "X"}, []string{"Enter"}},
 		{"drawers", []string{"A-02", "/", "Down"}, []string{"Right"}},
-		{"a tag", []string{"A-02", "Ctrl+K", `"` + tag + `"`}, []string{"Enter"}},
+		{"a tag", []string{"A-02", "Ctrl+K"}, []string{`"` + tag + `"`, "Enter"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			b := sit(t, demo.Unpacked)
