@@ -122,15 +122,11 @@ func (m *Model) Choose(index int) {
 
 // Key does what a key is for and reports whether it is one of this screen's.
 func (m *Model) Key(key string) bool {
-	switch {
-	case key == "Down":
-		m.Choose(m.state.Chosen + 1)
-	case key == "Up" && m.state.Chosen > 0:
-		m.Choose(m.state.Chosen - 1)
-	default:
-		return false
+	to, ok := table.Arrow(key, m.state.Chosen)
+	if ok {
+		m.Choose(to)
 	}
-	return true
+	return ok
 }
 
 // thing is the chosen one; the zero thing where there is none.

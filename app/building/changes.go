@@ -304,15 +304,11 @@ func (m *ChangesModel) Choose(index int) {
 
 // Key does what a key is for and reports whether it is one of this page's.
 func (m *ChangesModel) Key(key string) bool {
-	switch {
-	case key == "Down":
-		m.Choose(m.state.Chosen + 1)
-	case key == "Up" && m.state.Chosen > 0:
-		m.Choose(m.state.Chosen - 1)
-	default:
-		return false
+	to, ok := table.Arrow(key, m.state.Chosen)
+	if ok {
+		m.Choose(to)
 	}
-	return true
+	return ok
 }
 
 // Opens is the name of the change that Enter opens, "" for none.

@@ -64,3 +64,15 @@ type Column struct {
 	Kind  Kind
 	Width float32
 }
+
+// Arrow is the index of the row that an arrow key leads to from the chosen one. From the first
+// row, or none, Up leads out of the list: ok is false for it and for any other key.
+func Arrow(key string, chosen int) (to int, ok bool) {
+	switch {
+	case key == "Down":
+		return chosen + 1, true
+	case key == "Up" && chosen > 0:
+		return chosen - 1, true
+	}
+	return chosen, false
+}

@@ -53,7 +53,7 @@ func TestWhereLinesAre(t *testing.T) {
 				t.Fatal(err)
 			}
 			r := book.Read(packinglist.Choices{Answers: row.answers})
-			var lines, asked, bad []string
+			var lines []string
 			for _, l := range r.Lines {
 				at := l.Group
 				if l.Crate != "" {
@@ -61,23 +61,10 @@ func TestWhereLinesAre(t *testing.T) {
 				}
 				lines = append(lines, fmt.Sprintf("%s in %s", l.Designation, at))
 			}
-			for _, q := range r.Questions {
-				asked = append(asked, q.ID)
-			}
-			for _, b := range r.Bad {
-				for _, p := range b.Problems {
-					bad = append(bad, p.Message)
-				}
-			}
 			if got := strings.Join(lines, "; "); got != row.want && row.bad == "" {
 				t.Errorf("got  %s\nwant %s", got, row.want)
 			}
-			if got := strings.Join(asked, " "); got != row.asked {
-				t.Errorf("asked %q, want %q", got, row.asked)
-			}
-			if got := strings.Join(bad, "; "); got != row.bad {
-				t.Errorf("bad: %q, want %q", got, row.bad)
-			}
+			wantAsked(t, r, row.asked, row.bad)
 		})
 	}
 }

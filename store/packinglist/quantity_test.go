@@ -48,7 +48,7 @@ func TestWhatAQuantityComesTo(t *testing.T) {
 				t.Fatal(err)
 			}
 			r := book.Read(packinglist.Choices{Answers: row.answers})
-			var lines, asked, bad []string
+			var lines []string
 			for _, l := range r.Lines {
 				words := fmt.Sprintf("%s %s", l.Designation, l.Listed.Plain()+" "+string(l.Listed.Unit))
 				if l.Status != packinglist.Shipped {
@@ -56,23 +56,30 @@ func TestWhatAQuantityComesTo(t *testing.T) {
 				}
 				lines = append(lines, strings.TrimSpace(words+" "+l.Description))
 			}
-			for _, q := range r.Questions {
-				asked = append(asked, q.ID)
-			}
-			for _, b := range r.Bad {
-				for _, p := range b.Problems {
-					bad = append(bad, p.Message)
-				}
-			}
 			if got := strings.Join(lines, "; "); got != row.want && row.bad == "" {
 				t.Errorf("got  %s\nwant %s", got, row.want)
 			}
-			if got := strings.Join(asked, " "); got != row.asked {
-				t.Errorf("asked %q, want %q", got, row.asked)
-			}
-			if got := strings.Join(bad, "; "); got != row.bad {
-				t.Errorf("bad: %q, want %q", got, row.bad)
-			}
+			wantAsked(t, r, row.asked, row.bad)
 		})
+	}
+}
+
+// wantAsked fails unless a reading asks those questions and says that of its bad rows.
+func wantAsked(t *testing.T, r *packinglist.Reading, questions, problems string) {
+	t.Helper()
+	var asked, bad []string
+	for _, q := range r.Questions {
+		asked = append(asked, q.ID)
+	}
+	for _, b := range r.Bad {
+		for _, p := range b.Problems {
+			bad = append(bad, p.Message)
+		}
+	}
+	if got := strings.Join(asked, " "); got != questions {
+		t.Errorf("asked %q, want %q", got, questions)
+	}
+	if got := strings.Join(bad, "; "); got != problems {
+		t.Errorf("bad: %q, want %q", got, problems)
 	}
 }
