@@ -282,10 +282,10 @@ func (f *File) write(do func(tx *Tx) error) error {
 		return err
 	}
 	defer func() { _ = bolt.Rollback() }() // which fails once it is committed
-	if err := f.mayWriteBuckets(bolt); err != nil {
+	tx := f.newTx(bolt)
+	if err := tx.proveBuckets(); err != nil {
 		return err
 	}
-	tx := f.newTx(bolt)
 	if err := do(tx); err != nil {
 		return err
 	}

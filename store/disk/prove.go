@@ -2,9 +2,8 @@ package disk
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
-
-	"go.etcd.io/bbolt"
 )
 
 // A flipped bit in a key is as bad as one in a record. That of a record breaks its seal
@@ -210,22 +209,84 @@ func (p mappedPage) inOrder() error {
 	return nil
 }
 
-// mayWriteBuckets is mayWrite for the tree of the buckets themselves, which every
-// transaction writes anew.
-func (f *File) mayWriteBuckets(tx *bbolt.Tx) error {
-	m := mapped(tx)
-	page, err := m.page(uint64(tx.Cursor().Bucket().Root()))
-	if err == nil && page.flags() == branchPage { // it leads to leaves: nobody has hundreds of buckets
-		err = page.inOrder()
-		for i := 0; err == nil && i < page.count(); i++ {
-			var under mappedPage
-			if under, err = m.page(page.child(i)); err == nil && !bytes.Equal(under.key(0), page.key(i)) {
-				err = &pageProblem{page.child(i), "does not start with the key that leads to it"}
-			}
+// proveBuckets proves the tree of the buckets themselves, which bbolt searches for each
+// bucket that is opened, and writes anew in every transaction: that its pages are those of
+// this state, in order, and that a bucket that lies within one of them is all there. For an
+// older state of such a bucket may lie whole in a page that is free.
+func (m mappedPages) proveBuckets(root uint64) error {
+	page, err := m.bucketsAt(root, nil)
+	if err != nil || page.flags() == leafPage {
+		return err
+	}
+	if err := page.inOrder(); err != nil {
+		return err
+	}
+	for i := range page.count() { // leaves: nobody has hundreds of buckets
+		leaf, err := m.bucketsAt(page.child(i), page.key(i))
+		if err != nil {
+			return err
+		}
+		if leaf.flags() != leafPage {
+			return &pageProblem{page.child(i), "is a branch under the branch of the buckets"}
 		}
 	}
-	if err != nil {
-		return errDamaged(f.path, err)
-	}
 	return nil
+}
+
+// bucketsAt is a page of the tree of the buckets, if it starts with a key; nil is any.
+func (m mappedPages) bucketsAt(id uint64, first []byte) (mappedPage, error) {
+	page, err := m.page(id)
+	switch {
+	case err != nil:
+		return nil, err
+	case m.free(id):
+		return nil, &pageProblem{id, "is free, and something leads to it"}
+	case first != nil && !bytes.Equal(page.key(0), first):
+		return nil, &pageProblem{id, "does not start with the key that leads to it"}
+	case page.flags() == branchPage:
+		return page, nil
+	}
+	for i := range page.count() {
+		if !page.holdsBucket(i) {
+			return nil, &pageProblem{id, fmt.Sprintf("holds less or more than the bucket of its entry %d", i)}
+		}
+	}
+	return page, nil
+}
+
+// holdsBucket reports whether an entry of a leaf is a bucket, which has pages of its own or
+// whose records fill the value, one behind the other.
+func (p mappedPage) holdsBucket(i int) bool {
+	start, key, length := p.entry(i)
+	from, end := start+key, start+key+length
+	if end > uint64(len(p)) || binary.NativeEndian.Uint32(p[pageHeader+i*elementSize:]) != bucketLeaf {
+		return false
+	}
+	if length < bucketHeader {
+		return false
+	}
+	if binary.NativeEndian.Uint64(p[from:]) != 0 {
+		return length == bucketHeader
+	}
+	if length < bucketHeader+pageHeader {
+		return false
+	}
+	return mappedPage(p[from+bucketHeader : end]).filled()
+}
+
+// filled reports whether the records of a bucket that lies within a page fill it.
+func (p mappedPage) filled() bool {
+	count := uint64(p.count())
+	end := pageHeader + count*elementSize
+	if p.flags() != leafPage || end > uint64(len(p)) {
+		return false
+	}
+	for i := range p.count() {
+		start, key, value := p.entry(i)
+		if start != end || binary.NativeEndian.Uint32(p[pageHeader+i*elementSize:]) != 0 {
+			return false
+		}
+		end = start + key + value
+	}
+	return end == uint64(len(p))
 }

@@ -42,15 +42,12 @@ func (t *Tx) open(name string) (*tree, error) {
 		}
 	}
 	kind, known := t.file.options.Layout.kind(name)
+	if err := t.proveBuckets(); err != nil {
+		return nil, err
+	}
 	bolt := t.bolt.Bucket([]byte(name))
 	if bolt == nil || !known {
 		return nil, errNoBucket(name)
-	}
-	if t.pages.data == nil {
-		var err error
-		if t.pages, err = t.state.within(t.bolt); err != nil {
-			return nil, errDamaged(t.file.path, err)
-		}
 	}
 	b := &tree{sealer: newSealer(name, kind, t.format >= KeysSealed), tx: t, bolt: bolt, dirty: t.relaid}
 	b.plain, b.replayed = Bucket{tree: b}, Bucket{tree: b, replayed: true}
@@ -68,6 +65,23 @@ func (t *Tx) open(name string) (*tree, error) {
 	}
 	t.trees = append(t.trees, b)
 	return b, nil
+}
+
+// proveBuckets proves the pages of the buckets in the state that the transaction began with:
+// once, before the first of them is opened.
+func (t *Tx) proveBuckets() (err error) {
+	if t.pages.data != nil {
+		return nil
+	}
+	pages, err := t.state.within(t.bolt)
+	if err == nil {
+		err = pages.proveBuckets(uint64(t.bolt.Cursor().Bucket().Root()))
+	}
+	if err != nil {
+		return errDamaged(t.file.path, err)
+	}
+	t.pages = pages
+	return nil
 }
 
 // forgetTrees is called where the buckets are changed otherwise than through their trees.

@@ -60,7 +60,7 @@ func Random() *rand.ChaCha8 { return rand.NewChaCha8([32]byte{0: Seed & 0xff, 1:
 // tags that are the same in every run. Zero fields of o are filled in.
 func Open(t testing.TB, o store.Options) *store.Shop {
 	t.Helper()
-	return OpenFile(t, filepath.Join(t.TempDir(), "shop.stow"), o)
+	return OpenFile(t, filepath.Join(Folder(t), "shop.stow"), o)
 }
 
 // OpenFile is Open on a file of a given name, which is made when it is not there.

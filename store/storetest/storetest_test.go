@@ -2,6 +2,7 @@ package storetest_test
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -103,6 +104,28 @@ func TestSameInEveryRun(t *testing.T) {
 		}
 		if p != first || !e.At.Equal(time.Date(2026, 3, 14, 9, 0, 0, 0, time.UTC)) {
 			t.Errorf("place %+v at %s, want %+v", p, e.At, first)
+		}
+	}
+}
+
+// The folder of a test is its own, may be written, and goes with the test.
+func TestFolder(t *testing.T) {
+	var dirs []string
+	for range 2 {
+		t.Run("one", func(t *testing.T) {
+			dir := storetest.Folder(t)
+			if err := os.WriteFile(filepath.Join(dir, "shop.stow"), []byte("shop"), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			dirs = append(dirs, dir)
+		})
+	}
+	if dirs[0] == dirs[1] {
+		t.Errorf("two tests have the one folder %s", dirs[0])
+	}
+	for _, dir := range dirs {
+		if _, err := os.Stat(dir); !os.IsNotExist(err) {
+			t.Errorf("after its test %s is still there: %v", dir, err)
 		}
 	}
 }
