@@ -101,12 +101,3 @@ func (rd *sheetReader) askCurrency(r Row, dollars bool) string {
 	q.Readings = append(q.Readings, Answer{"none", "nobody knows: leave the prices out"})
 	return rd.ask(q, r, rd.cols.at[Price])
 }
-
-// heading is the heading of a field's column.
-func (rd *sheetReader) heading(f Field) string {
-	i := slices.IndexFunc(rd.table.Rows, func(r Row) bool { return r.Number == rd.cols.Heading })
-	if i < 0 {
-		return ""
-	}
-	return rd.table.Rows[i].Cell(rd.cols.at[f])
-}

@@ -21,6 +21,8 @@ func TestPrices(t *testing.T) {
 	}{
 		{"Unit price", "4.50 USD", "", "4.50 USD", ""},
 		{"Unit price", "EUR 4.50", "", "4.50 EUR", ""},
+		{"Unit price", "4.50 nzd", "", "4.50 NZD", ""},
+		{"Unit price", "NZD 4.50", "", "4.50 NZD", ""},
 		{"Unit price", "€4,50", "", "4.50 EUR", ""},
 		{"Unit price", "£.45", "", ".45 GBP", ""},
 		{"Unit price", "usd 1,234.50", "", "1234.50 USD", ""},

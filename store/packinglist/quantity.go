@@ -55,6 +55,7 @@ func (rd *sheetReader) amount(r Row, f Field) (a amount, ok bool) {
 	if text == "" {
 		return a, true
 	}
+	rd.headingDoubt(r, f)
 	v := r.values[rd.cols.at[f]]
 	switch {
 	case v.kind == holdsDate || isDate(text):
@@ -138,12 +139,18 @@ const thousand measure.Unit = "M"
 // unit is the unit of a quantity: the one beside the number, or that in its
 // column, which must agree.
 func (rd *sheetReader) unit(r Row, f Field, beside string) (measure.Unit, bool) {
-	column := rd.text(r, Unit)
+	column, says := rd.text(r, Unit), "the column of units"
+	at := rd.cols.at[Unit]
+	if heading := rd.headingUnit(f); heading != "" {
+		if column != "" && beside == "" {
+			beside = column
+		}
+		column, says, at = heading, "the heading", rd.cols.at[f]
+	}
 	text := beside
 	if text == "" {
 		text = column
 	}
-	at := rd.cols.at[Unit]
 	if beside != "" {
 		at = rd.cols.at[f]
 	}
@@ -163,7 +170,7 @@ func (rd *sheetReader) unit(r Row, f Field, beside string) (measure.Unit, bool) 
 	}
 	if beside != "" && column != "" {
 		if other, err := measure.ParseUnit(column); err != nil || other != unit {
-			rd.add(r, f, "the quantity is in %s and the column of units says %s; write one of them", clip(beside), clip(column))
+			rd.add(r, f, "the quantity is in %s and %s says %s; write one of them", clip(beside), says, clip(column))
 			return "", false
 		}
 	}
@@ -327,10 +334,18 @@ func (rd *sheetReader) decimalMark(r Row, f Field, s, unitText string) string {
 // inPieces reports whether a quantity counts pieces.
 func (rd *sheetReader) inPieces(r Row, unitText string) bool {
 	if unitText == "" {
-		unitText = rd.text(r, Unit)
+		unitText = rd.unitText(r)
 	}
 	unit, err := measure.ParseUnit(unitText)
 	return err == nil && unit.Whole()
+}
+
+// unitText is the unit of a row where its quantity names none.
+func (rd *sheetReader) unitText(r Row) string {
+	if text := rd.text(r, Unit); text != "" {
+		return text
+	}
+	return rd.headingUnit(Quantity)
 }
 
 // groupsThousands reports whether a comma with three digits behind it can only
@@ -338,6 +353,6 @@ func (rd *sheetReader) inPieces(r Row, unitText string) bool {
 // semicolons comes from where the comma is the decimal mark, and its pieces may
 // be written with decimals.
 func (rd *sheetReader) groupsThousands(r Row, unitText string) bool {
-	said := unitText != "" || rd.text(r, Unit) != ""
+	said := unitText != "" || rd.unitText(r) != ""
 	return rd.inPieces(r, unitText) && !rd.table.semicolons && (said || rd.table.commas)
 }

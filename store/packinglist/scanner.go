@@ -16,6 +16,7 @@ type scanner struct {
 	row   int      // 1-based number of the row in cells
 	cells []string // lost with the next row
 	err   error    // why next stopped, nil at the end of the text
+	width int      // separators of the last row that had any, 0 for none
 }
 
 // next reads a row into cells and says whether there was one.
@@ -24,6 +25,9 @@ func (s *scanner) next() bool {
 		return false
 	}
 	s.row++
+	if n := len(s.cells) - 1; n > 0 {
+		s.width = n
+	}
 	s.cells = s.cells[:0]
 	for {
 		cell, ok := s.cell()
@@ -84,7 +88,27 @@ func (s *scanner) cell() (string, bool) {
 		s.err = errors.New("there is text behind the closing quote of a cell; double the quotes inside it or leave them out")
 		return "", false
 	}
+	if s.swallows(cell.String()) {
+		s.err = errors.New("a quoted cell starts here and goes on over whole rows, so a quote is missing or one too many; double the quotes inside a cell or leave them out")
+		return "", false
+	}
 	return cell.String(), true
+}
+
+// swallows reports whether a quoted cell holds the end of a row and the beginning of another,
+// by how many separators a row has: that cell would take the place of the rows in it.
+func (s *scanner) swallows(cell string) bool {
+	first, rest, several := strings.Cut(strings.ReplaceAll(cell, "\r", "\n"), "\n")
+	if !several || s.width < 1 {
+		return false
+	}
+	last := rest[strings.LastIndexByte(rest, '\n')+1:]
+	before := len(s.cells)
+	left := s.width - before
+	if s.sep != '\t' { // words of a last column may have commas, and no tabs
+		left = max(1, left)
+	}
+	return strings.Count(first, string(s.sep)) >= left && strings.Count(last, string(s.sep)) >= before
 }
 
 // skipBlank ends the text where nothing but blank rows follows, as a spreadsheet

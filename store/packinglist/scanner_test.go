@@ -30,6 +30,8 @@ func TestScannerByRFC4180(t *testing.T) {
 		{"CR alone", "a,b\rc,d\r", ',', [][]string{{"a", "b"}, {"c", "d"}}},
 		{"semicolons", "a,b;c\n", ';', [][]string{{"a,b", "c"}}},
 		{"tabs", "a\t\"b\tc\"\n", '\t', [][]string{{"a", "b\tc"}}},
+		{"words of several rows, with commas", "a,b,c\nd,\"e, f, g\nh i\",j\n", ',', [][]string{{"a", "b", "c"}, {"d", "e, f, g\nh i", "j"}}},
+		{"words of several rows in the last column", "a,b\nc,\"1\nd, 2\"\n", ',', [][]string{{"a", "b"}, {"c", "1\nd, 2"}}},
 		{"nothing", "", ',', nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -48,10 +50,18 @@ func TestScannerStopsWhereACellIsBroken(t *testing.T) {
 	}{
 		{"never ends", "a,b\nc,\"d,e\nf,g\n", "never ends", 2, 1},
 		{"ends in a doubled quote", `a,"b""`, "never ends", 1, 1},
+		{"holds the end of a row and the beginning of the next", "a,b,c\nd,\"e,1\nf,g\",2\n", "over whole rows", 2, 1},
+		{"that with a blank row between", "a,b,c\n\nd,\"e,1\r\nf,g\",2\n", "over whole rows", 3, 1},
+		{"that of the first column", "a,b,c\n\"d,e,1\nf\",g,2\n", "over whole rows", 2, 0},
+		{"that of the last column, with tabs", "a\tb\nc\t\"1\nd\t2\"\n", "over whole rows", 2, 1},
+		{"several rows", "a,b,c\nd,\"e,1\nf,g,2\nh,i\",3\n", "over whole rows", 2, 1},
 		{"text behind a quote", "a\n\"3/16\" bolt,4\n", "behind the closing quote", 2, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := &scanner{text: c.input, sep: ','}
+			if strings.Contains(c.input, "\t") {
+				s.sep = '\t'
+			}
 			for s.next() {
 			}
 			if s.err == nil || !strings.Contains(s.err.Error(), c.want) || s.row != c.row || len(s.cells) != c.cell {
@@ -111,4 +121,14 @@ func FuzzScanner(f *testing.F) {
 			t.Fatalf("%q by %q: got %q, %v; encoding/csv has %q", text, sep, filled, gotErr, records)
 		}
 	})
+}
+
+// Blank rows at the end are not looked at one by one; what is not blank is.
+func TestBlankRowsAreSkipped(t *testing.T) {
+	for text, want := range map[string]string{",,\r\n \t\n": "", "": "", ",,\nx,\n": ",,\nx,\n"} {
+		s := &scanner{text: text, sep: ','}
+		if s.skipBlank(); s.text != want {
+			t.Errorf("of %q is left %q, want %q", text, s.text, want)
+		}
+	}
 }

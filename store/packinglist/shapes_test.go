@@ -2,6 +2,7 @@ package packinglist_test
 
 import (
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
@@ -227,6 +228,7 @@ func TestShapes(t *testing.T) {
 		for name, text := range textShapes() {
 			files[name] = []byte(text)
 		}
+		maps.Copy(files, furtherShapes(t))
 		for name, data := range files {
 			if err := os.WriteFile(filepath.Join(folder, name), data, 0o644); err != nil {
 				t.Fatal(err)

@@ -120,7 +120,7 @@ func (rd *sheetReader) look() {
 			}
 			if _, held := row.values[rd.cols.at[f]]; !held {
 				rd.marks.see(rd.text(row, f))
-				rd.slashes.see(rd.text(row, f), rd.text(row, Unit))
+				rd.slashes.see(rd.text(row, f), rd.unitText(row))
 			}
 		}
 	}
@@ -178,8 +178,7 @@ func (rd *sheetReader) row(i int) {
 	case rd.choices.LeftOut[rd.at(r, 0)]:
 		rd.leaveOut(r, ByChoice)
 		return
-	case rd.repeatsHeadings(r):
-		rd.leaveOut(r, "the headings again")
+	case rd.ofThePage(r):
 		return
 	case rd.otherHeadings(i):
 		rd.leaveOut(r, "other headings, which hold from here on")
@@ -200,6 +199,9 @@ func (rd *sheetReader) row(i int) {
 		rd.bad(rd.at(r, 0), rowText(r), rd.problems...)
 	}
 }
+
+// pageFoot is how printed pages are numbered: "Page 2 of 3", "- 2 -", "page 2/3".
+var pageFoot = regexp.MustCompile(`^(?i:page:? ?\d+(?: ?(?:of|/) ?\d+)?|- ?\d+ ?-)$`)
 
 // likeALine asks about a row above the headings that has what makes a line.
 func (rd *sheetReader) likeALine(r Row) {
@@ -384,6 +386,19 @@ func (rd *sheetReader) isHeading(r Row) bool {
 		}
 	}
 	return false
+}
+
+// ofThePage leaves out what a printed page has for itself: the headings again, and its number.
+func (rd *sheetReader) ofThePage(r Row) bool {
+	switch {
+	case rd.repeatsHeadings(r):
+		rd.leaveOut(r, "the headings again")
+	case pageFoot.MatchString(soleText(r)):
+		rd.leaveOut(r, "the number of a page")
+	default:
+		return false
+	}
+	return true
 }
 
 // repeatsHeadings reports whether a row is one of the headings, as on each printed page.
