@@ -51,6 +51,7 @@ func rulerPage(set *setter, stock Stock) Page {
 	write(31, fonts.TextRegular, testSize, "Both lines are exactly 100 mm (3.937 in) long. Measure them with a steel rule.")
 	write(37, fonts.TextRegular, testSize, "If they are not, print again at actual size, 100 %, without fitting to the page.")
 	write(43, fonts.TextRegular, testSize, "Then hold the next page against a sheet of labels, in front of a window.")
+	write(49, fonts.TextRegular, testSize, "Measure by how much its lines lie too far right and too low, and type both in.")
 	p.Items = append(p.Items, Text{
 		X: at.X, Y: p.H - 14, Size: furnitureSize, Width: set.width(fonts.TextRegular, furnitureSize, Caution),
 		Face: fonts.TextRegular, Ink: Quiet, Text: Caution,

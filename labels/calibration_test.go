@@ -117,6 +117,7 @@ func TestRulerWords(t *testing.T) {
 		"Both lines are exactly 100 mm (3.937 in) long. Measure them with a steel rule.",
 		"If they are not, print again at actual size, 100 %, without fitting to the page.",
 		"Then hold the next page against a sheet of labels, in front of a window.",
+		"Measure by how much its lines lie too far right and too low, and type both in.",
 		Caution,
 	}
 	if !slices.Equal(lines, want) {
@@ -164,7 +165,7 @@ func TestCellPage(t *testing.T) {
 // A page that holds both rulers with their words makes a test print; a smaller one, on
 // which a ruler of 100 mm would be cut off, is refused.
 func TestCalibrationSizes(t *testing.T) {
-	const small = "Plain, 100.0 x 100.0 mm is too small for a ruler of 100 mm; check the printer with a sheet"
+	const small = "Plain is too small for a ruler of 100 mm; check the printer with a sheet"
 	for _, row := range []struct {
 		name string
 		w, h float64

@@ -25,8 +25,8 @@ func (k *card) beware(width float64) (block bewareBlock, fits bool) {
 	if b.Name == "" && b.Why == "" {
 		return bewareBlock{}, true
 	}
-	block = bewareBlock{whySize: k.size(whySize), width: width}
-	size := k.size(bewareSize)
+	block = bewareBlock{whySize: k.grow * k.size(whySize), width: width}
+	size := k.grow * k.size(bewareSize)
 	sign := k.set.width(fonts.MonoBold, size, unlike)
 	block.name = k.set.fitName(fonts.MonoBold, b.Name, nameRoom{
 		width: width - sign, height: 3 * size, max: size, floor: smallest, hard: smallest,
@@ -36,7 +36,7 @@ func (k *card) beware(width float64) (block bewareBlock, fits bool) {
 	}
 	var cut bool
 	block.why, cut = k.set.balance(fonts.TextRegular, block.whySize, b.Why, width, 3)
-	block.height = block.name.height() + block.whySize*leading*float64(len(block.why))
+	block.height = block.name.rise() + block.name.height() + block.whySize*leading*float64(len(block.why))
 	if n := len(block.why); n > 0 {
 		block.height += 0.1 * block.whySize
 	}
@@ -57,9 +57,12 @@ type spread struct {
 var pieceScales = []float64{1, 2, 3, 4, 5, 8, 10, 15, 20, 30, 40, 50, 80, 100}
 
 const (
-	scaleSize = 1.8 // em of the words that say the scale, mm on the drawn card
-	pieceGap  = 1.4 // around a piece, mm on the drawn card
+	scaleSize = lineSize // em of the words that say the scale, mm on the drawn card
+	pieceGap  = 1.4      // around a piece, mm on the drawn card
 )
+
+// bewareGrowth are how much larger than drawn a look-alike may be, best first.
+var bewareGrowth = []float64{1.5, 1.4, 1.3, 1.2, 1.1}
 
 // spreadOut finds the largest scale at which the piece and the look-alike have
 // room in a height, side by side or one above the other.
@@ -73,7 +76,7 @@ func (k *card) spreadOut(height float64) spread {
 	for _, n := range pieceScales {
 		said := fmt.Sprintf("1:%g", n)
 		s := spread{scale: 1 / n, said: said}
-		s.piece = Rect{W: b.W/n + 0.8 + k.set.width(fonts.TextRegular, k.size(scaleSize), said), H: math.Max(b.H/n, k.size(scaleSize)) + 0.3}
+		s.piece = Rect{W: b.W/n + 0.8 + k.set.width(fonts.TextRegular, k.grow*k.size(scaleSize), said), H: math.Max(b.H/n, k.grow*k.size(scaleSize)) + 0.3}
 		if s.piece.W > k.col.W || s.piece.H > height {
 			continue
 		}
@@ -81,12 +84,16 @@ func (k *card) spreadOut(height float64) spread {
 			s.height = s.piece.H
 			return s
 		}
-		if beside, ok := k.beware(k.col.W - s.piece.W - k.unit*pieceGap); ok && beside.width > 8 && beside.height <= height {
+		beside, ok := k.beware(k.col.W - s.piece.W - k.unit*pieceGap)
+		ok = ok && beside.width > 8 && beside.height <= height
+		broken := len(beside.name.lines) > len(full.name.lines)
+		under := s.piece.H + k.unit*pieceGap/2 + full.height
+		switch {
+		case ok && (!broken || under > height):
 			s.beware, s.beside, s.height = beside, true, math.Max(s.piece.H, beside.height)
 			return s
-		}
-		if s.piece.H+k.unit*pieceGap/2+full.height <= height {
-			s.beware, s.height = full, s.piece.H+k.unit*pieceGap/2+full.height
+		case under <= height:
+			s.beware, s.height = full, under
 			return s
 		}
 	}
@@ -118,13 +125,15 @@ func (k *card) linesHeight() (h float64) {
 // rest sets the further lines in the room that the piece and the look-alike leave, and
 // then those two at the foot. The piece is scaled down rather than a line left out.
 func (k *card) rest() {
-	k.checkPiece()
-	s := k.spreadOut(k.col.H - k.linesHeight())
+	room := k.col.H - k.linesHeight()
+	s := k.spreadOut(room)
 	if s.scale == 0 && k.label.Piece != nil {
-		if s = k.spreadOut(k.col.H); s.scale == 0 {
+		room = k.col.H
+		if s = k.spreadOut(room); s.scale == 0 {
 			k.note("there is no room for the drawing of the piece")
 		}
 	}
+	s = k.growBeware(s, room)
 	k.lines(k.col.H - s.height)
 	if s.scale > 0 {
 		area := k.col
@@ -134,6 +143,23 @@ func (k *card) rest() {
 		k.piece(s, area)
 	}
 	k.bewareAtFoot(s.beware)
+}
+
+// growBeware is the spread with the look-alike as large as leaves everything else as it is.
+func (k *card) growBeware(s spread, room float64) spread {
+	if k.label.PlacePath != "" {
+		room -= math.Min(k.size(lineSize)*leading, math.Max(0, room-s.height))
+	}
+	for _, k.grow = range bewareGrowth {
+		_, fits := k.beware(k.col.W)
+		grown := k.spreadOut(room)
+		same := grown.scale == s.scale && len(grown.beware.name.lines) == len(s.beware.name.lines) && len(grown.beware.why) <= max(2, len(s.beware.why))
+		if fits && same && grown.height <= room {
+			return grown
+		}
+	}
+	k.grow = 1
+	return s
 }
 
 // lines sets the further lines, and the place in words, into a height.
@@ -174,7 +200,7 @@ func (k *card) piece(s spread, area Rect) {
 		k.add(stroke)
 	}
 	bottom := math.Min(at.Y+b.H*s.scale, area.Bottom()) - 0.1
-	k.text(fonts.TextRegular, k.size(scaleSize), at.X+b.W*s.scale+0.8, bottom, s.said)
+	k.text(fonts.TextRegular, k.grow*k.size(scaleSize), at.X+b.W*s.scale+0.8, bottom, s.said)
 	if s.scale < 1 {
 		k.note("the piece does not fit at true size and is drawn at " + s.said)
 	}
@@ -189,9 +215,9 @@ func (k *card) bewareAtFoot(b bewareBlock) {
 	if b.name.cut {
 		k.note(fmt.Sprintf("the look-alike %q is too long for this stock and is shortened", k.label.Beware.Name))
 	}
-	right, y := k.col.Right(), k.col.Bottom()-b.height
+	right, y := k.col.Right(), k.col.Bottom()-b.height+b.name.rise()
 	for i, line := range b.name.lines {
-		k.textRight(fonts.MonoBold, b.name.size, right, y+b.name.size*(capHeight+nameLeading*float64(i)), line)
+		k.textRight(fonts.MonoBold, b.name.size, right, y+b.name.baseline(i), line)
 	}
 	y += b.name.height() + 0.1*b.whySize
 	for _, line := range b.why {
@@ -212,7 +238,11 @@ func (k *card) due() {
 		k.dueLine(size, due, later)
 		return
 	}
-	if big := 1.5 * size; k.col.H > 5*big {
+	tall := 5.0 // in lines of the larger type
+	if k.bare() {
+		tall = 8 // the name is still to come
+	}
+	if big := 1.5 * size; k.col.H > tall*big {
 		k.dueLine(1.15*size, "", later)
 		k.dueLine(big, due, "")
 		return
@@ -226,12 +256,19 @@ func (k *card) due() {
 	k.dueLine(size, due, joined)
 }
 
+// How deep the tails of a line of dates go, and how high the whole of it is, in parts of the
+// em.
+const (
+	dueTail    = 0.24
+	dueLeading = dueTail + 0.96
+)
+
 // dueLine sets one line at the foot of what is left, bold and then regular.
 func (k *card) dueLine(size float64, bold, regular string) {
 	if w := k.set.width(fonts.TextBold, 1, bold) + k.set.width(fonts.TextRegular, 1, regular); w*size > k.col.W {
 		size = math.Max(smallest, k.col.W/w)
 	}
-	if size*leading > k.col.H {
+	if size*dueLeading > k.col.H {
 		k.note(fmt.Sprintf("there is no room for %q", bold+regular))
 		return
 	}
@@ -241,8 +278,8 @@ func (k *card) dueLine(size float64, bold, regular string) {
 	if cut || cutToo {
 		k.note(fmt.Sprintf("%q is too long for this stock and is shortened", bold+regular))
 	}
-	baseline := k.col.Bottom() - 0.05*size
+	baseline := k.col.Bottom() - dueTail*size
 	k.text(fonts.TextBold, size, k.col.X, baseline, short)
 	k.text(fonts.TextRegular, size, k.col.X+w, baseline, after)
-	k.col.H -= size*leading + 0.2*k.unit
+	k.col.H -= size*dueLeading + 0.2*k.unit
 }

@@ -1,7 +1,9 @@
 package labels
 
 import (
+	"math"
 	"strings"
+	"unicode"
 
 	"stowright/assets/fonts"
 )
@@ -56,24 +58,50 @@ func prefixLen(name string) int {
 
 // fittedName is a name set in one line or two.
 type fittedName struct {
-	lines []string
-	size  float64
-	cut   bool // the name was shortened
+	lines   []string
+	size    float64
+	leading float64 // from line to line, in parts of the em
+	tail    float64 // below the last baseline, in parts of the em
+	cut     bool    // the name was shortened
 }
 
 func (n fittedName) height() float64 {
 	if len(n.lines) == 0 {
 		return 0
 	}
-	return n.size * (capHeight + nameLeading*float64(len(n.lines)-1))
+	return n.size * (capHeight + n.tail + n.leading*float64(len(n.lines)-1))
 }
 
-// nameLeading is the distance of two lines of a name in parts of the em.
-const nameLeading = 0.95
+// rise is how high accents and tall letters go above the capitals of the first line.
+func (n fittedName) rise() float64 {
+	if n.tail == 0 {
+		return 0
+	}
+	return n.size * (ascent - capHeight)
+}
+
+// baseline is that of a line, below the top of the capitals of the first one.
+func (n fittedName) baseline(line int) float64 { return n.size * (capHeight + n.leading*float64(line)) }
+
+// nameSpacing is the distance of two lines of a name and how deep the last one goes below
+// its baseline, in parts of the em: a designation has nothing above its capitals and below
+// its baseline, words have.
+func nameSpacing(name string) (leading, tail float64) {
+	for _, r := range name {
+		if r > 0x7F || unicode.IsLower(r) || strings.ContainsRune(",;()[]{}_|", r) {
+			return ascent + wordTail, wordTail
+		}
+	}
+	return 0.88, 0
+}
+
+// wordTail is how deep the tail of a letter goes, in parts of the em.
+const wordTail = 0.2
 
 // nameRoom is the room for a name and how far its type may shrink.
 type nameRoom struct {
 	width, height float64
+	above         float64 // white above it, for the accents of the first line
 	max           float64 // size of the em when there is room enough
 	floor         float64 // below this size a second line is better
 	hard          float64 // least size; smaller type cannot be read in a shop
@@ -86,22 +114,30 @@ func (s *setter) fitName(f fonts.Face, name string, room nameRoom) fittedName {
 	if name == "" {
 		return fittedName{}
 	}
-	one := fittedName{lines: []string{name}, size: min(s.largest(f, room.max, room.width, name), room.height/capHeight)}
+	lead, tail := nameSpacing(name)
+	// high is the greatest size of so many lines, accents and tails within the room.
+	high := func(lines int) float64 {
+		below := tail + lead*float64(lines-1)
+		return min(room.max, room.height/(capHeight+below), (room.height+room.above)/(ascent+below))
+	}
+	one := fittedName{leading: lead, tail: tail, lines: []string{name}, size: s.largest(f, high(1), room.width, name)}
 	if one.size >= room.floor {
 		return one
 	}
 	best := one
-	tall := room.height / (capHeight + nameLeading)
+	widest := 0.0
 	for _, at := range nameBreaks(name) {
 		first, second := strings.TrimRight(name[:at], " "), name[at:]
-		if size := s.largest(f, min(room.max, tall), room.width, first, second); size > best.size {
-			best = fittedName{lines: []string{first, second}, size: size}
+		size, wide := s.largest(f, high(2), room.width, first, second), s.largest(f, math.Inf(1), room.width, first, second)
+		if size > best.size || size == best.size && wide > widest { // of breaks that are as good, the more even one
+			widest = wide
+			best = fittedName{leading: lead, tail: tail, lines: []string{first, second}, size: size}
 		}
 	}
 	if best.size >= room.hard {
 		return best
 	}
-	best.size = min(room.hard, room.height/capHeight)
-	best.lines, best.cut = s.wrap(f, best.size, name, room.width, max(1, int((room.height/best.size-capHeight)/nameLeading)+1))
+	best.size = min(room.hard, room.height/(capHeight+tail))
+	best.lines, best.cut = s.wrap(f, best.size, name, room.width, max(1, int((room.height/best.size-capHeight-tail)/lead)+1))
 	return best
 }

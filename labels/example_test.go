@@ -32,5 +32,5 @@ func Example() {
 	}
 	cell := doc.Pages[0].Cells[0]
 	fmt.Printf("%s: modules of %.2f mm, label at %.1f mm from the left and %.1f mm from the top\n", stock, doc.Module, cell.X, cell.Y)
-	// Output: US Letter, 3 x 10, 66.7 x 25.4 mm: modules of 0.76 mm, label at 74.6 mm from the left and 38.1 mm from the top
+	// Output: 66.7 x 25.4 mm, 30 on US Letter: modules of 0.76 mm, label at 74.6 mm from the left and 38.1 mm from the top
 }

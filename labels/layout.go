@@ -3,6 +3,9 @@ package labels
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
+	"unicode"
 
 	"stowright/assets/fonts"
 )
@@ -11,12 +14,17 @@ import (
 type Options struct {
 	// StartAt is the first free cell of a used sheet, counted row by row from 0.
 	StartAt int
+	// Copies is how many of each label are printed, one after the other; 0 is one.
+	Copies int
 	// CutMarks draws the corners of each label, for plain paper.
 	CutMarks bool
 	// Progress is called after each label with the number of labels done; if it returns
 	// an error, Layout stops and returns that error. It may be nil.
 	Progress func(done, total int) error
 }
+
+// MostCopies is how many copies of a label are printed at once.
+const MostCopies = 100
 
 // Layout puts labels on stock. It returns a *LabelError for a label whose tag
 // does not fit a code, and an error for stock too small for one.
@@ -32,10 +40,17 @@ func Layout(list []Label, stock Stock, opt Options) (Document, error) {
 	if err != nil {
 		return doc, err
 	}
-	c := &composer{set: set, stock: stock, doc: &doc}
+	c := &composer{set: set, stock: stock, doc: &doc, runs: map[string][]Run{}}
+	copies := max(1, opt.Copies)
+	if copies > MostCopies {
+		return doc, fmt.Errorf("%d copies of each label: at most %d are printed at once", copies, MostCopies)
+	}
 	for i, label := range list {
-		if err := c.place(i, opt.StartAt+i, label); err != nil {
-			return Document{Stock: stock}, err
+		c.noted = len(doc.Notes)
+		for n := range copies {
+			if err := c.place(i, opt.StartAt+i*copies+n, label); err != nil {
+				return Document{Stock: stock}, err
+			}
 		}
 		if opt.Progress != nil {
 			if err := opt.Progress(i+1, len(list)); err != nil {
@@ -54,7 +69,9 @@ type composer struct {
 	set   *setter
 	stock Stock
 	doc   *Document
-	cell  *Cell // the one being set
+	cell  *Cell            // the one being set
+	runs  map[string][]Run // of the tags so far
+	noted int              // notes of the labels before this one
 }
 
 // place sets a label into the cell of that number, on a new page when needed.
@@ -87,12 +104,12 @@ func (c *composer) place(index, number int, label Label) error {
 // clean makes every text of a label printable, and adds a note for characters that
 // cannot be printed.
 func (c *composer) clean(l Label) Label {
-	lost := 0
+	var lost []rune
 	wash := func(f fonts.Face, text *string) {
-		var n int
+		var n []rune
 		var cut bool
 		*text, n, cut = c.set.clean(f, *text)
-		lost += n
+		lost = append(lost, n...)
 		if cut {
 			c.note(fmt.Sprintf("the text %q is longer than %d characters and is cut", *text, maxText))
 		}
@@ -111,16 +128,43 @@ func (c *composer) clean(l Label) Label {
 	for _, text := range []*string{&l.Title, &l.PlacePath, &l.Beware.Why, &l.Due, &l.Later} {
 		wash(fonts.TextRegular, text)
 	}
-	if lost == 1 {
-		c.note("one character is not in the typeface and prints as a question mark")
-	} else if lost > 1 {
-		c.note(fmt.Sprintf("%d characters are not in the typeface and print as question marks", lost))
+	if len(lost) > 0 {
+		c.note(lostWords(lost))
 	}
 	return l
 }
 
+// mostLost is how many characters that cannot be printed are named.
+const mostLost = 12
+
+// lostWords says which characters cannot be printed.
+func lostWords(lost []rune) string {
+	var names []string
+	for _, r := range lost {
+		name := string(r)
+		if r == unicode.ReplacementChar || unicode.Is(unicode.M, r) || !unicode.IsPrint(r) {
+			name = fmt.Sprintf("U+%04X", r)
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) > mostLost {
+		names = append(names[:mostLost], "and others")
+	}
+	list := strings.Join(names, " ")
+	if len(lost) == 1 {
+		return "one character is not in the typeface and prints as a question mark: " + list
+	}
+	return fmt.Sprintf("%d characters are not in the typeface and print as question marks: %s", len(lost), list)
+}
+
+// note says something about a label, once for all of its copies.
 func (c *composer) note(text string) {
-	c.doc.Notes = append(c.doc.Notes, Note{Label: c.cell.Label, Text: text})
+	note := Note{Label: c.cell.Label, Text: text}
+	if !slices.Contains(c.doc.Notes[c.noted:], note) {
+		c.doc.Notes = append(c.doc.Notes, note)
+	}
 }
 
 func (c *composer) add(items ...Item) { c.cell.Items = append(c.cell.Items, items...) }
@@ -160,9 +204,13 @@ func (c *composer) marginsOf(pad float64) margins {
 
 // code adds the code of a tag with its first module at a point.
 func (c *composer) code(tag string, x, y, module float64) error {
-	runs, err := runsOf(tag)
-	if err != nil {
-		return err
+	runs, ok := c.runs[tag]
+	if !ok {
+		var err error
+		if runs, err = runsOf(tag); err != nil {
+			return err
+		}
+		c.runs[tag] = runs
 	}
 	c.add(Code{X: x, Y: y, Module: module, Size: codeModules, Runs: runs, Text: tag})
 	if c.doc.Module == 0 || module < c.doc.Module {

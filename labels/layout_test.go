@@ -92,6 +92,27 @@ func TestStartAt(t *testing.T) {
 	}
 }
 
+// Copies of a label lie one after the other, with one note for all of them.
+func TestCopies(t *testing.T) {
+	list := samples()[:2]
+	list[1].Name = "螺"
+	doc := mustLayout(t, list, "letter-3x10", Options{StartAt: 28, Copies: 3})
+	var got []string
+	for n, page := range doc.Pages {
+		for _, cell := range page.Cells {
+			code, _ := codeOf(cell)
+			at := code.Text == list[cell.Label].Tag && cell.Rect == doc.Stock.Cell((28+len(got))%30)
+			got = append(got, fmt.Sprint(n, cell.Label, at))
+		}
+	}
+	if want := "0 0 true, 0 0 true, 1 0 true, 1 1 true, 1 1 true, 1 1 true"; strings.Join(got, ", ") != want {
+		t.Errorf("sheet, label, and whether its code is in its cell: %s, want %s", strings.Join(got, ", "), want)
+	}
+	if len(doc.Notes) != 1 || doc.Notes[0].Label != 1 {
+		t.Errorf("notes %v, want one of label 1", doc.Notes)
+	}
+}
+
 func TestLayoutErrors(t *testing.T) {
 	good := []Label{{Tag: "SP7K3M9QXD", Name: "AN3-5A"}}
 	letter := Stocks()[0]
@@ -105,12 +126,13 @@ func TestLayoutErrors(t *testing.T) {
 		opt   Options
 		want  string
 	}{
-		{"start before the first cell", good, letter, Options{StartAt: -1}, "start at cell 0: a sheet of US Letter, 3 x 10 has cells 1 to 30"},
-		{"start after the last cell", good, letter, Options{StartAt: 30}, "start at cell 31: a sheet of US Letter, 3 x 10 has cells 1 to 30"},
+		{"start before the first cell", good, letter, Options{StartAt: -1}, "start at cell 0: a sheet of 66.7 x 25.4 mm, 30 on US Letter has cells 1 to 30"},
+		{"start after the last cell", good, letter, Options{StartAt: 30}, "start at cell 31: a sheet of 66.7 x 25.4 mm, 30 on US Letter has cells 1 to 30"},
+		{"copies", good, letter, Options{Copies: MostCopies + 1}, "101 copies of each label: at most 100 are printed at once"},
 		{"tag too long", append(good, Label{Tag: "SP7K3M9QXD0"}), letter, Options{}, `label 2 (tag "SP7K3M9QXD0"): 11 characters do not fit the code; use at most 10`},
 		{"tag outside the alphabet", []Label{{Tag: "sp"}}, letter, Options{}, `label 1 (tag "sp"): a code cannot hold 's'; use capital letters and digits`},
-		{"stock too small", good, small, Options{}, `label 1 (tag "SP7K3M9QXD"): Small, 12.0 x 12.0 mm is too small for a code with modules of 0.33 mm; pick larger stock`},
-		{"nothing inside the margins", []Label{{}}, with(func(s *Stock) { s.CellH = 5 }), Options{}, `label 1 (tag ""): US Letter, 3 x 10, 66.7 x 5.0 mm leaves no room inside its margins; pick larger stock`},
+		{"stock too small", good, small, Options{}, `label 1 (tag "SP7K3M9QXD"): Small is too small for a code with modules of 0.33 mm; pick larger stock`},
+		{"nothing inside the margins", []Label{{}}, with(func(s *Stock) { s.CellH = 5 }), Options{}, `label 1 (tag ""): 66.7 x 25.4 mm, 30 on US Letter leaves no room inside its margins; pick larger stock`},
 		{"stopped", good, letter, Options{Progress: func(int, int) error { return stop }}, "stopped"},
 		{"no stock", good, Stock{}, Options{}, `stock "": a length of 0 mm is not between 0 and 2000`},
 		{"not a number", good, with(func(s *Stock) { s.Edge = math.NaN() }), Options{}, `stock "letter-3x10": a distance of NaN mm is not between 0 and 2000`},
@@ -172,8 +194,10 @@ func TestNotes(t *testing.T) {
 			fmt.Sprintf("the title %q is too long for this stock and is shortened", endless[:200]+ellipsis),
 		}},
 		{"long place", "letter-3x10", Label{Place: strings.Repeat("A", 40)}, []string{fmt.Sprintf("the place %q is too long for this stock and is shortened", strings.Repeat("A", 40))}},
-		{"lost character", "letter-3x10", Label{Name: "螺"}, []string{"one character is not in the typeface and prints as a question mark"}},
-		{"lost characters", "letter-3x10", Label{Name: "螺栓"}, []string{"2 characters are not in the typeface and print as question marks"}},
+		{"lost character", "letter-3x10", Label{Name: "螺"}, []string{"one character is not in the typeface and prints as a question mark: 螺"}},
+		{"lost characters", "letter-3x10", Label{Name: "螺栓"}, []string{"2 characters are not in the typeface and print as question marks: 螺 栓"}},
+		{"right to left, and more than is named", "letter-3x10", Label{Title: "אבגדהוזחטיכלמ אבג"}, []string{"16 characters are not in the typeface and print as question marks: א ב ג ד ה ו ז ח ט י כ ל and others"}},
+		{"not UTF-8", "letter-3x10", Label{Name: "A\xff"}, []string{"one character is not in the typeface and prints as a question mark: U+FFFD"}},
 		{"too many lines", "letter-4x20", Label{Name: "A", Lines: []string{"x"}}, nil},
 		{"more lines than room", "letter-3x10", Label{Name: "A", Lines: strings.Split("a b c d e f g h i j", " ")}, []string{`there is no room for "g"`, `there is no room for "h"`, `there is no room for "i"`, `there is no room for "j"`}},
 	}

@@ -240,3 +240,40 @@ func (b *brush) glyph(segments sfnt.Segments, at func(fixed.Point26_6) (float32,
 	}
 	b.raster.ClosePath()
 }
+
+// CodePictures draws the codes of a page, each with its quiet zone and whatever lies over it,
+// as a printer of so many dots to the millimetre prints it.
+func CodePictures(p Page, perMM float64) ([]CodePicture, error) {
+	var pictures []CodePicture
+	for _, cell := range p.Cells {
+		for _, it := range cell.Items {
+			code, ok := it.(Code)
+			if !ok {
+				continue
+			}
+			q := code.Quiet()
+			var over []Item // the rest of the label does not matter, and takes its time
+			for _, other := range cell.Items {
+				if b := other.Bounds(); b.X < q.Right() && q.X < b.Right() && b.Y < q.Bottom() && q.Y < b.Bottom() {
+					over = append(over, other)
+				}
+			}
+			whole, err := Picture(Page{W: cell.W, H: cell.H, Items: Correction{Right: cell.X, Down: cell.Y}.move(over)}, perMM)
+			if err != nil {
+				return nil, err
+			}
+			at := func(mm, from float64) int { return int(math.Round((mm - from) * perMM)) }
+			part := image.Rect(at(q.X, cell.X), at(q.Y, cell.Y), at(q.Right(), cell.X), at(q.Bottom(), cell.Y))
+			img := whole.SubImage(part)
+			pictures = append(pictures, CodePicture{Label: cell.Label, Text: code.Text, Image: img})
+		}
+	}
+	return pictures, nil
+}
+
+// CodePicture is the code of a label, and what it should say.
+type CodePicture struct {
+	Label int // index of the label in the labels given
+	Text  string
+	Image image.Image
+}

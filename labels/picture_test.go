@@ -62,7 +62,7 @@ func TestPictureBounds(t *testing.T) {
 		perMM float64
 		want  image.Point // zero: an error
 	}{
-		{"letter", Page{W: letterW, H: letterH}, 4, image.Pt(864, 1118)},
+		{"letter", Page{W: 215.9, H: 279.4}, 4, image.Pt(864, 1118)},
 		{"whole millimetres", Page{W: 100, H: 62}, 2, image.Pt(200, 124)},
 		{"nothing", Page{}, 4, image.Point{}},
 		{"not a number", Page{W: math.NaN(), H: 10}, 4, image.Point{}},

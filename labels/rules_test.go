@@ -71,8 +71,8 @@ func TestQuietZoneStaysWhite(t *testing.T) {
 	})
 }
 
-// The tag stands under its code in plain characters, as wide as the code and a module to
-// each side at most, and in the middle of it; on low labels it is in the small print.
+// The tag stands under its code in plain characters, as wide as the code with its quiet zone
+// at most, and in the middle of it; on low labels it is in the small print.
 func TestTagUnderCode(t *testing.T) {
 	seen := 0
 	cards(t, func(stock Stock, label Label, cell Cell) {
@@ -87,15 +87,22 @@ func TestTagUnderCode(t *testing.T) {
 			}
 			seen++
 			if text.Size > smallest+1e-9 {
-				if most := float64(codeModules+2) * code.Module; text.Width > most+1e-6 {
+				if most := code.Quiet().W; text.Width > most+1e-6 {
 					t.Errorf("%s, %q: the tag is %.2f mm wide under a code of %.2f", stock.Name, label.Name, text.Width, code.Bounds().W)
 				}
-				if most := 2 * codeModules * code.Module / 10; text.Size > most+1e-6 {
+				if most := 3 * codeModules * code.Module / 10; text.Size > most+1e-6 {
 					t.Errorf("%s, %q: the tag is set in %.2f mm, want %.2f at most", stock.Name, label.Name, text.Size, most)
 				}
 			}
 			if top := text.Y - capHeight*text.Size; top < code.Quiet().Bottom()-0.01 {
 				t.Errorf("%s, %q: the tag begins %.2f mm into the quiet zone", stock.Name, label.Name, code.Quiet().Bottom()-top)
+			}
+			if upright(cell.Rect) {
+				// Below the code of an upright label it begins where the text does.
+				if text.X > cell.X+3.4+1e-6 || text.X+text.Width > cell.Right()-1 {
+					t.Errorf("%s, %q: the tag goes from %.2f to %.2f mm", stock.Name, label.Name, text.X-cell.X, text.X+text.Width-cell.X)
+				}
+				continue
 			}
 			if middle := text.X + text.Width/2; math.Abs(middle-code.X-code.Bounds().W/2) > 1 {
 				t.Errorf("%s, %q: the tag is %.2f mm aside", stock.Name, label.Name, middle-code.X-code.Bounds().W/2)
@@ -127,6 +134,9 @@ func TestCodeSize(t *testing.T) {
 		// The share of the width goes from 0.36 to 0.44 with the height of the card.
 		tall := math.Min(math.Max(stock.CellH/cardH/(stock.CellW/cardW), 1), 1.6)
 		share := 0.36 + 0.13*(tall-1)
+		if upright(cell.Rect) {
+			share = uprightShare
+		}
 		margin := math.Max(math.Min(math.Max(0.06*cell.H, 1.2), 3.4), stock.Edge-cell.X)
 		if wide := code.Quiet().Right() - cell.X; wide > share*cell.W*1.04+margin+1e-6 {
 			t.Errorf("%s, %q: the code with its quiet zone takes %.2f of %.2f mm", stock.Name, label.Name, wide, cell.W)
@@ -265,7 +275,7 @@ func TestSheetFooterNarrow(t *testing.T) {
 	for _, row := range []struct {
 		wide  float64
 		lines int
-	}{{caution + 0.1, 1}, {caution - 0.1, 0}, {caution + 60, 1}, {3 * caution, 2}} {
+	}{{caution + 0.1, 1}, {caution - 0.1, 0}, {caution + 30, 1}, {3 * caution, 2}} {
 		s := narrow
 		s.CellW = row.wide
 		s.PageW = row.wide + 4

@@ -1,14 +1,16 @@
 package labels
 
 import (
+	"encoding/csv"
+	"errors"
 	"fmt"
 	"math"
-)
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
 
-// Sizes of paper in millimetres: US Letter is 8.5 x 11 in, A4 is ISO 216.
-const (
-	letterW, letterH = 215.9, 279.4
-	a4W, a4H         = 210.0, 297.0
+	"stowright/assets/stationery"
 )
 
 const (
@@ -22,13 +24,20 @@ const (
 	officeDot = inch / 600
 	rollDot   = inch / 300
 	tapeDot   = 0.01
+	// someRoll is the paper of a label that a person described by its size alone, its width
+	// first.
+	someRoll = "a roll"
+	// rollEdge and tapeEdge are what printers of rolls and of tape leave white.
+	rollEdge = 1.5
+	tapeEdge = 1.0
 )
 
 // Stock is the paper that labels are printed on, as plain geometry in
 // millimetres. Cells are filled row by row.
 type Stock struct {
 	Name         string  // stable name, "letter-3x10"
-	Words        string  // what it is, "US Letter, 3 x 10"
+	Words        string  // what it is by its size, "66.7 x 25.4 mm, 30 on US Letter"
+	Paper        string  // what it is on: "US Letter", "62 mm roll"
 	PageW, PageH float64 // size of the paper
 	Cols, Rows   int     // cells on one page
 	Left, Top    float64 // corner of the first cell
@@ -40,75 +49,124 @@ type Stock struct {
 	// Tape is continuous and cut to the length of each label: PageW and CellW are the
 	// greatest length.
 	Tape bool
+	// Roll is continuous, one label a page: it is cut after each, and has no used sheet.
+	Roll bool
+	// Source says where the sizes are from; empty for a stock that a person described.
+	Source string
 }
 
-// Stocks are the predefined kinds of stock, sheets first. The grids are common ones; any
-// other can be described by a Stock value.
-func Stocks() []Stock {
-	letter := func(cols, rows int, cell, at, pitch Point) Stock {
-		return Stock{
-			Name: fmt.Sprintf("letter-%dx%d", cols, rows), Words: fmt.Sprintf("US Letter, %d x %d", cols, rows),
-			PageW: letterW, PageH: letterH, Cols: cols, Rows: rows,
-			Left: at.X * inch, Top: at.Y * inch, CellW: cell.X * inch, CellH: cell.Y * inch,
-			PitchX: pitch.X * inch, PitchY: pitch.Y * inch, Edge: officeEdge, Dot: officeDot,
+// Stocks are the predefined kinds of stock by their sizes, sheets first; any other can be
+// described ([ParseStock]). The sizes are from the table of package stationery.
+func Stocks() []Stock { return slices.Clone(stocks()) }
+
+var stocks = sync.OnceValue(func() []Stock {
+	list, err := readStocks(stationery.Stocks())
+	if err != nil {
+		panic(err) // the program was built with a broken table
+	}
+	return list
+})
+
+// readStocks reads a table of stocks.
+func readStocks(table string) ([]Stock, error) {
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("stocks: %w", err)
+	}
+	var list []Stock
+	for n, row := range rows[1:] {
+		s, err := readStock(rows[0], row)
+		if err == nil {
+			err = s.Check()
 		}
-	}
-	a4 := func(cols, rows int, cell, gap Point) Stock {
-		w := float64(cols)*(cell.X+gap.X) - gap.X
-		h := float64(rows)*(cell.Y+gap.Y) - gap.Y
-		return Stock{
-			Name: fmt.Sprintf("a4-%dx%d", cols, rows), Words: fmt.Sprintf("A4, %d x %d", cols, rows),
-			PageW: a4W, PageH: a4H, Cols: cols, Rows: rows,
-			Left: (a4W - w) / 2, Top: (a4H - h) / 2, CellW: cell.X, CellH: cell.Y,
-			PitchX: cell.X + gap.X, PitchY: cell.Y + gap.Y, Edge: officeEdge, Dot: officeDot,
+		if err != nil {
+			return nil, fmt.Errorf("stocks, line %d: %w", n+2, err)
 		}
+		list = append(list, s)
 	}
-	return []Stock{
-		letter(3, 10, Point{2.625, 1}, Point{0.1875, 0.5}, Point{2.75, 1}),
-		letter(2, 10, Point{4, 1}, Point{0.15625, 0.5}, Point{4.1875, 1}),
-		letter(2, 5, Point{4, 2}, Point{0.15625, 0.5}, Point{4.1875, 2}),
-		letter(2, 3, Point{4, 10.0 / 3}, Point{0.15625, 0.5}, Point{4.1875, 10.0 / 3}),
-		letter(4, 20, Point{1.75, 0.5}, Point{0.28125, 0.5}, Point{2.0625, 0.5}),
-		a4(3, 7, Point{63.5, 38.1}, Point{2.54, 0}),
-		a4(3, 8, Point{63.5, 33.9}, Point{2.5, 0}),
-		a4(3, 10, Point{70, 29.7}, Point{}),
-		a4(2, 7, Point{99.1, 38.1}, Point{2.5, 0}),
-		a4(2, 4, Point{99.1, 67.7}, Point{2.5, 0}),
-		a4(5, 13, Point{38.1, 21.2}, Point{2.5, 0}),
-		{
-			Name: "crate-100x62", Words: "Roll, crate label",
-			PageW: 100, PageH: 62, Cols: 1, Rows: 1, CellW: 100, CellH: 62, PitchX: 100, PitchY: 62,
-			Edge: 1.5, Dot: rollDot,
-		},
-		{
-			Name: "tape-12", Words: "Tape, 12 mm",
-			PageW: 90, PageH: 12, Cols: 1, Rows: 1, CellW: 90, CellH: 12, PitchX: 90, PitchY: 12,
-			Edge: 1, Dot: tapeDot, Tape: true,
-		},
-	}
+	return list, nil
 }
 
-// StockError is the error for a name that no stock has.
+// readStock is the stock of a row.
+func readStock(header, row []string) (Stock, error) {
+	var s Stock
+	var kind string
+	texts := map[string]*string{"name": &s.Name, "kind": &kind, "paper": &s.Paper, "source": &s.Source}
+	counts := map[string]*int{"cols": &s.Cols, "rows": &s.Rows, "checked": new(int)}
+	lengths := map[string]*float64{
+		"page_w_mm": &s.PageW, "page_h_mm": &s.PageH, "left_mm": &s.Left, "top_mm": &s.Top, "cell_w_mm": &s.CellW, "cell_h_mm": &s.CellH,
+		"pitch_x_mm": &s.PitchX, "pitch_y_mm": &s.PitchY,
+	}
+	for i, column := range header {
+		var err error
+		switch {
+		case texts[column] != nil:
+			*texts[column] = row[i]
+		case counts[column] != nil:
+			*counts[column], err = strconv.Atoi(row[i])
+		case lengths[column] != nil:
+			*lengths[column], err = strconv.ParseFloat(row[i], 64)
+		default:
+			err = errors.New("a column of no use")
+		}
+		if err != nil {
+			return s, fmt.Errorf("%s: %w", column, err)
+		}
+	}
+	if s.Source == "" {
+		return s, errors.New("no source")
+	}
+	return s, s.be(kind)
+}
+
+// be sets what follows from the kind of a stock: what printers of it leave white, how fine
+// they print, and its words.
+func (s *Stock) be(kind string) error {
+	size := fmt.Sprintf("%s x %s mm", tenth(s.CellW), tenth(s.CellH))
+	switch kind {
+	case "sheet":
+		s.Edge, s.Dot = officeEdge, officeDot
+		s.Words = fmt.Sprintf("%s, %d on %s", size, s.PerPage(), s.Paper)
+	case "roll":
+		s.Edge, s.Dot, s.Roll = rollEdge, rollDot, true
+		s.Words = fmt.Sprintf("%s, %s", size, s.Paper)
+	case "tape":
+		s.Edge, s.Dot, s.Roll, s.Tape = tapeEdge, tapeDot, true, true
+		s.Words = fmt.Sprintf("%s, cut to length", s.Paper)
+	default:
+		return fmt.Errorf("kind: %q is none of sheet, roll and tape", kind)
+	}
+	return nil
+}
+
+// tenth is a length with one decimal, and none that is zero.
+func tenth(mm float64) string { return strings.TrimSuffix(strconv.FormatFloat(mm, 'f', 1, 64), ".0") }
+
+// StockError is the error for a name that no stock has and that describes none.
 type StockError struct{ Name string }
 
 func (e *StockError) Error() string { return fmt.Sprintf("no stock is named %q", e.Name) }
 
-// StockNamed finds a stock by its name, or returns a *StockError.
+// StockNamed finds a stock by its name, or reads it as a person describes it
+// ([ParseStock]). The error is a *StockError for a name, a *TextError for a size.
 func StockNamed(name string) (Stock, error) {
-	for _, s := range Stocks() {
+	for _, s := range stocks() {
 		if s.Name == name {
 			return s, nil
 		}
 	}
+	if strings.ContainsAny(name, " ,") || name != "" && name[0] >= '0' && name[0] <= '9' {
+		return ParseStock(name)
+	}
 	return Stock{}, &StockError{Name: name}
 }
 
-// String is the stock in words with the size of one label.
-func (s Stock) String() string {
-	if s.Tape {
-		return s.Words
-	}
-	return fmt.Sprintf("%s, %.1f x %.1f mm", s.Words, s.CellW, s.CellH)
+// String is the stock in words.
+func (s Stock) String() string { return s.Words }
+
+// Across reports whether labels of a roll are as wide as the roll, and not along it.
+func (s Stock) Across() bool {
+	return s.Roll && (strings.HasSuffix(s.Paper, "turned") || s.Paper == someRoll)
 }
 
 // PerPage is how many labels one page holds.

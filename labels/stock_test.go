@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 )
 
@@ -34,6 +36,10 @@ func TestStockGeometry(t *testing.T) {
 		{"a4-2x7", mm, 210, 297, 4.65, 15.15, 99.1, 38.1, 101.6, 38.1, 4.2333, 0.042333, 14},
 		{"a4-2x4", mm, 210, 297, 4.65, 13.1, 99.1, 67.7, 101.6, 67.7, 4.2333, 0.042333, 8},
 		{"a4-5x13", mm, 210, 297, 4.75, 10.7, 38.1, 21.2, 40.6, 21.2, 4.2333, 0.042333, 65},
+		{"a4-4x10", mm, 210, 297, 8, 21.5, 48.5, 25.4, 48.5, 25.4, 4.2333, 0.042333, 40},
+		{"a4-2x8", mm, 210, 297, 4.65, 12.9, 99.1, 33.9, 101.6, 33.9, 4.2333, 0.042333, 16},
+		{"a4-4x12", mm, 210, 297, 9.7, 21.3, 45.7, 21.2, 48.3, 21.2, 4.2333, 0.042333, 48},
+		{"a4-3x6", mm, 210, 297, 7.21, 8.7, 63.5, 46.6, 66.04, 46.6, 4.2333, 0.042333, 18},
 		{"crate-100x62", mm, 100, 62, 0, 0, 100, 62, 100, 62, 1.5, 0.084667, 1},
 		{"tape-12", mm, 90, 12, 0, 0, 90, 12, 90, 12, 1, 0.01, 1},
 	} {
@@ -64,13 +70,116 @@ func TestStockGeometry(t *testing.T) {
 			if s.PerPage() != row.perPage {
 				t.Errorf("%d labels a page, want %d", s.PerPage(), row.perPage)
 			}
-			if tape := row.name == "tape-12"; s.Tape != tape {
+			if tape := row.name == "tape-12"; s.Tape != tape || s.Roll != (row.perPage == 1) {
 				t.Errorf("tape is %v", s.Tape)
 			}
 		})
 	}
-	if got := len(Stocks()); got != 13 {
-		t.Errorf("%d stocks are offered, and 13 have their figures here", got)
+	sheets := slices.DeleteFunc(Stocks(), func(s Stock) bool { return s.Roll })
+	if len(sheets) != 15 {
+		t.Errorf("%d sheets are offered, and 15 have their figures here", len(sheets))
+	}
+}
+
+// Rolls are offered from 9 to 62 mm, along the roll and turned, each named by its width.
+func TestRolls(t *testing.T) {
+	var along, turned []string
+	for _, s := range Stocks() {
+		if !s.Roll {
+			continue
+		}
+		width, across := s.PageH, s.PageW
+		if strings.HasSuffix(s.Name, "-turned") {
+			width, across = across, width
+			turned = append(turned, tenth(width))
+		} else {
+			along = append(along, tenth(width))
+		}
+		if !strings.HasPrefix(s.Paper, tenth(width)+" mm roll") || !strings.Contains(s.Name, tenth(width)) || s.PerPage() != 1 || s.CellW != s.PageW || s.CellH != s.PageH || across < 28 {
+			t.Errorf("%s: %g mm wide, labels %g mm long, on %q", s.Name, width, across, s.Paper)
+		}
+	}
+	if got, want := strings.Join(along, " "), "62 9 12 18 24 29 36 38 50 54"; got != want {
+		t.Errorf("rolls of %s mm, want %s", got, want)
+	}
+	if got, want := strings.Join(turned, " "), "24 29 36 38 50 54 62"; got != want {
+		t.Errorf("turned rolls of %s mm, want %s", got, want)
+	}
+}
+
+// What of a table of stocks is refused.
+func TestReadStocks(t *testing.T) {
+	const head = "name,kind,paper,page_w_mm,page_h_mm,cols,rows,left_mm,top_mm,cell_w_mm,cell_h_mm,pitch_x_mm,pitch_y_mm,checked,source\n"
+	for _, row := range []struct{ name, table, want string }{
+		{"good", head + "x,sheet,A4,210,297,1,1,0,0,50,20,50,20,0,here", ""},
+		{"no source", head + "x,sheet,A4,210,297,1,1,0,0,50,20,50,20,0,", "stocks, line 2: no source"},
+		{"no kind", head + "x,card,A4,210,297,1,1,0,0,50,20,50,20,0,here", `stocks, line 2: kind: "card" is none of sheet, roll and tape`},
+		{"no number", head + "x,sheet,A4,210,297,1,1,0,0,wide,20,50,20,0,here", `stocks, line 2: cell_w_mm: strconv.ParseFloat: parsing "wide": invalid syntax`},
+		{"off the paper", head + "x,sheet,A4,210,297,1,1,0,0,50,20,50,20,0,here\ny,sheet,A4,210,297,1,1,0,0,250,20,50,20,0,here", `stocks, line 3: stock "y": the last cell leaves the page`},
+		{"a column more", "colour," + head[:len(head)-1] + "\nred,x,sheet,A4,210,297,1,1,0,0,50,20,50,20,0,here", "stocks, line 2: colour: a column of no use"},
+		{"rows of two lengths", head + "x,sheet", "stocks: record on line 2: wrong number of fields"},
+	} {
+		got := ""
+		if _, err := readStocks(row.table); err != nil {
+			got = err.Error()
+		}
+		if got != row.want {
+			t.Errorf("%s: %q, want %q", row.name, got, row.want)
+		}
+	}
+}
+
+// A stock of one's own is written as people say it, and is found by that again.
+func TestParseStock(t *testing.T) {
+	for _, row := range []struct {
+		text, words, name string
+		cell              Rect // of the last label
+		page              Point
+	}{
+		{"63.5 x 38.1 mm, 3 x 7 on A4, first at 7.2 x 15.1, pitch 66 x 38.1", "63.5 x 38.1 mm, 21 on A4", "", Rect{139.2, 243.7, 63.5, 38.1}, Point{210, 297}},
+		{"48.5X25.4,4X10 on a4", "48.5 x 25.4 mm, 40 on A4", "48.5x25.4, 4x10 on a4", Rect{153.5, 250.1, 48.5, 25.4}, Point{210, 297}},
+		{"50 x 20 mm, 2 x 3 on US Letter", "50 x 20 mm, 6 on US Letter", "50 x 20 mm, 2 x 3 on us letter", Rect{107.95, 149.7, 50, 20}, Point{215.9, 279.4}},
+		{"50 x 20, 2 x 3 on 148 x 105 mm", "50 x 20 mm, 6 on 148 x 105 mm", "", Rect{74, 62.5, 50, 20}, Point{148, 105}},
+		{" 57  x 32 ", "57 x 32 mm, a roll", "57 x 32", Rect{0, 0, 57, 32}, Point{57, 32}},
+		{"15 mm roll", "15 mm roll, cut to length", "", Rect{0, 0, 90, 15}, Point{90, 15}},
+		{"40mm roll", "90 x 40 mm, 40 mm roll", "", Rect{0, 0, 90, 40}, Point{90, 40}},
+	} {
+		s, err := ParseStock(row.text)
+		if err != nil {
+			t.Errorf("%q: %v", row.text, err)
+			continue
+		}
+		got := s.Cell(s.PerPage() - 1)
+		for i, d := range []float64{got.X - row.cell.X, got.Y - row.cell.Y, got.W - row.cell.W, got.H - row.cell.H, s.PageW - row.page.X, s.PageH - row.page.Y} {
+			if math.Abs(d) > 1e-6 {
+				t.Errorf("%q: figure %d is %g off: %+v", row.text, i, d, s)
+			}
+		}
+		if s.Words != row.words || row.name != "" && s.Name != row.name {
+			t.Errorf("%q is %q, named %q; want %q, %q", row.text, s.Words, s.Name, row.words, row.name)
+		}
+		if again, err := StockNamed(s.Name); err != nil || again != s {
+			t.Errorf("%q is found again as %+v, %v", s.Name, again, err)
+		}
+	}
+	for text, want := range map[string]string{
+		"":                                    "write it as " + StockExample,
+		"big":                                 "write it as " + StockExample,
+		"63,5 x 38,1":                         "write it as " + StockExample,
+		"-5 x 10":                             "write it as " + StockExample,
+		"9 mm roll, 3 x 7 on A4":              "a roll that is cut to length has nothing more to say",
+		"60 x 30, 3 x 7":                      `"3 x 7" is not how many there are on what, such as 3 x 7 on A4`,
+		"60 x 30, 3 x 7 on A4, close":         `"close" is neither where the first one begins, such as first at 7.2 x 15.1, nor the pitch, such as pitch 66 x 38.1`,
+		"80 x 30, 3 x 7 on A4":                "the last cell leaves the page",
+		"60 x 0, 3 x 7 on A4":                 "a length of 0 mm is not between 0 and 2000",
+		"60 x 30, 0 x 7 on A4":                "0 x 7 cells, want 1 to 100 each way",
+		"60 x 30, 3 x 7 on A4, pitch 50 x 30": "cells overlap",
+	} {
+		_, err := ParseStock(text)
+		var bad *TextError
+		if !errors.As(err, &bad) || bad.Text != text || bad.Reason != want {
+			t.Errorf("%q: %v, want %q", text, err, want)
+		}
 	}
 }
 
@@ -178,13 +287,15 @@ func TestStockNamed(t *testing.T) {
 	}
 }
 
-// A stock in words has the size of a label, but for tape, which is cut to length.
+// A stock in words has the size of a label, but for tape, which is cut to length, and how
+// many are on what.
 func TestStockString(t *testing.T) {
 	for name, want := range map[string]string{
-		"letter-3x10":  "US Letter, 3 x 10, 66.7 x 25.4 mm",
-		"a4-5x13":      "A4, 5 x 13, 38.1 x 21.2 mm",
-		"crate-100x62": "Roll, crate label, 100.0 x 62.0 mm",
-		"tape-12":      "Tape, 12 mm",
+		"letter-3x10":    "66.7 x 25.4 mm, 30 on US Letter",
+		"a4-3x7":         "63.5 x 38.1 mm, 21 on A4",
+		"crate-100x62":   "100 x 62 mm, 62 mm roll",
+		"tape-12":        "12 mm roll, cut to length",
+		"roll-62-turned": "62 x 30 mm, 62 mm roll, turned",
 	} {
 		s, err := StockNamed(name)
 		if err != nil || s.String() != want {

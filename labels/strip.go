@@ -1,6 +1,7 @@
 package labels
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -11,13 +12,15 @@ import (
 // A strip is a label too low for a card: code, name, place, and in small type
 // the tag and the look-alike. Millimetres on tape of 12 mm.
 const (
-	stripHeight    = 15.0
-	stripName      = 5.0
-	stripNameFloor = 3.0
-	stripPlace     = 4.2
-	stripSmall     = 2.0
-	stripGap       = 2.0
-	shortestTape   = 30.0
+	stripHeight     = 15.0
+	stripName       = 5.4
+	stripPlace      = 4.2
+	stripPlaceFloor = 2.9 // the place gives way to the name down to this
+	stripSmall      = 2.0
+	stripGap        = 1.5
+	stripFootGap    = 0.8
+	stripLeading    = 0.95 // of the small print, which is all capitals, in parts of the em
+	shortestTape    = 30.0
 )
 
 // strip sets a label as code, name and place in a row.
@@ -29,6 +32,10 @@ func (c *composer) strip(label Label) error {
 		return err
 	}
 	if label.Tag != "" {
+		if c.stock.Tape && moduleFor(r.H/(codeModules+2*QuietModules), c.stock.Dot) == 0 {
+			c.note("this roll is too narrow for a code that can be read: the tag is printed in characters only")
+			return c.stripOf(label, m, col)
+		}
 		module := moduleFor(math.Min(r.H/(codeModules+2*QuietModules), col.H/codeModules), c.stock.Dot)
 		side := codeModules * module
 		left := math.Max(m.left, QuietModules*module)
@@ -42,12 +49,25 @@ func (c *composer) strip(label Label) error {
 		col.W -= right - col.X
 		col.X = right
 	}
+	return c.stripOf(label, m, col)
+}
+
+// stripOf sets what is beside the code of a strip.
+func (c *composer) stripOf(label Label, m margins, col Rect) error {
 	small := smallPrint(label)
 	if c.stock.Tape {
 		c.cutTape(label, strings.Join(small, smallJoin), m, &col)
 	}
 	c.stripText(label, small, col)
 	return nil
+}
+
+// stripMost is the greatest size of a name: an empty drawer's fills its label.
+func stripMost(label Label) float64 {
+	if label.Place == "" && label.Beware.Name == "" {
+		return 2 * stripName
+	}
+	return stripName
 }
 
 // smallJoin parts the tag from the look-alike in one line.
@@ -67,7 +87,9 @@ func smallPrint(label Label) []string {
 
 // cutTape shortens the tape to what the label needs.
 func (c *composer) cutTape(label Label, small string, m margins, col *Rect) {
-	width := math.Max(c.set.width(fonts.MonoBold, stripName, label.Name), c.set.width(fonts.MonoMedium, stripSmall, small))
+	_, tail := nameSpacing(label.Name)
+	name := (col.H - stripFoot{lines: []string{small}, size: stripSmall}.height()) / (capHeight + tail)
+	width := math.Max(c.set.width(fonts.MonoBold, math.Min(stripMost(label), name), label.Name), c.set.width(fonts.MonoMedium, stripSmall, small))
 	if label.Place != "" {
 		width += stripGap + c.set.width(fonts.MonoBold, stripPlace, label.Place) + 0.8*stripPlace
 	}
@@ -78,76 +100,191 @@ func (c *composer) cutTape(label Label, small string, m margins, col *Rect) {
 	}
 }
 
-// smallHeight is the height of lines of small print with the gap above them.
-func smallHeight(lines int) float64 {
-	if lines == 0 {
+// stripFoot is the small print of a strip, set in lines of one size.
+type stripFoot struct {
+	lines []string
+	size  float64
+	area  Rect // as wide as it may be; its foot is that of the lines
+}
+
+// height is that of the lines with the gap above them.
+func (f stripFoot) height() float64 {
+	if len(f.lines) == 0 {
 		return 0
 	}
-	return 1.1 + stripSmall*(capHeight+1.05*float64(lines-1))
+	return stripFootGap + f.size*(capHeight+stripLeading*float64(len(f.lines)-1))
 }
 
-// stripText sets name and place side by side with the small print under the
-// name; where that would break the name, the place goes under it too.
+// stripPlan is one way to share a strip between the name, the place and the small print.
+type stripPlan struct {
+	name  fittedName
+	box   Rect // of the place; no width for none
+	place float64
+	foot  stripFoot
+	lost  int // lines of the small print that are shortened or left out
+}
+
+// fitting are the lines of the small print that leave a name any room in a height.
+func (f stripFoot) fitting(height float64) stripFoot {
+	for len(f.lines) > 0 && height-f.height() < smallest {
+		f.lines = f.lines[:len(f.lines)-1]
+	}
+	return f
+}
+
+// whole reports whether nothing is lost and the name can be read.
+func (p stripPlan) whole() bool { return p.lost == 0 && !p.name.cut && p.name.size >= leastName-slack }
+
+// underBox reports whether the small print goes on under the box of the place.
+func (p stripPlan) underBox(col Rect) bool {
+	return p.box.W > 0 && p.foot.area.W > col.W-slack && p.box.Bottom() <= col.Bottom()-p.foot.height()+slack
+}
+
+// better reports whether a plan is better than another: first by a name that can be read,
+// then by what is lost, then by the size of the place.
+func (p stripPlan) better(o stripPlan) bool {
+	if p.name.cut != o.name.cut {
+		return o.name.cut
+	}
+	return cmp.Or(
+		cmp.Compare(math.Min(p.name.size, leastName), math.Min(o.name.size, leastName)),
+		cmp.Compare(o.lost, p.lost), cmp.Compare(p.place, o.place), cmp.Compare(p.name.size, o.name.size),
+	) > 0
+}
+
+// stripText sets name and place side by side with the small print under them. The place
+// is made smaller, and goes to the foot, rather than have a name that cannot be read.
 func (c *composer) stripText(label Label, small []string, col Rect) {
-	box, size := c.stripBox(label.Place, col)
+	var best stripPlan
+	first := true
+	for _, place := range c.stripPlaces(label.Place, col) {
+		for _, plan := range c.stripPlans(label, small, place, col) {
+			if first || plan.better(best) {
+				best, first = plan, false
+			}
+		}
+		if best.whole() {
+			break
+		}
+	}
+	c.stripSet(label, small, best, col)
+}
+
+// stripPlaces are the sizes that the place may have, largest first.
+func (c *composer) stripPlaces(place string, col Rect) []float64 {
+	if place == "" {
+		return []float64{0}
+	}
+	var sizes []float64
+	for size := math.Max(smallest, c.set.largest(fonts.MonoBold, stripPlace, 0.4*col.W-0.8*stripPlace, place)); ; size *= 0.95 {
+		sizes = append(sizes, size)
+		if size*0.95 < math.Min(stripPlaceFloor, stripPlace) || size*0.95 < smallest {
+			return sizes
+		}
+	}
+}
+
+// stripPlans are the ways to set a strip with a place of that size.
+func (c *composer) stripPlans(label Label, small []string, place float64, col Rect) []stripPlan {
+	var box Rect
 	left := col
-	if box.W > 0 {
+	if place > 0 {
+		box.W = math.Min(col.W/2, c.set.width(fonts.MonoBold, place, label.Place)+0.8*place)
+		box.H = math.Min(1.3*place, col.H)
+		box.X = col.Right() - box.W
 		left.W -= box.W + stripGap
 	}
-	if len(small) == 2 && c.set.width(fonts.MonoMedium, stripSmall, strings.Join(small, smallJoin)) <= left.W {
-		small = []string{strings.Join(small, smallJoin)}
+	joined := small
+	if len(small) == 2 {
+		joined = []string{strings.Join(small, smallJoin)}
 	}
-	smallH := smallHeight(len(small))
-	room := nameRoom{width: left.W, height: col.H - smallH, max: stripName, floor: stripNameFloor, hard: smallest}
-	name := c.set.fitName(fonts.MonoBold, label.Name, room)
-	top := col.Y + (col.H-name.height()-smallH)/2
-	if box.W > 0 {
-		room.width, room.height = col.W, col.H-math.Max(smallH, box.H+0.6)
-		low := c.set.fitName(fonts.MonoBold, label.Name, room)
-		if len(low.lines) == 1 && low.size > 1.05*name.size || len(low.lines) < len(name.lines) {
-			name, top, box.Y = low, col.Y, col.Bottom()-box.H
+	var plans []stripPlan
+	add := func(nameW, nameH float64, box Rect, foot stripFoot) {
+		plan := stripPlan{box: box, place: place, foot: foot, lost: len(small) - strings.Count(strings.Join(foot.lines, smallJoin), smallJoin) - min(1, len(foot.lines))}
+		plan.name = c.set.fitName(fonts.MonoBold, label.Name, nameRoom{width: nameW, height: nameH, above: col.Y - c.cell.Y, max: stripMost(label), floor: leastName, hard: smallest})
+		for _, line := range foot.lines {
+			if c.set.width(fonts.MonoMedium, foot.size, line) > foot.area.W+slack {
+				plan.lost++
+			}
 		}
-		k := &card{composer: c, label: label}
-		k.placeBox(box, size)
+		plans = append(plans, plan)
 	}
-	if name.cut {
-		c.note(fmt.Sprintf("the name %q is too long for this stock and is shortened", label.Name))
+	for _, size := range []float64{stripSmall, smallest} {
+		for _, lines := range [][]string{joined, small} {
+			beside, under := stripFoot{lines, size, left}.fitting(col.H), stripFoot{lines, size, col}.fitting(col.H)
+			box.Y = col.Y + (col.H-box.H)/2
+			add(left.W, col.H-beside.height(), box, beside)
+			if box.W == 0 {
+				continue
+			}
+			if room := col.H - under.height(); box.H <= room {
+				box.Y = col.Y + (room-box.H)/2
+				add(left.W, room, box, under)
+			}
+			box.Y = col.Bottom() - box.H
+			add(col.W, col.H-math.Max(beside.height(), box.H+0.6), box, beside)
+		}
 	}
-	// No accent of the first line may leave the cell.
-	top = math.Max(top, c.cell.Y+(ascent-capHeight)*name.size)
-	for i, line := range name.lines {
-		c.text(fonts.MonoBold, name.size, col.X, top+name.size*(capHeight+nameLeading*float64(i)), line)
-	}
-	left.Y = top + name.height()
-	left.H = col.Bottom() - left.Y
-	c.stripFoot(small, left)
+	return plans
 }
 
-// stripBox is the box of the place at the right and the size of its text.
-func (c *composer) stripBox(place string, col Rect) (box Rect, size float64) {
-	if place == "" {
-		return Rect{}, 0
+// stripSet draws a plan.
+func (c *composer) stripSet(label Label, small []string, p stripPlan, col Rect) {
+	if p.box.W > 0 {
+		k := &card{composer: c, label: label}
+		k.placeBox(p.box, p.place)
 	}
-	size = math.Max(smallest, c.set.largest(fonts.MonoBold, stripPlace, 0.4*col.W-0.8*stripPlace, place))
-	box.W = math.Min(col.W/2, c.set.width(fonts.MonoBold, size, place)+0.8*size)
-	box.H = math.Min(1.3*size, col.H)
-	box.X, box.Y = col.Right()-box.W, col.Y+(col.H-box.H)/2
-	return box, size
+	if p.name.cut {
+		c.note(fmt.Sprintf("the name %q is too long for this stock and is shortened", label.Name))
+	}
+	for _, line := range small {
+		if !strings.Contains(strings.Join(p.foot.lines, smallJoin), line) {
+			c.note(fmt.Sprintf("there is no room for %q", line))
+		}
+	}
+	foot := c.growFoot(p, col)
+	top := col.Y + (col.H-p.name.height()-foot.height())/2
+	if p.box.Y > col.Y+(col.H-p.box.H)/2+slack { // the place is at the foot
+		top = col.Y
+	}
+	// No accent of the first line may leave the cell.
+	top = math.Max(top, c.cell.Y+(ascent-capHeight)*p.name.size)
+	for i, line := range p.name.lines {
+		c.text(fonts.MonoBold, p.name.size, col.X, top+p.name.baseline(i), line)
+	}
+	foot.area.Y = top + p.name.height()
+	if p.underBox(col) {
+		foot.area.Y = math.Max(foot.area.Y, p.box.Bottom()-stripFootGap/3)
+	}
+	foot.area.H = col.Bottom() - foot.area.Y
+	c.stripFoot(foot)
+}
+
+// growFoot is the small print as large as the plan leaves room for, half as large again
+// at most.
+func (c *composer) growFoot(p stripPlan, col Rect) stripFoot {
+	f := p.foot
+	if len(f.lines) == 0 {
+		return f
+	}
+	// An accent that has no room in the margin moves the name down.
+	room := col.H - p.name.height() - math.Max(0, (ascent-capHeight)*p.name.size-col.Y+c.cell.Y)
+	if p.underBox(col) {
+		room = math.Min(room, col.Bottom()-p.box.Bottom())
+	}
+	most := (room - stripFootGap) / (capHeight + stripLeading*float64(len(f.lines)-1))
+	f.size = math.Max(f.size, math.Min(most, c.set.largest(fonts.MonoMedium, 1.5*stripSmall, f.area.W, f.lines...)))
+	return f
 }
 
 // stripFoot sets the small print under the name.
-func (c *composer) stripFoot(small []string, room Rect) {
-	for len(small) > 0 && smallHeight(len(small)) > room.H+slack {
-		last := small[len(small)-1]
-		c.note(fmt.Sprintf("there is no room for %q", last))
-		small = small[:len(small)-1]
-	}
-	for i, line := range small {
-		size := math.Max(smallest, c.set.largest(fonts.MonoMedium, stripSmall, room.W, line))
-		text, cut := c.set.shorten(fonts.MonoMedium, size, line, room.W)
+func (c *composer) stripFoot(f stripFoot) {
+	for i, line := range f.lines {
+		text, cut := c.set.shorten(fonts.MonoMedium, f.size, line, f.area.W)
 		if cut {
 			c.note(fmt.Sprintf("%q is too long for this stock and is shortened", line))
 		}
-		c.text(fonts.MonoMedium, size, room.X, room.Y+smallHeight(i+1), text)
+		upTo := stripFoot{lines: f.lines[:i+1], size: f.size}
+		c.text(fonts.MonoMedium, f.size, f.area.X, f.area.Y+upTo.height(), text)
 	}
 }

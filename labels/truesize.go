@@ -53,7 +53,7 @@ func (p TrueSize) Layout(stock Stock) (Document, error) {
 		s.text(fonts.TextRegular, sheetText, sheetLine, n)
 	}
 	if s.y > s.page.H-sheetMargin/2 {
-		return doc, fmt.Errorf("%s does not fit a page of %s at its real size", p.Name, stock.Words)
+		return doc, fmt.Errorf("%s does not fit a page of %s at its real size", p.Name, stock.Paper)
 	}
 	doc.Pages = []Page{s.page}
 	return doc, nil

@@ -8,6 +8,7 @@ import (
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
+	"golang.org/x/text/unicode/norm"
 
 	"stowright/assets/fonts"
 )
@@ -21,6 +22,7 @@ type setter struct {
 type measuredFace struct {
 	font    *sfnt.Font
 	advance map[rune]float64 // in parts of the em; negative for a missing glyph
+	ascii   [128]float64     // the same, 0 for what was not asked for yet
 }
 
 func newSetter() (*setter, error) {
@@ -39,6 +41,10 @@ func newSetter() (*setter, error) {
 // has a glyph for it.
 func (s *setter) advance(f fonts.Face, r rune) (float64, bool) {
 	face := s.faces[f]
+	if r < 128 && face.ascii[max(r, 0)] != 0 {
+		a := face.ascii[max(r, 0)]
+		return a, a >= 0
+	}
 	if a, ok := face.advance[r]; ok {
 		return a, a >= 0
 	}
@@ -51,6 +57,9 @@ func (s *setter) advance(f fonts.Face, r rune) (float64, bool) {
 		}
 	}
 	face.advance[r] = a
+	if r > 0 && r < 128 {
+		face.ascii[r] = a
+	}
 	return a, a >= 0
 }
 
@@ -78,20 +87,24 @@ func standIn(r rune) rune {
 		return '"'
 	case '×':
 		return 'x'
-	default:
-		return r
 	}
+	// Letters, digits and signs as wide as Chinese characters.
+	if r >= '！' && r <= '～' {
+		return r - '！' + '!'
+	}
+	return r
 }
 
 // clean makes text printable in a face: control and format characters become
 // spaces, spaces are folded, what the face lacks becomes a look-alike or '?'.
 // Characters above U+FFFF, which the PDF library cannot carry, are never kept.
-// lost is the number of question marks inserted; cut reports whether the text was longer
-// than maxText and now ends in an ellipsis.
-func (s *setter) clean(f fonts.Face, text string) (out string, lost int, cut bool) {
+// lost are the characters that question marks stand for; cut reports whether the text was
+// longer than maxText and now ends in an ellipsis.
+func (s *setter) clean(f fonts.Face, text string) (out string, lost []rune, cut bool) {
 	var b strings.Builder
 	pending, count := false, 0
-	for _, r := range strings.ToValidUTF8(text, "\ufffd") {
+	// The typefaces have letters with their accents, not accents to put on letters.
+	for _, r := range norm.NFC.String(strings.ToValidUTF8(text, "\ufffd")) {
 		if unicode.IsSpace(r) || unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
 			pending = b.Len() > 0
 			continue
@@ -101,14 +114,14 @@ func (s *setter) clean(f fonts.Face, text string) (out string, lost int, cut boo
 			pending = false
 			count++
 		}
-		if _, ok := s.advance(f, r); !ok || r > 0xFFFF {
-			if r = standIn(r); r > 0xFFFF {
-				r = '?'
+		// An accent that is left over would be set beside its letter.
+		if _, ok := s.advance(f, r); !ok || r > 0xFFFF || unicode.Is(unicode.M, r) {
+			other := standIn(r)
+			if _, ok := s.advance(f, other); !ok || other > 0xFFFF || unicode.Is(unicode.M, other) {
+				lost = append(lost, r)
+				other = '?'
 			}
-			if _, ok := s.advance(f, r); !ok || r == '?' {
-				r = '?'
-				lost++
-			}
+			r = other
 		}
 		if count++; count > maxText {
 			b.WriteString(ellipsis)

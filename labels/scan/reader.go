@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"image"
+	"math"
 	"slices"
 	"time"
 )
@@ -155,11 +156,27 @@ func (r *Reader) collect(origin image.Point, tagsOnly bool) []Code {
 			codes[i].Corners[j].Y += float64(origin.Y)
 		}
 	}
+	inReadingOrder(codes)
+	return codes
+}
+
+// inReadingOrder sorts codes row by row, and from left to right in a row: codes are in one
+// row whose middles differ by less than half a code in height, since a grid is fitted to
+// less than a pixel only by chance.
+func inReadingOrder(codes []Code) {
 	slices.SortStableFunc(codes, func(a, b Code) int {
 		p, q := a.middle(), b.middle()
 		return cmp.Or(cmp.Compare(p.Y, q.Y), cmp.Compare(p.X, q.X))
 	})
-	return codes
+	for first := 0; first < len(codes); {
+		half := math.Abs(codes[first].Corners[3].Y-codes[first].Corners[0].Y) / 2
+		end := first + 1
+		for end < len(codes) && codes[end].middle().Y-codes[first].middle().Y < half {
+			end++
+		}
+		slices.SortStableFunc(codes[first:end], func(a, b Code) int { return cmp.Compare(a.middle().X, b.middle().X) })
+		first = end
+	}
 }
 
 // middle is the mean of the corners.

@@ -66,8 +66,8 @@ func (s Stages) Total() time.Duration {
 
 // Report is what was found in one picture.
 type Report struct {
-	// Codes are the symbols, from top to bottom and then left to right by their
-	// middles, each once. The slice is the caller's to keep.
+	// Codes are the symbols, row by row from the top and in a row from left to right by
+	// their middles, each once. The slice is the caller's to keep.
 	Codes []Code
 	// Partial reports whether the time budget ran out: there may be more codes in
 	// the picture.
