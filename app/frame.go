@@ -32,6 +32,7 @@ type Options struct {
 	Claim   func()            // the claim clock was tapped
 	Undo    func()            // Ctrl+Z
 	Redo    func()            // Ctrl+Shift+Z
+	Settled func()            // all that was asked for is there
 }
 
 // Frame is the window's content. Make it with NewFrame, put Object into a window
@@ -88,8 +89,9 @@ func NewFrame(o Options) *Frame {
 	f.command.Hidden = o.Bare
 	f.keyboard = newKeyboard(f, o.Loop)
 	f.root = container.New(&frameLayout{frame: f},
-		look.NewGround(), look.NewStrip(look.Top), look.NewStrip(look.Right), look.NewStrip(look.Bottom),
-		look.NewWordmark("Stowright"), f.work, f.side.object, f.footer.row, f.command, f.claim, f.opener, f.hand, rail)
+		look.NewGround(), look.NewStrip(look.Right), f.work, f.side.object,
+		look.NewStrip(look.Top), look.NewStrip(look.Bottom), // before what scrolls under them, and would be tapped
+		look.NewWordmark("Stowright"), f.footer.row, f.command, f.claim, f.opener, f.hand, rail)
 	return f
 }
 

@@ -62,7 +62,7 @@ func (r *rig) took() []string {
 
 func newRig(t *testing.T, width float32) *rig {
 	t.Helper()
-	test.NewApp().Settings().SetTheme(look.Theme{Mode: look.Light})
+	look.Theme{Mode: look.Light}.Apply()
 	r := &rig{}
 	said := func(s string) func() { return func() { r.say(s) } }
 	r.Frame = NewFrame(Options{
@@ -124,7 +124,13 @@ func (r *rig) lookUpAndAsk() {
 func (r *rig) press(names ...fyne.KeyName) {
 	for _, n := range names {
 		e := &fyne.KeyEvent{Name: n}
-		if f := r.canvas.Focused(); f != nil {
+		if n == fyne.KeyTab && r.canvas.Focused() == nil {
+			r.keyDown(e)
+		}
+		f := r.canvas.Focused()
+		if accepts, ok := f.(fyne.Tabbable); n == fyne.KeyTab && (!ok || !accepts.AcceptsTab()) {
+			r.canvas.FocusNext() // as the toolkit does, which tells nobody
+		} else if f != nil {
 			f.TypedKey(e)
 		} else {
 			r.canvas.OnTypedKey()(e)
@@ -132,7 +138,7 @@ func (r *rig) press(names ...fyne.KeyName) {
 	}
 }
 
-// type types characters where the focus is.
+// typed types characters where the focus is.
 func (r *rig) typed(text string) {
 	for _, c := range text {
 		if f := r.canvas.Focused(); f != nil {

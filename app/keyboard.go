@@ -54,6 +54,11 @@ func (k *keyboard) Took(t look.Typed) bool {
 	return k.keep(t)
 }
 
+// Waits reports whether what is typed now would be kept.
+func (k *keyboard) Waits() bool {
+	return !k.giving && (len(k.scan.kept) > 0 || len(k.waiting) > 0 || k.asked.Waiting())
+}
+
 // keep keeps what was typed while something is on its way, and reports whether it did.
 func (k *keyboard) keep(t look.Typed) bool {
 	if len(k.waiting) == 0 && !k.asked.Waiting() {
@@ -107,6 +112,7 @@ func (k *keyboard) answered() {
 	if len(k.waiting) == 0 {
 		k.limit.Drop()
 	}
+	k.settled()
 }
 
 // give gives what was typed to what has the focus.
@@ -126,6 +132,8 @@ func (k *keyboard) give(t look.Typed) {
 		} else {
 			k.frame.typedShortcut(t.Shortcut)
 		}
+	case t.Key != nil && (t.Key.Name == fyne.KeyTab || t.Key.Name == look.BackTab):
+		look.Onward(k.frame.canvas(), t.Key.Name)
 	case t.Key != nil && focused != nil:
 		focused.TypedKey(t.Key)
 	case t.Key != nil:
@@ -138,7 +146,17 @@ func (k *keyboard) give(t look.Typed) {
 }
 
 // Asked does what a tap asks for.
-func (k *keyboard) Asked(do func()) { k.asked.Ask(do) }
+func (k *keyboard) Asked(do func()) {
+	k.asked.Ask(do)
+	k.settled()
+}
+
+// settled tells that all that was asked for is there.
+func (k *keyboard) settled() {
+	if !k.asked.Waiting() {
+		call(k.frame.options.Settled)
+	}
+}
 
 // Shortcut does what a shortcut of the window is for.
 func (k *keyboard) Shortcut(s fyne.Shortcut) { k.frame.typedShortcut(s) }
@@ -158,7 +176,7 @@ func (k *keyboard) inTurn(do func()) {
 		k.waiting = slices.Insert(k.waiting, k.next, t)
 		k.next++
 	case k.giving || !k.keep(t):
-		k.asked.Ask(do)
+		k.Asked(do)
 	}
 }
 

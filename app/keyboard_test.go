@@ -134,6 +134,30 @@ func TestTypedAhead(t *testing.T) {
 		{"two questions", func(r *rig) { r.typed("q3"); r.press(fyne.KeyReturn); r.typed("q4"); r.press(fyne.KeyReturn) }, []string{"page Q", "answered 3", "page Q", "answered 4"}},
 		{"Esc leaves the question", func(r *rig) { r.typed("q3"); r.press(fyne.KeyEscape); r.typed("a") }, []string{"page Q", "page A", "all here"}},
 		{"a shortcut in its turn", func(r *rig) { r.typed("q3"); r.press(fyne.KeyReturn); r.ctrl(fyne.Key4); r.typed("a") }, []string{"page Q", "answered 3", "leave find", "page A", "all here"}},
+		{"Tab in its turn", func(r *rig) {
+			r.typed("q3")
+			r.press(fyne.KeyReturn, fyne.KeyTab, fyne.KeyTab)
+			r.typed(" ")
+		}, []string{"page Q", "answered 3", "all here"}},
+		{"Tab while a question is made", func(r *rig) {
+			r.typed("q")
+			if r.press(fyne.KeyTab); r.canvas.Focused() != nil {
+				r.say("the focus moved")
+			}
+			r.typed("7")
+			r.press(fyne.KeyReturn)
+		}, []string{"page Q", "answered 7"}},
+		{"Tab back", func(r *rig) {
+			r.typed("q3")
+			r.press(fyne.KeyReturn, fyne.KeyTab, fyne.KeyTab, look.BackTab, fyne.KeyReturn)
+		}, []string{"page Q", "answered 3", "page Enter"}},
+		{"all of it replaced", func(r *rig) {
+			r.typed("q34")
+			r.shortcut(&fyne.ShortcutSelectAll{})
+			r.typed("5")
+			r.press(fyne.KeyReturn)
+		}, []string{"page Q", "answered 5"}},
+		{"Backspace", func(r *rig) { r.typed("q34"); r.press(fyne.KeyBackspace, fyne.KeyReturn) }, []string{"page Q", "answered 3"}},
 		{"a scanned code in its turn", func(r *rig) {
 			r.typed("q3")
 			r.press(fyne.KeyReturn)

@@ -14,13 +14,26 @@ import (
 func (f *Frame) bindKeys(c fyne.Canvas) {
 	c.SetOnTypedKey(f.typedKey)
 	c.SetOnTypedRune(f.typedRune)
+	if c, ok := c.(desktop.Canvas); ok {
+		c.SetOnKeyDown(f.keyDown)
+	}
 	for _, b := range f.bindings() {
 		c.AddShortcut(b.shortcut, func(s fyne.Shortcut) { f.typedShortcut(s) })
+	}
+	for _, s := range []fyne.Shortcut{&fyne.ShortcutSelectAll{}, &fyne.ShortcutCut{}, &fyne.ShortcutPaste{}} {
+		c.AddShortcut(s, f.typedShortcut)
+	}
+}
+
+// keyDown is told of a key before anything is done with it, where nothing has the focus.
+func (f *Frame) keyDown(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeyTab && f.keyboard.Waits() {
+		look.KeepTab(f.canvas())
 	}
 }
 
 // typedShortcut does what a shortcut is for that nothing with the focus had a use for, in its
-// turn.
+// turn. One that edits text may be of use to a field that is on its way.
 func (f *Frame) typedShortcut(s fyne.Shortcut) {
 	for _, b := range f.bindings() {
 		if b.shortcut.ShortcutName() != s.ShortcutName() {
@@ -35,6 +48,7 @@ func (f *Frame) typedShortcut(s fyne.Shortcut) {
 		}
 		return
 	}
+	f.keyboard.Took(look.Typed{Shortcut: s})
 }
 
 // binding is a shortcut that works everywhere and what it does.

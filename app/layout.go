@@ -32,8 +32,8 @@ func (l *frameLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 }
 
 func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	ground, bottom, right, top := objects[0], objects[1], objects[2], objects[3]
-	name, work, foot, rail := objects[4], objects[5], objects[7], objects[12]
+	ground, right, work, bottom, top := objects[0], objects[1], objects[2], objects[4], objects[5]
+	name, foot, rail := objects[6], objects[7], objects[12]
 	topH, railW, footH := look.Px(topHeight), look.Px(railWidth), look.Px(footerHeight)
 	isNarrow := size.Width < look.Px(narrow)
 	if isNarrow {

@@ -42,9 +42,16 @@ func (i *railItem) FocusGained() { i.focused = true; i.Refresh() }
 // FocusLost takes it away.
 func (i *railItem) FocusLost() { i.focused = false; i.Refresh() }
 
-// TypedRune hands letters on to the window.
+// AcceptsTab reports whether Tab waits.
+func (i *railItem) AcceptsTab() bool { return look.Waits(i) }
+
+// TypedRune goes to the screen on a space, and hands letters on to the window.
 func (i *railItem) TypedRune(r rune) {
-	if t := (look.Typed{Rune: r}); r != ' ' && !look.Kept(i, t) {
+	switch t := (look.Typed{Rune: r}); {
+	case look.Kept(i, t):
+	case r == ' ':
+		i.onTapped()
+	default:
 		look.PassOn(i, t)
 	}
 }
@@ -52,12 +59,12 @@ func (i *railItem) TypedRune(r rune) {
 // TypedShortcut hands shortcuts on to the window.
 func (i *railItem) TypedShortcut(s fyne.Shortcut) { look.PassOn(i, look.Typed{Shortcut: s}) }
 
-// TypedKey goes to the screen on Enter and Space.
+// TypedKey goes to the screen on Enter.
 func (i *railItem) TypedKey(key *fyne.KeyEvent) {
 	t := look.Typed{Key: key}
 	switch name := look.KeyName(key.Name); {
 	case look.Kept(i, t):
-	case name == "Enter" || key.Name == fyne.KeySpace:
+	case name == "Enter":
 		i.onTapped()
 	default:
 		look.PassOn(i, t)

@@ -44,7 +44,7 @@ var _ app.Host = (*Window)(nil)
 // NewWindow is a window in the light theme, for one test.
 func NewWindow(t testing.TB) *Window {
 	t.Helper()
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
+	look.Theme{Mode: look.Light}.Apply()
 	return &Window{Canvas: test.NewTempWindow(t, look.NewText("")).Canvas()}
 }
 
@@ -118,7 +118,7 @@ func Pictured(t *testing.T, folder string, states ...gallery.State) {
 	for _, s := range states {
 		t.Run(s.Name, func(t *testing.T) {
 			for _, m := range gallery.Modes() {
-				for _, text := range gallery.Clipped(s, m, test.WidgetRenderer) {
+				for _, text := range gallery.Unreadable(s, m, test.WidgetRenderer) {
 					t.Errorf("%s: %s", m.Name, text)
 				}
 			}

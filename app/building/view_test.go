@@ -39,7 +39,7 @@ func pictured(t *testing.T, states ...gallery.State) {
 	for _, s := range states {
 		t.Run(s.Name, func(t *testing.T) {
 			for _, m := range gallery.Modes() {
-				for _, text := range gallery.Clipped(s, m, test.WidgetRenderer) {
+				for _, text := range gallery.Unreadable(s, m, test.WidgetRenderer) {
 					t.Errorf("%s: %s", m.Name, text)
 				}
 			}
@@ -59,7 +59,6 @@ func state(name string, b *sessiontest.Bench, route routes.Route) gallery.State 
 }
 
 func TestPictures(t *testing.T) {
-	test.NewTempApp(t)
 	pictured(t,
 		state("build-empty", sessiontest.Empty(t), routes.Route{}),
 		state("build-to-weigh", extended(t, false), routes.Route{About: "SA-10"}),
@@ -69,8 +68,7 @@ func TestPictures(t *testing.T) {
 
 // The keys that the side shows lead to the walk.
 func TestWalkKeys(t *testing.T) {
-	test.NewTempApp(t)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
+	look.Theme{}.Apply()
 	b := extended(t, true)
 	f := window(b, routes.Route{About: "SA-21"})
 	p := f.Page().(*Page)
@@ -87,8 +85,7 @@ func TestWalkKeys(t *testing.T) {
 // In the larger size of a window of 1280 by 800 the buttons stand in one line, and tiles
 // and list scroll by themselves, not the page around them.
 func TestBoardInTheLargerSize(t *testing.T) {
-	test.NewTempApp(t)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{Shop: true})
+	look.Theme{Shop: true}.Apply()
 	p := window(extended(t, true), routes.Route{About: "SA-10"}).Page().(*Page)
 	if line := p.buttons.Objects[0].Size().Height; p.buttons.Size().Height > line+1 {
 		t.Errorf("the buttons are %v high, and one of them %v", p.buttons.Size().Height, line)
@@ -101,8 +98,7 @@ func TestBoardInTheLargerSize(t *testing.T) {
 // In the larger size of a window of 1280 by 800 the stop in hand is in sight with its place,
 // its number and the look-alike to beware of, whatever else is said; only the list scrolls.
 func TestWalkInTheLargerSize(t *testing.T) {
-	test.NewTempApp(t)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{Shop: true})
+	look.Theme{Shop: true}.Apply()
 	f := window(extended(t, true), routes.Route{Part: PullPart, About: "SA-10,SA-21,SA-30,SA-41"})
 	p := f.Page().(*WalkPage)
 	at := func(o fyne.CanvasObject) (top, bottom float32) {

@@ -20,6 +20,7 @@ type Card struct {
 	Unit     string // "each"
 	Known    string // how it is known: "counted 14 Mar by Builder", "by weight, 176 to 184"
 
+	At      string           // the name of the place, as large as the designation: "A-07"
 	Place   string           // in words: "Garage, Cabinet A, drawer A-07"
 	Cabinet *drawing.Cabinet // the same place lit on its cabinet, nil when it is in none
 
@@ -37,6 +38,14 @@ type Card struct {
 // Empty reports whether there is nothing to show.
 func (c Card) Empty() bool {
 	return c.Designation == "" && c.Title == "" && c.Place == "" && len(c.Tallies) == 0
+}
+
+// Around is where the place that At names stands: "Garage, Cabinet A". Without At it is all of Place.
+func (c Card) Around() string {
+	if c.At == "" {
+		return c.Place
+	}
+	return c.Place[:max(0, strings.LastIndex(c.Place, ", "))]
 }
 
 // Text is what the card says, a line for each fact, to be copied.
@@ -61,11 +70,16 @@ type Action struct {
 	Off     bool   // drawn quiet and not taken
 }
 
-// mostButtons is how many actions have a button of their own on a card.
+// mostButtons is how many buttons a card has, the one that leads to More among them.
 const mostButtons = 4
 
 // Buttons are the actions that have a button of their own.
-func (c Card) Buttons() []Action { return c.Actions[:min(mostButtons, len(c.Actions))] }
+func (c Card) Buttons() []Action {
+	if len(c.Actions) <= mostButtons {
+		return c.Actions
+	}
+	return c.Actions[:mostButtons-1]
+}
 
 // More are further actions, which stand in a list that one button opens.
 func (c Card) More() []Action { return c.Actions[len(c.Buttons()):] }

@@ -22,7 +22,7 @@ func TestEmptyCard(t *testing.T) {
 
 func TestActionsOfACard(t *testing.T) {
 	actions := []Action{{ID: "a"}, {ID: "b"}, {ID: "c"}, {ID: "d"}, {ID: "e"}, {ID: "f"}}
-	for n, want := range map[int]string{0: "|", 1: "a|", 4: "abcd|", 5: "abcd|e", 6: "abcd|ef"} {
+	for n, want := range map[int]string{0: "|", 1: "a|", 4: "abcd|", 5: "abc|de", 6: "abc|def"} {
 		c := Card{Actions: actions[:n]}
 		got := ""
 		for _, a := range c.Buttons() {

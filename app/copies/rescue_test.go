@@ -190,7 +190,7 @@ func TestRescueNamesBadCopies(t *testing.T) {
 // A copy that is named is looked at instead; one that is no copy leaves what was found.
 func TestRescueUse(t *testing.T) {
 	w := newWreck(t, behead)
-	elsewhere := filepath.Join(t.TempDir(), "old.stow")
+	elsewhere := filepath.Join(storetest.Folder(t), "old.stow")
 	must(t, os.Rename(theCopy(t, w.file), elsewhere))
 	first := w.do(w.m.Load)
 	if first.Older || len(first.Rows) != len(w.all) {

@@ -67,17 +67,17 @@ func New(s *session.Session, host app.Host, _ routes.Route, o Options) *Page {
 }
 
 func (p *Page) build() {
-	restore := look.NewPrimary("Restore this one", "Enter", p.model.AskRestore)
+	restore := look.NewKeyButton("Restore this one", "Enter", p.model.AskRestore)
 	see := look.NewKeyButton("Is it whole?", "W", p.model.LookAt)
 	p.ofCopy = []*look.KeyButton{restore, see}
 	p.bring = look.NewKeyButton("Bring an export in", "I", p.askExport)
 	p.ofShop = []*look.KeyButton{
-		look.NewKeyButton("Copy now", "N", func() { p.model.Copy("") }),
+		look.NewPrimary("Copy now", "N", func() { p.model.Copy("") }),
 		look.NewKeyButton("Copy elsewhere", "O", func() { p.askFolder("Copy to another folder", "Copy", p.model.Copy) }),
 		look.NewKeyButton("Export everything", "X", func() { p.askFolder("Export everything", "Export", p.model.Export) }),
 	}
 	ways := look.Line()
-	for _, b := range slices.Concat(p.ofCopy, p.ofShop) {
+	for _, b := range slices.Concat(p.ofShop, p.ofCopy) {
 		ways.Add(b)
 	}
 	ways.Add(look.NewKeyButton("Check the shop", "H", p.model.Check))

@@ -18,6 +18,7 @@ import (
 	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
 	storecopies "stowright/store/copies"
+	"stowright/store/storetest"
 )
 
 // window is the window as the page sees it: it keeps what it is asked.
@@ -34,7 +35,7 @@ type window struct {
 // newWindow is a window of the test's own.
 func newWindow(t *testing.T) *window {
 	t.Helper()
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
+	look.Theme{Mode: look.Light}.Apply()
 	return &window{canvas: test.NewTempWindow(t, look.NewText("")).Canvas()}
 }
 
@@ -287,7 +288,7 @@ func TestRescuePage(t *testing.T) {
 // Another copy that is named is looked at, and can be restored.
 func TestRescuePageTakesAnotherCopy(t *testing.T) {
 	w, host := newWreck(t, behead), newWindow(t)
-	elsewhere := filepath.Join(t.TempDir(), "old.stow")
+	elsewhere := filepath.Join(storetest.Folder(t), "old.stow")
 	must(t, os.Rename(theCopy(t, w.file), elsewhere))
 	must(t, os.Truncate(w.file, 0)) // nothing is left in the file itself
 	var queue loop.Queue

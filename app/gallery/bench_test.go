@@ -9,7 +9,6 @@ import (
 // BenchmarkFrame is what Fyne asks of every object before each frame it paints:
 // its least size. A blinking cursor asks 60 times a second.
 func BenchmarkFrame(b *testing.B) {
-	test.NewTempApp(b)
 	for _, s := range Sketches() {
 		b.Run(s.Name, func(b *testing.B) {
 			c := canvas(s, Modes()[0])

@@ -46,7 +46,7 @@ func Modes() []Mode {
 
 // canvas lays a state out in a mode.
 func canvas(s State, m Mode) software.WindowlessCanvas {
-	fyne.CurrentApp().Settings().SetTheme(m.Theme)
+	m.Theme.Apply()
 	size := fyne.NewSize(s.Width, s.Height)
 	if s.Grow && m.Theme.Shop {
 		size = fyne.NewSize(s.Width*look.ShopFactor, s.Height*look.ShopFactor)

@@ -13,15 +13,14 @@ import (
 	"stowright/store/output"
 )
 
-// Every state is laid out in every mode and no text may be cut off. With
+// Every state is laid out in every mode and no text may be cut off or too faint. With
 // STOWRIGHT_PICTURES set to a folder the pictures are written there.
-func TestNothingIsClipped(t *testing.T) {
-	test.NewTempApp(t)
+func TestEverythingCanBeRead(t *testing.T) {
 	states := append(Sketches(), Widgets()...)
 	for _, s := range states {
 		for _, m := range Modes() {
 			t.Run(s.Name+"/"+m.Name, func(t *testing.T) {
-				for _, text := range Clipped(s, m, test.WidgetRenderer) {
+				for _, text := range Unreadable(s, m, test.WidgetRenderer) {
 					t.Error(text)
 				}
 			})
@@ -37,7 +36,6 @@ func TestNothingIsClipped(t *testing.T) {
 // A window that was built light and small must look, after a change of theme, as
 // if it had been built dark in shop mode: nothing may keep an old colour or size.
 func TestThemeChangesUnderWay(t *testing.T) {
-	test.NewTempApp(t)
 	to := Mode{"dark shop", look.Theme{Mode: look.Dark, Shop: true}}
 	for _, s := range Sketches() { // they hold nearly every widget once
 		t.Run(s.Name, func(t *testing.T) {

@@ -19,6 +19,7 @@ var (
 	_ fyne.Accessible = (*Caption)(nil)
 	_ fyne.Accessible = (*StateMark)(nil)
 	_ fyne.Accessible = (*Amount)(nil)
+	_ fyne.Accessible = (*Answer)(nil)
 	_ fyne.Accessible = (*Pill)(nil)
 	_ fyne.Accessible = (*Tallies)(nil)
 	_ fyne.Accessible = (*rowView)(nil)
@@ -182,6 +183,14 @@ func (a *Amount) AccessibilityLabel() string {
 
 // AccessibilityRole is that of a text.
 func (a *Amount) AccessibilityRole() fyne.AccessibleRole { return fyne.AccessibleRoleText }
+
+// AccessibilityLabel is the place and the amount, then what is known of both.
+func (a *Answer) AccessibilityLabel() string {
+	return spoken(a.at.text, a.quantity+" "+a.unit, a.around.Text(), a.known.Text())
+}
+
+// AccessibilityRole is that of a text.
+func (a *Answer) AccessibilityRole() fyne.AccessibleRole { return fyne.AccessibleRoleText }
 
 // AccessibilityLabel is the state, with its key.
 func (p *Pill) AccessibilityLabel() string {

@@ -134,20 +134,28 @@ func (b *KeyButton) FocusLost() {
 	b.Refresh()
 }
 
-// TypedRune hands letters on: space is handled as a key.
+// AcceptsTab reports whether Tab waits.
+func (b *KeyButton) AcceptsTab() bool { return waits(b) }
+
+// TypedRune presses the button on a space, which comes as a character behind its key: taken at
+// the key, the character would go to the field that the button has led to.
 func (b *KeyButton) TypedRune(r rune) {
-	if r != ' ' && !kept(b, Typed{Rune: r}) {
+	switch {
+	case kept(b, Typed{Rune: r}):
+	case r == ' ':
+		asked(b, b.press)
+	default:
 		passRune(b, r)
 	}
 }
 
-// TypedKey presses the button on Enter and Space.
+// TypedKey presses the button on Enter.
 func (b *KeyButton) TypedKey(key *fyne.KeyEvent) {
 	if kept(b, Typed{Key: key}) {
 		return
 	}
 	switch key.Name {
-	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+	case fyne.KeyReturn, fyne.KeyEnter:
 		asked(b, b.press)
 	default:
 		passKey(b, key)

@@ -78,7 +78,7 @@ func TestButtonSizes(t *testing.T) {
 	if link.Width >= short.Width || link.Height >= short.Height || foot.Width >= link.Width {
 		t.Errorf("button %v, link %v, link in small text %v: each is less than the one before", short, link, foot)
 	}
-	fyne.CurrentApp().Settings().SetTheme(Theme{Shop: true})
+	Theme{Shop: true}.Apply()
 	if got := b.MinSize(); got.Height <= short.Height || got.Width <= short.Width {
 		t.Errorf("in shop mode %v, before %v", got, short)
 	}

@@ -22,8 +22,12 @@ type CabinetView struct {
 
 	cabinet    drawing.Cabinet
 	small      bool
-	cursor     int // the drawer the keyboard is at, -1 for none
+	low        bool // small, and its fronts no higher than their digits
+	leftOut    int  // rows above those that are drawn
+	drawnRows  int  // 0 is all of them
+	cursor     int  // the drawer the keyboard is at, -1 for none
 	focused    bool
+	onCursor   func()    // the drawer the keyboard is at is another one; nil for nobody to tell
 	tappedAt   time.Time // the last tap
 	tappedOnce bool      // a second tap may open
 }
@@ -55,16 +59,47 @@ func (p *CabinetView) SetCabinet(c drawing.Cabinet) {
 
 // frontHeight is how high one front wants to be, and the gap between two.
 func (p *CabinetView) frontHeight() (front, gap float32) {
-	if p.small {
+	switch {
+	case p.low:
+		return Px(16), Px(3)
+	case p.small:
 		return Px(21), Px(4)
 	}
 	return Px(90), Px(8)
 }
 
+// rows is how many rows are drawn.
+func (p *CabinetView) rows() int {
+	if p.drawnRows > 0 {
+		return p.drawnRows
+	}
+	return p.cabinet.Rows
+}
+
+// allRows draws all rows, of their usual height.
+func (p *CabinetView) allRows() { p.low, p.leftOut, p.drawnRows = false, 0, 0 }
+
+// lower draws the fronts of a small picture lower.
+func (p *CabinetView) lower() { p.low = true }
+
+// fewerRows leaves out the row that is farthest from the lit drawer; it reports whether
+// there is another one.
+func (p *CabinetView) fewerRows() bool {
+	if p.rows() <= 1 {
+		return false
+	}
+	lit := max(0, p.cabinet.Lit()) / max(1, p.cabinet.Cols)
+	p.drawnRows = p.rows() - 1
+	if above, below := lit-p.leftOut, p.leftOut+p.drawnRows-lit; above > below {
+		p.leftOut++
+	}
+	return true
+}
+
 // HeightFor is how high the picture wants to be.
 func (p *CabinetView) HeightFor(float32) float32 {
 	front, gap := p.frontHeight()
-	return float32(p.cabinet.Rows)*(front+gap) + gap
+	return float32(p.rows())*(front+gap) + gap
 }
 
 func (p *CabinetView) stretches() {}
@@ -72,9 +107,9 @@ func (p *CabinetView) stretches() {}
 // cell is where the drawer with that index is drawn.
 func (p *CabinetView) cell(index int, size fyne.Size) (fyne.Position, fyne.Size) {
 	_, gap := p.frontHeight()
-	cols, rows := float32(max(1, p.cabinet.Cols)), float32(max(1, p.cabinet.Rows))
+	cols, rows := float32(max(1, p.cabinet.Cols)), float32(max(1, p.rows()))
 	w, h := (size.Width-gap)/cols, (size.Height-gap)/rows
-	x, y := float32(index%max(1, p.cabinet.Cols)), float32(index/max(1, p.cabinet.Cols))
+	x, y := float32(index%max(1, p.cabinet.Cols)), float32(index/max(1, p.cabinet.Cols)-p.leftOut)
 	return fyne.NewPos(gap+x*w, gap+y*h), fyne.NewSize(w-gap, h-gap)
 }
 
@@ -120,6 +155,9 @@ func (p *CabinetView) choose(index int) {
 	}
 	p.cursor = index
 	p.Refresh()
+	if p.onCursor != nil {
+		p.onCursor()
+	}
 	if p.OnChosen != nil {
 		asked(p, func() { p.OnChosen(index, p.cabinet.Drawers[index]) })
 	}
@@ -139,6 +177,9 @@ func (p *CabinetView) FocusLost() {
 	p.focused = false
 	p.Refresh()
 }
+
+// AcceptsTab reports whether Tab waits.
+func (p *CabinetView) AcceptsTab() bool { return waits(p) }
 
 // TypedRune hands letters on to the window.
 func (p *CabinetView) TypedRune(r rune) {
@@ -183,8 +224,7 @@ func (p *CabinetView) CreateRenderer() fyne.WidgetRenderer {
 	r := &drawn{}
 	r.min = func() fyne.Size {
 		front, gap := p.frontHeight()
-		h := max(front*0.62, Px(22))
-		return fyne.NewSize(float32(p.cabinet.Cols)*(Px(28)+gap)+gap, float32(p.cabinet.Rows)*(h+gap)+gap)
+		return fyne.NewSize(float32(p.cabinet.Cols)*(Px(28)+gap)+gap, float32(p.rows())*(max(front*0.62, Px(16))+gap)+gap)
 	}
 	r.layout = func(size fyne.Size) {
 		place(body, 0, 0, size.Width, size.Height)
@@ -200,10 +240,19 @@ func (p *CabinetView) CreateRenderer() fyne.WidgetRenderer {
 		}
 		fronts = fronts[:len(p.cabinet.Drawers)]
 		r.objects = append(r.objects[:0], body)
+		var lit []fyne.CanvasObject // before its neighbours, which its edge reaches over
 		for i, f := range fronts {
 			f.set(p.cabinet.Drawers[i], p.small, p.focused && i == p.cursor)
-			r.objects = append(r.objects, f.objects()...)
+			row := i/max(1, p.cabinet.Cols) - p.leftOut
+			switch {
+			case row < 0 || row >= p.rows():
+			case p.cabinet.Drawers[i].Lit:
+				lit = append(lit, f.objects()...)
+			default:
+				r.objects = append(r.objects, f.objects()...)
+			}
 		}
+		r.objects = append(r.objects, lit...)
 	}
 	return r.ready(p)
 }

@@ -85,3 +85,38 @@ func TestCabinetRing(t *testing.T) {
 		}
 	}
 }
+
+// In shop mode the fronts of a cabinet are as readable as in the normal size: what has no
+// room for that scrolls, and the drawer at the cursor, lit or moved to, comes into sight.
+func TestCabinetScrollsRatherThanShrinks(t *testing.T) {
+	start(t, Theme{Shop: true})
+	c := drawing.Blank("A", 5, 8)
+	c.Drawers[39] = drawing.Drawer{Name: "A-40", Designation: "AN3-5A", Count: "24 ea", Level: -1, Lit: true}
+	c.Drawers[38] = drawing.Drawer{Name: "A-39", Designation: "NAS1149F0363P", Count: "150 ea", Level: -1}
+	view := NewCabinetView(c)
+	s := NewCabinetScroller(view)
+	window(t, s, 680, 450)
+	for text, least := range map[string]float32{"A-40": Px(13), "AN3-5A": Px(15), "NAS1149": Px(12), "F0363P": Px(12), "24 ea": Px(13), "150 ea": Px(13), "empty": Px(13)} {
+		if w := written(view, text); w == nil || w.TextSize < least {
+			t.Errorf("%q is drawn as %+v, want %.1f and more", text, w, least)
+		}
+	}
+	inSight := func(i int) bool {
+		at, size := view.cell(i, view.Size())
+		at = at.Subtract(s.scroll.Offset)
+		return at.X >= 0 && at.Y >= 0 && at.X+size.Width <= s.scroll.Size().Width && at.Y+size.Height <= s.scroll.Size().Height
+	}
+	if !inSight(39) || inSight(0) {
+		t.Errorf("at first: the lit one in sight %v, the first one %v", inSight(39), inSight(0))
+	}
+	for _, i := range []int{0, 7, 32, 20, 39} {
+		if view.choose(i); !inSight(i) {
+			t.Errorf("drawer %d is not in sight at %v", i, s.scroll.Offset)
+		}
+	}
+	normal := NewCabinetScroller(NewCabinetView(c))
+	start(t, Theme{})
+	if window(t, normal, 804, 560); normal.view.Size() != normal.scroll.Size() {
+		t.Errorf("with room for all the picture is %v in %v", normal.view.Size(), normal.scroll.Size())
+	}
+}

@@ -22,8 +22,9 @@ const (
 	MoreKey = "F7"
 )
 
-// CardView draws a card.Card: what is chosen, as on its label. What does not fit
-// scrolls, its actions stay at the bottom. It is made of the widgets here: a
+// CardView draws a card.Card: what is chosen, as on its label. Number, place, amount, the
+// lit cabinet and the warnings are always in sight; what does not fit of the rest scrolls,
+// its actions stay at the bottom. It is made of the widgets here: a
 // widget.Card has room for a title and one object.
 type CardView struct {
 	widget.BaseWidget
@@ -31,17 +32,20 @@ type CardView struct {
 	OnAction func(id string)
 
 	card    card.Card
-	body    *fyne.Container
+	answer  *fyne.Container // what never scrolls away
+	body    *fyne.Container // what scrolls where room lacks
 	actions *fyne.Container
 	scroll  *Scroller
+	layout  *cardLayout
 	column  *fyne.Container
 }
 
 // NewCardView draws that card.
 func NewCardView(c card.Card) *CardView {
-	v := &CardView{body: Rows(8), actions: container.New(&pairLayout{})}
+	v := &CardView{answer: Rows(8), body: Rows(8), actions: container.New(&pairLayout{})}
 	v.scroll = NewScroller(v.body)
-	v.column = Pin(12, v.scroll, v.actions)
+	v.layout = &cardLayout{}
+	v.column = container.New(v.layout, NewScroller(v.answer), v.scroll, v.actions)
 	v.fill(c)
 	v.ExtendBaseWidget(v)
 	return v
@@ -66,7 +70,8 @@ func (v *CardView) SetCard(c card.Card) {
 // fill makes the parts of the card in their order.
 func (v *CardView) fill(c card.Card) {
 	v.card = c
-	v.body.Objects = v.cardBody(c)
+	*v.layout = cardLayout{answer: v.answer}
+	v.answer.Objects, v.body.Objects = v.cardAnswer(c), v.cardBody(c)
 	v.actions.Objects = nil
 	for _, a := range c.Buttons() {
 		rank := Secondary
@@ -114,40 +119,55 @@ func (v *CardView) act(id string) {
 	}
 }
 
-// cardBody is everything above the actions.
-func (v *CardView) cardBody(c card.Card) []fyne.CanvasObject {
+// cardAnswer is what one came for: what it is, where it lies and how many, and what not to
+// take in its place.
+func (v *CardView) cardAnswer(c card.Card) []fyne.CanvasObject {
 	var out []fyne.CanvasObject
 	head := Rows(2)
 	if c.Designation != "" {
 		head.Add(NewDesignation(c.Designation, sizeCard))
 	}
 	if c.Title != "" {
-		head.Add(NewQuiet(c.Title))
+		v.layout.title, v.layout.below = NewQuiet(c.Title), NewQuiet(c.Title)
+		head.Add(v.layout.title)
+		v.layout.showTitle(true)
 	}
 	out = append(out, head)
+	if c.At != "" || c.Quantity != "" || c.Known != "" || c.Around() != "" {
+		out = append(out, NewAnswer(c.At, c.Around(), c.Quantity, c.Unit, c.Known))
+	}
+	if c.Mark.Word != "" {
+		out = append(out, NewStateMark(c.Mark))
+	}
+	if c.Cabinet != nil {
+		v.layout.cabinet = NewCabinetMini(*c.Cabinet)
+		out = append(out, v.layout.cabinet)
+	}
+	for beware := c.Beware; len(beware) > 0; {
+		n := 1
+		for n < len(beware) && beware[n].Tone == beware[0].Tone {
+			n++
+		}
+		out = append(out, NewNotice(beware[:n]...))
+		beware = beware[n:]
+	}
+	return out
+}
+
+// cardBody is what scrolls where room lacks.
+func (v *CardView) cardBody(c card.Card) []fyne.CanvasObject {
+	var out []fyne.CanvasObject
+	if v.layout.below != nil {
+		out = append(out, v.layout.below)
+	}
+	if len(c.Tallies) > 0 {
+		out = append(out, NewTallies(c.Tallies))
+	}
 	if c.Piece != nil {
 		out = append(out, NewPieceView(*c.Piece))
 		if c.Piece.Caption != "" {
 			out = append(out, NewFoot(c.Piece.Caption))
 		}
-	}
-	if c.Quantity != "" || c.Known != "" || c.Mark.Word != "" {
-		out = append(out, NewAmount(c.Quantity, c.Unit, c.Known))
-	}
-	if c.Mark.Word != "" {
-		out = append(out, NewStateMark(c.Mark))
-	}
-	if c.Place != "" {
-		out = append(out, newParagraph(c.Place, "", roleBold().at(17), ColorInk))
-	}
-	if c.Cabinet != nil {
-		out = append(out, NewCabinetMini(*c.Cabinet))
-	}
-	for _, n := range c.Beware {
-		out = append(out, NewNotice(n))
-	}
-	if len(c.Tallies) > 0 {
-		out = append(out, NewTallies(c.Tallies))
 	}
 	if len(c.Photos) > 0 {
 		tiles := NewPhotoTiles(130)
@@ -202,14 +222,22 @@ func (v *CardView) CreateRenderer() fyne.WidgetRenderer {
 
 // pairLayout sets buttons in two columns of one width; a last one without a
 // neighbour gets the whole width.
-type pairLayout struct{}
+type pairLayout struct{ low bool }
 
 func (l *pairLayout) heightFor(objects []fyne.CanvasObject, _ float32) float32 {
 	rows := float32((len(objects) + 1) / 2)
 	if rows == 0 {
 		return 0
 	}
-	return rows*(Px(buttonHeight)+Px(8)) - Px(8)
+	return rows*(l.high()+Px(8)) - Px(8)
+}
+
+// high is how high a button is.
+func (l *pairLayout) high() float32 {
+	if l.low {
+		return min(lowButton, Px(buttonHeight))
+	}
+	return Px(buttonHeight)
 }
 
 func (l *pairLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
@@ -223,7 +251,7 @@ func (l *pairLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		if i%2 == 0 && i == len(objects)-1 {
 			w = size.Width
 		}
-		place(o, float32(i%2)*(half+Px(8)), float32(i/2)*(Px(buttonHeight)+Px(8)), w, Px(buttonHeight))
+		place(o, float32(i%2)*(half+Px(8)), float32(i/2)*(l.high()+Px(8)), w, l.high())
 	}
 }
 

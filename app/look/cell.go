@@ -64,7 +64,9 @@ func (c *cellParts) shrinkName(cell table.Cell, a cellArea, r role) {
 	}
 	c.text.Text, c.text.TextSize = lines[0], Px(size)
 	if len(lines) > 1 {
-		c.sub.Text, c.sub.TextSize, c.sub.TextStyle, c.sub.Color = lines[1], Px(size), c.text.TextStyle, c.text.Color
+		rest := strings.Join(lines[1:], " ")
+		c.sub.Text, c.sub.TextSize, c.sub.TextStyle, c.sub.Color = rest, Px(size), c.text.TextStyle, c.text.Color
+		elide(c.sub, a.w)
 	}
 }
 
@@ -119,7 +121,7 @@ func (c *cellParts) putText(t *canvas.Text, a cellArea, y, h float32) {
 // fitText makes a text fit its cell: a figure is set smaller, since half a number
 // is a wrong number; of words the last ones give way.
 func fitText(t *canvas.Text, a cellArea) {
-	if a.kind == table.Figure || a.kind == table.Plain {
+	if figure := a.kind == table.Figure || a.kind == table.Plain; figure && len(strings.Fields(t.Text)) < 3 {
 		least := t.TextSize * 0.55
 		for t.TextSize > least && t.MinSize().Width > a.w {
 			t.TextSize -= 0.5

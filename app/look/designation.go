@@ -5,6 +5,7 @@ import (
 	"unicode"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
 
 	"stowright/assets/fonts"
@@ -12,8 +13,8 @@ import (
 
 // fitDesignation sets a designation into a width: in one line at the wanted size
 // when it fits, else smaller down to least, else in two lines broken after its
-// prefix or at a dash, as large as fits. A dash group is never broken. Sizes are
-// in points at normal size, width in points as drawn.
+// prefix or at a dash, as large as fits, and a name of several words in as many as it
+// needs. A dash group is never broken. Sizes are in points at normal size, width in points as drawn.
 func fitDesignation(text string, width, wanted, least float32) (lines []string, size float32) {
 	if size := shrink([]string{text}, width, wanted, least); size > 0 {
 		return []string{text}, size
@@ -25,10 +26,35 @@ func fitDesignation(text string, width, wanted, least float32) (lines []string, 
 			best, bestSize = parts, size
 		}
 	}
-	if bestSize == 0 { // nothing fits: as small as it must be, still unbroken
-		return best, max(1, shrink(best, width, wanted, 1))
+	switch {
+	case bestSize > 0:
+		return best, bestSize
+	case strings.Contains(text, " "):
+		readable := min(wanted, max(least, sizeTiny))
+		if lines := wrapName(text, width, readable); lines != nil {
+			return lines, readable
+		}
 	}
-	return best, bestSize
+	return best, max(1, shrink(best, width, wanted, 1)) // nothing fits: as small as it must be, still unbroken
+}
+
+// wrapName breaks a name of several words into as many lines as it needs at that size; nil
+// where a word is wider than the width.
+func wrapName(text string, width, size float32) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		longer := strings.TrimSpace(line + " " + word)
+		switch {
+		case widestAt([]string{longer}, size) <= width:
+			line = longer
+		case line == "" || widestAt([]string{word}, size) > width:
+			return nil
+		default:
+			lines, line = append(lines, line), word
+		}
+	}
+	return append(lines, line)
 }
 
 // shrink is the largest size from wanted down to least at which every part fits,
@@ -119,8 +145,8 @@ func (d *Designation) wide() float32 { return roleAt(d.size).width(d.text) + 1 }
 
 // CreateRenderer draws the designation.
 func (d *Designation) CreateRenderer() fyne.WidgetRenderer {
-	first, second := newText(), newText()
-	r := &drawn{objects: []fyne.CanvasObject{first, second}}
+	var drawnLines []*canvas.Text
+	r := &drawn{}
 	r.min = func() fyne.Size {
 		width := d.Size().Width
 		if width <= 0 {
@@ -130,12 +156,16 @@ func (d *Designation) CreateRenderer() fyne.WidgetRenderer {
 	}
 	r.layout = func(size fyne.Size) {
 		lines, fitted := fitDesignation(d.text, size.Width, d.size, d.size*0.6)
-		lines = append(lines, "")
-		roleAt(fitted).set(first, lines[0], ColorInk)
-		roleAt(fitted).set(second, lines[1], ColorInk)
+		for len(drawnLines) < len(lines) {
+			drawnLines = append(drawnLines, newText())
+		}
 		h := roleAt(fitted).height()
-		placeText(first, 0, 0, h)
-		placeText(second, 0, h, h)
+		r.objects = r.objects[:0]
+		for i, line := range lines {
+			roleAt(fitted).set(drawnLines[i], line, ColorInk)
+			placeText(drawnLines[i], 0, float32(i)*h, h)
+			r.objects = append(r.objects, drawnLines[i])
+		}
 	}
 	r.refresh = func() {}
 	return r.ready(d)

@@ -20,6 +20,7 @@ type Dialog struct {
 
 	canvas fyne.Canvas
 	panel  *Panel
+	keeper *TabKeeper
 	width  float32
 	cover  bool
 }
@@ -35,7 +36,7 @@ func NewDialog(title string, content fyne.CanvasObject, buttons ...*KeyButton) *
 		row[i] = b
 	}
 	body := Fill(16, NewTitle(title), content, Line(append([]fyne.CanvasObject{Gap()}, row...)...))
-	d := &Dialog{panel: NewPanel(20, body), width: dialogWidth}
+	d := &Dialog{panel: NewPanel(20, body), keeper: newTabKeeper(), width: dialogWidth}
 	d.ExtendBaseWidget(d)
 	return d
 }
@@ -81,13 +82,15 @@ func (d *Dialog) Key(key string) {
 	}
 }
 
+func (d *Dialog) tabKeeper() *TabKeeper { return d.keeper }
+
 // Tapped keeps taps off the window behind.
 func (d *Dialog) Tapped(*fyne.PointEvent) {}
 
 // CreateRenderer draws the dialog over a veil.
 func (d *Dialog) CreateRenderer() fyne.WidgetRenderer {
 	veil := canvas.NewRectangle(theme.Color(theme.ColorNameShadow))
-	r := &drawn{objects: []fyne.CanvasObject{veil, d.panel}}
+	r := &drawn{objects: []fyne.CanvasObject{veil, d.panel, d.keeper}}
 	r.min = func() fyne.Size { return fyne.NewSize(Px(200), Px(120)) }
 	r.layout = func(size fyne.Size) {
 		place(veil, 0, 0, size.Width, size.Height)

@@ -2,6 +2,7 @@ package look
 
 import (
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -178,12 +179,14 @@ func (f *drawerParts) write(x, y, w, h float32) {
 		return
 	}
 	if f.d.More > 0 {
-		roleFoot().at(12).set(f.several, fmt.Sprintf("and %d more", f.d.More), f.quietInk())
+		roleFoot().at(sizeTiny).set(f.several, fmt.Sprintf("and %d more", f.d.More), f.quietInk())
 	}
 	lines, size := fitDesignation(f.d.Designation, w, 15, 12)
-	lines = append(lines, "")
+	lines = []string{lines[0], strings.Join(lines[1:], " ")}
 	roleAt(size).set(f.first, lines[0], f.ink())
 	roleAt(size).set(f.second, lines[1], f.ink())
+	elide(f.second, w)
+	lines[1] = f.second.Text
 	line := roleAt(size).height() * 0.98
 	whole := line
 	if lines[1] != "" {

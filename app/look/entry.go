@@ -38,7 +38,7 @@ func NewEntry(placeholder string) *Entry {
 func NewAmountEntry(unit string) *Entry {
 	e := NewEntry("")
 	e.unit = NewCaption("", unit)
-	e.ActionItem = e.unit
+	e.ActionItem = Inset(6, 0, e.unit) // the border of the field is not to be touched
 	return e
 }
 
@@ -73,6 +73,9 @@ func (e *Entry) MinSize() fyne.Size {
 	size := e.Entry.MinSize()
 	return fyne.NewSize(size.Width, max(size.Height, Px(buttonHeight)))
 }
+
+// AcceptsTab reports whether Tab waits: otherwise it leaves the field, one of several lines too.
+func (e *Entry) AcceptsTab() bool { return waits(e.self) }
 
 // TypedRune takes a character, unless the window keeps it.
 func (e *Entry) TypedRune(r rune) {

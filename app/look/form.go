@@ -116,6 +116,9 @@ func (c *Choices) FocusGained() { c.focused = true; c.Refresh() }
 // FocusLost takes it away.
 func (c *Choices) FocusLost() { c.focused = false; c.Refresh() }
 
+// AcceptsTab reports whether Tab waits.
+func (c *Choices) AcceptsTab() bool { return waits(c) }
+
 // TypedRune hands letters on to the window.
 func (c *Choices) TypedRune(r rune) {
 	if !kept(c, Typed{Rune: r}) {
@@ -211,7 +214,7 @@ func (o *choice) CreateRenderer() fyne.WidgetRenderer {
 			roleBold().set(text, o.text, ColorInk)
 			return
 		}
-		setBox(box, ColorPanel, ColorLine, 1.25, radiusSmall)
+		setBox(box, ColorPanel, ColorEdge, 1.25, radiusSmall)
 		roleBody().set(text, o.text, ColorInk)
 	}
 	return r.ready(o)

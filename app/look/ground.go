@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -37,8 +38,31 @@ func Over(objects ...fyne.CanvasObject) fyne.CanvasObject {
 	return container.NewStack(objects...)
 }
 
+// strip is a plain that keeps taps, and the pointer, from what lies behind it: the toolkit
+// finds what is clipped away by a scroller around a scroller.
+type strip struct{ plain }
+
 // NewStrip is a white strip of the frame with a thin line along one of its edges.
-func NewStrip(e Edge) fyne.CanvasObject { return newPlain(ColorPanel, ColorLine, e) }
+func NewStrip(e Edge) fyne.CanvasObject {
+	s := &strip{plain{fill: ColorPanel, line: ColorLine, edge: e}}
+	s.ExtendBaseWidget(s)
+	return s
+}
+
+// Tapped does nothing.
+func (s *strip) Tapped(*fyne.PointEvent) {}
+
+// TappedSecondary does nothing.
+func (s *strip) TappedSecondary(*fyne.PointEvent) {}
+
+// MouseIn does nothing.
+func (s *strip) MouseIn(*desktop.MouseEvent) {}
+
+// MouseMoved does nothing.
+func (s *strip) MouseMoved(*desktop.MouseEvent) {}
+
+// MouseOut does nothing.
+func (s *strip) MouseOut() {}
 
 // NewShade is the ground behind a card that lies over the work.
 func NewShade() fyne.CanvasObject { return newPlain(ColorGround, ColorLine, Left) }

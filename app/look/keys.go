@@ -27,6 +27,9 @@ type Gate interface {
 	// Took reports whether the window keeps what was typed: it will come back to whatever
 	// has the focus by then.
 	Took(t Typed) bool
+	// Waits reports whether it would keep what is typed now: then Tab waits too, which the
+	// toolkit would use at once.
+	Waits() bool
 	// Shortcut does what a shortcut is for that the focus had no use for.
 	Shortcut(s fyne.Shortcut)
 	// Asked does what a person asked for by a tap: what is typed until its answer is there
@@ -46,11 +49,12 @@ type Gated struct {
 	widget.BaseWidget
 	content fyne.CanvasObject
 	gate    Gate
+	keeper  *TabKeeper
 }
 
 // NewGated puts a gate before the widgets of this package within content.
 func NewGated(content fyne.CanvasObject, gate Gate) *Gated {
-	g := &Gated{content: content, gate: gate}
+	g := &Gated{content: content, gate: gate, keeper: newTabKeeper()}
 	g.ExtendBaseWidget(g)
 	return g
 }
@@ -58,10 +62,18 @@ func NewGated(content fyne.CanvasObject, gate Gate) *Gated {
 // Gate is the gate.
 func (g *Gated) Gate() Gate { return g.gate }
 
+func (g *Gated) tabKeeper() *TabKeeper { return g.keeper }
+
 func (g *Gated) held() []fyne.CanvasObject { return []fyne.CanvasObject{g.content} }
 
 // CreateRenderer draws the content.
-func (g *Gated) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(g.content) }
+func (g *Gated) CreateRenderer() fyne.WidgetRenderer {
+	r := &drawn{objects: []fyne.CanvasObject{g.keeper, g.content}} // the keeper has no size: a click is never its
+	r.min = func() fyne.Size { return g.content.MinSize() }
+	r.layout = func(size fyne.Size) { place(g.content, 0, 0, size.Width, size.Height) }
+	r.refresh = func() { g.content.Refresh() }
+	return r.ready(g)
+}
 
 // gateOf is the gate of the window that shows a widget, or nil.
 func gateOf(o fyne.CanvasObject) Gate {
@@ -73,10 +85,20 @@ func gateOf(o fyne.CanvasObject) Gate {
 	return nil
 }
 
-// kept reports whether the window's gate keeps what was typed into a widget.
+// kept reports whether what was typed into a widget is dealt with: the window's gate keeps it,
+// or it is Tab, which no widget has a use for.
 func kept(from fyne.CanvasObject, t Typed) bool {
-	gate := gateOf(from)
-	return gate != nil && gate.Took(t)
+	tab := t.Key != nil && (t.Key.Name == fyne.KeyTab || t.Key.Name == BackTab)
+	if tab {
+		t.Key = shifted(t.Key)
+	}
+	if gate := gateOf(from); gate != nil && gate.Took(t) {
+		return true
+	}
+	if tab {
+		Onward(canvasOf(from), t.Key.Name)
+	}
+	return tab
 }
 
 // offer lists what can be done with what is chosen, where the window does.
@@ -120,6 +142,9 @@ func canvasOf(o fyne.CanvasObject) fyne.Canvas {
 // Kept reports whether the window keeps what was typed into a widget that is not of this
 // package, which asks before it uses anything.
 func Kept(from fyne.CanvasObject, t Typed) bool { return kept(from, t) }
+
+// Waits reports whether Tab is kept from the toolkit, for such a widget.
+func Waits(from fyne.CanvasObject) bool { return waits(from) }
 
 // PassOn hands what such a widget has no use for on to the window.
 func PassOn(from fyne.CanvasObject, t Typed) {

@@ -46,9 +46,11 @@ type gate struct {
 	kept    []Typed
 	offered int
 	now     time.Time
+	rests   bool // nothing would be kept
 }
 
 func (g *gate) Took(t Typed) bool      { g.kept = append(g.kept, t); return true }
+func (g *gate) Waits() bool            { return !g.rests }
 func (g *gate) Shortcut(fyne.Shortcut) {}
 func (g *gate) Asked(do func())        { do() }
 func (g *gate) Offer()                 { g.offered++ }
@@ -92,11 +94,51 @@ func TestWidgetsAskTheGate(t *testing.T) {
 			c.Focus(row.o.(fyne.Focusable))
 			did = 0 // a cabinet chooses its first drawer
 			c.Focused().TypedRune('a')
-			press(c, fyne.KeyDown, fyne.KeyRight, fyne.KeyReturn)
-			if did != 0 || len(g.kept) != 4 {
-				t.Errorf("%d times something was done, and %d of 4 things were kept", did, len(g.kept))
+			c.Focused().TypedRune(' ')
+			press(c, fyne.KeyDown, fyne.KeyRight, fyne.KeyReturn, fyne.KeyTab)
+			if did != 0 || len(g.kept) != 6 {
+				t.Errorf("%d times something was done, and %d of 6 things were kept", did, len(g.kept))
+			}
+			tab := c.Focused().(fyne.Tabbable)
+			waits := tab.AcceptsTab()
+			if g.rests = true; !waits || tab.AcceptsTab() {
+				t.Errorf("Tab is kept from the toolkit: %v while the window keeps what is typed, %v else", waits, tab.AcceptsTab())
 			}
 		})
+	}
+}
+
+// Where nothing has the focus, Tab that waits moves nothing: not on the page, and not within a
+// question over it. At rest it goes from widget to widget.
+func TestKeepTab(t *testing.T) {
+	start(t, Theme{})
+	for _, over := range []bool{false, true} {
+		g, first, second := &gate{}, NewKeyButton("Stow", "S", nil), NewKeyButton("Leave", "L", nil)
+		third := NewKeyButton("Look", "O", nil)
+		page, question := Line(first, second, third), Line()
+		if over {
+			page, question = question, page
+		}
+		c := window(t, NewGated(page, g), 400, 200)
+		if over {
+			NewDialog("Stow it?", question).Open(c, nil)
+		}
+		KeepTab(c)
+		press(c, fyne.KeyTab)
+		if len(g.kept) != 1 || g.kept[0].Key.Name != fyne.KeyTab || c.Focused() != nil {
+			t.Errorf("over the page %v: kept %v, and the focus is on %v", over, g.kept, c.Focused())
+		}
+		for _, want := range []*KeyButton{first, second, third, first} {
+			if c.FocusNext(); c.Focused() != fyne.Focusable(want) {
+				t.Errorf("over the page %v: Tab leads to %v, want %q", over, c.Focused(), want.label)
+			}
+		}
+		if size := c.Content().(*Gated).keeper.Size(); !size.IsZero() { // a click would be taken by what can have the focus
+			t.Errorf("over the page %v: what keeps Tab covers %v of the window", over, size)
+		}
+		if Onward(c, BackTab); c.Focused() != fyne.Focusable(third) {
+			t.Errorf("over the page %v: Tab with Shift leads to %v", over, c.Focused())
+		}
 	}
 }
 

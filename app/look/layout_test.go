@@ -1,6 +1,7 @@
 package look
 
 import (
+	"slices"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -216,20 +217,55 @@ func TestCardParts(t *testing.T) {
 	}
 }
 
-// Shares of a bar are its parts, whatever they add up to.
+// Shares of a bar are its parts, whatever they add up to, with a gap before the next one;
+// their counts stand over it with the shapes of their tones.
 func TestProgressBarShares(t *testing.T) {
 	start(t, Theme{})
-	b := NewProgressBar("", Segment{Share: 33, Tone: notice.OK}, Segment{Share: 11, Tone: notice.Stop}, Segment{Share: 0}, Segment{Share: 22})
-	b.Resize(fyne.NewSize(660, 12))
-	want := []float32{330, 110, 0, 220}
-	objects := test.WidgetRenderer(b).Objects()[1:]
-	for i, w := range want {
-		if got := objects[i].Size().Width; got != w {
-			t.Errorf("segment %d: got %v wide, want %v", i, got, w)
+	b := NewProgressBar("50 of 66", Segment{Share: 33, Tone: notice.OK, Count: 33}, Segment{Share: 11, Tone: notice.Stop, Count: 11}, Segment{Share: 0}, Segment{Share: 22, Count: 22})
+	b.Resize(fyne.NewSize(660, 40))
+	var bars []*canvas.Rectangle
+	for _, o := range test.WidgetRenderer(b).Objects() {
+		if bar, ok := o.(*canvas.Rectangle); ok {
+			bars = append(bars, bar)
 		}
+	}
+	for i, want := range []struct{ x, w float32 }{{0, 327}, {330, 107}, {440, 0}, {440, 220}} {
+		if x, w := bars[i].Position().X, bars[i].Size().Width; x != want.x || w != want.w {
+			t.Errorf("segment %d: at %v, %v wide, want %+v", i, x, w, want)
+		}
+	}
+	if got, want := texts(b), []string{"50 of 66", "33", "11", "22"}; !slices.Equal(got, want) {
+		t.Errorf("says %q, want %q", got, want)
+	}
+	b.Resize(fyne.NewSize(130, 40))
+	if got, want := texts(b), []string{"50 of 66", "33"}; !slices.Equal(got, want) {
+		t.Errorf("narrow: says %q, want %q", got, want)
 	}
 	b.Set("none")
 	b.Set("nothing to do", Segment{})
+}
+
+// Each tone of a bar has a look of its own without its colour: how many pixels of a segment
+// are not of its ground differs.
+func TestProgressBarIsHatched(t *testing.T) {
+	start(t, Theme{Mode: Light})
+	marked := map[notice.Tone]int{}
+	for _, tone := range []notice.Tone{notice.Quiet, notice.OK, notice.Warn, notice.Stop} {
+		b := NewProgressBar("", Segment{Share: 1, Tone: tone})
+		c := window(t, b, 200, 12)
+		picture := c.Capture()
+		ground := picture.At(100, 1)
+		for x := 20; x < 180; x++ {
+			for y := 2; y < 10; y++ {
+				if picture.At(x, y) != ground {
+					marked[tone]++
+				}
+			}
+		}
+	}
+	if marked[notice.Quiet] != 0 || marked[notice.OK] != 0 || marked[notice.Warn] < 200 || marked[notice.Stop] < 200 || marked[notice.Warn] == marked[notice.Stop] {
+		t.Errorf("marked pixels by tone: %v", marked)
+	}
 }
 
 // A front that is low sets its writing smaller instead of over its level.

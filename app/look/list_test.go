@@ -154,8 +154,7 @@ func TestRowListHoldsOnlyWhatIsInSight(t *testing.T) {
 }
 
 func BenchmarkRowListScroll(b *testing.B) {
-	test.NewApp()
-	fyne.CurrentApp().Settings().SetTheme(Theme{})
+	Theme{}.Apply()
 	list := NewRowList(nameColumn(), table.Column{Kind: table.Figure, Width: 90}, table.Column{Kind: table.States, Width: 120})
 	list.SetSource(100_000, blankRow)
 	list.Resize(fyne.NewSize(800, 600))

@@ -1,6 +1,8 @@
 package look
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
@@ -111,11 +113,19 @@ func (p *markParts) set(m notice.Mark) {
 	p.shape.Refresh()
 }
 
-// place puts the mark at x, y within a width; a word that is too long is set smaller.
+// leastMark is the least size of a mark of many words before the last of them give way.
+const leastMark = 11.5
+
+// place puts the mark at x, y within a width. A word that is too long is set smaller; of many
+// words the last ones give way.
 func (p *markParts) place(x, y, width float32) {
 	size := p.size(notice.Mark{Word: p.text.Text})
 	if room := width - Px(8+13+6+9); size.Width > width && room > 0 {
 		p.text.TextSize *= room / p.text.MinSize().Width
+		if len(strings.Fields(p.text.Text)) > 2 {
+			p.text.TextSize = max(p.text.TextSize, Px(leastMark))
+			elide(p.text, room)
+		}
 		size.Width = width
 	}
 	place(p.box, x, y, size.Width, size.Height)

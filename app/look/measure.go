@@ -12,12 +12,12 @@ import (
 
 // Text sizes and measures of the family, in points at normal size.
 const (
-	sizeTiny   = 12
+	sizeTiny   = 13 // the least of all but the small cabinet
 	sizeFoot   = 13.5
 	sizeBody   = 16
 	sizeNumber = 19
 	sizeTitle  = 22
-	sizeCard   = 32
+	sizeCard   = 36 // 50 in shop mode, which is read from two metres
 
 	radius       = 8  // corners of panels
 	radiusSmall  = 6  // corners of buttons, boxes and rows

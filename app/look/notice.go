@@ -1,42 +1,46 @@
 package look
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
 	"stowright/app/notice"
 )
 
-// Notice is a boxed sentence with the shape of its tone. Fyne has nothing like it:
+// Notice is a box of one or more sentences of one tone, with its shape. Fyne has nothing like it:
 // its dialogs stop the work, its notifications leave the window.
 type Notice struct {
 	widget.BaseWidget
 	tone notice.Tone
-	body *Paragraph
+	body *fyne.Container // of paragraphs
 }
 
-// NewNotice draws that notice.
-func NewNotice(n notice.Notice) *Notice {
-	out := &Notice{body: newParagraph("", "", roleFoot().at(14.5), ColorInk)}
-	out.fill(n)
-	out.ExtendBaseWidget(out)
-	return out
+// NewNotice draws those notices, which have one tone, each on lines of its own.
+func NewNotice(list ...notice.Notice) *Notice {
+	n := &Notice{body: Rows(4)}
+	n.fill(list)
+	n.ExtendBaseWidget(n)
+	return n
 }
 
-// SetNotice replaces the notice.
-func (n *Notice) SetNotice(c notice.Notice) {
-	n.fill(c)
+// SetNotice replaces what the box says.
+func (n *Notice) SetNotice(list ...notice.Notice) {
+	n.fill(list)
 	n.Refresh()
 }
 
-func (n *Notice) fill(c notice.Notice) {
-	n.tone = c.Tone
-	ink, _ := toneColors(c.Tone)
-	if c.Tone == notice.Quiet || c.Tone == notice.OK {
+func (n *Notice) fill(list []notice.Notice) {
+	n.tone = list[0].Tone
+	ink, _ := toneColors(n.tone)
+	if n.tone == notice.Quiet || n.tone == notice.OK {
 		ink = ColorInk
 	}
-	n.body.color = ink
-	n.body.lead, n.body.text = c.Lead, c.Text
+	n.body.Objects = nil
+	for _, c := range list {
+		n.body.Add(newParagraph(c.Lead, c.Text, roleFoot().at(14.5), ink))
+	}
 }
 
 // side is the room that the shape takes at the left, and the padding.
@@ -45,7 +49,7 @@ func (n *Notice) side() (left, pad float32) { return Px(36), Px(10) }
 // HeightFor is how high the notice has to be at that width.
 func (n *Notice) HeightFor(width float32) float32 {
 	left, pad := n.side()
-	return n.body.HeightFor(width-left-pad) + 2*pad
+	return heightFor(n.body, width-left-pad) + 2*pad
 }
 
 // CreateRenderer draws the notice.
@@ -61,7 +65,7 @@ func (n *Notice) CreateRenderer() fyne.WidgetRenderer {
 		left, pad := n.side()
 		place(box, 0, 0, size.Width, size.Height)
 		s := Px(15)
-		place(shape, (left-s)/2+Px(1), pad+(n.body.lineHeight()-s)/2, s, s)
+		place(shape, (left-s)/2+Px(1), pad+(n.body.Objects[0].(*Paragraph).lineHeight()-s)/2, s, s)
 		place(n.body, left, pad, size.Width-left-pad, size.Height-2*pad)
 	}
 	r.refresh = func() {
@@ -83,4 +87,10 @@ func (n *Notice) CreateRenderer() fyne.WidgetRenderer {
 }
 
 // Text is what the notice says.
-func (n *Notice) Text() string { return n.body.Text() }
+func (n *Notice) Text() string {
+	var said []string
+	for _, o := range n.body.Objects {
+		said = append(said, o.(*Paragraph).Text())
+	}
+	return strings.Join(said, "\n")
+}

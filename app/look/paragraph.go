@@ -49,6 +49,13 @@ func NewHeading(text string) *Paragraph {
 	return newParagraph("", text, roleFigure().at(17.5), ColorInk)
 }
 
+// NewNotedHeading is a heading of second rank with a note behind it.
+func NewNotedHeading(text, note string) *Paragraph {
+	p := newParagraph(text, note, roleBody(), ColorInk)
+	p.bold = roleFigure().at(17.5)
+	return p
+}
+
 // NewLead is a paragraph that starts bold.
 func NewLead(lead, text string) *Paragraph { return newParagraph(lead, text, roleBody(), ColorInk) }
 

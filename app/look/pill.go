@@ -50,9 +50,16 @@ func (p *Pill) FocusGained() { p.focused = true; p.Refresh() }
 // FocusLost takes it away.
 func (p *Pill) FocusLost() { p.focused = false; p.Refresh() }
 
-// TypedRune hands letters on to the window.
+// AcceptsTab reports whether Tab waits.
+func (p *Pill) AcceptsTab() bool { return waits(p) }
+
+// TypedRune does what the pill is for on a space, and hands letters on to the window.
 func (p *Pill) TypedRune(r rune) {
-	if r != ' ' && !kept(p, Typed{Rune: r}) {
+	switch {
+	case kept(p, Typed{Rune: r}):
+	case r == ' ':
+		asked(p, p.press)
+	default:
 		passRune(p, r)
 	}
 }
@@ -60,11 +67,11 @@ func (p *Pill) TypedRune(r rune) {
 // TypedShortcut hands shortcuts on to the window.
 func (p *Pill) TypedShortcut(s fyne.Shortcut) { passShortcut(p, s) }
 
-// TypedKey does what the pill is for on Enter and Space.
+// TypedKey does what the pill is for on Enter.
 func (p *Pill) TypedKey(key *fyne.KeyEvent) {
 	switch {
 	case kept(p, Typed{Key: key}):
-	case key.Name == fyne.KeyReturn || key.Name == fyne.KeyEnter || key.Name == fyne.KeySpace:
+	case key.Name == fyne.KeyReturn || key.Name == fyne.KeyEnter:
 		asked(p, p.press)
 	default:
 		passKey(p, key)
@@ -163,7 +170,7 @@ func (p *Pill) CreateRenderer() fyne.WidgetRenderer {
 		}
 		setBox(box, ground, "", 0, 17)
 		if p.tone == notice.Quiet || p.tone == notice.OK {
-			setBox(box, ground, ColorLine, 1, 17)
+			setBox(box, ground, ColorEdge, 1, 17)
 		}
 		if p.focused {
 			setBox(box, ground, ColorAction, 2, 17)

@@ -2,6 +2,7 @@ package look
 
 import (
 	"fmt"
+	"strconv"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -11,19 +12,26 @@ import (
 )
 
 // Segment is one part of a progress bar, by its share of the whole. Quiet is what
-// is still to do.
+// is still to do. A count above 0 stands over the bar, with the shape of its tone.
 type Segment struct {
 	Share float64
 	Tone  notice.Tone
+	Count int
 }
 
-// ProgressBar is how far a job is, in segments by state, with words over it. A
-// widget.ProgressBar has one segment.
+// ProgressBar is how far a job is, in segments by state, with words over it. They stand
+// apart and are hatched by tone, so that colour only helps. A widget.ProgressBar has one
+// segment.
 type ProgressBar struct {
 	widget.BaseWidget
 	words    string
 	segments []Segment
 }
+
+const (
+	barHigh = 12 // of the bar, in points at normal size
+	barGap  = 3  // between two segments
+)
 
 // NewProgressBar is a bar with those words and segments.
 func NewProgressBar(words string, segments ...Segment) *ProgressBar {
@@ -52,10 +60,75 @@ func barColor(t notice.Tone) fyne.ThemeColorName {
 	}
 }
 
+// part is where a segment lies in a bar of that width.
+func (b *ProgressBar) part(i int, width float32) (x, w float32) {
+	var whole, before float64
+	for n, s := range b.segments {
+		if whole += s.Share; n < i {
+			before += s.Share
+		}
+	}
+	if whole <= 0 {
+		return 0, 0
+	}
+	x, w = width*float32(before/whole), width*float32(b.segments[i].Share/whole)
+	if before+b.segments[i].Share < whole-1e-9 {
+		w = max(0, w-Px(barGap))
+	}
+	return x, w
+}
+
+// hatch marks the segments whose tone is not as it should be: slanted lines to look at,
+// upright ones to stop at.
+func (b *ProgressBar) hatch(p *pen) {
+	high := float64(p.size.Height)
+	for i, s := range b.segments {
+		x, w := b.part(i, p.size.Width)
+		from, to := float64(x), float64(x+w)
+		step, lean, ink := 7.0, high, ColorInk
+		switch s.Tone {
+		case notice.Warn:
+		case notice.Stop:
+			step, lean, ink = 5, 0, ColorPanel
+		default:
+			continue
+		}
+		for at := from + step/2 - lean; at < to; at += step {
+			low, up := at, at+lean // ends of one line, cut at the edges of the segment
+			y0, y1 := high, 0.0
+			if lean > 0 {
+				if low < from {
+					y0, low = high-(from-low), from
+				}
+				if up > to {
+					y1, up = up-to, to
+				}
+			}
+			if y0 > y1 {
+				p.stroke([]xy{{low, y0}, {up, y1}}, false, 1.4, named(ink))
+			}
+		}
+	}
+}
+
+// barCount is the count of a segment with the shape of its tone.
+type barCount struct {
+	shape *canvas.Raster
+	text  *canvas.Text
+	tone  notice.Tone
+}
+
+func newBarCount() *barCount {
+	c := &barCount{text: newText()}
+	c.shape = newToneShape(func() notice.Tone { return c.tone })
+	return c
+}
+
 // CreateRenderer draws the bar.
 func (b *ProgressBar) CreateRenderer() fyne.WidgetRenderer {
-	words := newText()
+	words, hatch := newText(), newDrawing(b.hatch)
 	var bars []*canvas.Rectangle
+	var counts []*barCount
 	r := &drawn{}
 	top := func() float32 {
 		if b.words == "" {
@@ -64,40 +137,63 @@ func (b *ProgressBar) CreateRenderer() fyne.WidgetRenderer {
 		return roleStrong().height() + Px(4)
 	}
 	r.min = func() fyne.Size {
-		return fyne.NewSize(max(Px(260), roleStrong().width(b.words)), top()+Px(12))
+		w := roleStrong().width(b.words)
+		for _, c := range counts {
+			if c.text.Text != "" {
+				w += Px(13+4+12) + c.text.MinSize().Width
+			}
+		}
+		return fyne.NewSize(max(Px(260), w), top()+Px(barHigh))
 	}
 	r.layout = func(size fyne.Size) {
-		placeText(words, size.Width-words.MinSize().Width, 0, roleStrong().height())
-		var whole float64
-		for _, s := range b.segments {
-			whole += s.Share
-		}
-		x := float32(0)
-		for i, s := range b.segments {
-			w := float32(0)
-			if whole > 0 {
-				w = size.Width * float32(s.Share/whole)
+		w := placeText(words, size.Width-words.MinSize().Width, 0, roleStrong().height()).Width
+		x, side := float32(0), Px(13)
+		for _, c := range counts {
+			end := x + side + Px(4) + c.text.MinSize().Width
+			if c.shape.Hidden = c.text.Text == "" || end > size.Width-w-Px(8); c.shape.Hidden {
+				c.text.Hidden = true
+				continue
 			}
-			place(bars[i], x, size.Height-Px(12), w, Px(12))
-			x += w
+			c.text.Hidden = false
+			place(c.shape, x, (roleStrong().height()-side)/2, side, side)
+			placeText(c.text, x+side+Px(4), 0, roleStrong().height())
+			x = end + Px(12)
 		}
+		for i, bar := range bars {
+			from, width := b.part(i, size.Width)
+			place(bar, from, size.Height-Px(barHigh), width, Px(barHigh))
+		}
+		place(hatch, 0, size.Height-Px(barHigh), size.Width, Px(barHigh))
 	}
 	r.refresh = func() {
 		roleStrong().set(words, b.words, ColorInk)
 		for len(bars) < len(b.segments) {
-			bars = append(bars, newBox())
+			bars, counts = append(bars, newBox()), append(counts, newBarCount())
 		}
-		bars = bars[:len(b.segments)]
+		bars, counts = bars[:len(b.segments)], counts[:len(b.segments)]
 		r.objects = append(r.objects[:0], words)
 		for i, s := range b.segments {
 			setBox(bars[i], barColor(s.Tone), "", 0, 0)
 			left, right := i == 0, i == len(bars)-1
 			bars[i].TopLeftCornerRadius, bars[i].BottomLeftCornerRadius = corner(left), corner(left)
 			bars[i].TopRightCornerRadius, bars[i].BottomRightCornerRadius = corner(right), corner(right)
-			r.objects = append(r.objects, bars[i])
+			counts[i].set(s, b.words)
+			r.objects = append(r.objects, bars[i], counts[i].shape, counts[i].text)
 		}
+		r.objects = append(r.objects, hatch)
+		hatch.Refresh()
 	}
 	return r.ready(b)
+}
+
+func (c *barCount) set(s Segment, over string) {
+	c.tone = s.Tone
+	count := ""
+	if s.Count > 0 && over != "" {
+		count = strconv.Itoa(s.Count)
+	}
+	roleStrong().at(14.5).set(c.text, count, ColorInk)
+	c.shape.Refresh()
 }
 
 func corner(round bool) float32 {

@@ -216,6 +216,9 @@ func (l *RowList) FocusLost() {
 	l.space.update()
 }
 
+// AcceptsTab reports whether Tab waits.
+func (l *RowList) AcceptsTab() bool { return waits(l) }
+
 // TypedRune hands letters on to the window.
 func (l *RowList) TypedRune(r rune) {
 	if !kept(l, Typed{Rune: r}) {

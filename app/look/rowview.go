@@ -89,7 +89,7 @@ func (v *rowView) show(index int, row table.Row) {
 // Tapped chooses the row.
 func (v *rowView) Tapped(*fyne.PointEvent) {
 	if !v.header {
-		v.list.tapped(v.index)
+		asked(v.list, func() { v.list.tapped(v.index) })
 	}
 }
 

@@ -3,7 +3,6 @@ package look
 import (
 	"fmt"
 	"image/color"
-	"math"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -14,8 +13,7 @@ import (
 // start makes a test app with a theme, for one test.
 func start(t *testing.T, th Theme) {
 	t.Helper()
-	test.NewApp()
-	fyne.CurrentApp().Settings().SetTheme(th)
+	th.Apply()
 }
 
 func TestThemeNamesEveryColour(t *testing.T) {
@@ -45,41 +43,34 @@ func TestThemeFollowsTheDesktopOnlyWhenAsked(t *testing.T) {
 	}
 }
 
-// luminance is the relative luminance of WCAG 2.1.
-func luminance(c color.NRGBA) float64 {
-	part := func(v uint8) float64 {
-		s := float64(v) / 255
-		if s <= 0.04045 {
-			return s / 12.92
-		}
-		return math.Pow((s+0.055)/1.055, 2.4)
-	}
-	return 0.2126*part(c.R) + 0.7152*part(c.G) + 0.0722*part(c.B)
-}
-
-func contrast(a, b color.NRGBA) float64 {
-	x, y := luminance(a), luminance(b)
-	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
-}
-
-// Every pair of writing and ground has the contrast of WCAG 2.1, 1.4.3 (4.5 to 1).
+// Every pair of writing and ground that is drawn has the contrast of WCAG 2.1, 1.4.3 (4.5
+// to 1), and in shop mode of 1.4.6 (7 to 1); the edges of what can be typed in or picked
+// that of 1.4.11 (3 to 1).
 func TestContrast(t *testing.T) {
-	for name, p := range map[string]palette{"light": lightPalette(), "dark": darkPalette()} {
+	for _, set := range []struct {
+		name string
+		p    palette
+		text float64
+	}{{"light", lightPalette(), 4.5}, {"dark", darkPalette(), 4.5}, {"larger light", largerLight(), 7}, {"larger dark", largerDark(), 7}} {
+		p := set.p
 		for pair, c := range map[string][2]color.NRGBA{
-			"ink on panel": {p.ink, p.panel}, "ink on ground": {p.ink, p.ground}, "ink on chosen": {p.ink, p.chosen},
-			"quiet on panel": {p.quiet, p.panel}, "quiet on ground": {p.quiet, p.ground}, "quiet on chosen": {p.quiet, p.chosen},
-			"action on panel": {p.action, p.panel}, "action on ground": {p.action, p.ground}, "on action": {p.onAction, p.action},
-			"warn": {p.warn, p.warnGround}, "stop": {p.stop, p.stopGround}, "lit": {p.litInk, p.lit}, "quiet on body": {p.quiet, p.body},
+			"ink on panel": {p.ink, p.panel}, "ink on ground": {p.ink, p.ground}, "ink on chosen": {p.ink, p.chosen}, "ink on body": {p.ink, p.body},
+			"quiet on panel": {p.quiet, p.panel}, "quiet on ground": {p.quiet, p.ground}, "quiet on chosen": {p.quiet, p.chosen}, "quiet on body": {p.quiet, p.body},
+			"action on panel": {p.action, p.panel}, "action on ground": {p.action, p.ground}, "action on chosen": {p.action, p.chosen}, "on action": {p.onAction, p.action},
+			"warn": {p.warn, p.warnGround}, "warn on panel": {p.warn, p.panel}, "warn on ground": {p.warn, p.ground},
+			"stop": {p.stop, p.stopGround}, "stop on panel": {p.stop, p.panel}, "stop on ground": {p.stop, p.ground}, "lit": {p.litInk, p.lit},
 		} {
-			t.Run(name+"/"+pair, func(t *testing.T) {
-				want := 4.5
-				if pair == "quiet on body" {
-					want = 4.3 // the word empty in an empty drawer, which its dashes say too
-				}
-				if got := contrast(c[0], c[1]); got < want {
-					t.Errorf("contrast of %v on %v: got %.2f, want %.1f or more", c[0], c[1], got, want)
-				}
-			})
+			if got := Contrast(c[0], c[1]); got < set.text {
+				t.Errorf("%s, %s: contrast %.2f, want %.1f or more", set.name, pair, got, set.text)
+			}
+		}
+		for pair, c := range map[string][2]color.NRGBA{
+			"edge on panel": {p.edge, p.panel}, "edge on ground": {p.edge, p.ground},
+			"edge of the lit drawer": {p.litEdge, p.body}, "edge of a button": {p.action, p.ground},
+		} {
+			if got := Contrast(c[0], c[1]); got < 3 {
+				t.Errorf("%s, %s: contrast %.2f, want 3 or more", set.name, pair, got)
+			}
 		}
 	}
 }
@@ -112,6 +103,22 @@ func TestFonts(t *testing.T) {
 	} {
 		if got := (Theme{}).Font(row.style).Name(); got != row.want {
 			t.Errorf("font of %+v: got %q, want %q", row.style, got, row.want)
+		}
+	}
+}
+
+// A theme that is there already is not set again: that would have the typefaces read again.
+func TestApplyOnlyWhatIsNew(t *testing.T) {
+	test.NewTempApp(t)
+	set := 0
+	fyne.CurrentApp().Settings().AddListener(func(fyne.Settings) { set++ })
+	for _, row := range []struct {
+		to   Theme
+		want int
+	}{{Theme{}, 1}, {Theme{}, 1}, {Theme{Shop: true}, 2}, {Theme{Mode: Dark, Shop: true}, 3}, {Theme{Mode: Dark, Shop: true}, 3}} {
+		row.to.Apply()
+		if got := fyne.CurrentApp().Settings().Theme(); got != fyne.Theme(row.to) || set != row.want {
+			t.Errorf("%+v applied: %+v after %d changes, want %d", row.to, got, set, row.want)
 		}
 	}
 }

@@ -90,7 +90,7 @@ func newTileView(all *Tiles, index int) *tileView {
 // Tapped tells which one it is.
 func (v *tileView) Tapped(*fyne.PointEvent) {
 	if v.all.OnTapped != nil {
-		v.all.OnTapped(v.index)
+		asked(v, func() { v.all.OnTapped(v.index) })
 	}
 }
 

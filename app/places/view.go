@@ -24,6 +24,7 @@ type Page struct {
 	title   *look.Paragraph
 	note    *look.Paragraph
 	picture *look.CabinetView
+	fronts  *look.CabinetScroller // shows the picture
 	foot    *look.Paragraph
 	list    *look.RowList
 	empty   *look.EmptyState
@@ -40,6 +41,7 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 		session: s, host: host, title: look.NewTitle(""), note: look.NewQuiet(""), list: look.NewRowList(Columns()...),
 		picture: look.NewCabinetView(drawing.Cabinet{}), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 	}
+	p.fronts = look.NewCabinetScroller(p.picture)
 	p.model = NewModel(s, p.Render)
 	p.list.OnChosen = func(_ int, row table.Row) { p.model.Choose(row.ID) }
 	p.list.OnOpened = func(_ int, row table.Row) { p.enter(row.ID) }
@@ -51,7 +53,7 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p.making = []*look.KeyButton{look.NewKeyButton("New place", "N", p.askPlace), look.NewKeyButton("New cabinet", "K", p.askCabinet)}
 	p.upward, p.foot = look.NewKeyButton("Up", "U", p.up), look.NewQuiet("")
 	p.buttons = look.Line(p.upward, p.making[0], p.making[1], look.NewKeyButton("All labels", "A", p.labels))
-	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), p.buttons), p.problem, p.picture, p.foot, p.list,
+	p.content = look.Fill(12, look.Head(look.Rows(2, p.title, p.note), p.buttons), p.problem, p.fronts, p.foot, p.list,
 		look.Rows(0), // the last one shown: a cabinet is no higher than its drawers are
 		p.empty)
 	p.Render(State{})
@@ -106,12 +108,13 @@ func (p *Page) Render(s State) {
 	for _, b := range p.making {
 		b.Hidden = s.Grid
 	}
-	p.picture.Hidden = s.Cabinet == nil
+	p.fronts.Hidden = s.Cabinet == nil
 	p.foot.SetText(s.Foot)
 	p.foot.Hidden = s.Foot == ""
 	p.list.Hidden = s.Cabinet != nil || s.Empty
 	if s.Cabinet != nil {
 		p.picture.SetCabinet(*s.Cabinet)
+		p.fronts.Refresh()
 	} else {
 		p.list.SetRows(s.Rows)
 		p.list.Mark(indexOf(s.Rows, s.Chosen))

@@ -91,8 +91,8 @@ func TestPage(t *testing.T) {
 			if got := v.keys(); got != row.keys {
 				t.Errorf("the keys are %q, want %q", got, row.keys)
 			}
-			if v.p.picture.Hidden == row.picture || v.p.list.Hidden != row.picture || !v.p.empty.Hidden || !v.p.problem.Hidden {
-				t.Errorf("hidden: picture %v, list %v, hint %v, problem %v", v.p.picture.Hidden, v.p.list.Hidden, v.p.empty.Hidden, v.p.problem.Hidden)
+			if v.p.fronts.Hidden == row.picture || v.p.list.Hidden != row.picture || !v.p.empty.Hidden || !v.p.problem.Hidden {
+				t.Errorf("hidden: picture %v, list %v, hint %v, problem %v", v.p.fronts.Hidden, v.p.list.Hidden, v.p.empty.Hidden, v.p.problem.Hidden)
 			}
 			want := fyne.Focusable(v.p.list)
 			if row.picture {
@@ -327,7 +327,7 @@ func TestPageOfOnePlace(t *testing.T) {
 	if _, _, err := b.Shop.AddPlace(store.Place{Name: "S1", Kind: store.Shelf, Parent: rack.ID}); err != nil {
 		t.Fatal(err)
 	}
-	if v := newBench(t, b, rack.ID); v.p.model.State().Cabinet == nil || v.p.picture.Hidden {
+	if v := newBench(t, b, rack.ID); v.p.model.State().Cabinet == nil || v.p.fronts.Hidden {
 		t.Error("a rack with one shelf is not shown as it looks")
 	}
 }

@@ -38,7 +38,6 @@ func (s *Reader) ItemCard(designation string) (card.Card, error) {
 	if err != nil {
 		return c, err
 	}
-	// Who needs it and what the plans call it comes before a second look-alike.
 	c.Notes = append(append(notes, c.Notes...), stock.Piece.Warnings...)
 	s.addConverted(&c, stock.Piece)
 	return c, nil
@@ -90,7 +89,7 @@ func (s *Reader) whereabouts(c *card.Card, stock Stock) error {
 		return nil
 	}
 	heap := stock.Heaps[0]
-	c.Place = PlaceWords(heap.Path)
+	c.At, c.Place = heap.Path[len(heap.Path)-1].Name, PlaceWords(heap.Path)
 	if !heap.Usable() {
 		c.Mark = notice.Mark{Word: heap.State(), Tone: notice.Warn}
 	}
@@ -104,15 +103,8 @@ func (s *Reader) whereabouts(c *card.Card, stock Stock) error {
 		return err
 	}
 	c.Cabinet = picture
-	beware, err := s.beware(stock.Item.Designation, heap.Path[len(heap.Path)-1])
-	if err != nil {
-		return err
-	}
-	c.Beware = beware[:min(len(beware), maxBeware)]
-	for _, n := range beware[len(c.Beware):min(len(beware), 2*maxBeware)] {
-		c.Notes = append(c.Notes, "and n"+n.Lead[1:]+" "+n.Text)
-	}
-	return nil
+	c.Beware, err = s.beware(stock.Item.Designation, heap.Path[len(heap.Path)-1])
+	return err
 }
 
 // State is why a heap cannot be taken from, in a word or two; "" where it can.

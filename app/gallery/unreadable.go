@@ -15,6 +15,13 @@ import (
 // slack is how far a text may stick out: letters do not fill their boxes.
 const slack = 1.5
 
+// Least sizes of writing, in points at normal size: of all, and of a number that would else
+// have to be cut.
+const (
+	LeastText   = 13
+	leastNumber = 11.5
+)
+
 // box is the area that a text must stay within, in points of the picture.
 type box struct{ x, y, w, h float32 }
 
@@ -22,15 +29,16 @@ func (b box) String() string {
 	return fmt.Sprintf("%.0f,%.0f %.0fx%.0f", b.x, b.y, b.w, b.h)
 }
 
-// Clipped lays a state out in a mode and says of every text that sticks out of
-// the picture, or out of a widget that holds it, where that is. What scrolls may
-// be below the edge.
-func Clipped(s State, m Mode, renderer func(fyne.Widget) fyne.WidgetRenderer) []string {
-	return ClippedIn(canvas(s, m), renderer)
+// Unreadable lays a state out in a mode and says of every text that sticks out of the
+// picture, or out of a widget that holds it, where that is, and of every text that is too
+// small, or too faint on what lies behind it. What scrolls may be below the edge.
+func Unreadable(s State, m Mode, renderer func(fyne.Widget) fyne.WidgetRenderer) []string {
+	return UnreadableIn(canvas(s, m), LeastText, renderer)
 }
 
-// ClippedIn says the same of what a canvas shows, questions over it included.
-func ClippedIn(c fyne.Canvas, renderer func(fyne.Widget) fyne.WidgetRenderer) []string {
+// UnreadableIn says the same of what a canvas shows, questions over it included, and of what
+// is smaller than least (points at normal size; 0 for any size).
+func UnreadableIn(c fyne.Canvas, least float32, renderer func(fyne.Widget) fyne.WidgetRenderer) []string {
 	layers := append([]fyne.CanvasObject{c.Content()}, c.Overlays().List()...)
 	for _, layer := range layers {
 		for _, o := range shown(layer, renderer) {
@@ -38,7 +46,10 @@ func ClippedIn(c fyne.Canvas, renderer func(fyne.Widget) fyne.WidgetRenderer) []
 		}
 	}
 	size := c.Size()
-	w := walker{renderer: renderer}
+	w := walker{renderer: renderer, least: enoughContrast, smallest: look.Px(least)}
+	if th, ok := fyne.CurrentApp().Settings().Theme().(look.Theme); ok && th.Shop {
+		w.least = enoughInShopMode
+	}
 	for _, o := range layers {
 		w.walk(o, fyne.NewPos(0, 0), box{w: size.Width, h: size.Height})
 	}
@@ -64,9 +75,12 @@ func shown(o fyne.CanvasObject, renderer func(fyne.Widget) fyne.WidgetRenderer) 
 	return all
 }
 
-// walker collects what sticks out.
+// walker collects what cannot be read.
 type walker struct {
 	renderer func(fyne.Widget) fyne.WidgetRenderer
+	least    float64 // contrast
+	smallest float32 // writing, in points as drawn; 0 for any
+	painted  []paint // the areas painted so far, from back to front
 	found    []string
 }
 
@@ -76,10 +90,16 @@ func (w *walker) walk(o fyne.CanvasObject, at fyne.Position, within box) {
 	}
 	at = at.Add(o.Position())
 	switch c := o.(type) {
+	case *fynecanvas.Rectangle:
+		w.paint(c, at)
 	case *fynecanvas.Text:
 		w.text(c, at, within)
+		w.contrast(c, at)
 	case *container.Scroll:
 		inside := box{at.X, at.Y - 1e6, c.Size().Width, 2e6}
+		if c.Direction == container.ScrollBoth {
+			inside.x, inside.w = at.X-1e6, 2e6
+		}
 		w.walk(c.Content, at, inside)
 	case *fyne.Container:
 		for _, child := range c.Objects {
@@ -88,6 +108,10 @@ func (w *walker) walk(o fyne.CanvasObject, at fyne.Position, within box) {
 	case fyne.Widget:
 		if typed(c) {
 			return // what is typed into a field scrolls within it
+		}
+		if _, ok := c.(*look.CabinetView); ok {
+			defer func(before float32) { w.smallest = before }(w.smallest)
+			w.smallest = 0 // numbers of drawers shrink with the picture
 		}
 		inside := within.cut(box{at.X, at.Y, c.Size().Width, c.Size().Height})
 		for _, child := range w.renderer(c).Objects() {
@@ -108,6 +132,13 @@ func (b box) cut(inner box) box {
 func (w *walker) text(t *fynecanvas.Text, at fyne.Position, within box) {
 	if t.Text == "" {
 		return
+	}
+	least := w.smallest
+	if strings.ContainsFunc(t.Text, unicode.IsDigit) {
+		least *= leastNumber / LeastText
+	}
+	if t.TextSize < least-0.01 {
+		w.found = append(w.found, fmt.Sprintf("%q is %.1f points high, less than %.1f", t.Text, t.TextSize, least))
 	}
 	if halved(t.Text) {
 		w.found = append(w.found, fmt.Sprintf("%q is cut within a number", t.Text))
