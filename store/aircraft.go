@@ -61,7 +61,7 @@ var aircraftTable = table{
 	valid:   filed(func(a Aircraft) string { return a.Name }),
 	refers:  namingNothing,
 	indexes: []index{},
-	touches: touchingNothing,
+	touches: concerning(RulesPart),
 	differs: others,
 	unmade:  gone,
 	sheet:   ownSheet("aircraft.csv", (*Reader).aircraftRows),

@@ -13,9 +13,9 @@ import (
 // what was found of the line, and so what is claimed of it; where they do not, another count
 // is asked for. All are kept with the count of its heap. It is refused once some of them have
 // left their bag.
-func (s *Shop) CountLineBlind(shipment string, number int, counted Amount, weighed *measure.Weighing) (Entry, error) {
+func (s *Shop) CountLineBlind(shipment string, line LineID, counted Amount, weighed *measure.Weighing) (Entry, error) {
 	return s.commit(VerbCount, func(w *writer) (string, error) {
-		l, k, err := w.recountable(shipment, number)
+		l, k, err := w.recountable(shipment, line)
 		if err != nil {
 			return "", err
 		}
@@ -44,7 +44,7 @@ func (s *Shop) CountLineBlind(shipment string, number int, counted Amount, weigh
 		}
 		blind := lineCounts(record, had)
 		if len(blind.Counts) == 1 && blind.Counts[0].Hand == w.hand {
-			return "", fail(Conflict, l.Designation, "%s counted line %d: another hand counts now, who has not seen it.", w.hand, number)
+			return "", fail(Conflict, l.Designation, "%s counted line %d: another hand counts now, who has not seen it.", w.hand, l.Number())
 		}
 		blind.Counts = append(blind.Counts, BlindCount{At: w.at, Hand: w.hand, Amount: counted})
 		settled, agreed := blind.agreed()
@@ -56,19 +56,22 @@ func (s *Shop) CountLineBlind(shipment string, number int, counted Amount, weigh
 			return "", err
 		}
 		blind.Settled, blind.Had = true, settled
-		text := fmt.Sprintf("line %d, %s, counted blind: %s (%s)", number, l.Designation, settled, blind.history())
+		text := fmt.Sprintf("line %d, %s, counted blind: %s (%s)", l.Number(), l.Designation, settled, blind.history())
 		return text, w.put(tableCounted, k.key(), Counted{At: w.at, Hand: w.hand, Blind: &blind})
 	})
 }
 
 // recountable is a line of which all good ones lie in their bag still, and their heap.
-func (w *writer) recountable(shipment string, number int) (l Line, k StockKey, err error) {
-	l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, number))
+func (w *writer) recountable(shipment string, line LineID) (l Line, k StockKey, err error) {
+	l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
 	if err != nil {
 		return l, k, err
 	}
-	if !found || l.Finding == nil || !l.Finding.Counted {
-		return l, k, fail(NotFound, fmt.Sprint(number), "Nothing was counted of line %d: count it first, and then another hand does.", number)
+	if !found {
+		return l, k, noLine(line)
+	}
+	if l.Finding == nil || !l.Finding.Counted {
+		return l, k, fail(NotFound, fmt.Sprint(l.Number()), "Nothing was counted of line %d: count it first, and then another hand does.", l.Number())
 	}
 	k = StockKey{Item: l.Designation, Place: l.Place, Lot: heapLot(l, l.Finding)}
 	had, err := w.amount(k)
@@ -80,7 +83,7 @@ func (w *writer) recountable(shipment string, number int) (l Line, k StockKey, e
 		return l, k, err
 	}
 	if had != first {
-		return l, k, fail(Conflict, l.Designation, "Some %s of line %d have left their bag already: count them where they are.", l.Designation, number)
+		return l, k, fail(Conflict, l.Designation, "Some %s of line %d have left their bag already: count them where they are.", l.Designation, l.Number())
 	}
 	return l, k, nil
 }

@@ -113,13 +113,13 @@ func TestWeighLineBlind(t *testing.T) {
 	weighs := func(hand string, m measure.Weighing) count {
 		return func(w world, line int) (store.Entry, error) {
 			w.SetHand(hand)
-			return w.CountLineBlind(w.ship, line, store.Amount{}, &m)
+			return w.CountLineBlind(w.ship, store.LineID(line), store.Amount{}, &m)
 		}
 	}
 	counts := func(hand string, q measure.Quantity) count {
 		return func(w world, line int) (store.Entry, error) {
 			w.SetHand(hand)
-			return w.CountLineBlind(w.ship, line, store.Exact(q), nil)
+			return w.CountLineBlind(w.ship, store.LineID(line), store.Exact(q), nil)
 		}
 	}
 	firstWeighed := rivets(0)
@@ -169,7 +169,7 @@ func TestWeighLineBlind(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			w := newWorld(t)
 			w.SetHand("Builder")
-			w.must(second(w.Receive(w.ship, row.line, row.first)))
+			w.must(second(w.Receive(w.ship, store.LineID(row.line), row.first)))
 			var e store.Entry
 			for _, count := range row.then {
 				var err error
@@ -179,7 +179,7 @@ func TestWeighLineBlind(t *testing.T) {
 			if !strings.Contains(e.Text, row.says) {
 				t.Errorf("the entry says %q, want %q in it", e.Text, row.says)
 			}
-			l, err := w.Line(w.ship, row.line)
+			l, err := w.Line(w.ship, store.LineID(row.line))
 			w.must(err)
 			if l.Finding.Found.String() != row.found {
 				t.Errorf("found %s, want %s", l.Finding.Found, row.found)
@@ -188,7 +188,7 @@ func TestWeighLineBlind(t *testing.T) {
 			for range row.then {
 				w.must(second(w.Undo()))
 			}
-			if again, err := w.Line(w.ship, row.line); err != nil || again.Finding.Amount() != row.first.Amount() {
+			if again, err := w.Line(w.ship, store.LineID(row.line)); err != nil || again.Finding.Amount() != row.first.Amount() {
 				t.Errorf("after the undo: found %s, %v", again.Finding.Amount(), err)
 			}
 		})

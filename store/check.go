@@ -26,7 +26,7 @@ var errEnough = errors.New("enough problems")
 
 // Check goes over the pages of the file, replays the journal from nothing and compares what it adds up to with
 // what the file says, record by record; it follows the chain of checksums, and
-// looks for stock of unknown items or in unknown places, places in a circle, tags that
+// looks for stock of unknown items or in unknown places, lines of one number, places in a circle, tags that
 // name nothing, photographs of nothing, pictures that are not the ones brought in, and fitted
 // parts that are not the sum of their events. Progress is called now and then with entries done and
 // entries in all; it may be nil.
@@ -40,7 +40,7 @@ func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Re
 			return err
 		}
 		pictures := func(tx *disk.Tx) error { return c.checkPictures(ctx, tx) }
-		for _, step := range []func(*disk.Tx) error{c.compare, c.compareIndexes, c.references, c.balanceLots, c.fits, pictures} {
+		for _, step := range []func(*disk.Tx) error{c.compare, c.compareIndexes, c.references, c.lineNumbers, c.balanceLots, c.fits, pictures} {
 			if err := step(tx); err != nil {
 				return err
 			}

@@ -219,10 +219,10 @@ func TestCheckFindsReferences(t *testing.T) {
 			`tags SP00000000: there is no place "nowhere"`,
 		},
 		{"a line of no item", func(w *writer, bin Place) error {
-			return forgeLine(w, Line{Shipment: "s", Number: 1, Place: bin.ID, Designation: "AN9-9"})
+			return forgeLine(w, Line{Shipment: "s", ID: 1, Place: bin.ID, Designation: "AN9-9"})
 		}, `lines s / 000001: there is no item "AN9-9"`},
 		{"a line in no place", func(w *writer, _ Place) error {
-			return forgeLine(w, Line{Shipment: "s", Number: 1, Place: "nowhere", Designation: "AN3-5A"})
+			return forgeLine(w, Line{Shipment: "s", ID: 1, Place: "nowhere", Designation: "AN3-5A"})
 		}, `lines s / 000001: there is no place "nowhere"`},
 		{"fitted of no item", func(w *writer, bin Place) error {
 			return forgeFitted(w, bin, "SA-10", "AN9-9")
@@ -230,8 +230,21 @@ func TestCheckFindsReferences(t *testing.T) {
 		{"fitted in no sub-assembly", func(w *writer, bin Place) error {
 			return forgeFitted(w, bin, "SA-99", "AN3-5A")
 		}, `fitted SA-99 / AN3-5A: there is no sub-assembly "SA-99"`},
+		{"two lines of one number", func(w *writer, bin Place) error {
+			if err := forgeLine(w, Line{Shipment: "s", ID: 1, Printed: 2, Place: bin.ID, Designation: "AN3-5A"}); err != nil {
+				return err
+			}
+			return forgeLine(w, Line{Shipment: "s", ID: 2, Place: bin.ID, Designation: "AN3-5A"})
+		}, `lines s / 000002: it is line 2, as lines s / 000001 is`},
+		{"a lot of another number than its line", func(w *writer, bin Place) error {
+			if err := forgeLine(w, Line{Shipment: "s", ID: 1, Printed: 2, Place: bin.ID, Designation: "AN3-5A"}); err != nil {
+				return err
+			}
+			_, err := w.newLot(Lot{Item: "AN3-5A", Came: Exact(measure.Quantity{Unit: measure.Each}), Receipt: &Receipt{Shipment: "s", Line: 1}})
+			return err
+		}, `it says line 1, and that line is 2`},
 		{"a line of no shipment", func(w *writer, bin Place) error {
-			return w.put(tableLines, lineKey("s", 1), Line{Shipment: "s", Number: 1, Place: bin.ID, Designation: "AN3-5A"})
+			return w.put(tableLines, lineKey("s", 1), Line{Shipment: "s", ID: 1, Place: bin.ID, Designation: "AN3-5A"})
 		}, `lines s / 000001: there is no packing list "s"`},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -256,7 +269,7 @@ func forgeLine(w *writer, l Line) error {
 	if err := w.put(tableShipments, "s", Shipment{ID: "s", File: "list.csv"}); err != nil {
 		return err
 	}
-	return w.put(tableLines, lineKey(l.Shipment, l.Number), l)
+	return w.put(tableLines, lineKey(l.Shipment, l.ID), l)
 }
 
 // forgeFitted has one of an item fitted, beside a sub-assembly SA-10 that is there.

@@ -32,15 +32,22 @@ const (
 
 // Claimed is a line of a claim.
 type Claimed struct {
-	Line   int       `json:"line"`
-	Kind   ClaimKind `json:"kind"`
-	Words  string    `json:"words"` // "listed 3, found 2: 1 short"
-	Answer Reply     `json:"answer,omitempty"`
-	Note   string    `json:"note,omitempty"` // to the answer
+	Line LineID `json:"line"`
+	// Printed is the number that the line had on the list when it was claimed; 0: that of Line.
+	Printed int       `json:"printed,omitempty"`
+	Kind    ClaimKind `json:"kind"`
+	Words   string    `json:"words"` // "listed 3, found 2: 1 short"
+	Answer  Reply     `json:"answer,omitempty"`
+	Note    string    `json:"note,omitempty"` // to the answer
 	// Credited is what the supplier credits for it; zero: no sum was noted.
 	Credited Money `json:"credited,omitzero"`
 	// Quantity is how much the words say is claimed; it is worked out and not kept.
 	Quantity measure.Quantity `json:"-"`
+}
+
+// Number is the number that the line had on the list when it was claimed.
+func (c Claimed) Number() int {
+	return Line{ID: c.Line, Printed: c.Printed}.Number()
 }
 
 // same reports whether two lines of a claim claim the same.
@@ -83,7 +90,7 @@ func (l Line) Claims() []Claimed {
 	var all []Claimed
 	add := func(kind ClaimKind, q measure.Quantity, words string) {
 		if words != "" {
-			all = append(all, Claimed{Line: l.Number, Kind: kind, Words: words, Quantity: q})
+			all = append(all, Claimed{Line: l.ID, Printed: l.Printed, Kind: kind, Words: words, Quantity: q})
 		}
 	}
 	short, stray := l.claimShort()
@@ -227,12 +234,12 @@ func (s Shipment) refuseSent(on, today Date, lines []Line, claimed []Claimed) er
 		return fail(Invalid, on.String(), "The claim cannot have been sent on %s: that day is still to come.", on)
 	}
 	for _, l := range lines {
-		if !slices.ContainsFunc(claimed, func(c Claimed) bool { return c.Line == l.Number }) {
+		if !slices.ContainsFunc(claimed, func(c Claimed) bool { return c.Line == l.ID }) {
 			continue
 		}
 		for _, d := range s.Deliveries {
 			if slices.Contains(d.Crates, l.Crate) && on.DaysUntil(d.Arrived) > 0 {
-				return fail(Invalid, on.String(), "The claim cannot have been sent on %s: it names line %d of %s, which arrived on %s.", on, l.Number, phrase.Crate(l.Crate), d.Arrived)
+				return fail(Invalid, on.String(), "The claim cannot have been sent on %s: it names line %d of %s, which arrived on %s.", on, l.Number(), phrase.Crate(l.Crate), d.Arrived)
 			}
 		}
 	}
@@ -268,9 +275,9 @@ func (s *Shop) ClaimSent(shipment string, sent Date, how string) (Entry, error) 
 }
 
 // ClaimGivenUp records that lines of the list are not claimed though they could be, and why;
-// no numbers are all that were not sent. They are in sight no more as what is still to send;
+// no lines are all that were not sent. They are in sight no more as what is still to send;
 // what is found of them after that is. Undo claims them again.
-func (s *Shop) ClaimGivenUp(shipment string, numbers []int, why string) (Entry, error) {
+func (s *Shop) ClaimGivenUp(shipment string, of []LineID, why string) (Entry, error) {
 	return s.commit(VerbClaim, func(w *writer) (string, error) {
 		ship, lines, err := w.shipmentLines(shipment)
 		if err != nil {
@@ -284,13 +291,14 @@ func (s *Shop) ClaimGivenUp(shipment string, numbers []int, why string) (Entry, 
 		}
 		claim := SentClaim{Sent: s.Today(), Hand: w.hand, GivenUp: why}
 		unsent := ship.Unsent(lines)
-		for _, n := range numbers {
-			if !slices.ContainsFunc(unsent, func(c Claimed) bool { return c.Line == n }) {
+		for _, id := range of {
+			if !slices.ContainsFunc(unsent, func(c Claimed) bool { return c.Line == id }) {
+				n := numberOf(lines, id)
 				return "", fail(Conflict, fmt.Sprint(n), "There is nothing of line %d to give up: it is not claimed, or that was sent or given up before.", n)
 			}
 		}
 		for _, c := range unsent {
-			if len(numbers) == 0 || slices.Contains(numbers, c.Line) {
+			if len(of) == 0 || slices.Contains(of, c.Line) {
 				claim.Lines = append(claim.Lines, c)
 			}
 		}
@@ -310,12 +318,12 @@ type ClaimAnswer struct {
 	Credited Money // for one line; zero: no sum
 }
 
-// clean refuses what is no answer to lines of those numbers.
-func (a *ClaimAnswer) clean(numbers []int) (err error) {
+// clean refuses what is no answer to those lines.
+func (a *ClaimAnswer) clean(of []LineID) (err error) {
 	if a.Reply != Replacement && a.Reply != Credit && a.Reply != Refused {
 		return fail(Invalid, string(a.Reply), "%s is not an answer: it is %s, %s or %s.", phrase.Quote(string(a.Reply)), Replacement, Credit, Refused)
 	}
-	if a.Credited.Known() && (a.Reply != Credit || len(numbers) != 1) {
+	if a.Credited.Known() && (a.Reply != Credit || len(of) != 1) {
 		return fail(Invalid, a.Credited.String(), "A sum is that of one line that is credited: give it line by line, with the answer %s.", Credit)
 	}
 	a.Note, err = cleanOptional("The note on the answer", a.Note)
@@ -323,17 +331,17 @@ func (a *ClaimAnswer) clean(numbers []int) (err error) {
 }
 
 // ClaimAnswered records what the supplier answered to lines of the list that were
-// sent; no numbers are all that have no answer yet. A sum that is credited is that of one line.
-func (s *Shop) ClaimAnswered(shipment string, numbers []int, answer ClaimAnswer) (Entry, error) {
+// sent; no lines are all that have no answer yet. A sum that is credited is that of one line.
+func (s *Shop) ClaimAnswered(shipment string, of []LineID, answer ClaimAnswer) (Entry, error) {
 	return s.commit(VerbClaim, func(w *writer) (string, error) {
-		ship, _, err := w.shipmentLines(shipment)
+		ship, lines, err := w.shipmentLines(shipment)
 		if err != nil {
 			return "", err
 		}
-		if err := answer.clean(numbers); err != nil {
+		if err := answer.clean(of); err != nil {
 			return "", err
 		}
-		var answered []int
+		var answered []LineID
 		var last *Claimed
 		ship.Claims = slices.Clone(ship.Claims)
 		for i := range ship.Claims {
@@ -343,15 +351,16 @@ func (s *Shop) ClaimAnswered(shipment string, numbers []int, answer ClaimAnswer)
 			ship.Claims[i].Lines = slices.Clone(ship.Claims[i].Lines)
 			for j := range ship.Claims[i].Lines {
 				l := &ship.Claims[i].Lines[j]
-				if slices.Contains(numbers, l.Line) || len(numbers) == 0 && l.Answer == NoAnswer {
+				if slices.Contains(of, l.Line) || len(of) == 0 && l.Answer == NoAnswer {
 					l.Answer, l.Note, l.Credited = answer.Reply, answer.Note, Money{}
 					answered = append(answered, l.Line)
 					last = l
 				}
 			}
 		}
-		for _, n := range numbers {
-			if !slices.Contains(answered, n) {
+		for _, id := range of {
+			if !slices.Contains(answered, id) {
+				n := numberOf(lines, id)
 				return "", fail(Conflict, fmt.Sprint(n), "Line %d is on no claim that was sent: mark the claim as sent first.", n)
 			}
 		}
@@ -367,7 +376,7 @@ func (s *Shop) ClaimAnswered(shipment string, numbers []int, answer ClaimAnswer)
 	})
 }
 
-// shipmentLines is a shipment with its lines.
+// shipmentLines is a shipment with its lines, by number.
 func (w *writer) shipmentLines(shipment string) (Shipment, []Line, error) {
 	ship, found, err := lookup[Shipment](w.ledger, tableShipments, shipment)
 	if err != nil {
@@ -381,5 +390,14 @@ func (w *writer) shipmentLines(shipment string) (Shipment, []Line, error) {
 		lines = append(lines, l)
 		return nil
 	})
-	return ship, lines, err
+	return ship, byNumber(lines), err
+}
+
+// numberOf is the number of a line among some lines; one that is not there has that of its id.
+func numberOf(lines []Line, id LineID) int {
+	at := slices.IndexFunc(lines, func(l Line) bool { return l.ID == id })
+	if at < 0 {
+		return int(id)
+	}
+	return lines[at].Number()
 }

@@ -12,7 +12,7 @@ import (
 func TestWorthOfAClaim(t *testing.T) {
 	line := func(listed measure.Quantity, f store.Finding) store.Line {
 		f.Counted = true
-		return store.Line{Number: 1, Designation: "OQ-1-B", Listed: listed, Finding: &f}
+		return store.Line{ID: 1, Designation: "OQ-1-B", Listed: listed, Finding: &f}
 	}
 	pieces := measure.Pieces
 	inches := func(n int64) measure.Quantity { return measure.Of(n, measure.InchUnit) }
@@ -61,19 +61,19 @@ func TestCredited(t *testing.T) {
 	w.must(second(w.ClaimSent(w.ship, w.Today(), "by mail")))
 	nine := money(t, "9 USD")
 	for name, row := range map[string]struct {
-		lines  []int
+		lines  []store.LineID
 		answer store.ClaimAnswer
 	}{
-		"for two lines":     {[]int{5, 10}, store.ClaimAnswer{Reply: store.Credit, Credited: nine}},
+		"for two lines":     {[]store.LineID{5, 10}, store.ClaimAnswer{Reply: store.Credit, Credited: nine}},
 		"for all":           {nil, store.ClaimAnswer{Reply: store.Credit, Credited: nine}},
-		"for a replacement": {[]int{5}, store.ClaimAnswer{Reply: store.Replacement, Credited: nine}},
+		"for a replacement": {[]store.LineID{5}, store.ClaimAnswer{Reply: store.Replacement, Credited: nine}},
 	} {
 		_, err := w.ClaimAnswered(w.ship, row.lines, row.answer)
 		if store.KindOf(err) != store.Invalid {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	e, err := w.ClaimAnswered(w.ship, []int{10}, store.ClaimAnswer{Reply: store.Credit, Credited: nine, Note: "on account"})
+	e, err := w.ClaimAnswered(w.ship, []store.LineID{10}, store.ClaimAnswer{Reply: store.Credit, Credited: nine, Note: "on account"})
 	w.must(err)
 	if want := "claim answered: 2 lines, credit of 9.00 USD, on account"; e.Text != want {
 		t.Errorf("the entry says %q, want %q", e.Text, want)
@@ -90,7 +90,7 @@ func TestCredited(t *testing.T) {
 	if n, sum := credited(); n != 1 || sum != "9.00 USD" {
 		t.Errorf("%d sums, %s", n, sum)
 	}
-	w.must(second(w.ClaimAnswered(w.ship, []int{10}, store.ClaimAnswer{Reply: store.Refused})))
+	w.must(second(w.ClaimAnswered(w.ship, []store.LineID{10}, store.ClaimAnswer{Reply: store.Refused})))
 	if n, _ := credited(); n != 0 {
 		t.Errorf("answered otherwise, and %d sums are credited", n)
 	}
@@ -115,11 +115,11 @@ func TestPriceLine(t *testing.T) {
 		kind      store.Kind
 		sentence  string
 	}{
-		{99, "1 USD", "as typed", store.NotFound, "There is no line 99 on that packing list: give the number of one."},
+		{99, "1 USD", "as typed", store.NotFound, "The packing list has no line 99: see its lines."},
 		{1, "", "as typed", store.Invalid, "Nobody said what one unit of line 1 costs: give it with its currency, as in 4.50 USD."},
 		{1, "1 USD", " ", store.Invalid, "Say where the price of line 1 is from: the claim says it."},
 	} {
-		_, err := w.PriceLine(w.ship, row.line, money(t, row.price), row.of)
+		_, err := w.PriceLine(w.ship, store.LineID(row.line), money(t, row.price), row.of)
 		wantRefusal(t, err, row.kind, row.sentence)
 	}
 	list := revisedList()

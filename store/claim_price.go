@@ -6,9 +6,9 @@ import "fmt"
 // say, for what its claim is worth. Of says where the price is from, in words that stand
 // behind it: "as typed by Builder". A price of the list itself is not written over, since the
 // supplier asked it.
-func (s *Shop) PriceLine(shipment string, number int, price Money, of string) (Entry, error) {
+func (s *Shop) PriceLine(shipment string, line LineID, price Money, of string) (Entry, error) {
 	return s.commit(VerbClaim, func(w *writer) (string, error) {
-		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, number))
+		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
 		if err != nil {
 			return "", err
 		}
@@ -17,16 +17,16 @@ func (s *Shop) PriceLine(shipment string, number int, price Money, of string) (E
 		}
 		switch {
 		case !found:
-			return "", fail(NotFound, fmt.Sprint(number), "There is no line %d on that packing list: give the number of one.", number)
+			return "", noLine(line)
 		case l.Price.Known() && l.Priced == "":
-			return "", fail(Conflict, l.Designation, "The packing list says %s for line %d: that is what its claim is worth.", l.Price, number)
+			return "", fail(Conflict, l.Designation, "The packing list says %s for line %d: that is what its claim is worth.", l.Price, l.Number())
 		case !price.Known() || price.IsNegative():
-			return "", fail(Invalid, l.Designation, "Nobody said what one unit of line %d costs: give it with its currency, as in 4.50 USD.", number)
+			return "", fail(Invalid, l.Designation, "Nobody said what one unit of line %d costs: give it with its currency, as in 4.50 USD.", l.Number())
 		case of == "":
-			return "", fail(Invalid, l.Designation, "Say where the price of line %d is from: the claim says it.", number)
+			return "", fail(Invalid, l.Designation, "Say where the price of line %d is from: the claim says it.", l.Number())
 		}
 		l.Price, l.Priced = price, of
-		text := fmt.Sprintf("line %d, %s: %s for 1 %s, %s", number, l.Designation, price, l.Listed.Unit, of)
-		return text, w.put(tableLines, lineKey(shipment, number), l)
+		text := fmt.Sprintf("line %d, %s: %s for 1 %s, %s", l.Number(), l.Designation, price, l.Listed.Unit, of)
+		return text, w.put(tableLines, lineKey(shipment, line), l)
 	})
 }

@@ -96,7 +96,7 @@ func TestClaimGivenUp(t *testing.T) {
 	w.checkOff(map[string]bool{"C1": true, "C2": true})
 	w.clock.Set(t, "2026-05-02")
 	was := w.unsent()
-	e, err := w.ClaimGivenUp(w.ship, []int{7, 28}, "too little to ask for")
+	e, err := w.ClaimGivenUp(w.ship, []store.LineID{7, 28}, "too little to ask for")
 	w.must(err)
 	if want := "claim given up: 2 lines, too little to ask for"; e.Text != want || e.Verb != store.VerbClaim {
 		t.Errorf("the entry is %s %q, want %q", e.Verb, e.Text, want)
@@ -104,9 +104,9 @@ func TestClaimGivenUp(t *testing.T) {
 	if got := w.unsent(); len(got) != len(was)-2 {
 		t.Errorf("%d lines are unsent, want two fewer than %d", len(got), len(was))
 	}
-	_, err = w.ClaimGivenUp(w.ship, []int{7}, "again")
+	_, err = w.ClaimGivenUp(w.ship, []store.LineID{7}, "again")
 	wantRefusal(t, err, store.Conflict, "There is nothing of line 7 to give up: it is not claimed, or that was sent or given up before.")
-	_, err = w.ClaimAnswered(w.ship, []int{7}, store.ClaimAnswer{Reply: store.Credit})
+	_, err = w.ClaimAnswered(w.ship, []store.LineID{7}, store.ClaimAnswer{Reply: store.Credit})
 	wantRefusal(t, err, store.Conflict, "Line 7 is on no claim that was sent: mark the claim as sent first.")
 	_, err = w.ClaimGivenUp(w.ship, nil, "  ")
 	wantRefusal(t, err, store.Invalid, "Say why the claim is given up: the journal keeps the reason.")
@@ -172,7 +172,7 @@ func TestClaimAnswered(t *testing.T) {
 	wantRefusal(t, err, store.Conflict, "No line of a sent claim waits for an answer: mark the claim as sent first.")
 	w.checkOff(map[string]bool{"C1": true, "C2": true})
 	w.must(second(w.ClaimSent(w.ship, store.Date{Year: 2026, Month: 3, Day: 18}, "")))
-	e, err := w.ClaimAnswered(w.ship, []int{7, 28}, store.ClaimAnswer{Reply: store.Replacement, Note: "in the next crate"})
+	e, err := w.ClaimAnswered(w.ship, []store.LineID{7, 28}, store.ClaimAnswer{Reply: store.Replacement, Note: "in the next crate"})
 	w.must(err)
 	if want := "claim answered: 2 lines, replacement coming, in the next crate"; e.Text != want {
 		t.Errorf("the entry says %q, want %q", e.Text, want)
@@ -185,7 +185,7 @@ func TestClaimAnswered(t *testing.T) {
 	if answers[store.Replacement] != 2 || answers[store.NoAnswer] != 0 || answers[store.Credit] == 0 {
 		t.Errorf("the answers are %v", answers)
 	}
-	_, err = w.ClaimAnswered(w.ship, []int{1}, store.ClaimAnswer{Reply: store.Credit})
+	_, err = w.ClaimAnswered(w.ship, []store.LineID{1}, store.ClaimAnswer{Reply: store.Credit})
 	wantRefusal(t, err, store.Conflict, "Line 1 is on no claim that was sent: mark the claim as sent first.")
 	_, err = w.ClaimAnswered(w.ship, nil, store.ClaimAnswer{Reply: "perhaps", Note: ""})
 	wantRefusal(t, err, store.Invalid, `“perhaps” is not an answer: it is replacement coming, credit or refused.`)

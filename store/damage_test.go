@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -17,8 +18,24 @@ import (
 	"stowright/store/phototest"
 )
 
-// keptShop is the bytes of a shop with a few hundred records, and its stock.
+// keptShop is the bytes of a shop with a few hundred records, and its stock. It is made once,
+// and neither is to be changed.
 func keptShop(t testing.TB) (file []byte, stock []Holding) {
+	t.Helper()
+	kept.once.Do(func() { kept.file, kept.stock = makeKeptShop(t) })
+	if kept.file == nil {
+		t.Fatal("the shop could not be made")
+	}
+	return kept.file, kept.stock
+}
+
+var kept struct {
+	once  sync.Once
+	file  []byte
+	stock []Holding
+}
+
+func makeKeptShop(t testing.TB) (file []byte, stock []Holding) {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "shop.stow")
 	shop, err := Open(path, Options{Create: true})

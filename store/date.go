@@ -16,8 +16,11 @@ type Date = measure.Date
 func DateOf(t time.Time) Date { return measure.DateOf(t) }
 
 // ParseDate reads a date as [measure.ParseDate] does.
-func ParseDate(s string) (Date, error) {
-	d, err := measure.ParseDate(s)
+func ParseDate(s string) (Date, error) { return ParseDateBy(s, measure.ParseDate) }
+
+// ParseDateBy reads a date by another reading than [measure.ParseDate], with the same errors.
+func ParseDateBy(s string, read func(string) (Date, error)) (Date, error) {
+	d, err := read(s)
 	if errors.Is(err, measure.ErrTwoDates) {
 		_, both, _ := strings.Cut(err.Error(), ": ")
 		return Date{}, fail(Invalid, phrase.Quote(s), "%s.", both)

@@ -100,7 +100,7 @@ var decisionTable = table{
 		return refs
 	}),
 	indexes: []index{},
-	touches: touchingNothing,
+	touches: concerning(RulesPart),
 	differs: others,
 	unmade:  marked(func(d *Decision) { d.Undone = true }),
 	sheet:   ownSheet("decisions.csv", (*Reader).decisionRows),

@@ -47,7 +47,7 @@ func (s Shipment) promised(l Line) map[ClaimKind]bool {
 	answers := map[ClaimKind]Reply{}
 	for _, claim := range s.Claims {
 		for _, c := range claim.Lines {
-			if c.Line == l.Number && c.Answer != NoAnswer {
+			if c.Line == l.ID && c.Answer != NoAnswer {
 				answers[c.Kind] = c.Answer
 			}
 		}
@@ -102,7 +102,7 @@ func checkReplaced(l Line, f *Finding) error {
 		return nil
 	}
 	if c, err := f.Replaced.Cmp(f.Found); err != nil || c > 0 || f.Replaced.Sign() < 0 || !wholePieces(f.Replaced) {
-		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be replacements.", l.Number, f.Found)
+		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be replacements.", l.Number(), f.Found)
 	}
 	return nil
 }

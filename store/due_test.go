@@ -55,7 +55,7 @@ func TestDue(t *testing.T) {
 		{"another revision, promised", store.Shipped, old, store.ClaimWrong, store.Replacement, 4, store.WrongRevision, 1},
 		{"another revision, came", store.Shipped, &oldReplaced, store.ClaimWrong, store.Replacement, 0, store.AllHere, 1},
 	} {
-		l := store.Line{Number: 7, Crate: "C1", Designation: "AN3-11", Listed: pieces(4), Status: row.status, Finding: row.finding}
+		l := store.Line{ID: 7, Crate: "C1", Designation: "AN3-11", Listed: pieces(4), Status: row.status, Finding: row.finding}
 		ship := store.Shipment{ID: "s", Claims: []store.SentClaim{{Lines: []store.Claimed{{Line: 7, Kind: row.kind, Answer: row.answer}}}}}
 		due, _ := ship.Due(l)
 		if due != pieces(row.due) || l.State(true) != row.state || len(l.Claims()) != row.claims {
@@ -66,7 +66,7 @@ func TestDue(t *testing.T) {
 
 // A claim keeps its words when what it asked for comes, so that it is not new again.
 func TestReplacementKeepsTheClaim(t *testing.T) {
-	before := store.Line{Number: 1, Designation: "AN3-11", Listed: measure.Pieces(4), Finding: &store.Finding{
+	before := store.Line{ID: 1, Designation: "AN3-11", Listed: measure.Pieces(4), Finding: &store.Finding{
 		Found: measure.Pieces(0), Counted: true, Came: &store.Came{Designation: "AN3-11A", Quantity: measure.Pieces(4)}, Note: "no cotter-pin hole",
 	}}
 	after := before

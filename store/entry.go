@@ -93,19 +93,6 @@ func (e Entry) Items() []string {
 	return eachTouched(e, func(t touched) string { return t.item })
 }
 
-// OnlyStock reports whether an entry changed nothing but where stock lies, how much of it
-// there is and of which lots.
-func (e Entry) OnlyStock() bool {
-	for _, c := range e.Changes {
-		switch c.Table {
-		case tableStock, tableCounted, tableLots, tableGone:
-		default:
-			return false
-		}
-	}
-	return true
-}
-
 // Places are the ids of the places that an entry made, changed or took away, each once.
 func (e Entry) Places() []string {
 	return eachTouched(e, func(t touched) string { return t.place })
@@ -130,16 +117,16 @@ func (e Entry) Photos() []Subject {
 	return eachTouched(e, func(t touched) Subject { return t.photos })
 }
 
-// FirstLine is the number of the first line of a packing list that an entry changed; 0 for
+// FirstLine is the id of the first line of a packing list that an entry changed; 0 for
 // none.
-func (e Entry) FirstLine(shipment string) int {
+func (e Entry) FirstLine(shipment string) LineID {
 	for _, c := range e.Changes {
 		number, isLine := strings.CutPrefix(c.Key, shipment+keySeparator)
 		if c.Table != tableLines || !isLine {
 			continue
 		}
 		if n, err := strconv.Atoi(number); err == nil {
-			return n
+			return LineID(n)
 		}
 	}
 	return 0

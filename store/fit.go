@@ -92,7 +92,7 @@ var fittedTable = table{
 	indexes: []index{},
 	touches: func(c Change) (touched, error) {
 		f, err := parseFittedKey(c.Key)
-		return touched{item: f.Item}, err
+		return touched{item: f.Item, building: Concern{ListPart, f.SubAssembly}}, err
 	},
 	differs: others,
 	unmade:  gone,

@@ -2,8 +2,8 @@ package store
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -110,6 +110,7 @@ type flips struct {
 	from []string                  // the names of those
 
 	known                              map[string]map[string]string // what the good shop says, by aim
+	ofAll                              map[string]string            // and of all tables, whatever the aim
 	unopened, unread, undone, harmless int
 }
 
@@ -151,70 +152,6 @@ const shortAims = 2
 
 func pickOne[T any](r *rand.Rand, list []T) T { return list[r.IntN(len(list))] }
 
-// largeShop is the bytes of a shop in which every table that grows has branches: the demo
-// shop of an older layout, brought up to this one, and more of everything.
-func largeShop(t *testing.T) []byte {
-	t.Helper()
-	path := unpackKept(t, "format4.stow")
-	s, err := Open(path, fixedOptions())
-	if err != nil {
-		t.Fatal(err)
-	}
-	var drawers []Place
-	err = s.Together(func(g *Shop) error {
-		for _, name := range []string{"X", "Y"} {
-			cabinet, _, err := g.AddCabinet(CabinetSpec{Name: "Cabinet " + name, Prefix: name, Rows: 10, Columns: 10})
-			if err != nil {
-				return err
-			}
-			list, err := g.Children(cabinet.ID)
-			if err != nil {
-				return err
-			}
-			drawers = append(drawers, list...)
-		}
-		for i := range 600 {
-			if _, err := g.Count(StockKey{Item: fmt.Sprintf("WL-%03d-%s", i%150, strings.Repeat("L", i%7)), Place: drawers[i%len(drawers)].ID}, measure.Pieces(int64(i+1))); err != nil {
-				return err
-			}
-		}
-		list := NewShipment{File: "long.csv", Fingerprint: "long"}
-		for i := range 200 {
-			list.Lines = append(list.Lines, NewLine{Number: i + 1, Crate: fmt.Sprintf("C%d", i/50), Group: fmt.Sprintf("G%d", i/5), Designation: fmt.Sprintf("WL-%03d-", i), Listed: measure.Pieces(4), Status: Shipped})
-		}
-		if _, _, err := g.Import(list); err != nil {
-			return err
-		}
-		for i := range 40 {
-			if _, _, err := g.AddPhoto(OfPlace(drawers[i].ID), "", phototest.JPEG(24, 16, uint64(i))); err != nil {
-				return err
-			}
-		}
-		for range 200 { // each of a pair marks an entry as undone
-			if _, err := g.Count(StockKey{Item: "WL-001-L", Place: drawers[3].ID}, measure.Pieces(5)); err != nil {
-				return err
-			}
-			if _, err := g.Undo(); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-	if err := errors.Join(err, s.Close()); err != nil {
-		t.Fatal(err)
-	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return data
-}
-
-// fixedOptions open a shop in which the same verbs give the same entries.
-func fixedOptions() Options {
-	return Options{BeforeUpgrade: noCopy, Clock: func() time.Time { return time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC) }, Random: rand.NewChaCha8([32]byte{1})}
-}
-
 // one flips one bit of the file, in a key or near it, before the shop is opened or while
 // it is open: then nothing has looked over its pages first.
 func (f *flips) one(k disktest.Key, bit int, whileOpen bool) {
@@ -223,16 +160,21 @@ func (f *flips) one(k disktest.Key, bit int, whileOpen bool) {
 	bad[bit/8] ^= 1 << (bit % 8)
 	what := fmt.Sprintf("bit %d, %d from the key %q in %q (branch %t, while open %t)", bit, bit-8*k.Offset, k.Text, k.Bucket, k.Branch, whileOpen)
 	path := filepath.Join(f.dir, "shop.stow")
-	s := f.open(path, f.good, whileOpen)
-	if !whileOpen {
-		if s = f.open(path, bad, false); s == nil {
-			f.unopened++
-			return
-		}
-	} else if err := os.WriteFile(path, bad, 0o600); err != nil {
-		f.t.Fatal(err)
+	first := bad
+	if whileOpen {
+		first = f.good
+	}
+	s := f.open(path, first, whileOpen)
+	if s == nil {
+		f.unopened++
+		return
 	}
 	defer s.Close()
+	if whileOpen {
+		if err := os.WriteFile(path, bad, 0o600); err != nil {
+			f.t.Fatal(err)
+		}
+	}
 	refused := f.agree(what, s, k, "before")
 	doneErr := f.do(s, k)
 	if doneErr != nil && KindOf(doneErr) == Corrupt {
@@ -250,8 +192,8 @@ func (f *flips) one(k disktest.Key, bit int, whileOpen bool) {
 	}
 }
 
-// open writes a file and opens it; nil where it is refused as damaged. Where it is only to
-// be there, it is opened too.
+// open writes a file and opens it; nil where it is refused as damaged, though not where it
+// must open.
 func (f *flips) open(path string, data []byte, must bool) *Shop {
 	f.t.Helper()
 	_ = disk.Remove(path)
@@ -274,7 +216,7 @@ func (f *flips) open(path string, data []byte, must bool) *Shop {
 func (f *flips) agree(what string, s *Shop, k disktest.Key, when string) (refused bool) {
 	f.t.Helper()
 	known := f.knownOf(k)
-	for name, got := range f.asked(s, k) {
+	for name, got := range asked(s, k) {
 		if got == refusal {
 			refused = true
 		} else if want := known[when+" "+name]; got != want {
@@ -292,11 +234,17 @@ func (f *flips) knownOf(k disktest.Key) map[string]string {
 	if f.known[aim] == nil {
 		known := map[string]string{}
 		s := f.open(filepath.Join(f.t.TempDir(), "good.stow"), f.good, true)
-		for name, says := range f.asked(s, k) {
+		if f.ofAll == nil { // before anything is done it is the same at every aim
+			f.ofAll = askedOfAll(s)
+		}
+		for name, says := range f.ofAll {
+			known["before "+name] = says
+		}
+		for name, says := range askedOf(s, k) {
 			known["before "+name] = says
 		}
 		known["done"] = fmt.Sprint(f.do(s, k))
-		for name, says := range f.asked(s, k) {
+		for name, says := range asked(s, k) {
 			known["after "+name] = says
 		}
 		if err := s.Close(); err != nil {
@@ -322,7 +270,7 @@ func said(v any, err error) string {
 type thing struct {
 	item, place, tag, shipment string
 	heap                       StockKey
-	line                       int
+	line                       LineID
 	seq, photo                 uint64
 }
 
@@ -366,7 +314,14 @@ func thingOf(k disktest.Key) (th thing) {
 }
 
 // asked is what a shop says of the things of a key and of all tables, by every way of reading.
-func (f *flips) asked(s *Shop, k disktest.Key) map[string]string {
+func asked(s *Shop, k disktest.Key) map[string]string {
+	says := askedOfAll(s)
+	maps.Copy(says, askedOf(s, k))
+	return says
+}
+
+// askedOf is what a shop says of the things of a key.
+func askedOf(s *Shop, k disktest.Key) map[string]string {
 	th := thingOf(k)
 	says := map[string]string{}
 	ask := func(name string, v any, err error) { says[name] = said(v, err) }
@@ -402,18 +357,22 @@ func (f *flips) asked(s *Shop, k disktest.Key) map[string]string {
 	ask("Entry", entry, err)
 	entries, err := s.Entries(th.seq+2, 4)
 	ask("Entries", entries, err)
-	undo, found, err := s.Undoable()
-	ask("Undoable", []any{undo, found}, err)
-	redo, found, err := s.Redoable()
-	ask("Redoable", []any{redo, found}, err)
 	photo, err := s.Photo(th.photo)
 	ask("Photo", photo, err)
 	picture, err := s.Picture(th.photo)
 	ask("Picture", picture, err)
 	photos, err := s.Photos(OfPlace(th.place))
 	ask("Photos", photos, err)
-	pictures, err := s.Pictures()
-	ask("Pictures", pictures, err)
+	return says
+}
+
+// askedOfAll is what it says of all tables.
+func askedOfAll(s *Shop) map[string]string {
+	says := map[string]string{}
+	undo, found, err := s.Undoable()
+	says["Undoable"] = said([]any{undo, found}, err)
+	redo, found, err := s.Redoable()
+	says["Redoable"] = said([]any{redo, found}, err)
 	for name, all := range map[string]func() (any, error){
 		"Stock":        func() (any, error) { return s.Stock() },
 		"StockKeys":    func() (any, error) { return s.StockKeys() },
@@ -425,9 +384,10 @@ func (f *flips) asked(s *Shop, k disktest.Key) map[string]string {
 		"AllPhotos":    func() (any, error) { return s.AllPhotos() },
 		"Fitted":       func() (any, error) { return s.Fitted("") },
 		"Settings":     func() (any, error) { return s.Settings() },
+		"Pictures":     func() (any, error) { return s.Pictures() },
 	} {
 		v, err := all()
-		ask(name, v, err)
+		says[name] = said(v, err)
 	}
 	return says
 }

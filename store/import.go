@@ -20,6 +20,9 @@ type NewShipment struct {
 	// Revises is the id of the shipment whose list it takes the place of, what was checked
 	// by that one kept; empty: it is a list of its own.
 	Revises string
+	// Told is what a person said of the lines that were asked about: the number that each has
+	// on this list, 0 for none; see [LineQuestion].
+	Told map[LineID]int
 }
 
 // NewLine is a line of a packing list as it was read.
@@ -133,7 +136,7 @@ func (in importer) line(l NewLine) error {
 		return err
 	}
 	line := Line{Shipment: in.ship.ID}.relisted(l)
-	line.Number = l.Number
+	line.ID = LineID(l.Number)
 	return in.keep(line)
 }
 
@@ -167,7 +170,7 @@ func (in importer) keep(l Line) error {
 	if err := in.ensureItem(Item{Designation: l.Designation, Title: l.Title, Unit: l.Listed.Unit}); err != nil {
 		return err
 	}
-	return in.put(tableLines, lineKey(l.Shipment, l.Number), l)
+	return in.put(tableLines, lineKey(l.Shipment, l.ID), l)
 }
 
 // maxLineNumber bounds the numbers of lines, so that extras can continue after

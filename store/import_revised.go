@@ -37,28 +37,82 @@ func (w *writer) importRevised(list NewShipment) (ship Shipment, text string, er
 			return ship, "", err
 		}
 	}
-	r, err := ReviseList(ship, lines, clean)
+	photographed, err := w.photographedLines(ship.ID)
 	if err != nil {
 		return ship, "", err
 	}
+	r, err := ReviseList(OldLines{ship, lines, photographed}, clean, list.Told)
+	if err == nil {
+		err = in.revise(r)
+	}
+	if err != nil {
+		return ship, "", err
+	}
+	return ship, r.text(old.File), w.put(tableShipments, ship.ID, ship)
+}
+
+// revise writes what a revised list makes of the lines, once nothing about it is open.
+func (in importer) revise(r Revision) error {
+	if len(r.Asked) > 0 {
+		q := r.Asked[0]
+		return fail(Conflict, fmt.Sprint(q.Was.Number()), "%s", q)
+	}
 	for _, c := range r.Changes {
 		if err := in.takeCame(c); err != nil {
-			return ship, "", err
+			return err
 		}
 	}
-	was := map[int]Line{}
-	for _, l := range lines {
-		was[l.Number] = l
+	was := map[LineID]Line{}
+	for _, l := range r.Before {
+		was[l.ID] = l
 	}
 	for _, l := range r.After {
-		if reflect.DeepEqual(l, was[l.Number]) {
+		if reflect.DeepEqual(l, was[l.ID]) {
 			continue // its item may be kept by another unit by now
 		}
 		if err := in.keep(l); err != nil {
-			return ship, "", err
+			return err
 		}
 	}
-	return ship, r.text(old.File), w.put(tableShipments, ship.ID, ship)
+	return in.renumberLots(r.After)
+}
+
+// photographedLines are the lines of a shipment that there are photographs of.
+func (w *writer) photographedLines(shipment string) (map[LineID]bool, error) {
+	lines := map[LineID]bool{}
+	err := scan(w.ledger.tx, tablePhotos, linePhotos(shipment), func(_ string, p Photo) error {
+		lines[p.Of.Line] = true
+		return nil
+	})
+	return lines, err
+}
+
+// renumberLots has lots say the numbers that the lines have now by which they came.
+func (w *writer) renumberLots(lines []Line) error {
+	printed := map[LineID]int{}
+	for _, l := range lines {
+		printed[l.ID] = l.Printed
+	}
+	var stale []Lot
+	err := scan(w.ledger.tx, tableLots, "", func(_ string, l Lot) error {
+		if l.Receipt == nil || l.Receipt.Shipment != lines[0].Shipment {
+			return nil
+		}
+		if number, known := printed[l.Receipt.Line]; known && number != l.Receipt.Printed {
+			stale = append(stale, l)
+		}
+		return nil
+	})
+	for _, l := range stale {
+		if err != nil {
+			return err
+		}
+		receipt := *l.Receipt
+		receipt.Printed = printed[receipt.Line]
+		l.Receipt = &receipt
+		err = w.put(tableLots, l.key(), l)
+	}
+	return err
 }
 
 // bagsOf are the places of the bags of a list, by crate and group.
@@ -131,6 +185,9 @@ func (r Revision) text(was string) string {
 		if n[part.kind] > 0 {
 			parts = append(parts, phrase.Count(n[part.kind], "line", "lines")+" "+part.words)
 		}
+	}
+	if len(r.Renumbered) > 0 {
+		parts = append(parts, phrase.Count(len(r.Renumbered), "line", "lines")+" renumbered")
 	}
 	if len(parts) == 0 {
 		parts = []string{"no line differs"}

@@ -4,22 +4,22 @@ import "fmt"
 
 // LookIn notes in the builder's own words where to look for a line of a packing list before
 // it is claimed, such as "inside the fin skin"; empty words take the note away.
-func (s *Shop) LookIn(shipment string, number int, words string) (Entry, error) {
+func (s *Shop) LookIn(shipment string, line LineID, words string) (Entry, error) {
 	return s.commit(VerbRecord, func(w *writer) (string, error) {
-		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, number))
+		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
 		if err != nil {
 			return "", err
 		}
 		if !found {
-			return "", fail(NotFound, fmt.Sprint(number), "The packing list has no line %d: see its lines.", number)
+			return "", noLine(line)
 		}
 		if l.LookIn, err = cleanOptional("Where to look", words); err != nil {
 			return "", err
 		}
-		text := fmt.Sprintf("line %d, %s: look %s", l.Number, l.Designation, l.LookIn)
+		text := fmt.Sprintf("line %d, %s: look %s", l.Number(), l.Designation, l.LookIn)
 		if l.LookIn == "" {
-			text = fmt.Sprintf("line %d, %s: no place to look is noted any more", l.Number, l.Designation)
+			text = fmt.Sprintf("line %d, %s: no place to look is noted any more", l.Number(), l.Designation)
 		}
-		return text, w.put(tableLines, lineKey(shipment, number), l)
+		return text, w.put(tableLines, lineKey(shipment, line), l)
 	})
 }

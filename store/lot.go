@@ -40,8 +40,12 @@ type Lot struct {
 type Receipt struct {
 	Shipment string `json:"shipment,omitempty"` // id; with Line
 	Order    string `json:"order,omitempty"`    // as people call it
-	Line     int    `json:"line,omitempty"`
+	Line     LineID `json:"line,omitempty"`
+	Printed  int    `json:"printed,omitempty"` // as of a line
 }
+
+// Number is the number of the line on the list as it is now.
+func (r Receipt) Number() int { return Line{ID: r.Line, Printed: r.Printed}.Number() }
 
 // Portion is so much of a lot.
 type Portion struct {
@@ -92,9 +96,9 @@ func (l Lot) Words() string {
 	case l.Kind != PlainLot:
 		return l.Name() + ", " + string(l.Kind)
 	case l.Receipt != nil && l.Receipt.Order != "":
-		return fmt.Sprintf("order %s, line %d", l.Receipt.Order, l.Receipt.Line)
+		return fmt.Sprintf("order %s, line %d", l.Receipt.Order, l.Receipt.Number())
 	case l.Receipt != nil && l.Receipt.Line > 0:
-		return fmt.Sprintf("%s, line %d", l.Name(), l.Receipt.Line)
+		return fmt.Sprintf("%s, line %d", l.Name(), l.Receipt.Number())
 	case l.Number == 0:
 		return "lot not recorded"
 	}

@@ -46,7 +46,7 @@ var lotTable = table{
 			body = c.Before
 		}
 		l, err := decode[Lot](body)
-		return touched{item: l.Item}, err
+		return touched{item: l.Item, building: Concern{StockPart, l.Item}}, err
 	},
 	differs: others,
 	unmade:  marked(func(l *Lot) { l.Undone = true }),
@@ -73,7 +73,7 @@ var goneTable = table{
 	indexes: []index{},
 	touches: func(c Change) (touched, error) {
 		g, err := parseGoneKey(c.Key)
-		return touched{item: g.Item}, err
+		return touched{item: g.Item, building: Concern{Part: WastePart}}, err
 	},
 	differs: uncounted, // the stock that it was is listed
 	unmade:  gone,

@@ -203,7 +203,7 @@ func countingRows() []markRow {
 // and of no others; what it changes without counting is not as it was counted.
 func receivingRows() []markRow {
 	receive := func(line int, f store.Finding) func(world) error {
-		return func(w world) error { return second(w.Receive(w.ship, line, f)) }
+		return func(w world) error { return second(w.Receive(w.ship, store.LineID(line), f)) }
 	}
 	bag := rivetBag()
 	bag.Step, bag.Tare, bag.Gross, bag.Sample.Step = grams(2), grams(244), grams(1604), grams(2)
@@ -291,7 +291,7 @@ func receivingRows() []markRow {
 		{"ReceiveAll", "a line and an extra", func(w world) error {
 			f, g := found(18), found(4)
 			return second(w.ReceiveAll([]store.Line{
-				{Shipment: w.ship, Number: 7, Finding: &f},
+				{Shipment: w.ship, ID: 7, Finding: &f},
 				{Shipment: w.ship, Crate: "C1", Place: w.place["H104"], Designation: "AN3-5A", Lot: "L9", Finding: &g},
 			}))
 		}, []string{"- " + nutsLine, "+ AN3-5A lot L9 in H104: 4 ea, counted 20 March by Second", "+ MS21042-3 lot Q7714 in H104: 18 ea, counted 20 March by Second"}, ""},
@@ -313,6 +313,9 @@ func recordRows() []markRow {
 	return []markRow{
 		{"LookIn", "where to look is of the line, and nothing of the stock", func(w world) error {
 			return second(w.LookIn(w.ship, 2, "inside the fin skin"))
+		}, nil, ""},
+		{"LeaveUnchecked", "nobody says that it came, so that it is no stock", func(w world) error {
+			return second(w.LeaveUnchecked(w.ship, 4, "the paper is lost"))
 		}, nil, ""},
 		{"PutItem", "with its sample", func(w world) error {
 			item := w.weighedBolts()

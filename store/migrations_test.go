@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -202,8 +203,8 @@ func TestRestoreAfterDamage(t *testing.T) {
 			}
 			for i, e := range plan.Missing {
 				want, err := store.EntryOf(run[100+i])
-				if d := cmp.Diff(want, e); err != nil || d != "" {
-					t.Fatalf("%s, seed %d: an entry that was not made, %v (-want +got):\n%s", name, seed, err, d)
+				if err != nil || !reflect.DeepEqual(want, e) { // many times faster than a diff that is empty
+					t.Fatalf("%s, seed %d: an entry that was not made, %v (-want +got):\n%s", name, seed, err, cmp.Diff(want, e))
 				}
 			}
 			if _, err := copies.Restore(context.Background(), plan, true); err != nil {

@@ -65,7 +65,7 @@ func (m *model) receive(t *rapid.T) {
 	if rapid.Bool().Draw(t, "came") {
 		f.Came = &Came{Designation: "AN3-11A", Quantity: measure.Pieces(4)}
 	}
-	next, before := m.copy(), m.found[l.Number]
+	next, before := m.copy(), m.found[l.Number()]
 	if f.LotName = before.LotName; f.LotName == "" && n > 0 {
 		f.LotName = fresh
 	}
@@ -91,7 +91,7 @@ func (m *model) receive(t *rapid.T) {
 			next.addCame(modelLot{k.Item, k.Lot}, modelAmount{d, d, d})
 		}
 	}
-	next.found[l.Number] = f
+	next.found[l.Number()] = f
 	allowed := true
 	for _, a := range next.stock {
 		allowed = allowed && a.q >= 0
@@ -101,15 +101,15 @@ func (m *model) receive(t *rapid.T) {
 		p.retired = false
 		next.places[id] = p
 	}
-	m.try(t, fmt.Sprintf("receive line %d %+v", l.Number, f), allowed, func() error {
+	m.try(t, fmt.Sprintf("receive line %d %+v", l.Number(), f), allowed, func() error {
 		given := f
 		if given.LotName = ""; f.Came != nil { // which lots they are, is for the shop to say
 			given.Came = &Came{Designation: f.Came.Designation, Quantity: f.Came.Quantity, LotName: "L-1"}
 		}
-		_, err := m.shop.Receive(m.ship, l.Number, given)
+		_, err := m.shop.Receive(m.ship, l.ID, given)
 		return err
 	}, func() {
-		is, err := m.shop.Line(m.ship, l.Number)
+		is, err := m.shop.Line(m.ship, l.ID)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -121,7 +121,7 @@ func (m *model) receive(t *rapid.T) {
 			next.named("AN3-11A", is.Finding.Came.LotName)
 			f.Came.LotName = is.Finding.Came.LotName
 		}
-		next.found[l.Number] = f
+		next.found[l.Number()] = f
 		m.modelState = next
 	})
 }
@@ -405,7 +405,7 @@ func (m *model) agree(t *rapid.T) {
 	}
 	m.agreeOnPhotos(t)
 	for number, l := range m.lines {
-		line, err := m.shop.Line(l.Shipment, number)
+		line, err := m.shop.Line(l.Shipment, l.ID)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -450,7 +450,7 @@ func newModel(t *rapid.T, file string) *model {
 	must(shop.Arrive(ship.ID, Delivery{Crates: []string{"C1"}, Arrived: Date{Year: 2026, Month: 3, Day: 14}}))
 	must(shop.PutSubAssembly(SubAssembly{Code: "SA-10", Name: "Fin"}))
 	for n := 1; n <= 3; n++ {
-		l, err := shop.Line(ship.ID, n)
+		l, err := shop.Line(ship.ID, LineID(n))
 		must(nil, err)
 		m.lines[n] = l
 	}

@@ -276,18 +276,18 @@ func (w *writer) orderLines(order int, numbers []int) (Order, []OrderLine, error
 // Match records which lines of orders a line of a packing list brings, in place of what
 // was said of it before; none: it brings nothing that was ordered, and is not asked again.
 // What is found of it is then owed no more.
-func (s *Shop) Match(shipment string, number int, refs ...OrderRef) (Entry, error) {
+func (s *Shop) Match(shipment string, line LineID, refs ...OrderRef) (Entry, error) {
 	return s.commit(VerbOrder, func(w *writer) (string, error) {
-		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, number))
+		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
 		if err != nil {
 			return "", err
 		}
 		if !found {
-			return "", fail(NotFound, fmt.Sprint(number), "The packing list has no line %d: see its lines.", number)
+			return "", noLine(line)
 		}
 		if len(refs) == 0 {
 			l.Match = &OrderMatch{}
-			return fmt.Sprintf("line %d, %s: not of an order", number, l.Designation), w.put(tableLines, lineKey(shipment, number), l)
+			return fmt.Sprintf("line %d, %s: not of an order", l.Number(), l.Designation), w.put(tableLines, lineKey(shipment, line), l)
 		}
 		refs = slices.Clone(refs)
 		slices.SortFunc(refs, compareRefs)
@@ -303,7 +303,7 @@ func (s *Shop) Match(shipment string, number int, refs ...OrderRef) (Entry, erro
 			names = append(names, ref.String())
 		}
 		l.Match = &OrderMatch{Lines: slices.Compact(refs)}
-		return fmt.Sprintf("line %d, %s: it is %s", number, l.Designation, phrase.List(names)), w.put(tableLines, lineKey(shipment, number), l)
+		return fmt.Sprintf("line %d, %s: it is %s", l.Number(), l.Designation, phrase.List(names)), w.put(tableLines, lineKey(shipment, line), l)
 	})
 }
 
@@ -315,9 +315,9 @@ func compareRefs(a, b OrderRef) int {
 func matches(l Line, o OrderLine) error {
 	switch {
 	case l.Designation != o.Item:
-		return fail(Conflict, l.Designation, "%s is %s, and line %d is %s: only the same number is what was ordered.", o.Ref(), o.Item, l.Number, l.Designation)
+		return fail(Conflict, l.Designation, "%s is %s, and line %d is %s: only the same number is what was ordered.", o.Ref(), o.Item, l.Number(), l.Designation)
 	case l.Listed.Unit != o.Quantity.Unit:
-		return fail(Conflict, l.Designation, "%s is in %s, and line %d is in %s: nothing is converted, so cancel what is owed once it is counted.", o.Ref(), o.Quantity.Unit, l.Number, l.Listed.Unit)
+		return fail(Conflict, l.Designation, "%s is in %s, and line %d is in %s: nothing is converted, so cancel what is owed once it is counted.", o.Ref(), o.Quantity.Unit, l.Number(), l.Listed.Unit)
 	}
 	return nil
 }

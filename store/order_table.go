@@ -16,7 +16,7 @@ var supplierTable = table{
 	valid:   filed(func(u Supplier) string { return u.Name }),
 	refers:  namingNothing,
 	indexes: []index{},
-	touches: touchingNothing,
+	touches: concerning(SupplyPart),
 	differs: others,
 	unmade:  gone,
 	sheet:   noSheet("the order list names them with their terms"),
@@ -33,7 +33,7 @@ var supplyTable = table{
 		return []reference{{tableSuppliers, u.Supplier}} // the item, the shop may never have had
 	}),
 	indexes: []index{},
-	touches: touchingNothing,
+	touches: concerning(SupplyPart),
 	differs: others,
 	unmade:  gone,
 	sheet:   ownSheet("supply.csv", (*Reader).supplyRows),
@@ -50,7 +50,7 @@ var orderTable = table{
 		return []reference{{tableSuppliers, o.Supplier}}
 	}),
 	indexes: []index{},
-	touches: touchingNothing,
+	touches: concerning(AwaitedPart),
 	differs: others,
 	unmade:  marked(func(o *Order) { o.Undone = true }), // its number may be on paper already
 	sheet:   sheetOf("orders.csv"),
@@ -64,7 +64,7 @@ var orderLineTable = table{
 		return []reference{{tableOrders, orderKey(l.Order)}, {tableItems, l.Item}}
 	}),
 	indexes: []index{},
-	touches: touchingNothing,
+	touches: concerning(AwaitedPart),
 	differs: others,
 	unmade:  gone,
 	sheet:   ownSheet("orders.csv", (*Reader).orderRows),

@@ -44,7 +44,7 @@ func (w Owing) MayCome(ship Shipment, l Line) bool {
 // listLine names a line of a packing list.
 type listLine struct {
 	shipment string
-	number   int
+	id       LineID
 }
 
 // OwingOf holds orders against packing lists, whose lines are those of the shipments in
@@ -61,7 +61,7 @@ func OwingOf(orders []Order, ordered []OrderLine, ships []Shipment, lists [][]Li
 			if l.Match == nil {
 				continue
 			}
-			at := listLine{l.Shipment, l.Number}
+			at := listLine{l.Shipment, l.ID}
 			lines[at], left[at] = l, l.Listed
 			if l.Finding != nil {
 				left[at] = l.Finding.Found

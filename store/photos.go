@@ -17,15 +17,15 @@ import (
 // crate, a bag), an item or a position on an aircraft. Exactly one of them is named.
 type Subject struct {
 	Shipment string `json:"shipment,omitempty"` // id; with Line
-	Line     int    `json:"line,omitempty"`
+	Line     LineID `json:"line,omitempty"`
 	Place    string `json:"place,omitempty"`    // id
 	Item     string `json:"item,omitempty"`     // designation
 	Position string `json:"position,omitempty"` // "Tailplane / left / hinge 2", as it is recorded
 	Aircraft string `json:"aircraft,omitempty"` // with Position: name; empty where the shop builds one only
 }
 
-// OfLine names a line of a packing list by the id of its shipment and its number.
-func OfLine(shipment string, line int) Subject { return Subject{Shipment: shipment, Line: line} }
+// OfLine names a line of a packing list by the id of its shipment and its own.
+func OfLine(shipment string, line LineID) Subject { return Subject{Shipment: shipment, Line: line} }
 
 // OfPlace names a place by its id.
 func OfPlace(id string) Subject { return Subject{Place: id} }
@@ -217,7 +217,7 @@ func subjectName(l ledger, of Subject) (name string, err error) {
 	default:
 		var line Line
 		line, found, err = lookup[Line](l, tableLines, lineKey(of.Shipment, of.Line))
-		name = fmt.Sprintf("line %d %s", line.Number, line.Designation)
+		name = fmt.Sprintf("line %d %s", line.Number(), line.Designation)
 	}
 	if err == nil && !found {
 		err = fail(NotFound, "photograph", "What the photograph is of is not in this shop: look for it again.")
@@ -292,10 +292,10 @@ func (r *Reader) Photos(of Subject) ([]Photo, error) {
 // AllPhotos are all photographs: those of items, of lines and of places.
 func (r *Reader) AllPhotos() ([]Photo, error) { return all[Photo](r, tablePhotos, "") }
 
-// PhotosOfLines are the photographs of the lines of a shipment by number of line.
-func (r *Reader) PhotosOfLines(shipment string) (map[int][]Photo, error) {
+// PhotosOfLines are the photographs of the lines of a shipment by line.
+func (r *Reader) PhotosOfLines(shipment string) (map[LineID][]Photo, error) {
 	list, err := all[Photo](r, tablePhotos, linePhotos(shipment))
-	lines := map[int][]Photo{}
+	lines := map[LineID][]Photo{}
 	for _, p := range list {
 		lines[p.Of.Line] = append(lines[p.Of.Line], p)
 	}

@@ -101,7 +101,8 @@ func (r *Reader) Shipment(id string) (Shipment, error) {
 
 // Lines are the lines of a shipment by number, extras last.
 func (r *Reader) Lines(shipment string) ([]Line, error) {
-	return all[Line](r, tableLines, shipment+keySeparator)
+	lines, err := all[Line](r, tableLines, shipment+keySeparator)
+	return byNumber(lines), err
 }
 
 // LinesOf are the lines of each of several shipments, as Lines gives them. They are read
@@ -128,6 +129,7 @@ func (r *Reader) LinesOf(shipments []string) ([][]Line, error) {
 			wait.Go(func() {
 				defer func() { <-slots }()
 				all[i], errs[i] = decodeAll[Line](bodies)
+				byNumber(all[i])
 			})
 		}
 		return nil
@@ -154,8 +156,31 @@ func decodeAll[T any](bodies [][]byte) ([]T, error) {
 }
 
 // Line is one line of a shipment.
-func (r *Reader) Line(shipment string, number int) (Line, error) {
-	return one[Line](r, tableLines, lineKey(shipment, number), "packing list line", fmt.Sprint(number))
+func (r *Reader) Line(shipment string, line LineID) (Line, error) {
+	return one[Line](r, tableLines, lineKey(shipment, line), "packing list line", fmt.Sprint(line))
+}
+
+// LineNumbered is the line of a shipment that has a number on the list as it is now.
+func (r *Reader) LineNumbered(shipment string, number int) (Line, error) {
+	var line Line
+	found := false
+	err := r.view(func(tx *disk.Tx) error {
+		l, _, err := lookup[Line](fileLedger{tx}, tableLines, lineKey(shipment, LineID(number)))
+		if found = err == nil && l.Number() == number; found || err != nil {
+			line = l
+			return err
+		}
+		return scanAll(tx, tableLines, shipment+keySeparator, func(_ string, l Line) error {
+			if l.Number() == number {
+				line, found = l, true
+			}
+			return nil
+		})
+	})
+	if err == nil && !found {
+		err = fail(NotFound, fmt.Sprint(number), "There is no packing list line %d in this shop: look for it by another name.", number)
+	}
+	return line, err
 }
 
 // Settings are the shop's settings; all zero in a new shop.

@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"errors"
 	"reflect"
 	"slices"
 	"testing"
@@ -37,7 +38,11 @@ func reads(w world, photo uint64) map[string]struct {
 		"Closing":       {1, func(r *store.Reader) error { _, _, err := r.Closing("SA-10", nil); return err }},
 		"Heaps":         {1, func(r *store.Reader) error { return second(r.Heaps("AN3-5A", nil)) }},
 		"Reading":       {1, func(r *store.Reader) error { return second(r.Reading()) }},
-		"ReadingWith":   {1, func(r *store.Reader) error { return second(r.ReadingWith(nil)) }},
+		"Following":     {1, func(r *store.Reader) error { return second(r.Following()) }},
+		"Follow": {2, func(r *store.Reader) error {
+			f, err := r.Following()
+			return errors.Join(err, second(r.Follow(f, []store.Concern{{Part: store.SubsPart}, {Part: store.PlacesPart}, {Part: store.StockPart, Of: "AN3-5A"}})))
+		}},
 		"Contents":      {1, func(r *store.Reader) error { return second(r.Contents(heap.Place)) }},
 		"Entries":       {1, func(r *store.Reader) error { return second(r.Entries(0, 100)) }},
 		"Entry":         {1, func(r *store.Reader) error { return second(r.Entry(1)) }},
@@ -49,6 +54,7 @@ func reads(w world, photo uint64) map[string]struct {
 		"Items":         {1, func(r *store.Reader) error { return second(r.Items()) }},
 		"LastCounted":   {1, func(r *store.Reader) error { c, ok, err := r.LastCounted(heap); return third(c, ok, err) }},
 		"Line":          {1, func(r *store.Reader) error { return second(r.Line(w.ship, 1)) }},
+		"LineNumbered":  {1, func(r *store.Reader) error { return second(r.LineNumbered(w.ship, 1)) }},
 		"Lines":         {1, func(r *store.Reader) error { return second(r.Lines(w.ship)) }},
 		"LinesOf":       {1, func(r *store.Reader) error { return second(r.LinesOf([]string{w.ship, w.ship})) }},
 		"Newest":        {1, func(r *store.Reader) error { return second(r.Newest()) }},

@@ -12,21 +12,25 @@ import (
 // Reading is what the shop knows of building: its sub-assemblies with what they need and
 // what is fitted, and the stock of those items. What is expected, and how things are
 // bought, is not in it.
-func (r *Reader) Reading() (*build.Reading, error) { return r.ReadingWith(nil) }
-
-// ReadingWith is Reading that takes the heaps of items which are known already: those of a
-// reading before, of items of which no entry has changed stock or lots since, while the trays
-// stayed the same. In a big shop most of a reading's time goes into heaps.
-func (r *Reader) ReadingWith(known map[string][]build.Heap) (of *build.Reading, err error) {
-	err = r.Read(func(r *Reader) error {
-		of, err = r.reading(known)
-		return err
-	})
-	return of, err
+func (r *Reader) Reading() (*build.Reading, error) {
+	f, err := r.Following()
+	if err != nil {
+		return nil, err
+	}
+	return f.Of, nil
 }
 
-func (r *Reader) reading(known map[string][]build.Heap) (*build.Reading, error) {
-	of := &build.Reading{Today: r.Today(), Stock: map[string][]build.Heap{}, Expected: map[string][]build.Expected{}, Places: map[string]build.Place{}}
+// Following is Reading with what it takes to follow the shop from then on.
+func (r *Reader) Following() (f *Following, err error) {
+	err = r.Read(func(r *Reader) error {
+		f, err = r.following()
+		return err
+	})
+	return f, err
+}
+
+func (r *Reader) following() (*Following, error) {
+	of := &build.Reading{Today: r.Today(), Stock: map[string][]build.Heap{}, Expected: map[string][]build.Expected{}}
 	subs, err := r.SubAssemblies()
 	if err != nil {
 		return nil, err
@@ -42,47 +46,62 @@ func (r *Reader) reading(known map[string][]build.Heap) (*build.Reading, error) 
 	if err := r.readPapers(of); err != nil {
 		return nil, err
 	}
-	listed := map[string][]Requirement{}
+	listed, in := map[string][]Requirement{}, map[string][]Fitted{}
 	for _, need := range needs {
 		listed[need.SubAssembly] = append(listed[need.SubAssembly], need)
 	}
-	trays := map[string]string{}
+	for _, f := range fitted {
+		in[f.SubAssembly] = append(in[f.SubAssembly], f)
+	}
 	for _, sub := range subs {
-		trays[sub.Place] = sub.Code
-		of.SubAssemblies = append(of.SubAssemblies, subAssemblyRead(sub, listed[sub.Code], fitted))
+		of.SubAssemblies = append(of.SubAssemblies, subAssemblyRead(sub, listed[sub.Code], in[sub.Code]))
 	}
-	places, err := r.Places()
-	if err != nil {
+	if of.Places, err = r.walkedPlaces(); err != nil {
 		return nil, err
 	}
-	for _, p := range inWalkingOrder(places) {
-		of.Places[p.ID] = p
-	}
-	items, err := r.itemsAskedFor(of, subs)
-	if err != nil {
-		return nil, err
-	}
-	for _, item := range items {
-		if _, read := of.Stock[item]; read {
-			continue
-		}
-		if heaps, read := known[item]; read {
-			of.Stock[item] = heaps
-			continue
-		}
-		if of.Stock[item], err = r.heaps(item, trays); err != nil {
-			return nil, err
-		}
-	}
-	return of, nil
+	f := &Following{Of: of, Trays: traysOf(subs)}
+	return f, r.readAskedFor(f)
 }
 
-// subAssemblyRead is a sub-assembly as its rules see it, with the requirements in force.
-func subAssemblyRead(sub SubAssembly, listed []Requirement, fitted []Fitted) build.SubAssembly {
+// walkedPlaces are all places by id, as one walks to them.
+func (r *Reader) walkedPlaces() (map[string]build.Place, error) {
+	places, err := r.Places()
+	byID := make(map[string]build.Place, len(places))
+	for _, p := range inWalkingOrder(places) {
+		byID[p.ID] = p
+	}
+	return byID, err
+}
+
+// readAskedFor reads the heaps of the items that are asked for and not read yet.
+func (r *Reader) readAskedFor(f *Following) error {
+	items, err := r.itemsAskedFor(f)
+	if err != nil {
+		return err
+	}
+	for _, item := range items {
+		if _, read := f.Of.Stock[item]; read {
+			continue
+		}
+		if f.Of.Stock[item], err = r.heaps(item, f.Trays); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// subAssemblyHead is a sub-assembly as its rules see it, without what it needs.
+func subAssemblyHead(sub SubAssembly) build.SubAssembly {
 	out := build.SubAssembly{Code: sub.Code, Name: sub.Name, Aircraft: sub.Aircraft, Planned: sub.Planned, Hours: sub.Hours, LetGo: sub.LetGo}
 	if sub.Closed != nil {
 		out.Closed = sub.Closed.On
 	}
+	return out
+}
+
+// subAssemblyRead is a sub-assembly as its rules see it, with the requirements in force.
+func subAssemblyRead(sub SubAssembly, listed []Requirement, fitted []Fitted) build.SubAssembly {
+	out := subAssemblyHead(sub)
 	for _, need := range listed {
 		if need.InForce() {
 			out.Requirements = append(out.Requirements, requirementRead(need))

@@ -68,14 +68,14 @@ func orNone(list []string) []string {
 
 // itemsAskedFor are the items whose stock the rules look at: those that requirements and
 // decisions name, and what lies in trays.
-func (r *Reader) itemsAskedFor(of *build.Reading, subs []SubAssembly) ([]string, error) {
+func (r *Reader) itemsAskedFor(f *Following) ([]string, error) {
 	var items []string
-	for _, sub := range of.SubAssemblies {
+	for _, sub := range f.Of.SubAssemblies {
 		for _, need := range sub.Requirements {
 			items = append(items, need.Item)
 		}
 	}
-	for _, d := range of.Decisions {
+	for _, d := range f.Of.Decisions {
 		if d.Item != "" {
 			items = append(items, d.Item)
 		}
@@ -83,8 +83,8 @@ func (r *Reader) itemsAskedFor(of *build.Reading, subs []SubAssembly) ([]string,
 			items = append(items, x.Item)
 		}
 	}
-	for _, sub := range subs {
-		contents, err := r.Contents(sub.Place)
+	for place := range f.Trays {
+		contents, err := r.Contents(place)
 		if err != nil {
 			return nil, err
 		}

@@ -95,7 +95,7 @@ func (w *writer) receiptLot(l Line, name string, now Lot) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	now.Receipt = &Receipt{Shipment: l.Shipment, Order: ship.Order, Line: l.Number}
+	now.Receipt = &Receipt{Shipment: l.Shipment, Order: ship.Order, Line: l.ID, Printed: l.Printed}
 	now.Date = DateOf(w.at)
 	if d, arrived := ship.Delivery(l.Crate); arrived {
 		now.Date = d.Arrived

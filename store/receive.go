@@ -15,13 +15,13 @@ import (
 // place of the listed number stock of its own number, set apart. A finding
 // replaces the one before it: the stock changes by the difference. It is refused
 // with Conflict when that would take away what has been stowed already.
-func (s *Shop) Receive(shipment string, number int, f Finding) (Entry, error) {
-	return s.commit(VerbReceive, func(w *writer) (string, error) { return w.receiveLine(shipment, number, f) })
+func (s *Shop) Receive(shipment string, line LineID, f Finding) (Entry, error) {
+	return s.commit(VerbReceive, func(w *writer) (string, error) { return w.receiveLine(shipment, line, f) })
 }
 
 // ReceiveAll records the findings of several lines as one entry: a bag that holds more
 // than one number is split in one go, and undone in one go. Each line comes with its
-// finding; one without a number is a find that is on no line, and becomes one after the last.
+// finding; one without an id is a find that is on no line, and becomes one after the last.
 // All of it happens or none.
 func (s *Shop) ReceiveAll(lines []Line) (Entry, error) {
 	return s.commit(VerbReceive, func(w *writer) (string, error) {
@@ -31,10 +31,10 @@ func (s *Shop) ReceiveAll(lines []Line) (Entry, error) {
 				return "", fail(Invalid, l.Designation, "Say how many %s were found: count them.", l.Designation)
 			}
 			text, err := "", error(nil)
-			if l.Number == 0 {
+			if l.ID == 0 {
 				text, err = w.extra(l)
 			} else {
-				text, err = w.receiveLine(l.Shipment, l.Number, *l.Finding)
+				text, err = w.receiveLine(l.Shipment, l.ID, *l.Finding)
 			}
 			if err != nil {
 				return "", err
@@ -48,13 +48,13 @@ func (s *Shop) ReceiveAll(lines []Line) (Entry, error) {
 	})
 }
 
-func (w *writer) receiveLine(shipment string, number int, f Finding) (string, error) {
-	l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, number))
+func (w *writer) receiveLine(shipment string, line LineID, f Finding) (string, error) {
+	l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
 	if err != nil {
 		return "", err
 	}
 	if !found {
-		return "", fail(NotFound, fmt.Sprint(number), "The packing list has no line %d: see its lines.", number)
+		return "", noLine(line)
 	}
 	if err := w.mayReceive(l); err != nil {
 		return "", err
@@ -74,9 +74,12 @@ func (w *writer) extra(l Line) (text string, err error) {
 	if l.Lot, err = cleanOptional("The lot", l.Lot); err != nil {
 		return "", err
 	}
-	if l.Number, err = w.nextLine(l.Shipment); err != nil {
+	id, number, err := w.nextLine(l.Shipment)
+	if err != nil {
 		return "", err
 	}
+	l.ID = id
+	l = l.numbered(number)
 	l.Extra, l.Finding = true, nil
 	l.Listed = measure.Quantity{Unit: finding.Found.Unit}
 	if err := w.mayReceive(l); err != nil {
@@ -128,13 +131,17 @@ func (w *writer) reopen(l Line) error {
 	return nil
 }
 
-func (w *writer) nextLine(shipment string) (int, error) {
-	last := 0
-	err := scan(w.ledger.tx, tableLines, shipment+keySeparator, func(_ string, l Line) error {
-		last = l.Number
+// nextLine is what a line that is added to a shipment is filed under, and its number.
+func (w *writer) nextLine(shipment string) (id LineID, number int, err error) {
+	err = scan(w.ledger.tx, tableLines, shipment+keySeparator, func(_ string, l Line) error {
+		id, number = l.ID, max(number, l.Number())
 		return nil
 	})
-	return last + 1, err
+	return id + 1, number + 1, err
+}
+
+func noLine(line LineID) error {
+	return fail(NotFound, fmt.Sprint(line), "The packing list has no line %d: see its lines.", line)
 }
 
 func (w *writer) receive(l Line, f Finding) (string, error) {
@@ -142,6 +149,7 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 		return "", err
 	}
 	keepLots(l.Finding, &f)
+	l.Unchecked = "" // it was checked after all
 	if changed, err := w.receiveUnit(l, f); err != nil {
 		return "", err
 	} else if changed {
@@ -167,12 +175,12 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 	for _, d := range deltas {
 		if err := w.stock(d.StockKey, d.Amount); err != nil {
 			if errors.Is(err, errBelowZero) {
-				return "", fail(Conflict, l.Designation, "Some %s of line %d have left their bag already: count them where they are, or move them back first.", l.Designation, l.Number)
+				return "", fail(Conflict, l.Designation, "Some %s of line %d have left their bag already: count them where they are, or move them back first.", l.Designation, l.Number())
 			}
 			return "", err
 		}
 	}
-	text := fmt.Sprintf("line %d, %s: found %s", l.Number, l.Designation, f.words())
+	text := fmt.Sprintf("line %d, %s: found %s", l.Number(), l.Designation, f.words())
 	good := StockKey{Item: l.Designation, Place: l.Place, Lot: heapLot(l, &f)}
 	if counted != "" {
 		text += fmt.Sprintf("; its stock is kept by %s and stays as it was counted", counted)
@@ -180,7 +188,7 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 			return "", err
 		}
 		l.Finding = &f
-		return text, w.put(tableLines, lineKey(l.Shipment, l.Number), l)
+		return text, w.put(tableLines, lineKey(l.Shipment, l.ID), l)
 	}
 	if err := w.noteCounted(good, f, deltas); err != nil {
 		return "", err
@@ -191,7 +199,7 @@ func (w *writer) receive(l Line, f Finding) (string, error) {
 			return "", err
 		}
 	}
-	return text, w.put(tableLines, lineKey(l.Shipment, l.Number), l)
+	return text, w.put(tableLines, lineKey(l.Shipment, l.ID), l)
 }
 
 // ensureFound makes the items of what a finding brings where the shop does not know them.
@@ -221,7 +229,7 @@ func (w *writer) countedOtherwise(l Line, f Finding) (measure.Unit, error) {
 		return "", err // nothing was counted by the other unit yet: it is said to be wrong
 	}
 	if f.Damaged.Sign() > 0 {
-		return "", fail(Conflict, l.Designation, "%s is kept by %s here, and line %d says %s: nothing is converted, so move what is damaged by %s.", l.Designation, item.Unit, l.Number, f.Found.Unit, item.Unit)
+		return "", fail(Conflict, l.Designation, "%s is kept by %s here, and line %d says %s: nothing is converted, so move what is damaged by %s.", l.Designation, item.Unit, l.Number(), f.Found.Unit, item.Unit)
 	}
 	return item.Unit, nil
 }
@@ -250,16 +258,16 @@ func checkFinding(l Line, f *Finding) error {
 		return err
 	}
 	if _, err := l.Listed.Cmp(f.Found); err != nil {
-		return fail(Invalid, l.Designation, "Line %d is listed by %s: give what was found in %s too.", l.Number, l.Listed.Unit, l.Listed.Unit)
+		return fail(Invalid, l.Designation, "Line %d is listed by %s: give what was found in %s too.", l.Number(), l.Listed.Unit, l.Listed.Unit)
 	}
 	if c, err := f.Damaged.Cmp(f.Found); err != nil || c > 0 || f.Found.Sign() < 0 || f.Damaged.Sign() < 0 {
-		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be damaged.", l.Number, f.Found)
+		return fail(Invalid, l.Designation, "Of line %d, %s were found: that many at most can be damaged.", l.Number(), f.Found)
 	}
 	if !wholePieces(f.Found) || !wholePieces(f.Damaged) || f.Came != nil && !wholePieces(f.Came.Quantity) {
-		return fail(Invalid, l.Designation, "A part of a piece cannot be found of line %d: count whole pieces.", l.Number)
+		return fail(Invalid, l.Designation, "A part of a piece cannot be found of line %d: count whole pieces.", l.Number())
 	}
 	if !canBeKept(f.Found) || f.Came != nil && !canBeKept(f.Came.Quantity) {
-		return fail(Invalid, l.Designation, "That is more of line %d than can be kept: correct the figure.", l.Number)
+		return fail(Invalid, l.Designation, "That is more of line %d than can be kept: correct the figure.", l.Number())
 	}
 	var err error
 	if f.Lot, err = cleanOptional("The lot", f.Lot); err != nil {

@@ -66,7 +66,7 @@ func TestReceive(t *testing.T) {
 			for _, f := range row.findings {
 				w.receive(row.line, f)
 			}
-			l, err := w.Line(w.ship, row.line)
+			l, err := w.Line(w.ship, store.LineID(row.line))
 			w.must(err)
 			if got := l.Describe(true); got != row.state {
 				t.Errorf("findings %+v: the line is %q, want %q", row.findings, got, row.state)

@@ -3,7 +3,6 @@ package store
 import (
 	"bytes"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"stowright/store/build"
@@ -141,7 +140,14 @@ var requirementTable = table{
 		r, err := decode[Requirement](body)
 		return r.SubAssembly + keySeparator + key, err
 	}}},
-	touches: touchingNothing,
+	touches: func(c Change) (touched, error) {
+		body := c.After
+		if body == nil {
+			body = c.Before
+		}
+		r, err := decode[Requirement](body)
+		return touched{building: Concern{ListPart, r.SubAssembly}}, err
+	},
 	differs: others,
 	unmade:  marked(func(r *Requirement) { r.Undone = true }),
 	sheet:   ownSheet("requirements.csv", (*Reader).requirementRows),
@@ -428,10 +434,13 @@ func requirementsNaming(tx *disk.Tx, item string, also map[string]bool, do func(
 	if err != nil {
 		return err
 	}
+	keys := make(map[string]bool, len(also))
+	for name := range also {
+		keys[requirementKey(name)] = true
+	}
 	return records.ScanUnmapped(nil, func(key, body []byte) error {
-		number, err := strconv.ParseUint(string(key), 10, 64)
-		if err != nil || !also[numberName("R", number)] && !bytes.Contains(body, written) {
-			return err // decoding all of them takes a hundred times as long
+		if !bytes.Contains(body, written) && !keys[string(key)] {
+			return nil // decoding all of them takes a hundred times as long
 		}
 		r, err := decode[Requirement](body)
 		if err == nil && !r.Undone && (r.Item == item || also[r.Name()]) {

@@ -3,7 +3,6 @@ package store
 import (
 	"cmp"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -17,9 +16,13 @@ type Revision struct {
 	// Before are the lines of the list as they are, and After as they will be, by number.
 	// A line of After that has no Place yet is in a crate or a bag that will be made.
 	Before, After []Line
-	// Renumbered is how many lines have another number on the new list. They keep the one
-	// by which they were checked, claimed and photographed.
-	Renumbered int
+	// Renumbered are the lines that differ by their number alone, in the order of the new
+	// list; what is on no list and gave its number to another line comes last.
+	Renumbered []LineChange
+	// Asked are the lines of which a person has to say which of the new list they are; until
+	// then nothing is brought in, and neither they nor what they could be is in Changes.
+	Asked   []LineQuestion
+	waiting map[LineID]bool // for an answer
 }
 
 // ChangeKind is how a line differs from that of an earlier list.
@@ -29,14 +32,15 @@ type ChangeKind string
 const (
 	LineAdded      ChangeKind = "added"      // on the new list alone
 	LineGone       ChangeKind = "gone"       // on the earlier list alone
-	LineAltered    ChangeKind = "altered"    // the same number, another quantity, crate, bag, lot, price or status
-	LineRevised    ChangeKind = "revised"    // another revision letter of the same number
-	LineSuperseded ChangeKind = "superseded" // another number on the same line, with the same words
+	LineAltered    ChangeKind = "altered"    // the same part, another quantity, crate, bag, lot, price or status
+	LineRevised    ChangeKind = "revised"    // another revision letter of the same part number
+	LineSuperseded ChangeKind = "superseded" // another part number on the same line, with the same words
 	LineListed     ChangeKind = "listed"     // found before though it was on no list
+	LineRenumbered ChangeKind = "renumbered" // the same line under another number of the list
 )
 
 // LineChange is one difference between two lists. Was is the line as it is and Now as it
-// will be, with Number 0 where there is none.
+// will be, with ID 0 where there is none.
 type LineChange struct {
 	Kind     ChangeKind
 	Was, Now Line
@@ -59,16 +63,28 @@ func (c LineChange) String() string {
 	case LineAdded:
 		return fmt.Sprintf("%s: added, %s", c.Now.Designation, c.Now.Listed)
 	case LineGone:
-		return fmt.Sprintf("%s: not on this list, was %s", c.Was.Designation, c.Was.Listed)
+		words := fmt.Sprintf("%s: not on this list, was %s", c.Was.Designation, c.Was.Listed)
+		return words + c.moved("; it is line %d now, and was %d")
+	case LineRenumbered:
+		return fmt.Sprintf("line %d was %d: %s", c.Now.Number(), c.Was.Number(), c.Now.Designation)
 	case LineListed:
-		return fmt.Sprintf("%s: %s, found before though it was on no list", c.Now.Designation, c.Now.Listed)
+		return fmt.Sprintf("%s: %s, found before though it was on no list", c.Now.Designation, c.Now.Listed) + c.moved("; line %d was %d")
 	case LineRevised, LineSuperseded:
-		return fmt.Sprintf("%s: %s, was %s, %s", c.Now.Designation, c.Now.Listed, c.Was.Designation, c.Was.Listed)
+		return fmt.Sprintf("%s: %s, was %s, %s", c.Now.Designation, c.Now.Listed, c.Was.Designation, c.Was.Listed) + c.moved("; line %d was %d")
 	}
-	return c.Now.Designation + ": " + strings.Join(c.alterations(), "; ")
+	return c.Now.Designation + ": " + strings.Join(c.alterations(), "; ") + c.moved("; line %d was %d")
 }
 
-// alterations are how the same number is listed otherwise; none where it is not.
+// moved are the numbers of the line now and before, in words; nothing where they are the
+// same, and of a line that is to be checked apart from what was found.
+func (c LineChange) moved(words string) string {
+	if c.Apart || c.Was.Number() == c.Now.Number() {
+		return ""
+	}
+	return fmt.Sprintf(words, c.Now.Number(), c.Was.Number())
+}
+
+// alterations are how the same part is listed otherwise; none where it is not.
 func (c LineChange) alterations() []string {
 	var parts []string
 	if c.Was.Listed != c.Now.Listed {
@@ -107,127 +123,99 @@ func placeOnList(crate, group string) string {
 	return "bag " + group + " of crate " + crate
 }
 
-// lineRule is by what two lines of two lists are the same line: an empty key is none.
-type lineRule struct {
-	kind ChangeKind
-	key  func(number int, crate, group, designation, title string) string
+// OldLines are the lines of a list that is revised, with what a revision has to know of them.
+type OldLines struct {
+	Shipment     Shipment
+	Lines        []Line // by number
+	Photographed map[LineID]bool
 }
 
-// lineRules are tried in this order, the surest first.
-var lineRules = []lineRule{
-	{LineAltered, func(number int, _, _, designation, _ string) string { return fmt.Sprint(number, " ", designation) }},
-	{LineAltered, func(_ int, crate, group, designation, _ string) string {
-		return crate + keySeparator + group + keySeparator + designation
-	}},
-	{LineAltered, func(_ int, crate, _, designation, _ string) string { return crate + keySeparator + designation }},
-	{LineAltered, func(_ int, _, _, designation, _ string) string { return designation }},
-	{LineRevised, func(_ int, _, _, designation, _ string) string { return withoutRevision(designation) }},
-	{LineSuperseded, func(number int, _, _, _, title string) string {
-		if title == "" {
-			return ""
-		}
-		return fmt.Sprint(number, " ", title)
-	}},
-	{LineListed, func(_ int, crate, _, designation, _ string) string { return crate + keySeparator + designation }},
-}
-
-// revision is a number with a revision letter behind it. L and R are hands, never revisions.
-var revision = regexp.MustCompile(`^(.*\d)-[A-KM-QS-Z]$`)
-
-// withoutRevision is a number without its revision letter, empty where it has none.
-func withoutRevision(designation string) string {
-	if m := revision.FindStringSubmatch(designation); m != nil {
-		return m[1]
+// ReviseList is what a revised list makes of a list. Lines that stay keep what was found of
+// them and where it lies, by whatever number the new list has them; a line that is gone stays
+// with what was found of it, as something that is on no list. Told is what a person said of
+// lines that were asked about: the number on the new list, 0 for none. It is refused where a
+// line that gets another part number was found under both.
+func ReviseList(old OldLines, now []NewLine, told map[LineID]int) (Revision, error) {
+	p, err := pairLines(old, now, told)
+	if err != nil {
+		return Revision{}, err
 	}
-	return ""
-}
-
-// pairs are, for each line of a new list, the index of the line that it is among those that
-// there were, -1 for none, and by what. What was found though it was on no list is paired
-// as such alone. What was checked by one unit is never a line of another: nothing is converted.
-func pairs(was []Line, now []NewLine) (before []int, kinds []ChangeKind) {
-	before, kinds = make([]int, len(now)), make([]ChangeKind, len(now))
-	for i := range before {
-		before[i] = -1
-	}
-	taken := make([]bool, len(was))
-	for _, rule := range lineRules {
-		free := map[string][]int{}
-		for j, a := range was {
-			if taken[j] || a.Extra != (rule.kind == LineListed) {
-				continue
-			}
-			if key := rule.key(a.Number, a.Crate, a.Group, a.Designation, a.Title); key != "" {
-				free[key] = append(free[key], j)
-			}
-		}
-		for i, b := range now {
-			if before[i] >= 0 {
-				continue
-			}
-			key := rule.key(b.Number, b.Crate, b.Group, b.Designation, b.Title)
-			at := slices.IndexFunc(free[key], func(j int) bool { return was[j].Finding == nil || was[j].Listed.Unit == b.Listed.Unit })
-			if at < 0 {
-				continue
-			}
-			j := free[key][at]
-			free[key] = slices.Delete(free[key], at, at+1)
-			before[i], kinds[i], taken[j] = j, rule.kind, true
-		}
-	}
-	return before, kinds
-}
-
-// ReviseList is what a revised list makes of a list with those lines. Lines that stay keep
-// what was found of them, where it lies and the number that they have; a line that is gone
-// stays with what was found of it, as something that is on no list. It is refused where a
-// line that gets another number was found under both.
-func ReviseList(of Shipment, was []Line, now []NewLine) (Revision, error) {
-	r := Revision{Of: of, Before: was}
-	kept, apart := map[int]bool{}, map[int]bool{} // by number
-	before, kinds := pairs(was, now)
-	numbers := newNumbers(was, now)
+	r := Revision{Of: old.Shipment, Before: old.Lines, Asked: p.asked, waiting: p.waiting}
+	kept, apart := map[LineID]bool{}, map[LineID]bool{}
+	ids, numbers := newLineIDs(old.Lines), map[int]bool{}
 	var added []Line
 	for i, b := range now {
-		if before[i] < 0 {
-			line := Line{Shipment: of.ID}.relisted(b)
-			line.Number = numbers.next(b.Number)
+		numbers[b.Number] = true
+		if p.open[b.Number] {
+			continue // somebody has to say first which line it is
+		}
+		if p.before[i] < 0 {
+			line := ids.added(Line{Shipment: old.Shipment.ID}.relisted(b), b.Number)
 			added = append(added, line)
 			r.Changes = append(r.Changes, LineChange{Kind: LineAdded, Now: line})
 			continue
 		}
-		a := was[before[i]]
-		c, err := changed(kinds[i], a, b)
+		a := old.Lines[p.before[i]]
+		c, err := changed(p.kinds[i], a, b)
 		if err != nil {
 			return Revision{}, err
 		}
 		if c.Apart {
-			apart[a.Number] = true
-			c.Now.Number = numbers.next(b.Number)
+			apart[a.ID] = true
+			c.Now = ids.added(c.Now, b.Number)
 			added = append(added, c.Now)
 		} else {
-			kept[a.Number] = true
+			kept[a.ID] = true
+			c.Now = c.Now.numbered(b.Number)
 			r.After = append(r.After, c.Now)
-			if a.Number != b.Number && c.Kind != LineListed {
-				r.Renumbered++
-			}
 		}
-		if c.Kind != LineAltered || len(c.alterations()) > 0 {
-			r.Changes = append(r.Changes, c)
-		}
+		r.note(c)
 	}
 	r.After = append(r.After, added...)
+	r.takeOff(old.Lines, kept, apart, numbers)
+	byNumber(r.After)
+	return r, nil
+}
+
+// note keeps what differs of a line that stays.
+func (r *Revision) note(c LineChange) {
+	switch {
+	case c.Kind != LineAltered || len(c.alterations()) > 0:
+		r.Changes = append(r.Changes, c)
+	case c.Was.Number() != c.Now.Number():
+		c.Kind = LineRenumbered
+		r.Renumbered = append(r.Renumbered, c)
+	}
+}
+
+// takeOff has the lines that the new list does not have be on no list. Those whose numbers it
+// gives to others get the next ones after all that there are.
+func (r *Revision) takeOff(was []Line, kept, apart map[LineID]bool, numbers map[int]bool) {
+	last := 0
+	for n := range numbers {
+		last = max(last, n)
+	}
 	for _, a := range was {
-		if kept[a.Number] {
+		last = max(last, a.Number())
+	}
+	for _, a := range was {
+		if kept[a.ID] {
 			continue
 		}
-		r.After = append(r.After, a.offList())
-		if !a.Extra && !apart[a.Number] {
-			r.Changes = append(r.Changes, LineChange{Kind: LineGone, Was: a})
+		off := a.offList()
+		if numbers[a.Number()] {
+			last++
+			off = off.numbered(last)
+		}
+		r.After = append(r.After, off)
+		switch {
+		case r.waiting[a.ID]:
+		case !a.Extra && !apart[a.ID]:
+			r.Changes = append(r.Changes, LineChange{Kind: LineGone, Was: a, Now: off})
+		case a.Number() != off.Number():
+			r.Renumbered = append(r.Renumbered, LineChange{Kind: LineRenumbered, Was: a, Now: off})
 		}
 	}
-	slices.SortFunc(r.After, func(a, b Line) int { return cmp.Compare(a.Number, b.Number) })
-	return r, nil
 }
 
 // changed is what becomes of a line that a new list has.
@@ -251,7 +239,7 @@ func changed(kind ChangeKind, a Line, b NewLine) (LineChange, error) {
 		return c, nil
 	}
 	if f.Found.Sign() > 0 || f.Came.Quantity.Unit != b.Listed.Unit {
-		return c, fail(Conflict, b.Designation, "Of line %d both %s and %s were found, and the new list names one of them: correct what was found of it first.", a.Number, a.Designation, b.Designation)
+		return c, fail(Conflict, b.Designation, "Of line %d both %s and %s were found, and the new list names one of them: correct what was found of it first.", a.Number(), a.Designation, b.Designation)
 	}
 	c.came = true
 	c.Now.Finding = &Finding{Found: f.Came.Quantity, Counted: f.Counted, Looked: f.Looked, LotName: f.Came.LotName, Note: f.Note}
@@ -283,37 +271,45 @@ func (l Line) offList() Line {
 	return l
 }
 
-// lineNumbers gives numbers to lines that are added.
-type lineNumbers struct {
-	used map[int]bool
-	last int
+// lineIDs gives ids to lines that are added.
+type lineIDs struct {
+	used map[LineID]bool
+	last LineID
 }
 
-func newNumbers(was []Line, now []NewLine) *lineNumbers {
-	n := &lineNumbers{used: map[int]bool{}}
+func newLineIDs(was []Line) *lineIDs {
+	n := &lineIDs{used: map[LineID]bool{}}
 	for _, l := range was {
-		n.used[l.Number] = true
-		n.last = max(n.last, l.Number)
-	}
-	for _, l := range now {
-		n.last = max(n.last, l.Number)
+		n.used[l.ID] = true
+		n.last = max(n.last, l.ID)
 	}
 	return n
 }
 
-// next is the number that the list gives, or else the next one after all that there are.
-func (n *lineNumbers) next(own int) int {
-	if n.used[own] {
-		n.last++
-		own = n.last
+// added is a line with an id: that of its number where no other line has it.
+func (n *lineIDs) added(l Line, number int) Line {
+	l.ID = LineID(number)
+	if n.used[l.ID] {
+		l.ID = n.last + 1
 	}
-	n.used[own] = true
-	return own
+	n.used[l.ID] = true
+	n.last = max(n.last, l.ID)
+	return l.numbered(number)
 }
 
 // Revision is what a revised list would make of the list of a shipment; see [ReviseList].
 func (r *Reader) Revision(of Shipment, list NewShipment) (Revision, error) {
-	lines, err := r.Lines(of.ID)
+	old := OldLines{Shipment: of, Photographed: map[LineID]bool{}}
+	err := r.Read(func(r *Reader) (err error) {
+		if old.Lines, err = r.Lines(of.ID); err != nil {
+			return err
+		}
+		photos, err := r.PhotosOfLines(of.ID)
+		for id := range photos {
+			old.Photographed[id] = true
+		}
+		return err
+	})
 	if err != nil {
 		return Revision{}, err
 	}
@@ -323,7 +319,7 @@ func (r *Reader) Revision(of Shipment, list NewShipment) (Revision, error) {
 			return Revision{}, err
 		}
 	}
-	return ReviseList(of, lines, clean)
+	return ReviseList(old, clean, list.Told)
 }
 
 // Claims are what would be claimed by the list as it is and not by the revised one, and

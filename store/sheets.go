@@ -101,12 +101,12 @@ func (r *Reader) lineRows() ([][]string, error) {
 		}
 		for _, l := range lines {
 			_, arrived := ship.Delivery(l.Crate)
-			found, damaged, note := "", "", ""
+			found, damaged, note := "", "", l.Unchecked
 			if f := l.Finding; f != nil {
 				found, damaged, note = f.Found.Plain(), f.Damaged.Plain(), f.Note
 			}
 			rows = append(rows, []string{
-				ship.Order, ship.Supplier, strconv.Itoa(l.Number), l.Crate, l.Group, l.Designation, l.Title,
+				ship.Order, ship.Supplier, strconv.Itoa(l.Number()), l.Crate, l.Group, l.Designation, l.Title,
 				l.Listed.Plain(), found, damaged, string(l.Listed.Unit), string(l.State(arrived)), note,
 			})
 		}
@@ -176,7 +176,7 @@ func (r *Reader) lotRows() ([][]string, error) {
 	for _, l := range lots {
 		var order, line string
 		if l.Receipt != nil {
-			order, line = l.Receipt.Order, strconv.Itoa(l.Receipt.Line)
+			order, line = l.Receipt.Order, strconv.Itoa(l.Receipt.Number())
 		}
 		row := append([]string{l.Name(), l.Item, l.Printed, order, line, string(l.Kind), day(l.Date)}, figures(l.Came)...)
 		row = append(row, string(l.Came.Unit))

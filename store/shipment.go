@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -141,10 +142,18 @@ const (
 	NotShipped  ListStatus = "not shipped" // listed, and not in the crates that came first
 )
 
+// LineID is what a line of a packing list is filed under within its shipment, for life:
+// findings, lots, photographs and claims name the line by it. It is the number that the
+// line had on the list that brought it in, and no person is shown it: see [Line.Number].
+type LineID int
+
 // Line is one line of a packing list, with what was found of it.
 type Line struct {
-	Shipment    string           `json:"shipment"` // id
-	Number      int              `json:"number"`   // as the list numbers it; extras continue after the last
+	Shipment string `json:"shipment"` // id
+	ID       LineID `json:"number"`   // so called since before lists could be renumbered
+	// Printed is the number that the list has now, or that the line has after the last one
+	// where it is on no list; 0: it is still the one of the ID.
+	Printed     int              `json:"printed,omitempty"`
 	Crate       string           `json:"crate"`
 	Group       string           `json:"group,omitempty"` // the bag or kit within the crate
 	Place       string           `json:"place"`           // of the bag, or of the crate where there is none
@@ -153,16 +162,41 @@ type Line struct {
 	Listed      measure.Quantity `json:"listed"`
 	Status      ListStatus       `json:"status"`
 	Lot         string           `json:"lot,omitempty"`
-	Price       Money            `json:"price,omitzero"`    // of one unit; zero: not known
-	Priced      string           `json:"priced,omitempty"`  // where the price is from; empty: from the list
-	Extra       bool             `json:"extra,omitempty"`   // found though not on the list, or on an earlier list alone
-	LookIn      string           `json:"look_in,omitempty"` // where to look before it is claimed, in the builder's words: "inside the fin skin"
+	Price       Money            `json:"price,omitzero"`      // of one unit; zero: not known
+	Priced      string           `json:"priced,omitempty"`    // where the price is from; empty: from the list
+	Extra       bool             `json:"extra,omitempty"`     // found though not on the list, or on an earlier list alone
+	LookIn      string           `json:"look_in,omitempty"`   // where to look before it is claimed, in the builder's words: "inside the fin skin"
+	Unchecked   string           `json:"unchecked,omitempty"` // why it is never going to be checked; empty: it is, or was
 	Finding     *Finding         `json:"finding,omitempty"`
 	Match       *OrderMatch      `json:"match,omitempty"` // the lines of orders that it brings; nil: nobody said
 }
 
-func lineKey(shipment string, number int) string {
-	return fmt.Sprintf("%s%s%06d", shipment, keySeparator, number)
+// Number is the number that people know the line by: as the list numbers it now. Lines that
+// are on no list continue after the last. No two lines of a shipment have the same.
+func (l Line) Number() int {
+	if l.Printed != 0 {
+		return l.Printed
+	}
+	return int(l.ID)
+}
+
+// numbered is the line with another number.
+func (l Line) numbered(number int) Line {
+	l.Printed = 0
+	if number != int(l.ID) {
+		l.Printed = number
+	}
+	return l
+}
+
+// byNumber sorts lines as people number them.
+func byNumber(lines []Line) []Line {
+	slices.SortFunc(lines, func(a, b Line) int { return cmp.Compare(a.Number(), b.Number()) })
+	return lines
+}
+
+func lineKey(shipment string, id LineID) string {
+	return fmt.Sprintf("%s%s%06d", shipment, keySeparator, id)
 }
 
 // Finding is what was found of a line. Pieces count towards the line only under
@@ -218,7 +252,8 @@ const (
 	WrongRevision State = "wrong revision"
 	BackOrder     State = "back-ordered"
 	NotArrived    State = "not arrived"
-	OffList       State = "off the list" // on an earlier list alone, and nothing of it was found
+	OffList       State = "off the list"  // on an earlier list alone, and nothing of it was found
+	NeverChecked  State = "never checked" // nobody is going to say whether it came
 )
 
 // State is how the line stands, given whether its crate has arrived.
@@ -228,13 +263,7 @@ func (l Line) State(arrived bool) State {
 		return OffList
 	}
 	if f == nil {
-		switch {
-		case l.Status == BackOrdered:
-			return BackOrder
-		case !arrived:
-			return NotArrived
-		}
-		return ToCheck
+		return l.unfound(arrived)
 	}
 	short, damaged := l.lacks()
 	switch {
@@ -250,6 +279,19 @@ func (l Line) State(arrived bool) State {
 		return Over
 	}
 	return AllHere
+}
+
+// unfound is how a line stands of which nothing was found yet.
+func (l Line) unfound(arrived bool) State {
+	switch {
+	case l.Unchecked != "":
+		return NeverChecked
+	case l.Status == BackOrdered:
+		return BackOrder
+	case !arrived:
+		return NotArrived
+	}
+	return ToCheck
 }
 
 // Difference is found minus listed: negative when short. It is nothing while the

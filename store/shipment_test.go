@@ -89,7 +89,7 @@ func TestReceiveUndoRedo(t *testing.T) {
 	shop, ship := twoLines(t, store.Options{})
 	state := func(number int) string {
 		t.Helper()
-		l, err := shop.Line(ship.ID, number)
+		l, err := shop.Line(ship.ID, store.LineID(number))
 		if err != nil {
 			t.Fatal(err)
 		}

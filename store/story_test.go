@@ -51,7 +51,7 @@ func (w world) arrive(crates ...string) {
 func (w world) checkOff(crates map[string]bool) {
 	w.t.Helper()
 	for _, f := range demo.Findings() {
-		l, err := w.Line(w.ship, f.Line)
+		l, err := w.Line(w.ship, store.LineID(f.Line))
 		w.must(err)
 		if !crates[l.Crate] || l.Status == store.BackOrdered {
 			continue
@@ -137,7 +137,7 @@ func TestStoryCheckOff(t *testing.T) {
 	}
 	describe := func(number int, want string) {
 		t.Helper()
-		l, err := w.Line(w.ship, number)
+		l, err := w.Line(w.ship, store.LineID(number))
 		w.must(err)
 		if got := l.Describe(true); got != want {
 			t.Errorf("line %d is %q, want %q", number, got, want)
@@ -163,7 +163,7 @@ func TestStoryCheckOff(t *testing.T) {
 	w.arrive("C3")
 	w.checkOff(map[string]bool{"C3": true})
 	for _, number := range []int{57, 58, 59, 60} {
-		l, err := w.Line(w.ship, number)
+		l, err := w.Line(w.ship, store.LineID(number))
 		w.must(err)
 		w.receive(number, store.Finding{Found: l.Listed, Counted: true})
 	}
@@ -183,7 +183,7 @@ func TestStoryHands(t *testing.T) {
 		state       store.State
 		difference  int64
 	}{{6, "OQ-10-031-L", store.Over, 1}, {7, "OQ-10-031-R", store.Short, -1}, {12, "OQ-20-040-B", store.WrongRevision, -1}} {
-		l, err := w.Line(w.ship, row.number)
+		l, err := w.Line(w.ship, store.LineID(row.number))
 		w.must(err)
 		if l.Designation != row.designation || l.State(true) != row.state || l.Difference() != measure.Pieces(row.difference) {
 			t.Errorf("line %d: %s is %s by %s, want %s %s by %d", row.number, l.Designation, l.State(true), l.Difference(), row.designation, row.state, row.difference)

@@ -82,7 +82,7 @@ var subAssemblyTable = table{
 		return refs
 	}),
 	indexes: []index{},
-	touches: touchingNothing,
+	touches: concerning(SubsPart),
 	differs: others,
 	unmade:  gone,
 	sheet:   ownSheet("sub-assemblies.csv", (*Reader).subAssemblyRows),

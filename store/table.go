@@ -80,6 +80,7 @@ type touched struct {
 	shipment string // id
 	figures  string // designation
 	photos   Subject
+	building Concern
 }
 
 // sheet is where people find a table among those that they open in a spreadsheet: in a

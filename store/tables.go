@@ -53,7 +53,9 @@ var itemTable = table{
 	valid:   filed(func(i Item) string { return i.Designation }),
 	refers:  namingNothing,
 	indexes: []index{},
-	touches: func(c Change) (touched, error) { return touched{item: c.Key}, nil },
+	touches: func(c Change) (touched, error) {
+		return touched{item: c.Key, building: Concern{ItemPart, c.Key}}, nil
+	},
 	differs: func(d *Difference) *int { return &d.Items },
 	unmade:  gone,
 	sheet:   ownSheet("items.csv", (*Reader).itemRows),
@@ -74,7 +76,9 @@ var placeTable = table{
 		p, err := decode[Place](body)
 		return p.Parent + keySeparator + key, err
 	}}},
-	touches: func(c Change) (touched, error) { return touched{place: c.Key}, nil },
+	touches: func(c Change) (touched, error) {
+		return touched{place: c.Key, building: Concern{Part: PlacesPart}}, nil
+	},
 	differs: func(d *Difference) *int { return &d.Places },
 	unmade:  gone,
 	sheet:   ownSheet("places.csv", (*Reader).placeRows),
@@ -91,7 +95,7 @@ var stockTable = table{
 	}}},
 	touches: func(c Change) (touched, error) {
 		k, err := parseStockKey(c.Key)
-		return touched{item: k.Item}, err
+		return touched{item: k.Item, building: Concern{StockPart, k.Item}}, err
 	},
 	differs: uncounted, // they are listed one by one
 	unmade:  gone,
@@ -110,7 +114,9 @@ var shipmentTable = table{
 		return refs
 	}),
 	indexes: []index{},
-	touches: func(c Change) (touched, error) { return touched{shipment: c.Key}, nil },
+	touches: func(c Change) (touched, error) {
+		return touched{shipment: c.Key, building: Concern{Part: AwaitedPart}}, nil
+	},
 	differs: others,
 	unmade:  gone,
 	sheet:   sheetOf("packing-lists.csv"),
@@ -119,7 +125,7 @@ var shipmentTable = table{
 var lineTable = table{
 	name: tableLines, one: "line of a packing list", since: 1, keys: named, by: replacing,
 	forms: []form{formOf[Line]("line")},
-	valid: filed(func(l Line) string { return lineKey(l.Shipment, l.Number) }),
+	valid: filed(func(l Line) string { return lineKey(l.Shipment, l.ID) }),
 	refers: naming(func(_ string, l Line) []reference {
 		refs := []reference{{tableItems, l.Designation}, {tablePlaces, l.Place}, {tableShipments, l.Shipment}}
 		if l.Match != nil {
@@ -132,7 +138,7 @@ var lineTable = table{
 	indexes: []index{},
 	touches: func(c Change) (touched, error) {
 		id, _, _ := strings.Cut(c.Key, keySeparator)
-		return touched{shipment: id}, nil
+		return touched{shipment: id, building: Concern{Part: AwaitedPart}}, nil
 	},
 	differs: func(d *Difference) *int { return &d.Lines },
 	unmade:  gone,
@@ -180,7 +186,7 @@ var equivalentTable = table{
 		if !ok {
 			return touched{}, fmt.Errorf("the key %q does not name two numbers", c.Key)
 		}
-		return touched{item: item}, nil
+		return touched{item: item, building: Concern{Part: RulesPart}}, nil
 	},
 	differs: others,
 	unmade:  gone,
@@ -220,7 +226,7 @@ var settingsTable = table{
 		if !ok {
 			return touched{}, nil
 		}
-		return touched{figures: number}, nil
+		return touched{figures: number, building: Concern{Part: FiguresPart}}, nil
 	},
 	differs: others,
 	unmade:  gone,

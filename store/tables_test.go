@@ -155,36 +155,36 @@ func recordCases() map[string][]recordCase {
 	good, _ := NewTag(bytes.NewReader(bytes.Repeat([]byte{7, 11, 13, 17, 19}, 40)), TagPlace)
 	return map[string][]recordCase{
 		tableItems: {{
-			key: "AN3-5A", body: `{"designation":"AN3-5A","unit":"ea"}`, touches: touched{item: "AN3-5A"}, counts: Difference{Items: 1},
+			key: "AN3-5A", body: `{"designation":"AN3-5A","unit":"ea"}`, touches: touched{item: "AN3-5A", building: Concern{ItemPart, "AN3-5A"}}, counts: Difference{Items: 1},
 			badKeys: []string{"AN3-6A", ""}, badBody: `{"designation":"AN3-5A","unit":"ea","colour":"red"}`,
 		}},
 		tablePlaces: {
 			{
 				key: id, body: `{"id":"` + id + `","parent":"` + other + `","kind":"bin","name":"Bin 1","tag":"` + tag + `"}`,
-				refers: []reference{{tableTags, tag}, {tablePlaces, other}}, touches: touched{place: id}, indexed: []string{other + "\x00" + id},
+				refers: []reference{{tableTags, tag}, {tablePlaces, other}}, touches: touched{place: id, building: Concern{Part: PlacesPart}}, indexed: []string{other + "\x00" + id},
 				counts: Difference{Places: 1}, badKeys: []string{other}, badBody: `{"id":7}`,
 			},
 			{
 				key: id, body: `{"id":"` + id + `","kind":"room","name":"Garage","tag":"` + tag + `"}`,
-				refers: []reference{{tableTags, tag}}, touches: touched{place: id}, indexed: []string{"\x00" + id}, counts: Difference{Places: 1},
+				refers: []reference{{tableTags, tag}}, touches: touched{place: id, building: Concern{Part: PlacesPart}}, indexed: []string{"\x00" + id}, counts: Difference{Places: 1},
 			},
 		},
 		tableStock: {{
-			key: heap, body: `{"q":"24 ea"}`, refers: inHeap, touches: touched{item: "AN3-5A"}, indexed: []string{id + "\x00" + heap},
+			key: heap, body: `{"q":"24 ea"}`, refers: inHeap, touches: touched{item: "AN3-5A", building: Concern{StockPart, "AN3-5A"}}, indexed: []string{id + "\x00" + heap},
 			badKeys: []string{"AN3-5A", heap + "\x00"},
 		}},
 		tableShipments: {{
 			key: id, body: `{"id":"` + id + `","file":"list.csv","fingerprint":"f","crates":[{"name":"C1","place":"` + other + `"}]}`,
-			refers: []reference{{tablePlaces, other}}, touches: touched{shipment: id}, counts: Difference{Others: 1}, badKeys: []string{other}, badBody: `[]`,
+			refers: []reference{{tablePlaces, other}}, touches: touched{shipment: id, building: Concern{Part: AwaitedPart}}, counts: Difference{Others: 1}, badKeys: []string{other}, badBody: `[]`,
 		}},
 		tableLines: {{
 			key: id + "\x00000007", body: `{"shipment":"` + id + `","number":7,"crate":"C1","place":"` + other + `","designation":"AN3-5A","listed":"24 ea","status":"shipped"}`,
 			refers:  []reference{{tableItems, "AN3-5A"}, {tablePlaces, other}, {tableShipments, id}},
-			touches: touched{shipment: id}, counts: Difference{Lines: 1}, badKeys: []string{id + "\x007", other + "\x00000007"}, badBody: `{"number":"7"}`,
+			touches: touched{shipment: id, building: Concern{Part: AwaitedPart}}, counts: Difference{Lines: 1}, badKeys: []string{id + "\x007", other + "\x00000007"}, badBody: `{"number":"7"}`,
 		}, {
 			key: id + "\x00000007", body: `{"shipment":"` + id + `","number":7,"crate":"C1","place":"` + other + `","designation":"AN3-5A","listed":"24 ea","status":"shipped","match":{"lines":[{"order":3,"line":2}]}}`,
 			refers:  []reference{{tableItems, "AN3-5A"}, {tablePlaces, other}, {tableShipments, id}, {tableOrderLines, "00000003\x00000002"}},
-			touches: touched{shipment: id}, counts: Difference{Lines: 1},
+			touches: touched{shipment: id, building: Concern{Part: AwaitedPart}}, counts: Difference{Lines: 1},
 		}},
 		tableTags: {
 			{
@@ -195,22 +195,22 @@ func recordCases() map[string][]recordCase {
 		},
 		tableEquivalents: {{
 			key: "AN960-10\x00NAS1149F0363P", body: `{"old":"AN960-10","new":"NAS1149F0363P","source":"NAS1149"}`,
-			touches: touched{item: "NAS1149F0363P"}, counts: Difference{Others: 1}, badKeys: []string{"AN960-10", "NAS1149F0363P\x00AN960-10"}, badBody: `{"old":1}`,
+			touches: touched{item: "NAS1149F0363P", building: Concern{Part: RulesPart}}, counts: Difference{Others: 1}, badKeys: []string{"AN960-10", "NAS1149F0363P\x00AN960-10"}, badBody: `{"old":1}`,
 		}},
 		tableSubAssemblies: {{
 			key: "SA-10", body: `{"code":"SA-10","name":"Fin","place":"` + id + `"}`, refers: []reference{{tablePlaces, id}},
-			counts: Difference{Others: 1}, badKeys: []string{"SA-11"}, badBody: `{"code":"SA-10","tail":true}`,
+			touches: touched{building: Concern{Part: SubsPart}}, counts: Difference{Others: 1}, badKeys: []string{"SA-11"}, badBody: `{"code":"SA-10","tail":true}`,
 		}},
 		tableRequirements: {
 			{
 				key: "00000031", body: `{"number":31,"sub_assembly":"SA-10","called":"AN960-10","item":"NAS1149F0363P","needed":"12 ea","replaced_by":"R-40"}`,
 				refers: []reference{{tableSubAssemblies, "SA-10"}, {tableRequirements, "00000040"}}, indexed: []string{"SA-10\x0000000031"},
-				unmade: `{"number":31,"sub_assembly":"SA-10","called":"AN960-10","item":"NAS1149F0363P","needed":"12 ea","replaced_by":"R-40","undone":true}`,
-				counts: Difference{Others: 1}, badKeys: []string{"31", "00000030"}, badBody: `{"number":"R-31"}`,
+				unmade:  `{"number":31,"sub_assembly":"SA-10","called":"AN960-10","item":"NAS1149F0363P","needed":"12 ea","replaced_by":"R-40","undone":true}`,
+				touches: touched{building: Concern{ListPart, "SA-10"}}, counts: Difference{Others: 1}, badKeys: []string{"31", "00000030"}, badBody: `{"number":"R-31"}`,
 			},
 			{
 				key: "00000031", body: `{"number":31,"sub_assembly":"SA-10","called":"AN3-5A","item":"AN3-5A","undone":true}`, indexed: []string{"SA-10\x0000000031"},
-				unmade: `{"number":31,"sub_assembly":"SA-10","called":"AN3-5A","item":"AN3-5A","undone":true}`, counts: Difference{Others: 1},
+				unmade: `{"number":31,"sub_assembly":"SA-10","called":"AN3-5A","item":"AN3-5A","undone":true}`, touches: touched{building: Concern{ListPart, "SA-10"}}, counts: Difference{Others: 1},
 			},
 		},
 		tableCounted: {{
@@ -219,18 +219,18 @@ func recordCases() map[string][]recordCase {
 		tableSettings: {
 			{key: "shop", body: `{"title":"Q"}`, counts: Difference{Others: 1}, badKeys: []string{"house"}, badBody: `{"designation":"AN7-10"}`},
 			{
-				key: "figure\x00AN7-10", body: `{"designation":"AN7-10","source":"printed sheet","figures":[]}`, touches: touched{figures: "AN7-10"},
+				key: "figure\x00AN7-10", body: `{"designation":"AN7-10","source":"printed sheet","figures":[]}`, touches: touched{figures: "AN7-10", building: Concern{Part: FiguresPart}},
 				counts: Difference{Others: 1}, badKeys: []string{"figure\x00AN7-11", "shop"}, badBody: `{"title":"Q"}`,
 			},
 		},
 		tableFitted: {
 			{
 				key: "SA-10\x00AN3-5A\x00L1", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableSubAssemblies, "SA-10"}},
-				touches: touched{item: "AN3-5A"}, counts: Difference{Others: 1}, badKeys: []string{"SA-10", heap + "\x00"},
+				touches: touched{item: "AN3-5A", building: Concern{ListPart, "SA-10"}}, counts: Difference{Others: 1}, badKeys: []string{"SA-10", heap + "\x00"},
 			},
 			{
 				key: "SA-10\x00R-31\x00AN3-5A\x00L1", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableSubAssemblies, "SA-10"}, {tableRequirements, "00000031"}},
-				touches: touched{item: "AN3-5A"}, counts: Difference{Others: 1},
+				touches: touched{item: "AN3-5A", building: Concern{ListPart, "SA-10"}}, counts: Difference{Others: 1},
 			},
 		},
 		tableFits: {
@@ -271,7 +271,7 @@ func recordCases() map[string][]recordCase {
 		},
 		tableAircraft: {{
 			key: "Q", body: `{"name":"Q","hours":[{"day":"2026-03-18","hours":120,"at":"2026-03-18T09:00:00Z","hand":"First"}]}`,
-			counts: Difference{Others: 1}, badKeys: []string{"T"}, badBody: `{"name":7}`,
+			touches: touched{building: Concern{Part: RulesPart}}, counts: Difference{Others: 1}, badKeys: []string{"T"}, badBody: `{"name":7}`,
 		}},
 		tablePositions: {
 			{
@@ -323,11 +323,11 @@ func recordCases() map[string][]recordCase {
 		tableDecisions: {
 			{
 				key: "00000001", body: `{"number":1,"kind":"other item","requirements":["R-31"],"item":"AN3-12","who":"kit maker","papers":["PA-3"],"day":"2026-04-08","at":"2026-04-08T09:00:00Z","hand":"First","withdrawn":"2026-05-01","withdrawn_by":"D-2"}`,
-				refers: []reference{{tableRequirements, "00000031"}, {tablePapers, "00000003"}, {tableDecisions, "00000002"}}, counts: Difference{Others: 1}, badKeys: []string{"1"}, badBody: `{"number":"1"}`,
+				refers: []reference{{tableRequirements, "00000031"}, {tablePapers, "00000003"}, {tableDecisions, "00000002"}}, touches: touched{building: Concern{Part: RulesPart}}, counts: Difference{Others: 1}, badKeys: []string{"1"}, badBody: `{"number":"1"}`,
 				unmade: `{"number":1,"kind":"other item","requirements":["R-31"],"item":"AN3-12","who":"kit maker","papers":["PA-3"],"day":"2026-04-08","at":"2026-04-08T09:00:00Z","hand":"First","withdrawn":"2026-05-01","withdrawn_by":"D-2","undone":true}`,
 			},
 			{
-				key: "00000002", body: `{"number":2,"kind":"withdrawal","who":"kit maker","day":"2026-05-01","at":"2026-05-01T09:00:00Z","hand":"First","withdraws":"D-1","undone":true}`, counts: Difference{Others: 1},
+				key: "00000002", body: `{"number":2,"kind":"withdrawal","who":"kit maker","day":"2026-05-01","at":"2026-05-01T09:00:00Z","hand":"First","withdraws":"D-1","undone":true}`, touches: touched{building: Concern{Part: RulesPart}}, counts: Difference{Others: 1},
 				unmade: `{"number":2,"kind":"withdrawal","who":"kit maker","day":"2026-05-01","at":"2026-05-01T09:00:00Z","hand":"First","withdraws":"D-1","undone":true}`,
 			},
 		},
@@ -335,12 +335,12 @@ func recordCases() map[string][]recordCase {
 			{
 				key: "00000017", body: `{"number":17,"item":"AN3-5A","kind":"mix","printed":"Q7714","receipt":{"shipment":"` + id + `","line":7},"came":{"q":"24 ea"},"parents":[{"lot":"L-3","amount":{"q":"4 ea"}},{"lot":"Q1","amount":{"q":"4 ea"}}],"facts":{"origin":"kit maker","papers":["PA-3"]}}`,
 				refers:  []reference{{tableItems, "AN3-5A"}, {tableLines, id + "\x00000007"}, {tableLots, "00000003"}, {tablePapers, "00000003"}},
-				touches: touched{item: "AN3-5A"}, indexed: []string{"AN3-5A\x0000000017"},
+				touches: touched{item: "AN3-5A", building: Concern{StockPart, "AN3-5A"}}, indexed: []string{"AN3-5A\x0000000017"},
 				unmade: `{"number":17,"item":"AN3-5A","kind":"mix","printed":"Q7714","receipt":{"shipment":"` + id + `","line":7},"came":{"q":"24 ea"},"parents":[{"lot":"L-3","amount":{"q":"4 ea"}},{"lot":"Q1","amount":{"q":"4 ea"}}],"facts":{"origin":"kit maker","papers":["PA-3"]},"undone":true}`,
 				counts: Difference{Others: 1}, badKeys: []string{"17", "L-17", "00000018"}, badBody: `{"number":-1}`,
 			},
 			{
-				key: "00000017", body: `{"number":17,"item":"AN3-5A","came":{"q":"24 ea"},"undone":true}`, touches: touched{item: "AN3-5A"}, indexed: []string{"AN3-5A\x0000000017"},
+				key: "00000017", body: `{"number":17,"item":"AN3-5A","came":{"q":"24 ea"},"undone":true}`, touches: touched{item: "AN3-5A", building: Concern{StockPart, "AN3-5A"}}, indexed: []string{"AN3-5A\x0000000017"},
 				unmade: `{"number":17,"item":"AN3-5A","came":{"q":"24 ea"},"undone":true}`, counts: Difference{Others: 1},
 			},
 		},
@@ -355,7 +355,7 @@ func recordCases() map[string][]recordCase {
 		}},
 		tableGone: {{
 			key: "AN3-5A\x00L-17\x00scrapped", body: `{"q":"6 ea"}`, refers: []reference{{tableItems, "AN3-5A"}, {tableLots, "00000017"}},
-			touches: touched{item: "AN3-5A"}, badKeys: []string{"AN3-5A\x00L-17", "AN3-5A\x00L-17\x00eaten"},
+			touches: touched{item: "AN3-5A", building: Concern{Part: WastePart}}, badKeys: []string{"AN3-5A\x00L-17", "AN3-5A\x00L-17\x00eaten"},
 		}},
 		tablePhotos: {
 			photoCase("item\x00AN3-5A\x000000000017", `{"item":"AN3-5A"}`, reference{tableItems, "AN3-5A"}, OfItem("AN3-5A")),
@@ -364,27 +364,27 @@ func recordCases() map[string][]recordCase {
 			photoCase("line\x00"+id+"\x00000007\x000000000017", `{"shipment":"`+id+`","line":7}`, reference{tableLines, id + "\x00000007"}, OfLine(id, 7)),
 		},
 		tableSuppliers: {{
-			key: "Bolt shop", body: `{"name":"Bolt shop","minimum":"20.00 USD","currency":"USD"}`, counts: Difference{Others: 1},
+			key: "Bolt shop", body: `{"name":"Bolt shop","minimum":"20.00 USD","currency":"USD"}`, touches: touched{building: Concern{Part: SupplyPart}}, counts: Difference{Others: 1},
 			badKeys: []string{"Nut shop"}, badBody: `{"name":"Bolt shop","minimum":"20 ducats"}`,
 		}},
 		tableSupply: {{
 			key: "AN3-5A", body: `{"item":"AN3-5A","supplier":"Bolt shop","pack":10,"price":"0.45 USD","priced":"2026-03-14","spare_percent":10}`,
-			refers: []reference{{tableSuppliers, "Bolt shop"}}, counts: Difference{Others: 1}, badKeys: []string{"AN3-6A"}, badBody: `{"item":"AN3-5A","price":0.45}`,
+			refers: []reference{{tableSuppliers, "Bolt shop"}}, touches: touched{building: Concern{Part: SupplyPart}}, counts: Difference{Others: 1}, badKeys: []string{"AN3-6A"}, badBody: `{"item":"AN3-5A","price":0.45}`,
 		}},
 		tableOrders: {
 			{
 				key: "00000003", body: `{"number":3,"supplier":"Bolt shop","ordered":"2026-03-14","hand":"First"}`, refers: []reference{{tableSuppliers, "Bolt shop"}},
-				counts: Difference{Others: 1}, unmade: `{"number":3,"supplier":"Bolt shop","ordered":"2026-03-14","hand":"First","undone":true}`,
+				touches: touched{building: Concern{Part: AwaitedPart}}, counts: Difference{Others: 1}, unmade: `{"number":3,"supplier":"Bolt shop","ordered":"2026-03-14","hand":"First","undone":true}`,
 				badKeys: []string{"00000004", "3"}, badBody: `{"number":"O-3"}`,
 			},
 			{
 				key: "00000003", body: `{"number":3,"supplier":"Bolt shop","ordered":"2026-03-14","hand":"First","undone":true}`,
-				counts: Difference{Others: 1}, unmade: `{"number":3,"supplier":"Bolt shop","ordered":"2026-03-14","hand":"First","undone":true}`,
+				touches: touched{building: Concern{Part: AwaitedPart}}, counts: Difference{Others: 1}, unmade: `{"number":3,"supplier":"Bolt shop","ordered":"2026-03-14","hand":"First","undone":true}`,
 			},
 		},
 		tableOrderLines: {{
 			key: "00000003\x00000002", body: `{"order":3,"number":2,"item":"AN3-5A","quantity":"10 ea"}`,
-			refers: []reference{{tableOrders, "00000003"}, {tableItems, "AN3-5A"}}, counts: Difference{Others: 1},
+			refers: []reference{{tableOrders, "00000003"}, {tableItems, "AN3-5A"}}, touches: touched{building: Concern{Part: AwaitedPart}}, counts: Difference{Others: 1},
 			badKeys: []string{"00000003", "00000004\x00000002"}, badBody: `{"order":3,"number":2,"quantity":"ten"}`,
 		}},
 	}

@@ -215,7 +215,7 @@ func TestReceiveAfterWeighing(t *testing.T) {
 func TestReceiveAll(t *testing.T) {
 	w := newWorld(t)
 	line := func(number int, n int64) store.Line {
-		l, err := w.Line(w.ship, number)
+		l, err := w.Line(w.ship, store.LineID(number))
 		w.must(err)
 		f := found(n)
 		l.Finding = &f
@@ -223,7 +223,7 @@ func TestReceiveAll(t *testing.T) {
 	}
 	before := newestSeq(w)
 	extra := line(2, 4)
-	extra.Number, extra.Designation = 0, "AN3-11A"
+	extra.ID, extra.Designation = 0, "AN3-11A"
 	e, err := w.ReceiveAll([]store.Line{line(2, 12), line(1, 28), extra})
 	w.must(err)
 	if want := "line 2, AN3-6A: found 12 ea; line 1, AN3-5A: found 28 ea; line 8, AN3-11A: found 4 ea"; e.Text != want || newestSeq(w) != before+1 {
@@ -236,12 +236,12 @@ func TestReceiveAll(t *testing.T) {
 	w.must(second(w.Redo()))
 	w.wantStock(stock...)
 	absent := line(1, 3)
-	absent.Number = 77
+	absent.ID = 77
 	_, err = w.ReceiveAll([]store.Line{line(1, 1), absent})
 	wantRefusal(t, err, store.NotFound, "The packing list has no line 77: see its lines.")
 	w.wantStock(stock...)
 	_, err = w.ReceiveAll(nil)
 	wantRefusal(t, err, store.Invalid, "Nothing was found: say what the bag holds.")
-	_, err = w.ReceiveAll([]store.Line{{Shipment: w.ship, Number: 1, Designation: "AN3-5A"}})
+	_, err = w.ReceiveAll([]store.Line{{Shipment: w.ship, ID: 1, Designation: "AN3-5A"}})
 	wantRefusal(t, err, store.Invalid, "Say how many AN3-5A were found: count them.")
 }

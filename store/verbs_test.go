@@ -106,7 +106,7 @@ func (s scene) mounting() store.Mounting {
 }
 
 // line is the number of a line of the packing list.
-func (s scene) line() int { return 1 + s.number%7 }
+func (s scene) line() store.LineID { return store.LineID(1 + s.number%7) }
 
 // verb is a verb of the store, tried on a scene; it is often refused.
 type verb struct {
@@ -143,6 +143,9 @@ func verbs() []verb {
 			extra := store.Line{Shipment: s.ship.ID, Crate: "C1", Place: lines[0].Place, Designation: fmt.Sprintf("AN%d", s.number%50), Finding: &f}
 			lines[0].Finding = &f
 			return second(s.shop.ReceiveAll([]store.Line{lines[0], extra}))
+		}},
+		{"LeaveUnchecked", 1, func(s scene) error {
+			return second(s.shop.LeaveUnchecked(s.ship.ID, s.line(), pick(s.r, []string{"", "given away"})))
 		}},
 		{"LookIn", 1, func(s scene) error {
 			return second(s.shop.LookIn(s.ship.ID, s.line(), fmt.Sprint("in box ", s.number)))

@@ -140,9 +140,9 @@ func checkWeighing(l Line, f *Finding) error {
 	}
 	switch {
 	case l.Listed.Unit != measure.Each && !l.Listed.Unit.IsWeight():
-		return fail(Invalid, l.Designation, "Line %d is listed by %s: pieces are weighed where a line is listed by pieces or by weight.", l.Number, l.Listed.Unit)
+		return fail(Invalid, l.Designation, "Line %d is listed by %s: pieces are weighed where a line is listed by pieces or by weight.", l.Number(), l.Listed.Unit)
 	case f.Damaged.Sign() != 0:
-		return fail(Invalid, l.Designation, "Of line %d some are damaged: set them apart and count the rest by hand.", l.Number)
+		return fail(Invalid, l.Designation, "Of line %d some are damaged: set them apart and count the rest by hand.", l.Number())
 	}
 	n, err := f.Weighing.Count()
 	if err != nil {
@@ -198,7 +198,7 @@ func (w *writer) receiveUnit(l Line, f Finding) (bool, error) {
 		return false, err
 	}
 	if was != before {
-		return false, fail(Conflict, l.Designation, "The %s found of line %d are no longer together in their bag: weigh %s where it is now.", before, l.Number, l.Designation)
+		return false, fail(Conflict, l.Designation, "The %s found of line %d are no longer together in their bag: weigh %s where it is now.", before, l.Number(), l.Designation)
 	}
 	return true, nil
 }

@@ -88,9 +88,9 @@ func TestReceiveWeighed(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			m := row.weigh()
-			_, err := w.Receive(w.ship, row.line, store.Finding{Counted: true, Weighing: &m})
+			_, err := w.Receive(w.ship, store.LineID(row.line), store.Finding{Counted: true, Weighing: &m})
 			w.must(err)
-			l, err := w.Line(w.ship, row.line)
+			l, err := w.Line(w.ship, store.LineID(row.line))
 			w.must(err)
 			if l.Finding.Found.String() != row.found || l.State(true) != row.state || l.Describe(true) != row.describe {
 				t.Errorf("found %s, %s, %q; want %s, %s, %q", l.Finding.Found, l.State(true), l.Describe(true), row.found, row.state, row.describe)

@@ -40,7 +40,7 @@ func newWorld(t *testing.T) world {
 		t.Fatal("the world could not be made")
 	}
 	w := world{t: t, clock: storetest.NewClock(t, storetest.Day), place: map[string]string{}, ship: made.ship}
-	file := filepath.Join(t.TempDir(), "shop.stow")
+	file := filepath.Join(storetest.Folder(t), "shop.stow")
 	write(t, file, made.file)
 	random := storetest.Random()
 	_, err := io.CopyN(io.Discard, random, made.drawn)
@@ -145,7 +145,7 @@ func (w world) to(item, from string, n int64, to string) store.Transfer {
 
 func (w world) receive(line int, f store.Finding) {
 	w.t.Helper()
-	_, err := w.Receive(w.ship, line, f)
+	_, err := w.Receive(w.ship, store.LineID(line), f)
 	w.must(err)
 }
 
@@ -220,7 +220,7 @@ func comesBack(t *testing.T, shop *store.Shop) {
 	if shop.Closed() {
 		return
 	}
-	dir := t.TempDir()
+	dir := storetest.Folder(t)
 	archive, path := filepath.Join(dir, "shop.zip"), filepath.Join(dir, "back.stow")
 	if err := exchange.ExportArchiveFile(context.Background(), shop, archive, false); err != nil {
 		t.Errorf("exporting: %v", err)

@@ -1,14 +1,12 @@
 package aircraft
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"stowright/app/card"
-	"stowright/app/notice"
 	"stowright/app/photos"
+	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
@@ -22,44 +20,12 @@ const mostName = 14
 // cardPhotos is how many photographs a card shows.
 const cardPhotos = 2
 
-// inOrder is what is due, the next first, what has no day after it, what ended last.
-func (s shop) inOrder() []store.Due {
-	all := slices.Clone(s.dues)
-	rank := func(d store.Due) int {
-		m := s.markOf(d)
-		switch {
-		case d.Ended != nil:
-			return 4
-		case m.Tone == notice.Stop:
-			return 0
-		case m.Tone == notice.Warn:
-			return 1
-		}
-		return 2
-	}
-	slices.SortStableFunc(all, func(a, b store.Due) int {
-		ranks := cmp.Compare(rank(a), rank(b))
-		day, _ := a.Next()
-		other, _ := b.Next()
-		switch {
-		case ranks != 0 || day.IsZero() && other.IsZero():
-			return ranks
-		case day.IsZero():
-			return 1
-		case other.IsZero():
-			return -1
-		}
-		return other.DaysUntil(day)
-	})
-	return all
-}
-
 // due is what is due.
 func (s shop) due() (list []thing) {
-	for _, d := range s.inOrder() {
-		mark := s.markOf(d)
-		of := s.ofWords(d)
-		t := thing{due: &d, card: card.Card{Designation: d.Name(), Title: d.What, Known: byWords(d), Mark: mark, Place: "of " + of}}
+	for _, d := range s.dues.InOrder() {
+		mark := s.dues.Mark(d)
+		of := s.dues.Of(d)
+		t := thing{due: &d, card: card.Card{Designation: d.Name(), Title: d.What, Known: session.DueBy(d), Mark: mark, Place: "of " + of}}
 		t.card.Notes = append(t.card.Notes, "rule: "+d.Rule)
 		if d.Source != "" {
 			t.card.Notes = append(t.card.Notes, "it stands in "+d.Source)
@@ -73,7 +39,7 @@ func (s shop) due() (list []thing) {
 		if d.Ended != nil {
 			t.card.Notes = append(t.card.Notes, fmt.Sprintf("ended on %s: %s", d.Ended.On, d.Ended.Why))
 		}
-		t.row = table.Row{ID: d.Name(), Dim: d.Ended != nil, Cells: []table.Cell{{Text: d.What, Sub: d.Name() + " · " + d.Rule}, {Text: of, Sub: byWords(d)}, {Mark: mark}}}
+		t.row = table.Row{ID: d.Name(), Dim: d.Ended != nil, Cells: []table.Cell{{Text: d.What, Sub: d.Name() + " · " + d.Rule}, {Text: of, Sub: session.DueBy(d)}, {Mark: mark}}}
 		list = append(list, t)
 	}
 	return list
@@ -84,29 +50,6 @@ func doneHours(h *build.Hours) string {
 		return ""
 	}
 	return h.String()
-}
-
-// ofWords is what something is due of: "Q", "CO-1 OQ-PROP 0007", "wrench 2".
-func (s shop) ofWords(d store.Due) string {
-	for _, c := range s.pieces {
-		if c.Name() == d.Component {
-			return c.Item + " " + c.Serial
-		}
-	}
-	return d.Of()
-}
-
-// byWords is "31 May 2029", "at 500 h", or both.
-func byWords(d store.Due) string {
-	day, at := d.Next()
-	var words []string
-	if !day.IsZero() {
-		words = append(words, "by "+day.String())
-	}
-	if at != nil {
-		words = append(words, "at "+at.String())
-	}
-	return strings.Join(words, " or ")
 }
 
 // thing is a position with what went in there and its photographs.

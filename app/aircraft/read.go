@@ -36,25 +36,16 @@ type thing struct {
 type shop struct {
 	*session.Reader
 	aircraft []store.Aircraft
-	pieces   []store.Component
-	times    store.Times
-	dues     []store.Due
-	today    store.Date
+	dues     session.Dues
 }
 
 // read reads a list.
 func read(r *session.Reader, part string) (d data, err error) {
-	s := shop{Reader: r, today: r.Shop.Today()}
+	s := shop{Reader: r}
 	if s.aircraft, err = r.Shop.Aircraft(); err != nil {
 		return d, err
 	}
-	if s.times, err = r.Shop.Times(); err != nil {
-		return d, err
-	}
-	if s.pieces, err = r.Shop.Components(); err != nil {
-		return d, err
-	}
-	if s.dues, err = r.Shop.Dues(); err != nil {
+	if s.dues, err = r.Dues(); err != nil {
 		return d, err
 	}
 	if len(s.aircraft) == 1 {
@@ -122,8 +113,8 @@ func known(h *build.Hours) string {
 
 // components are the pieces with a serial number.
 func (s shop) components() (list []thing, err error) {
-	for _, c := range s.pieces {
-		ran, sinceNew := s.times.Component(c.Name())
+	for _, c := range s.dues.Pieces {
+		ran, sinceNew := s.dues.Times.Component(c.Name())
 		of := func(d store.Due) bool { return d.Component == c.Name() }
 		t := thing{component: &c, card: card.Card{Designation: c.Item, Title: "serial " + c.Serial + ", " + c.Name(), Known: "how long it ran is not known", Mark: s.nextOf(of)}}
 		if ran != nil {
@@ -296,66 +287,15 @@ func (n namer) with(fits []store.Fit) (all []*position) {
 	return all
 }
 
-// soon are days before something is due from which on it is marked, and soonHours the same
-// in hours: a month of evenings. No rule says so.
-const (
-	soon      = 30
-	soonHours = 100 // tenths
-)
-
-// markOf is how long it is until something is due, by what comes first.
-func (s shop) markOf(d store.Due) notice.Mark {
-	day, at := d.Next()
-	mark := notice.Mark{Word: "by when is not known", Tone: notice.Quiet}
-	worst := -1
-	take := func(words string, past, near bool) {
-		rank, tone := 0, notice.Quiet
-		switch {
-		case past:
-			rank, tone = 2, notice.Stop
-		case near:
-			rank, tone = 1, notice.Warn
-		}
-		if rank > worst {
-			worst, mark = rank, notice.Mark{Word: words, Tone: tone}
-		}
-	}
-	if d.Ended != nil {
-		return notice.Mark{Word: "ended", Tone: notice.Quiet}
-	}
-	if !day.IsZero() {
-		left := s.today.DaysUntil(day)
-		take(wording.DaysLeft(left), left < 0, left <= soon)
-	}
-	if at == nil {
-		return mark
-	}
-	if now := s.times.Due(d); now != nil {
-		left := *at - *now
-		take(hoursLeft(left), left < 0, left <= soonHours)
-	} else {
-		take("at "+at.String(), false, false)
-	}
-	return mark
-}
-
-// hoursLeft is "12.5 h left", or "3 h past".
-func hoursLeft(left build.Hours) string {
-	if left < 0 {
-		return (-left).String() + " past"
-	}
-	return left.String() + " left"
-}
-
 // nextOf is the mark of what of some dues comes first; the zero mark for none.
 func (s shop) nextOf(of func(store.Due) bool) (next notice.Mark) {
 	order := map[notice.Tone]int{notice.Stop: 3, notice.Warn: 2, notice.Quiet: 1}
 	rank := 0
-	for _, d := range s.inOrder() {
+	for _, d := range s.dues.InOrder() {
 		if d.Ended != nil || !of(d) {
 			continue
 		}
-		if m := s.markOf(d); order[m.Tone] > rank {
+		if m := s.dues.Mark(d); order[m.Tone] > rank {
 			next, rank = m, order[m.Tone]
 		}
 	}
@@ -364,9 +304,9 @@ func (s shop) nextOf(of func(store.Due) bool) (next notice.Mark) {
 
 // dueNotes are what is due, as lines of a card.
 func (s shop) dueNotes(of func(store.Due) bool) (notes []string) {
-	for _, d := range s.inOrder() {
+	for _, d := range s.dues.InOrder() {
 		if d.Ended == nil && of(d) {
-			notes = append(notes, fmt.Sprintf("%s %s: %s", d.Name(), d.What, s.markOf(d).Word))
+			notes = append(notes, fmt.Sprintf("%s %s: %s", d.Name(), d.What, s.dues.Mark(d).Word))
 		}
 	}
 	return notes

@@ -291,7 +291,6 @@ func fleet(t *testing.T) *sessiontest.Bench {
 }
 
 func TestPictures(t *testing.T) {
-	test.NewTempApp(t)
 	empty, full := sessiontest.Empty(t), fleet(t)
 	window := func(b *sessiontest.Bench, part string, keys ...string) func() fyne.CanvasObject {
 		return func() fyne.CanvasObject {

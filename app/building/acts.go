@@ -1,11 +1,15 @@
 package building
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"stowright/app/notice"
 	"stowright/app/operation"
+	"stowright/app/region"
 	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
@@ -25,10 +29,11 @@ type act struct {
 // ask is the question of an act.
 type ask struct {
 	Title, Hint string
-	Text        string // proposed
-	Unit        string // of the amount that is asked for: "pounds"; "" where none is
-	Yes         string // the button
-	Plain       bool   // nothing is to be typed
+	Text        string  // proposed
+	Unit        string  // of the amount that is asked for: "pounds"; "" where none is
+	Yes         string  // the button
+	Plain       bool    // nothing is to be typed
+	Papers      []offer // what may be named in its third part
 }
 
 // refused is what is wrong with what was typed, as a sentence: no fault of the program,
@@ -42,6 +47,20 @@ func acts() []act {
 	return append(bookings(), notes()...)
 }
 
+// Hasty is what is said of a key that would begin an act, when it is the first one on the page.
+// Nil for any other key, and for a line that the act has no use for.
+func (m *BenchModel) Hasty(key string) *notice.Notice {
+	i := slices.IndexFunc(acts(), func(a act) bool { return a.key == key })
+	if i < 0 || m.Closed() {
+		return nil
+	}
+	a, of := acts()[i], m.code
+	if line, ok := m.line(); ok && !a.whole {
+		of = line.item
+	}
+	return &notice.Notice{Tone: notice.Warn, Lead: "Nothing is done yet.", Text: key + " is for: " + a.label + ", of " + of + ". Press it again, or choose a line first."}
+}
+
 // bookings are those that move pieces, and what goes with them.
 func bookings() []act {
 	inTray := func(m *BenchModel, l benchLine) operation.Heap {
@@ -53,13 +72,13 @@ func bookings() []act {
 		}, func(m *BenchModel, _ benchLine, _, reason string) (operation.Operation, error) {
 			return operation.FitTray{For: m.code, Reason: reason}, nil
 		}},
-		{"some", "Fit some", "S", false, func(_ *BenchModel, l benchLine) ask {
-			return ask{Title: "How many " + l.item + " were fitted?", Text: plainAmount(l.tray), Yes: "Fitted", Unit: wording.Units(l.needed.Unit)}
+		{"some", "Fit some", "S", false, func(m *BenchModel, l benchLine) ask {
+			return ask{Title: "How many " + l.item + " were fitted?", Text: plainAmount(m.session, l.tray), Yes: "Fitted", Unit: wording.Units(l.needed.Unit)}
 		}, func(m *BenchModel, l benchLine, text, reason string) (operation.Operation, error) {
 			return operation.Fit{Heap: operation.Heap{Item: l.item}, Amount: text, For: m.code, Reason: reason}, nil
 		}},
-		{"home", "Put back", "H", false, func(_ *BenchModel, l benchLine) ask {
-			return ask{Title: "How many " + l.item + " go back to where they were?", Text: plainAmount(l.tray), Yes: "Put back", Unit: wording.Units(l.needed.Unit)}
+		{"home", "Put back", "H", false, func(m *BenchModel, l benchLine) ask {
+			return ask{Title: "How many " + l.item + " go back to where they were?", Text: plainAmount(m.session, l.tray), Yes: "Put back", Unit: wording.Units(l.needed.Unit)}
 		}, func(m *BenchModel, l benchLine, text, _ string) (operation.Operation, error) {
 			return operation.PutBack{Heap: operation.Heap{Item: l.item}, Amount: text, From: m.code}, nil
 		}},
@@ -89,11 +108,15 @@ func bookings() []act {
 			}
 			return operation.Borrow{Heap: operation.Heap{Item: l.item}, Amount: words[0], From: words[1], For: m.code, Reason: reason}, nil
 		}},
-		{"decide", "Decision", "D", false, func(_ *BenchModel, l benchLine) ask {
-			return ask{Title: "What may be used in place of " + l.item + "?", Hint: "The number, who allowed it, and by which paper, apart by commas: AN3-12, kit maker, letter of 8 April 2026. PA-3, or the path of a file, names the paper itself.", Yes: "Record it"}
+		{"decide", "Decision", "D", false, func(m *BenchModel, l benchLine) ask {
+			q := ask{Title: "What may be used in place of " + l.item + "?", Hint: "The number, who allowed it, and by which paper, apart by commas: AN3-12, kit maker, letter of 8 April 2026. PA-3, or the path of a file, names the paper itself.", Yes: "Record it", Papers: m.data.papers}
+			if len(q.Papers) > 0 {
+				q.Hint += " Those that were named before are listed from the second comma on."
+			}
+			return q
 		}, decision},
-		{"remove", "Remove", "R", false, func(_ *BenchModel, l benchLine) ask {
-			return ask{Title: "How many " + l.item + " came out of the aircraft?", Hint: "They are looked at before they are used again; what is used once is scrapped.", Text: plainAmount(l.fitted), Yes: "Removed", Unit: wording.Units(l.needed.Unit)}
+		{"remove", "Remove", "R", false, func(m *BenchModel, l benchLine) ask {
+			return ask{Title: "How many " + l.item + " came out of the aircraft?", Hint: "They are looked at before they are used again; what is used once is scrapped.", Text: plainAmount(m.session, l.fitted), Yes: "Removed", Unit: wording.Units(l.needed.Unit)}
 		}, func(m *BenchModel, l benchLine, text, reason string) (operation.Operation, error) {
 			return operation.Remove{Item: l.item, Amount: text, From: m.code, Reason: reason}, nil
 		}},
@@ -107,11 +130,11 @@ func reopen(code, reason string) operation.Operation {
 
 // plainAmount is an amount as it is typed, empty for nothing and for an estimate: all of
 // it goes then, its range included.
-func plainAmount(a store.Amount) string {
+func plainAmount(s *session.Session, a store.Amount) string {
 	if a.IsZero() || a.Estimate() {
 		return ""
 	}
-	return a.Quantity.Plain()
+	return s.Typed(a.Quantity)
 }
 
 // closingHint is what is open, and what an answer is for.
@@ -127,9 +150,9 @@ func closingHint(open []build.Open) string {
 }
 
 // lostQuestion asks how many are lost, or, where some are looked for, how many were found.
-func lostQuestion(_ *BenchModel, l benchLine) ask {
+func lostQuestion(m *BenchModel, l benchLine) ask {
 	if l.lost.Sign() > 0 {
-		return ask{Title: "How many " + l.item + " were found?", Hint: "They go to where they were pulled from.", Text: l.lost.Plain(), Yes: "Found", Unit: wording.Units(l.needed.Unit)}
+		return ask{Title: "How many " + l.item + " were found?", Hint: "They go to where they were pulled from.", Text: m.session.Typed(l.lost), Yes: "Found", Unit: wording.Units(l.needed.Unit)}
 	}
 	return ask{Title: "How many " + l.item + " are lost?", Hint: "They are looked for: the sub-assembly is not closed before they are found.", Text: "1", Yes: "Lost", Unit: wording.Units(l.needed.Unit)}
 }
@@ -143,11 +166,11 @@ func lostOperation(m *BenchModel, l benchLine, text, _ string) (operation.Operat
 
 // decision records that another item may be used.
 func decision(m *BenchModel, l benchLine, text, _ string) (operation.Operation, error) {
-	parts := strings.SplitN(text, ",", 3)
+	parts := strings.SplitN(text, ",", paperField)
 	for i := range parts {
 		parts[i] = strings.TrimSpace(parts[i])
 	}
-	if len(parts) < 3 || parts[0] == "" || parts[1] == "" || parts[2] == "" {
+	if len(parts) < paperField || parts[0] == "" || parts[1] == "" || parts[2] == "" {
 		return nil, refused("type the number, who allowed it and by which paper, apart by commas")
 	}
 	d := store.Decision{Kind: store.OtherItem, Item: parts[0], Who: parts[1], Paper: parts[2], Day: m.session.Shop.Today()}
@@ -182,7 +205,11 @@ func (m *BenchModel) WeighTray(text string, back func(words string, err error)) 
 	var q [3]measure.Quantity
 	for i := range q {
 		var err error
-		if q[i], err = measure.ParseQuantity(words[i], unit); err != nil {
+		if q[i], err = m.session.ParseAmount(words[i], unit); errors.Is(err, region.ErrTwoReadings) {
+			back("", err)
+			return
+		}
+		if err != nil {
 			back("", refused("%q is no weight: type it as the scale shows it", words[i]))
 			return
 		}

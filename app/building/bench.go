@@ -52,6 +52,7 @@ type benchData struct {
 	items  map[string]store.Item
 	joints []build.JointCheck
 	with   map[string][]string // lines that may be one joint with a bolt's
+	papers []offer
 }
 
 // benchLine is one item that is called, lies in the tray, was fitted or is looked for.
@@ -108,6 +109,9 @@ func readBench(r *session.Reader, code string) (benchData, error) {
 		return d, err
 	}
 	if d.with, err = proposals(r, d); err != nil {
+		return d, err
+	}
+	if d.papers, err = papersNamed(r); err != nil {
 		return d, err
 	}
 	d.open, _, err = r.Shop.Closing(d.sub.Code, nil)

@@ -8,8 +8,6 @@ import (
 
 	"stowright/app/apptest"
 
-	"fyne.io/fyne/v2/test"
-
 	"stowright/app/operation"
 	"stowright/app/routes"
 	"stowright/app/session/sessiontest"
@@ -294,7 +292,6 @@ func TestBorrowAndDecide(t *testing.T) {
 }
 
 func TestBenchPictures(t *testing.T) {
-	test.NewTempApp(t)
 	b := extended(t, true)
 	walkFor(b, "SA-10").press("Enter", "Enter", "Enter", "Enter")
 	m := benchFor(t, b, "SA-10")

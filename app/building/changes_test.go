@@ -4,8 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2/test"
-
 	"stowright/app/apptest"
 	"stowright/app/demo"
 	"stowright/app/look"
@@ -97,7 +95,6 @@ func TestNoChange(t *testing.T) {
 }
 
 func TestChangesPictures(t *testing.T) {
-	test.NewTempApp(t)
 	b, _ := revised(t)
 	pictured(t,
 		state("changes", b, routes.Route{Part: ChangesPart}),

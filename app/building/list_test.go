@@ -9,7 +9,6 @@ import (
 	"stowright/app/apptest"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"stowright/app/gallery"
 	"stowright/app/routes"
@@ -120,7 +119,6 @@ func TestListWithJoints(t *testing.T) {
 }
 
 func TestListPictures(t *testing.T) {
-	test.NewTempApp(t)
 	b := extended(t, true)
 	typed := gallery.State{Name: "build-typed", Width: gallery.Width, Height: gallery.Height, Make: func() fyne.CanvasObject {
 		f := window(b, routes.Route{Part: ListPart, About: typing})

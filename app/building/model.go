@@ -181,7 +181,7 @@ func (m *Model) Advised(index int) {
 
 // LetGo lets what is kept for the chosen one go to others, or takes it up again.
 func (m *Model) LetGo() {
-	if m.state.Chosen < 0 {
+	if m.state.Chosen < 0 || m.state.LetGo == "" { // what can be started, or is done, keeps nothing from others
 		return
 	}
 	s := m.data.statuses[m.state.Chosen]
@@ -337,6 +337,29 @@ func (m *Model) startable() []string {
 
 // AllFor are the codes of all that can be started.
 func (m *Model) AllFor() []string { return m.startable() }
+
+// Hasty is what is said of a key that would change the order of building, or what is kept for
+// the one that is chosen, at once, when it is the first one on the page. Nil for any other key.
+func (m *Model) Hasty(key string) *notice.Notice {
+	code, does := m.chosenCode(), ""
+	switch {
+	case m.state.Empty || code == "":
+	case key == "-":
+		does = "has " + code + " built one place earlier"
+	case key == "+":
+		does = "has " + code + " built one place later"
+	case key == "G" && m.state.LetGo != "":
+		does = "does this for " + code + ": " + m.state.LetGo
+	case len(key) == 1 && key >= "1" && key <= "6":
+		if i := int(key[0] - '1'); i < len(m.state.Cheapest) && m.state.Cheapest[i].Key != "" {
+			does = "does this: " + m.state.Cheapest[i].Do
+		}
+	}
+	if does == "" {
+		return nil
+	}
+	return &notice.Notice{Tone: notice.Warn, Lead: "Nothing is changed yet.", Text: key + " " + does + ". Press it again."}
+}
 
 // Key does what a key is for and reports whether it is one of this page's. Columns is how
 // many tiles stand in a line.

@@ -11,6 +11,7 @@ import (
 	"stowright/app/notice"
 	"stowright/app/operation"
 	"stowright/app/routes"
+	"stowright/app/session"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
 )
@@ -171,11 +172,11 @@ func TestCloseAtTheBench(t *testing.T) {
 // Lost is asked about until it is found.
 func TestLostQuestion(t *testing.T) {
 	l := benchLine{item: "AN365-1032A"}
-	if q := lostQuestion(nil, l); q.Yes != "Lost" || q.Text != "1" {
+	if q := lostQuestion(&BenchModel{session: &session.Session{}}, l); q.Yes != "Lost" || q.Text != "1" {
 		t.Errorf("it asks %+v", q)
 	}
 	l.lost.Micro, l.lost.Unit = 2_000_000, "ea"
-	if q := lostQuestion(nil, l); q.Yes != "Found" || q.Text != "2" {
+	if q := lostQuestion(&BenchModel{session: &session.Session{}}, l); q.Yes != "Found" || q.Text != "2" {
 		t.Errorf("of what is looked for it asks %+v", q)
 	}
 }

@@ -69,6 +69,7 @@ func stepRow(s operation.RevisionStep) table.Row {
 		sub = s.Requirement + " was " + s.Old + ", " + s.Was
 		mark = notice.Mark{Word: "in place of " + s.Requirement, Tone: notice.OK}
 	}
+	sub = wording.Joined(" · ", s.InJoint(), sub)
 	if words := s.Stays(); words != "" {
 		mark = notice.Mark{Word: s.Fitted.Figure() + " fitted already: stays so", Tone: notice.Warn}
 		if s.Does == "drops" {

@@ -92,7 +92,7 @@ func (m *TicksModel) render() {
 	m.state.Rows, m.state.Filled = nil, 0
 	for i, s := range m.stops {
 		text := m.texts[s.key()]
-		taken, _, err := operation.TickedStop(s.Stop, text)
+		taken, _, err := operation.TickedStop(m.session, s.Stop, text)
 		mark := notice.Mark{Word: "not ticked"}
 		switch {
 		case err != nil:
@@ -144,7 +144,7 @@ func (m *TicksModel) Next() (last bool) {
 	if !ok {
 		return false
 	}
-	if _, _, err := operation.TickedStop(s.Stop, m.texts[s.key()]); err != nil {
+	if _, _, err := operation.TickedStop(m.session, s.Stop, m.texts[s.key()]); err != nil {
 		m.state.Problem = wording.Error(err)
 		m.render()
 		return false
@@ -168,7 +168,7 @@ func (m *TicksModel) Enter() { m.enter("") }
 func (m *TicksModel) enter(reason string) {
 	o := operation.PullColumn{Reason: reason}
 	for i, s := range m.stops {
-		taken, stop, err := operation.TickedStop(s.Stop, m.texts[s.key()])
+		taken, stop, err := operation.TickedStop(m.session, s.Stop, m.texts[s.key()])
 		if err != nil {
 			m.state.Row, m.state.Problem = i, wording.Error(err)
 			m.render()

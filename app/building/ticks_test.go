@@ -7,7 +7,6 @@ import (
 	"stowright/app/apptest"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"stowright/app/gallery"
 	"stowright/app/look"
@@ -137,8 +136,7 @@ func TestTicksRefused(t *testing.T) {
 // Enter goes down to the end of the column, where the field is left; a reason is asked for
 // in the window.
 func TestTicksPage(t *testing.T) {
-	test.NewTempApp(t)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
+	look.Theme{}.Apply()
 	b := extended(t, true)
 	f := window(b, routes.Route{Part: TickPart, About: "SA-20"})
 	p := f.Page().(*TicksPage)

@@ -33,6 +33,7 @@ type Page struct {
 	session *session.Session
 	host    app.Host
 	model   *Model
+	hasty   app.FirstKey // changes no plans
 
 	title, note    *look.Paragraph
 	problem        *look.Notice
@@ -71,6 +72,9 @@ func newBoardPage(s *session.Session, host app.Host, code string) *Page {
 	}
 	p.model = NewModel(s, code, p.Render)
 	p.model.Said = host.Say
+	if code != "" {
+		p.hasty.Taken()
+	}
 	p.tiles.OnTapped = p.tapped
 	p.scroller = look.NewScroller(p.tiles)
 	p.buttons = look.Line(look.NewKeyButton("Earlier", "-", func() { p.model.Earlier(true) }), look.NewKeyButton("Later", "+", func() { p.model.Earlier(false) }),
@@ -112,7 +116,14 @@ func (p *Page) HandleKey(key string) bool {
 		p.bench()
 		return true
 	}
-	return p.model.Key(key, p.tiles.Columns())
+	if p.hasty.Stops(key, p.model.Hasty(key), p.host) {
+		return true
+	}
+	if !p.model.Key(key, p.tiles.Columns()) {
+		return false
+	}
+	p.hasty.Taken()
+	return true
 }
 
 // Saved is which one is chosen and which ones go along.
@@ -136,6 +147,7 @@ func (p *Page) tapped(index int) {
 		p.typeOne()
 		return
 	}
+	p.hasty.Taken()
 	p.model.Choose(index)
 }
 

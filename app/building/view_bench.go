@@ -24,6 +24,7 @@ import (
 type BenchPage struct {
 	host  app.Host
 	model *BenchModel
+	hasty app.FirstKey // begins nothing with a line that nobody chose
 
 	title, note *look.Paragraph
 	problem     *look.Notice
@@ -39,7 +40,7 @@ func newBenchPage(s *session.Session, host app.Host, route routes.Route) *BenchP
 		lost: look.NewNotice(notice.Notice{Tone: notice.Stop}), asked: look.NewNotice(notice.Notice{Tone: notice.Warn}), list: look.NewRowList(BenchColumns()...),
 	}
 	p.model = NewBenchModel(s, route.About, p.Render)
-	p.list.OnChosen = func(i int, _ table.Row) { p.model.Choose(i) }
+	p.list.OnChosen = func(i int, _ table.Row) { p.hasty.Taken(); p.model.Choose(i) }
 	pull := look.NewKeyButton("Pull the rest", "P", func() {
 		host.Go(routes.Route{Screen: routes.Build, Part: PullPart, About: p.model.code})
 	})
@@ -68,6 +69,8 @@ func (p *BenchPage) Changed() { p.model.Load() }
 // HandleKey does what a key is for.
 func (p *BenchPage) HandleKey(key string) bool {
 	switch at := p.model.State().Chosen; {
+	case p.hasty.Stops(key, p.model.Hasty(key), p.host):
+		return true
 	case key == "Down":
 		p.model.Choose(at + 1)
 	case key == "Up" && at > 0:
@@ -75,6 +78,7 @@ func (p *BenchPage) HandleKey(key string) bool {
 	default:
 		return false
 	}
+	p.hasty.Taken()
 	return true
 }
 
@@ -146,6 +150,7 @@ func (p *BenchPage) act(id string) {
 
 // begin asks for what an act needs.
 func (p *BenchPage) begin(a act) {
+	p.hasty.Taken()
 	line, ok := p.model.line()
 	if !ok && !a.whole {
 		return
@@ -225,9 +230,37 @@ func (p *BenchPage) ask(q ask, answer func(text string, a *asking)) {
 	a.field = look.NewField("", content, q.Hint)
 	send := func() { answer(entry.Text, a) }
 	entry.OnSubmitted = func(string) { send() }
-	a.dialog = look.NewDialog(q.Title, a.field, look.NewKeyButton("Cancel", "Esc", func() { a.dialog.Close() }), look.NewPrimary(q.Yes, "Enter", send))
+	a.dialog = look.NewDialog(q.Title, a.offering(entry, q.Papers), look.NewKeyButton("Cancel", "Esc", func() { a.dialog.Close() }), look.NewPrimary(q.Yes, "Enter", send))
 	p.host.Ask(a.dialog, first)
 	if !q.Plain {
 		entry.SelectAll()
 	}
+}
+
+// offering is the field of a question with the papers under it that may be named in it: the
+// down arrow goes to them, and Enter puts the chosen one in its place.
+func (a *asking) offering(entry *look.Entry, papers []offer) fyne.CanvasObject {
+	if len(papers) == 0 {
+		return a.field
+	}
+	list := look.NewRowList(offerColumns()...)
+	list.Hide()
+	entry.OnChanged = func(typed string) {
+		rows := offerRows(offered(papers, typed))
+		list.SetRows(rows)
+		if list.Hidden = len(rows) == 0; !list.Hidden {
+			list.Mark(0)
+		}
+		a.dialog.Refresh()
+	}
+	entry.OnDown = func() {
+		if !list.Hidden {
+			look.FocusOn(list)
+		}
+	}
+	list.OnOpened = func(_ int, row table.Row) {
+		entry.SetText(completed(entry.Text, offer{text: row.ID}))
+		look.FocusOn(entry)
+	}
+	return look.Fill(12, a.field, list)
 }

@@ -10,8 +10,6 @@ import (
 
 	"stowright/app/apptest"
 
-	"fyne.io/fyne/v2/test"
-
 	"stowright/app/bell"
 	"stowright/app/notice"
 	"stowright/app/routes"
@@ -74,7 +72,7 @@ func TestStory12Walk(t *testing.T) {
 	}
 	if s := w.State(); warned != 1 || s.Note != "5 stops in one walk, 1 tray" || s.Hand != (Hand{
 		Quantity: "212", Item: "AN426AD3-3.5", Place: "A-03", Left: "about 1,680 there, about 1,468 will be left",
-		Beware: notice.Notice{Tone: notice.Warn, Lead: "Not AN426AD3-4.5", Text: "in A-10: that one is 1/16 longer."},
+		Beware: notice.Notice{Tone: notice.Warn, Lead: "Not AN426AD3-4.5", Text: "in A-10: 1/16 longer."},
 	}) {
 		t.Errorf("%d warnings, %q, %+v", warned, s.Note, s.Hand)
 	}
@@ -355,7 +353,6 @@ func TestWalkIsOneReading(t *testing.T) {
 }
 
 func TestWalkPictures(t *testing.T) {
-	test.NewTempApp(t)
 	two := extended(t, true)
 	w := walkFor(two, "SA-10", "SA-21")
 	w.press("Enter", "Enter")

@@ -196,7 +196,7 @@ func Arrive(shop *store.Shop, shipment string, crates ...string) error {
 // CheckOff enters the day-one finding of a line. A line of which nothing was due
 // yet is left as it is.
 func CheckOff(shop *store.Shop, shipment string, number int) error {
-	l, err := shop.Line(shipment, number)
+	l, err := shop.LineNumbered(shipment, number)
 	if err != nil || l.Status != store.Shipped {
 		return err
 	}
@@ -206,7 +206,7 @@ func CheckOff(shop *store.Shop, shipment string, number int) error {
 			if err != nil {
 				return err
 			}
-			_, err = shop.Receive(shipment, number, finding)
+			_, err = shop.Receive(shipment, l.ID, finding)
 			return err
 		}
 	}

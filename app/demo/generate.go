@@ -160,7 +160,7 @@ func (g *generated) checkOff(ctx context.Context) error {
 		}
 		err = g.do(ctx, len(lines), func(shop *store.Shop, i int) error {
 			l := lines[i]
-			if _, err := shop.Receive(ship.ID, l.Number, store.Finding{Found: l.Listed, Counted: true, Looked: true}); err != nil {
+			if _, err := shop.Receive(ship.ID, l.ID, store.Finding{Found: l.Listed, Counted: true, Looked: true}); err != nil {
 				return err
 			}
 			from := store.StockKey{Item: l.Designation, Place: l.Place}

@@ -14,7 +14,7 @@ import (
 // photographs are the pictures that the demo's builder took on the day of arrival, of
 // what is damaged. They are drawn here: the demo shop shows nobody's own things.
 var photographs = []struct {
-	line    int
+	line    store.LineID // of a list that was just brought in: its number
 	caption string
 	shade   func(x, y float64) (r, g, b float64) // x to the right and y down in picture heights, colours 0 to 1
 }{

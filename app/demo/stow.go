@@ -16,7 +16,7 @@ func StowAll(shop *store.Shop, shipment string) (lines int, err error) {
 	}
 	done := map[string]bool{}
 	for _, to := range demo.Stow() {
-		l, err := shop.Line(shipment, to.Line)
+		l, err := shop.LineNumbered(shipment, to.Line)
 		if err != nil {
 			return lines, err
 		}

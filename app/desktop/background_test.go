@@ -29,7 +29,7 @@ func TestWindowBeforeTheIndex(t *testing.T) {
 	l.Run = index.Run
 	s := session.Start(t.Context(), shop, l)
 	s.Loop.Run = q.Run
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
+	look.Theme{Mode: look.Light}.Apply()
 	w := test.NewTempWindow(t, nil)
 	d := New(s, Options{Open: noCamera})
 	b := &bench{t: t, d: d, w: &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}}

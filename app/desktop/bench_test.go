@@ -54,7 +54,12 @@ func sit(t *testing.T, scene demo.Scene) *bench {
 
 func sitAt(t *testing.T, s *sessiontest.Bench) *bench {
 	t.Helper()
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
+	return sitIn(t, s, look.Theme{Mode: look.Light})
+}
+
+func sitIn(t *testing.T, s *sessiontest.Bench, th look.Theme) *bench {
+	t.Helper()
+	th.Apply()
 	w := test.NewTempWindow(t, nil)
 	b := &bench{Bench: s, t: t, d: New(s.Session, Options{Open: noCamera}), w: &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}}
 	b.d.Show(b.w)
@@ -97,7 +102,14 @@ func (b *bench) one(name string) {
 	case strings.HasPrefix(name, "Ctrl+"):
 		b.shortcut(strings.TrimPrefix(name, "Ctrl+"))
 	case name == "Tab":
-		c.FocusNext()
+		if gate := c.Content().(interface{ Gate() look.Gate }).Gate(); gate.Waits() {
+			look.KeepTab(c)
+		}
+		if f, ok := c.Focused().(fyne.Tabbable); ok && f.AcceptsTab() {
+			c.Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyTab})
+		} else {
+			c.FocusNext()
+		}
 	case keys[name] != "":
 		event := &fyne.KeyEvent{Name: keys[name]}
 		if f := c.Focused(); f != nil {
@@ -208,6 +220,33 @@ func (b *bench) lit() string {
 		return ""
 	}
 	return c.Cabinet.Drawers[c.Cabinet.Lit()].Name
+}
+
+// layOut lays out again what is shown: a window does before a frame where a least size has
+// changed, and Fyne's test window does not.
+func (b *bench) layOut() {
+	layOut(b.w.Canvas().Content())
+	for _, o := range b.w.Canvas().Overlays().List() {
+		layOut(o)
+	}
+}
+
+func layOut(o fyne.CanvasObject) {
+	switch c := o.(type) {
+	case *fyne.Container:
+		for _, child := range c.Objects {
+			layOut(child)
+		}
+		if c.Layout != nil {
+			c.Layout.Layout(c.Objects, c.Size())
+		}
+	case fyne.Widget:
+		r := test.WidgetRenderer(c)
+		for _, child := range r.Objects() {
+			layOut(child)
+		}
+		r.Layout(c.Size())
+	}
 }
 
 // picture writes the window to the folder that STOWRIGHT_PICTURES names.

@@ -55,7 +55,7 @@ func indexed(b *testing.B) (*session.Session, *loop.Queue) {
 
 func onDesk(b *testing.B, s *session.Session) *Desktop {
 	b.Helper()
-	test.NewTempApp(b).Settings().SetTheme(look.Theme{Mode: look.Light})
+	look.Theme{Mode: look.Light}.Apply()
 	w := test.NewTempWindow(b, nil)
 	d := New(s, Options{Open: noCamera})
 	window := &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"sync"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -15,9 +16,11 @@ import (
 	"stowright/app/bell"
 	"stowright/app/card"
 	"stowright/app/copies"
+	"stowright/app/look"
 	"stowright/app/loop"
 	"stowright/app/notice"
 	"stowright/app/operation"
+	"stowright/app/region"
 	"stowright/app/routes"
 	"stowright/app/session"
 	"stowright/app/viewfinder"
@@ -37,6 +40,8 @@ type Options struct {
 	Open viewfinder.Opener
 	// Sheet is what papers are laid out for; of no size: US Letter.
 	Sheet labels.Stock
+	// Region is how figures and days are typed here.
+	Region region.Region
 	// Lengths is in what unit lengths are typed and read at first, and LengthsIn is called when
 	// Ctrl+U has changed that; nil for nobody.
 	Lengths   measure.System
@@ -64,6 +69,7 @@ type Desktop struct {
 	visits    loop.Latest // of pages: the last one made is shown
 	walk      walker      // the walk that the camera was opened from; nil for none
 	reading   loop.Latest // of the status
+	spots     loop.Latest // of what can be clicked on
 	footer    app.Footer
 	lengthsIn func(measure.System)
 
@@ -83,11 +89,12 @@ func New(s *session.Session, o Options) *Desktop {
 	d.Frame = app.NewFrame(app.Options{
 		Screens: screens(), Pages: d.page, Loop: s.Loop, Code: code, Query: d.query, Command: d.command,
 		Measure: d.measure, Hand: d.askHand, Resized: o.Resized, Lengths: s.SwitchLengths, KeyCard: d.askKeyCard, Claim: func() { d.Go(routes.Route{Screen: routes.Unpack}) },
-		Undo: func() { d.reverse(operation.Undo{}, "Undone:") }, Redo: func() { d.reverse(operation.Redo{}, "Done again:") },
+		Settled: d.settled,
+		Undo:    func() { d.reverse(operation.Undo{}, "Undone:") }, Redo: func() { d.reverse(operation.Redo{}, "Done again:") },
 	})
 	s.Log, s.Bell = o.Log, o.Bell
 	s.SetLengths(o.Lengths)
-	s.Sheet = o.Sheet
+	s.Sheet, s.Region = o.Sheet, o.Region
 	s.OnLengths, d.lengthsIn = d.lengthsSwitched, o.LengthsIn
 	s.Listen(d.changed)
 	s.Folders.FindDocuments()
@@ -147,6 +154,40 @@ type traced struct {
 	About  string `json:"about,omitempty"`
 	Text   string `json:"text,omitempty"`
 	Figure string `json:"figure,omitempty"`
+	Spots  []spot `json:"spots,omitempty"`
+}
+
+// spot is what can be clicked on, with its middle in pixels of the window.
+type spot struct {
+	Says string `json:"says"`
+	X, Y int
+}
+
+// laidOut is how long after something came the window is taken to have been drawn.
+const laidOut = 60 * time.Millisecond
+
+// settled traces what can be clicked on, once the window has been laid out: walks by the mouse
+// find it so.
+func (d *Desktop) settled() {
+	if d.trace == nil || d.window == nil || d.session.Loop.After == nil {
+		return
+	}
+	request := d.spots.Start()
+	d.session.Loop.After(laidOut, func() {
+		if !request.Current() {
+			return
+		}
+		c := d.window.Canvas()
+		shown := c.Content()
+		if top := c.Overlays().Top(); top != nil {
+			shown = top
+		}
+		var all []spot
+		for _, s := range look.Spots(shown, c.Size()) {
+			all = append(all, spot{s.Says, int(s.At.X * c.Scale()), int(s.At.Y * c.Scale())})
+		}
+		d.write(traced{Event: "spots", Spots: all})
+	})
 }
 
 // shown traces what a page shows.

@@ -75,24 +75,42 @@ func TestTypingOnFindAsks(t *testing.T) {
 	}
 }
 
-// The first key on Unpack records nothing; the second does, and after an arrow the first.
+// The first key on Unpack, Build and the bench records nothing, nor asks anything about stock; the
+// same key again does, and after an arrow the first.
 func TestFirstKeyRecordsNothing(t *testing.T) {
 	for _, row := range []struct {
-		name string
-		keys []string
-		want int // entries
+		name  string
+		scene demo.Scene
+		keys  []string
+		want  int // entries
+		asks  string
 	}{
-		{"a letter", []string{"N"}, 0},
-		{"the letter again", []string{"N", "N"}, 1},
-		{"after an arrow", []string{"Down", "N"}, 1},
+		{"a letter", demo.Unpacking, []string{"Ctrl+2", "N"}, 0, ""},
+		{"another letter", demo.Unpacking, []string{"Ctrl+2", "Z", "B", "N"}, 0, ""},
+		{"the letter again", demo.Unpacking, []string{"Ctrl+2", "N", "N"}, 1, ""},
+		{"after an arrow", demo.Unpacking, []string{"Ctrl+2", "Down", "N"}, 1, ""},
+		{"another order of building", demo.Unpacked, []string{"Ctrl+6", "+"}, 0, ""},
+		{"what is kept", demo.Unpacked, []string{"Ctrl+6", "G"}, 0, ""},
+		{"what nothing is kept for", demo.Unpacked, []string{"Ctrl+6", "G", "G"}, 0, ""},
+		{"advice", demo.Unpacked, []string{"Ctrl+6", "1", "2", "3"}, 0, ""},
+		{"another order once more", demo.Unpacked, []string{"Ctrl+6", "+", "+"}, 1, ""},
+		{"another order of the chosen one", demo.Unpacked, []string{"Ctrl+6", "Right", "-"}, 1, ""},
+		{"words at the bench", demo.Unpacked, []string{"Ctrl+6", "Enter", "F", "S", "C"}, 0, ""},
+		{"a letter at the bench again", demo.Unpacked, []string{"Ctrl+6", "Enter", "F", "F"}, 0, "Fit everything in the tray of SA-20?"},
+		{"a line at the bench", demo.Unpacked, []string{"Ctrl+6", "Enter", "Down", "S"}, 0, "How many MS21042-3 were fitted?"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			b := sit(t, demo.Unpacking)
+			b := sit(t, row.scene)
 			before := b.Journal()
-			b.press("Ctrl+2")
 			b.press(row.keys...)
 			if got := b.Journal() - before; got != row.want {
 				t.Errorf("%d entries, want %d; said %q", got, row.want, b.d.Said())
+			}
+			switch over := b.w.Canvas().Overlays().Top(); {
+			case row.asks != "":
+				b.asks(row.asks)
+			case over != nil:
+				t.Errorf("it is asked %q", b.texts())
 			}
 		})
 	}

@@ -118,7 +118,7 @@ func TestLargerUnpackShowsLines(t *testing.T) {
 				t.Errorf("%v x %v: no %q in sight: %s", row.width, row.height, key, shown)
 			}
 		}
-		for _, text := range gallery.ClippedIn(b.w.Canvas(), test.WidgetRenderer) {
+		for _, text := range gallery.UnreadableIn(b.w.Canvas(), gallery.LeastText, test.WidgetRenderer) {
 			t.Errorf("%v x %v: %s", row.width, row.height, text)
 		}
 		b.picture(fmt.Sprintf("larger-unpack-%v", row.width))

@@ -44,7 +44,7 @@ func TestLengthsInMillimetres(t *testing.T) {
 					t.Errorf("%s in %s: %q is shown: %v in %s", row.name, in.Unit(), want, there, shown)
 				}
 			}
-			for _, text := range gallery.ClippedIn(b.w.Canvas(), test.WidgetRenderer) {
+			for _, text := range gallery.UnreadableIn(b.w.Canvas(), gallery.LeastText, test.WidgetRenderer) {
 				t.Errorf("%s in %s: %s", row.name, in.Unit(), text)
 			}
 			b.picture("lengths-" + row.name + "-" + in.Unit())

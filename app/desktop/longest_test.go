@@ -4,11 +4,9 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
-
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"stowright/app/demo"
 	"stowright/app/gallery"
@@ -66,7 +64,7 @@ func longest(t *testing.T) *sessiontest.Bench {
 		t.Fatal(err)
 	}
 	for i, found := range []int64{1_234_567, 1_234_560, 1_234_569} {
-		entry(b.Shop.Receive(ship.ID, i+1, store.Finding{Found: measure.Pieces(found), Damaged: measure.Pieces(int64(2 * i)), Counted: true, Looked: true}))
+		entry(b.Shop.Receive(ship.ID, store.LineID(i+1), store.Finding{Found: measure.Pieces(found), Damaged: measure.Pieces(int64(2 * i)), Counted: true, Looked: true}))
 	}
 	line := must[store.Line](t)(b.Shop.Line(ship.ID, 1))
 	heap := must[[]store.Holding](t)(b.Shop.Holdings(line.Designation))[0]
@@ -133,24 +131,15 @@ func longScenes() []scene {
 // cut in the middle.
 func TestLongestIsWhole(t *testing.T) {
 	shop := longest(t) // no scene changes it
-	for i, s := range longScenes() {
-		t.Run(s.name, func(t *testing.T) {
-			b := sitAt(t, shop)
-			s.reach(b)
-			for _, m := range modes(i) {
-				if m.Name == "dark" {
-					continue // as wide as light
-				}
-				fyne.CurrentApp().Settings().SetTheme(m.Theme)
-				b.d.Redraw()
-				b.Elapse()
-				for _, text := range gallery.ClippedIn(b.w.Canvas(), test.WidgetRenderer) {
-					t.Errorf("%s: %s", m.Name, text)
-				}
-				b.picture("long-" + s.name + "-" + m.Name)
-			}
-		})
+	scenes := longScenes()
+	for i := range scenes {
+		scenes[i].shop = func(*testing.T) *sessiontest.Bench { return shop }
 	}
+	modes := slices.DeleteFunc(gallery.Modes(), func(m gallery.Mode) bool { return m.Theme.Mode == look.Dark }) // as wide as light
+	inModes(t, scenes, modes, func(b *bench, s scene, mode string) {
+		b.whole(mode, 0)
+		b.picture("long-" + s.name + "-" + mode)
+	})
 }
 
 // faulty is a packing list with a fault in each of its rows.

@@ -87,7 +87,9 @@ func TestStoriesByTheMouse(t *testing.T) {
 			}
 			b.click("Up")
 			b.clickAt(b.row("Shelf"), false)
-			b.click("Rename")
+			b.click("More")
+			b.clickAt(b.row("Rename"), false)
+			b.clickAt(b.row("Rename"), false)
 			b.write("Wall")
 			b.click("Rename")
 		}, "Wall"},

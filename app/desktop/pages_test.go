@@ -54,7 +54,7 @@ func TestLabelsByKeys(t *testing.T) {
 	t.Setenv("HOME", home)
 	b := sit(t, demo.Unpacked)
 	b.press("Ctrl+5")
-	if got := b.texts(); !strings.Contains(got, "40 labels on 2 sheets of US Letter, 3 x 10; modules 0.76 mm") {
+	if got := b.texts(); !strings.Contains(got, "40 labels on 2 sheets of 66.7 x 25.4 mm, 30 on US Letter; modules 0.76 mm") {
 		t.Errorf("the page says: %s", got)
 	}
 	b.press("/", "Down", "Down", "Enter")
@@ -182,7 +182,7 @@ func TestClaimSentByKeys(t *testing.T) {
 func TestLargerIsTold(t *testing.T) {
 	var told []bool
 	s := sessiontest.Open(t, demo.Unpacked)
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
+	look.Theme{Mode: look.Light}.Apply()
 	w := test.NewTempWindow(t, nil)
 	b := &bench{Bench: s, t: t, d: New(s.Session, Options{Open: noCamera, Resized: func(large bool) { told = append(told, large) }}), w: &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}}
 	b.d.Show(b.w)

@@ -10,7 +10,6 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app/demo"
@@ -205,37 +204,54 @@ func (b *bench) keysDiffer(mode string) {
 	}
 }
 
-// Every state of the window is laid out in every mode, and no text may be cut off.
-// With STOWRIGHT_PICTURES set to a folder they are written there; STOWRIGHT_SCENE
-// names the ones to look at.
+// Every state of the window is laid out in every mode, and no text may be cut off: reached
+// in the first, and with the theme changed under it in the others. With STOWRIGHT_PICTURES
+// set to a folder they are written there; STOWRIGHT_SCENE names the ones to look at.
 func TestPictures(t *testing.T) {
-	for i, s := range slices.Concat(scenes(), handbookScenes()) {
+	inModes(t, slices.Concat(scenes(), handbookScenes()), gallery.Modes(), func(b *bench, s scene, mode string) {
+		b.keysDiffer(mode)
+		b.whole(mode, gallery.LeastText)
+		b.picture("see-" + s.name + "-" + mode)
+	})
+}
+
+// inModes looks at each scene in all the modes, and in a short run in one of them by turns:
+// those of one mode after each other, since with each change of the theme Fyne reads the
+// typefaces again, which takes longer than a scene.
+func inModes(t *testing.T, scenes []scene, modes []gallery.Mode, look func(b *bench, s scene, mode string)) {
+	at := func(s scene, modes []gallery.Mode) {
 		if !strings.Contains(s.name, os.Getenv("STOWRIGHT_SCENE")) {
-			continue
+			return
 		}
 		t.Run(s.name, func(t *testing.T) {
-			b := sitAt(t, s.shop(t))
+			b := sitIn(t, s.shop(t), modes[0].Theme)
 			s.reach(b)
-			for _, m := range modes(i) {
-				fyne.CurrentApp().Settings().SetTheme(m.Theme)
+			for _, m := range modes {
+				m.Theme.Apply()
 				b.d.Redraw()
 				b.Elapse() // a page may be made again for other sizes
-				b.keysDiffer(m.Name)
-				for _, text := range gallery.ClippedIn(b.w.Canvas(), test.WidgetRenderer) {
-					t.Errorf("%s: %s", m.Name, text)
-				}
-				b.picture("see-" + s.name + "-" + m.Name)
+				b.layOut()
+				look(b, s, m.Name)
 			}
 		})
 	}
+	if !testing.Short() {
+		for _, s := range scenes {
+			at(s, modes)
+		}
+		return
+	}
+	for first := range modes {
+		for i := first; i < len(scenes); i += len(modes) {
+			at(scenes[i], modes[first:first+1])
+		}
+	}
 }
 
-// modes are all modes, and of a short run one for each scene by turns: drawing is what takes
-// this package its time.
-func modes(scene int) []gallery.Mode {
-	all := gallery.Modes()
-	if i := scene % len(all); testing.Short() {
-		return all[i : i+1]
+// whole fails where a text of the window is cut off, too faint, or smaller than least.
+func (b *bench) whole(mode string, least float32) {
+	b.t.Helper()
+	for _, text := range gallery.UnreadableIn(b.w.Canvas(), least, test.WidgetRenderer) {
+		b.t.Errorf("%s: %s", mode, text)
 	}
-	return all
 }

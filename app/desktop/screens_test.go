@@ -4,8 +4,6 @@ import (
 	"slices"
 	"testing"
 
-	"fyne.io/fyne/v2/test"
-
 	"stowright/app"
 	"stowright/app/card"
 	"stowright/app/demo"
@@ -112,7 +110,7 @@ func TestShots(t *testing.T) {
 
 // The host that a page is given is bound to its visit.
 func TestHostOfAPageThatWasLeft(t *testing.T) {
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{})
+	look.Theme{}.Apply()
 	s := sessiontest.Open(t, demo.Unpacked)
 	d := New(s.Session, Options{Open: noCamera})
 	old := &visit{Desktop: d, visit: d.visits.Start()}

@@ -57,7 +57,7 @@ func newOnWindow(t *testing.T, s *sessiontest.Bench, spoil func(file string)) (*
 	if spoil != nil {
 		spoil(file)
 	}
-	test.NewTempApp(t).Settings().SetTheme(look.Theme{Mode: look.Light})
+	look.Theme{Mode: look.Light}.Apply()
 	w := test.NewTempWindow(t, nil)
 	b := &bench{Bench: s, t: t, w: &keyWindow{w, &keyCanvas{Canvas: w.Canvas()}}}
 	open := func(p progress.Func) (*store.Shop, error) {

@@ -144,7 +144,7 @@ func (m *BoltModel) Choose() {
 	}
 	joint := hardware.Joint{Layers: plies, Series: series, Nut: m.nut(), DrilledHead: m.form.Wired}
 	if text := strings.TrimSpace(m.form.Height); text != "" {
-		if joint.NutHeight, err = m.session.Lengths().Parse(text); err != nil {
+		if joint.NutHeight, err = m.session.ParseLength(text); err != nil {
 			m.refuse("A bolt for a stack", "The height of the nut is not a length: write it like .25 or 1/4.")
 			return
 		}

@@ -10,6 +10,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/loop"
 	"stowright/app/notice"
+	"stowright/app/region"
 	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/app/wording"
@@ -247,7 +248,7 @@ func (m *MeasureModel) read() (hardware.Readings, bool) {
 		if text == "" {
 			continue
 		}
-		l, err := m.session.Lengths().Parse(text)
+		l, err := m.session.ParseLength(text)
 		if err != nil || l <= 0 {
 			m.state.Wrong[f.name] = "write it like " + m.session.Lengths().Example()
 			continue
@@ -255,7 +256,7 @@ func (m *MeasureModel) read() (hardware.Readings, bool) {
 		*f.to, any = l, true
 	}
 	if text := strings.TrimSpace(m.state.Typed[ReadThread]); text != "" {
-		if !readThread(text, &r) {
+		if !readThread(m.session.Region, text, &r) {
 			m.state.Wrong[ReadThread] = "count them: 32; or the pitch by a gauge: 0.8mm"
 		} else {
 			any = true
@@ -265,11 +266,11 @@ func (m *MeasureModel) read() (hardware.Readings, bool) {
 }
 
 // readThread reads threads per inch, alone or behind a size as in 10-32, or a pitch.
-func readThread(text string, r *hardware.Readings) bool {
+func readThread(in region.Region, text string, r *hardware.Readings) bool {
 	if r.ReadThread(text) {
 		return true
 	}
-	pitch, err := measure.ParseLength(text)
+	pitch, err := measure.ParseLength(in.Length(text))
 	r.ThreadPitch = pitch
 	return err == nil && pitch > 0 && pitch < measure.Inch/2
 }

@@ -80,7 +80,7 @@ func (m *RivetModel) Choose() {
 	}
 	seam := hardware.Seam{Layers: plies, Material: RivetMaterials()[m.form.Material]}
 	if text := strings.TrimSpace(m.form.Diameter); text != "" {
-		if seam.Diameter, err = m.session.Lengths().Parse(text); err != nil {
+		if seam.Diameter, err = m.session.ParseLength(text); err != nil {
 			m.refuse(heading, "The diameter is not a length: write it like 1/8 or .125.")
 			return
 		}

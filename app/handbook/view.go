@@ -64,7 +64,7 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	names, words := Parts()
 	bar := look.NewChoices(max(0, slices.Index(names, route.Part)), words...)
 	bar.OnChosen = func(i int) { host.Go(routes.Route{Screen: routes.Handbook, Part: names[i]}) }
-	p.lengths = look.NewLink(p.otherLengths(), "Ctrl+U", s.SwitchLengths)
+	p.lengths = look.NewLink(p.otherLengths(), "", s.SwitchLengths) // Ctrl+U, which F1 says
 	p.content = look.Fill(12, look.Line(bar, look.Gap(), p.lengths), p.shown.object())
 	return p
 }
@@ -82,12 +82,13 @@ func (p *Page) GivesWay() bool {
 // Title is the page's title for the window.
 func (p *Page) Title() string { return "Handbook" }
 
-// otherLengths is what Ctrl+U would have lengths typed and read in.
+// otherLengths is what Ctrl+U would have lengths typed and read in: short, since all parts of the
+// Handbook stand beside it in one line.
 func (p *Page) otherLengths() string {
 	if p.session.Lengths() == measure.InMillimetres {
 		return "Inches"
 	}
-	return "Millimetres"
+	return "In mm"
 }
 
 // Changed follows a change of the shop, and of how lengths are read.

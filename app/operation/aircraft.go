@@ -60,11 +60,11 @@ func (o LogHours) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	on, err := day(o.On, s.Shop.Today())
+	on, err := day(s, o.On, s.Shop.Today())
 	if err != nil {
 		return Result{}, err
 	}
-	hours, err := hoursTyped(o.Hours)
+	hours, err := hoursTyped(s, o.Hours)
 	if err != nil {
 		return Result{}, err
 	}

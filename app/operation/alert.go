@@ -34,7 +34,7 @@ func (o Alert) Do(_ context.Context, s *session.Session) (Result, error) {
 		day  *store.Date
 		said string
 	}{{&issue.From, o.From}, {&issue.Until, o.Until}, {&issue.Day, o.Day}} {
-		if err := setDay(field.day, field.said); err != nil {
+		if err := setDay(s, field.day, field.said); err != nil {
 			return Result{}, err
 		}
 	}

@@ -29,7 +29,7 @@ func (o Found) Do(_ context.Context, s *session.Session) (Result, error) {
 	}
 	var q measure.Quantity
 	if strings.TrimSpace(o.Amount) != "" {
-		if q, err = session.ParseAmount(o.Amount, lost.Amount.Unit); err != nil {
+		if q, err = s.ParseAmount(o.Amount, lost.Amount.Unit); err != nil {
 			return Result{}, err
 		}
 	}

@@ -39,7 +39,7 @@ func (o Take) transfer(s *session.Session) (code string, t store.Transfer, err e
 	if err != nil {
 		return "", t, err
 	}
-	if t, err = some(heap, o.Amount); err != nil {
+	if t, err = some(s, heap, o.Amount); err != nil {
 		return "", t, err
 	}
 	t.Reason = o.Reason
@@ -90,7 +90,7 @@ func (o Borrow) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	t, err := part(heap, o.Amount)
+	t, err := part(s, heap, o.Amount)
 	if err != nil {
 		return Result{}, err
 	}
@@ -131,7 +131,7 @@ func (o Fit) Do(_ context.Context, s *session.Session) (Result, error) {
 	if heap.Place != sub.Place {
 		take = some
 	}
-	t, err := take(heap, o.Amount)
+	t, err := take(s, heap, o.Amount)
 	if err != nil {
 		return Result{}, err
 	}
@@ -183,7 +183,7 @@ func (o PutBack) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	t, err := part(heap, o.Amount)
+	t, err := part(s, heap, o.Amount)
 	if err != nil {
 		return Result{}, err
 	}
@@ -239,7 +239,7 @@ func (o Remove) Do(_ context.Context, s *session.Session) (Result, error) {
 	case len(fitted) > 1:
 		return Result{}, invalid("%s is fitted in %s %s: say which.", item, sub.Code, wherever(fitted))
 	}
-	t, err := part(store.Holding{Amount: fitted[0].Amount}, o.Amount)
+	t, err := part(s, store.Holding{Amount: fitted[0].Amount}, o.Amount)
 	if err != nil {
 		return Result{}, err
 	}
@@ -301,7 +301,7 @@ func (o Release) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	t, err := part(heap, o.Amount)
+	t, err := part(s, heap, o.Amount)
 	if err != nil {
 		return Result{}, err
 	}

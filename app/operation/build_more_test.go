@@ -192,7 +192,7 @@ func TestPullColumn(t *testing.T) {
 	b := hinges(t)
 	stops := pullList(t, b, "SA-21").Stops
 	for text, want := range map[string]string{"": "not taken", "N": "not taken", " . ": "all", "a": "all", "4": "4", "some": "refused", "-1": "refused", "0": "refused"} {
-		taken, stop, err := operation.TickedStop(stops[0], text)
+		taken, stop, err := operation.TickedStop(b.Session, stops[0], text)
 		got := stop.Amount
 		switch {
 		case err != nil:

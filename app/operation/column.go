@@ -23,7 +23,7 @@ type Ticked struct {
 
 // TickedAmount reads what was written at a line of a check-off sheet: a number, "a" or "." for
 // all that is listed, "n" for none. Nothing written is no finding: found is false then.
-func TickedAmount(l store.Line, text string) (amount measure.Quantity, found bool, err error) {
+func TickedAmount(s *session.Session, l store.Line, text string) (amount measure.Quantity, found bool, err error) {
 	switch text = strings.TrimSpace(text); {
 	case text == "":
 		return amount, false, nil
@@ -32,7 +32,7 @@ func TickedAmount(l store.Line, text string) (amount measure.Quantity, found boo
 	case strings.EqualFold(text, "n"):
 		return measure.Quantity{Unit: l.Listed.Unit}, true, nil
 	}
-	amount, err = session.ParseAmount(text, l.Listed.Unit)
+	amount, err = s.ParseAmount(text, l.Listed.Unit)
 	if err == nil && amount.Sign() < 0 {
 		err = invalid("%s is below 0: type how many were found.", text)
 	}
@@ -48,11 +48,11 @@ func (o Column) Do(_ context.Context, s *session.Session) (Result, error) {
 	}
 	var lines []store.Line
 	for _, t := range o.Found {
-		l, err := s.Shop.Line(ship.ID, t.Line)
+		l, err := s.Shop.LineNumbered(ship.ID, t.Line)
 		if err != nil {
 			return Result{}, err
 		}
-		amount, found, err := TickedAmount(l, t.Found)
+		amount, found, err := TickedAmount(s, l, t.Found)
 		if err != nil {
 			return Result{}, err
 		}
@@ -60,7 +60,7 @@ func (o Column) Do(_ context.Context, s *session.Session) (Result, error) {
 			continue
 		}
 		if l.Finding != nil {
-			return Result{}, invalid("Line %d is checked already: leave it empty, or correct it at the line.", l.Number)
+			return Result{}, invalid("Line %d is checked already: leave it empty, or correct it at the line.", l.Number())
 		}
 		l.Finding = &store.Finding{Found: amount, Counted: true}
 		lines = append(lines, l)

@@ -46,7 +46,7 @@ func (o PutComponent) Do(_ context.Context, s *session.Session) (Result, error) 
 		case strings.EqualFold(typed, None):
 			*field.to = nil
 		case typed != "":
-			if *field.to, err = hoursSaid(typed); err != nil {
+			if *field.to, err = hoursSaid(s, typed); err != nil {
 				return Result{}, err
 			}
 		}
@@ -56,11 +56,11 @@ func (o PutComponent) Do(_ context.Context, s *session.Session) (Result, error) 
 }
 
 // hoursSaid are hours as they were typed; nil for nothing.
-func hoursSaid(text string) (*build.Hours, error) {
+func hoursSaid(s *session.Session, text string) (*build.Hours, error) {
 	if text = strings.TrimSpace(text); text == "" {
 		return nil, nil
 	}
-	h, err := hoursTyped(text)
+	h, err := hoursTyped(s, text)
 	return &h, err
 }
 
@@ -117,10 +117,10 @@ func mounting(s *session.Session, name, on, hours string) (c store.Component, m 
 	if c, err = componentNamed(s, name); err != nil {
 		return c, m, err
 	}
-	if m.Day, err = day(on, s.Shop.Today()); err != nil {
+	if m.Day, err = day(s, on, s.Shop.Today()); err != nil {
 		return c, m, err
 	}
-	m.Hours, err = hoursSaid(hours)
+	m.Hours, err = hoursSaid(s, hours)
 	return c, m, err
 }
 
@@ -161,11 +161,11 @@ func (o CorrectMounting) Do(_ context.Context, s *session.Session) (Result, erro
 	if err != nil {
 		return Result{}, err
 	}
-	on, err := hoursSaid(o.On)
+	on, err := hoursSaid(s, o.On)
 	if err != nil {
 		return Result{}, err
 	}
-	off, err := hoursSaid(o.Off)
+	off, err := hoursSaid(s, o.Off)
 	if err != nil {
 		return Result{}, err
 	}

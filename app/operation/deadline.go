@@ -43,7 +43,7 @@ func (o PutDue) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err := o.of(s, &d); err != nil {
 		return Result{}, err
 	}
-	if err := o.when(&d); err != nil {
+	if err := o.when(s, &d); err != nil {
 		return Result{}, err
 	}
 	_, e, err := s.Shop.PutDue(d)
@@ -84,24 +84,24 @@ func (o *PutDue) of(s *session.Session, d *store.Due) error {
 }
 
 // when is by when it is due.
-func (o PutDue) when(d *store.Due) (err error) {
+func (o PutDue) when(s *session.Session, d *store.Due) (err error) {
 	if months := strings.TrimSpace(o.Months); months != "" {
 		if d.Months, err = strconv.Atoi(months); err != nil {
 			return invalid("%q is no number of months: type one such as 12.", months)
 		}
 	}
 	if o.Every != "" {
-		if d.Every, err = hoursTyped(o.Every); err != nil {
+		if d.Every, err = hoursTyped(s, o.Every); err != nil {
 			return err
 		}
 	}
 	if o.By != "" {
-		if d.Day, err = store.ParseDate(strings.TrimSpace(o.By)); err != nil {
+		if d.Day, err = s.ParseDay(strings.TrimSpace(o.By)); err != nil {
 			return err
 		}
 	}
 	if o.At != "" {
-		d.At, err = hoursSaid(o.At)
+		d.At, err = hoursSaid(s, o.At)
 	}
 	return err
 }
@@ -157,10 +157,10 @@ func (o EnterDue) Do(_ context.Context, s *session.Session) (Result, error) {
 		return Result{}, err
 	}
 	done := store.DueDone{By: o.By, Note: o.Note}
-	if done.Day, err = day(o.On, s.Shop.Today()); err != nil {
+	if done.Day, err = day(s, o.On, s.Shop.Today()); err != nil {
 		return Result{}, err
 	}
-	if done.Hours, err = hoursSaid(o.Hours); err != nil {
+	if done.Hours, err = hoursSaid(s, o.Hours); err != nil {
 		return Result{}, err
 	}
 	return did(s.Shop.EnterDue(d.Name(), done))

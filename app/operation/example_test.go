@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 
 	"stowright/app/operation"
+	"stowright/app/region"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/measure"
@@ -103,10 +104,10 @@ func ExampleMove() {
 // Readings of a scale are kept as typed; what is not typed yet is distinguished from what is wrong.
 func ExampleReadings() {
 	r := operation.Readings{Unit: measure.Gram, Step: "0.1", Tare: "24.3", Pieces: "100", Net: "8.1"}
-	_, err := r.Weighing()
+	_, err := r.Weighing(region.Region{})
 	fmt.Println(err)
 	r.Gross = "160.4"
-	m, err := r.Weighing()
+	m, err := r.Weighing(region.Region{})
 	must(err)
 	n, err := m.Count()
 	must(err)

@@ -57,13 +57,13 @@ func unitOf(s *session.Session, designation string) (measure.Unit, error) {
 
 // part is an amount of a heap on its way. An empty amount is the whole heap, its range
 // included; an amount of nothing is refused, since the store would take it for all.
-func part(heap store.Holding, amount string) (store.Transfer, error) {
+func part(s *session.Session, heap store.Holding, amount string) (store.Transfer, error) {
 	t := store.Transfer{StockKey: heap.StockKey}
 	if strings.TrimSpace(amount) == "" {
 		return t, nil
 	}
 	var err error
-	if t.Quantity, err = session.ParseAmount(amount, heap.Amount.Unit); err != nil {
+	if t.Quantity, err = s.ParseAmount(amount, heap.Amount.Unit); err != nil {
 		return t, err
 	}
 	if t.Quantity.IsZero() {
@@ -73,11 +73,11 @@ func part(heap store.Holding, amount string) (store.Transfer, error) {
 }
 
 // some is an amount of a heap that has to be said.
-func some(heap store.Holding, amount string) (store.Transfer, error) {
+func some(s *session.Session, heap store.Holding, amount string) (store.Transfer, error) {
 	if err := typed(amount); err != nil {
 		return store.Transfer{}, err
 	}
-	return part(heap, amount)
+	return part(s, heap, amount)
 }
 
 // typed refuses an amount that was left out.

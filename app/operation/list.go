@@ -37,13 +37,14 @@ func ShipmentNamed(s *session.Session, list string) (store.Shipment, error) {
 	return store.Shipment{}, invalid("Say which packing list is meant, by its order number or its file: %s.", strings.Join(names, ", "))
 }
 
-// LineOf is a line of the packing list that a text names.
+// LineOf is the line that has a number on the packing list that a text names, as that list
+// is now: a revised list may have given it another one.
 func LineOf(s *session.Session, list string, number int) (store.Line, error) {
 	ship, err := ShipmentNamed(s, list)
 	if err != nil {
 		return store.Line{}, err
 	}
-	return s.Shop.Line(ship.ID, number)
+	return s.Shop.LineNumbered(ship.ID, number)
 }
 
 // Arrive enters the arrival of crates: the time for claims runs from that day.
@@ -62,7 +63,7 @@ func (o Arrive) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	d, err := o.Delivery(s.Shop.Today())
+	d, err := o.Delivery(s, s.Shop.Today())
 	if err != nil {
 		return Result{}, err
 	}
@@ -70,10 +71,10 @@ func (o Arrive) Do(_ context.Context, s *session.Session) (Result, error) {
 }
 
 // Delivery is the arrival as it would be recorded.
-func (o Arrive) Delivery(today store.Date) (store.Delivery, error) {
+func (o Arrive) Delivery(s *session.Session, today store.Date) (store.Delivery, error) {
 	d := store.Delivery{Crates: o.Crates}
 	var err error
-	if d.Arrived, err = day(o.On, today); err != nil {
+	if d.Arrived, err = day(s, o.On, today); err != nil {
 		return d, err
 	}
 	if today.DaysUntil(d.Arrived) > 0 {
@@ -103,11 +104,11 @@ func Days(text string) (*int, error) {
 }
 
 // day reads a day; an empty text is today.
-func day(text string, today store.Date) (store.Date, error) {
+func day(s *session.Session, text string, today store.Date) (store.Date, error) {
 	if strings.TrimSpace(text) == "" {
 		return today, nil
 	}
-	return store.ParseDate(strings.TrimSpace(text))
+	return s.ParseDay(strings.TrimSpace(text))
 }
 
 // SendClaim notes that the claim of a packing list was sent, with all that was not sent
@@ -124,7 +125,7 @@ func (o SendClaim) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	on, err := day(o.On, s.Shop.Today())
+	on, err := day(s, o.On, s.Shop.Today())
 	if err != nil {
 		return Result{}, err
 	}
@@ -147,7 +148,7 @@ func (o GiveUpClaim) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	lines, err := lineNumbers(o.Lines)
+	lines, err := linesNamed(s, ship, o.Lines)
 	if err != nil {
 		return Result{}, err
 	}
@@ -173,16 +174,16 @@ func (o PriceLine) Do(_ context.Context, s *session.Session) (Result, error) {
 		return Result{}, err
 	}
 	if strings.TrimSpace(o.Price) != "" {
-		price, err := store.ParseMoney(o.Price, cmp.Or(l.Price.CurrencyCode(), known.CurrencyCode()))
+		price, err := s.ParseMoney(o.Price, cmp.Or(l.Price.CurrencyCode(), known.CurrencyCode()))
 		if err != nil {
 			return Result{}, err
 		}
-		return did(s.Shop.PriceLine(l.Shipment, l.Number, price, "as typed by "+cmp.Or(s.Shop.Hand(), "nobody")))
+		return did(s.Shop.PriceLine(l.Shipment, l.ID, price, "as typed by "+cmp.Or(s.Shop.Hand(), "nobody")))
 	}
 	if !known.Known() {
 		return Result{}, invalid("No price of %s is known from an order: type one, as in 4.50 USD.", l.Designation)
 	}
-	return did(s.Shop.PriceLine(l.Shipment, l.Number, known, of))
+	return did(s.Shop.PriceLine(l.Shipment, l.ID, known, of))
 }
 
 // LastPrice is the last price of one unit that an order or a person gave for what a line
@@ -223,7 +224,7 @@ func (o AnswerClaim) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	lines, err := lineNumbers(o.Lines)
+	lines, err := linesNamed(s, ship, o.Lines)
 	if err != nil {
 		return Result{}, err
 	}
@@ -235,14 +236,32 @@ func (o AnswerClaim) Do(_ context.Context, s *session.Session) (Result, error) {
 }
 
 // sum reads what is credited.
-func (o AnswerClaim) sum(s *session.Session, ship store.Shipment, lines []int) (store.Money, error) {
+func (o AnswerClaim) sum(s *session.Session, ship store.Shipment, lines []store.LineID) (store.Money, error) {
 	code := ""
 	if len(lines) == 1 && strings.TrimSpace(o.Credited) != "" {
 		if l, err := s.Shop.Line(ship.ID, lines[0]); err == nil {
 			code = l.Price.CurrencyCode()
 		}
 	}
-	return store.ParseMoney(o.Credited, code)
+	return s.ParseMoney(o.Credited, code)
+}
+
+// linesNamed are the lines of a packing list that a text names by the numbers that they have
+// on it now: "7, 17", or "all", which is none.
+func linesNamed(s *session.Session, ship store.Shipment, text string) ([]store.LineID, error) {
+	numbers, err := lineNumbers(text)
+	if err != nil {
+		return nil, err
+	}
+	var lines []store.LineID
+	for _, n := range numbers {
+		l, err := s.Shop.LineNumbered(ship.ID, n)
+		if err != nil {
+			return nil, err
+		}
+		lines = append(lines, l.ID)
+	}
+	return lines, nil
 }
 
 // lineNumbers reads "7, 17" or "all", which is none.

@@ -101,7 +101,7 @@ func TestSplit(t *testing.T) {
 
 	// When the bag of line 39 is split as well, those four are not lost.
 	check(t, b, operation.Split{Line: 39, Left: "23", Parts: []operation.SplitPart{{Part: "AN3-20A", Amount: "1"}}}, "line 39, AN3-5A", "")
-	if f := line(t, b, 39).Finding; f.Found.String() != "27 ea" || !strings.HasSuffix(f.Note, "from the bag of line 40; the bag also held 1 AN3-20A") {
+	if f := line(t, b, 39).Finding; f.Found.String() != "27 ea" || !strings.HasSuffix(f.Note, "from the bag of line 40, AN3-6A; the bag also held 1 AN3-20A") {
 		t.Errorf("line 39 was found as %+v, want 23 and the 4 of line 40's bag", f)
 	}
 	check(t, b, operation.Split{Line: 40, Left: "12", Parts: []operation.SplitPart{{Line: 40, Amount: "1"}}}, "", "is what line 40 lists")

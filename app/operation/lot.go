@@ -45,13 +45,13 @@ func (o DescribeLot) Do(_ context.Context, s *session.Session) (Result, error) {
 		return Result{}, err
 	}
 	facts := lot.Facts
-	if err := o.days(&facts); err != nil {
+	if err := o.days(s, &facts); err != nil {
 		return Result{}, err
 	}
 	if o.Price != "" {
 		facts.Price = store.Money{}
 		if o.Price != none {
-			if facts.Price, err = store.ParseMoney(o.Price, ""); err != nil {
+			if facts.Price, err = s.ParseMoney(o.Price, ""); err != nil {
 				return Result{}, err
 			}
 		}
@@ -76,12 +76,12 @@ func replaced(was, said string) string {
 	return cmp.Or(said, was)
 }
 
-func (o DescribeLot) days(f *store.LotFacts) error {
+func (o DescribeLot) days(s *session.Session, f *store.LotFacts) error {
 	for _, field := range []struct {
 		day  *store.Date
 		said string
 	}{{&f.Shipped, o.Shipped}, {&f.Made, o.Made}, {&f.Opened, o.Opened}} {
-		if err := setDay(field.day, field.said); err != nil {
+		if err := setDay(s, field.day, field.said); err != nil {
 			return err
 		}
 	}
@@ -98,7 +98,7 @@ func (o DescribeLot) days(f *store.LotFacts) error {
 		f.Expiry = nil
 	} else if o.Expires != "" {
 		expiry := store.Expiry{Source: o.ExpiresSource}
-		if err := setDay(&expiry.Day, o.Expires); err != nil {
+		if err := setDay(s, &expiry.Day, o.Expires); err != nil {
 			return err
 		}
 		f.Expiry = &expiry
@@ -106,7 +106,7 @@ func (o DescribeLot) days(f *store.LotFacts) error {
 	return nil
 }
 
-func setDay(day *store.Date, said string) (err error) {
+func setDay(s *session.Session, day *store.Date, said string) (err error) {
 	switch strings.TrimSpace(said) {
 	case "":
 		return nil
@@ -114,7 +114,7 @@ func setDay(day *store.Date, said string) (err error) {
 		*day = store.Date{}
 		return nil
 	}
-	*day, err = store.ParseDate(said)
+	*day, err = s.ParseDay(said)
 	return err
 }
 
@@ -172,7 +172,7 @@ const maxPaper = 64 << 20
 // Do records it.
 func (o AddPaper) Do(_ context.Context, s *session.Session) (Result, error) {
 	p := store.Paper{Kind: store.PaperKind(o.Kind), Title: o.Title, Issuer: o.Issuer, Kept: o.Kept, Note: o.Note}
-	if err := setDay(&p.Date, o.Date); err != nil {
+	if err := setDay(s, &p.Date, o.Date); err != nil {
 		return Result{}, err
 	}
 	if o.File != "" {

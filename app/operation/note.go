@@ -30,11 +30,11 @@ func (o Note) Do(_ context.Context, s *session.Session) (Result, error) {
 		Text: o.Text, Tool: o.Tool, Second: o.Second,
 	}
 	var err error
-	if n.Day, err = day(o.On, s.Shop.Today()); err != nil {
+	if n.Day, err = day(s, o.On, s.Shop.Today()); err != nil {
 		return Result{}, err
 	}
 	if hours := strings.TrimSpace(o.Hours); hours != "" {
-		if n.Hours, err = hoursTyped(hours); err != nil {
+		if n.Hours, err = hoursTyped(s, hours); err != nil {
 			return Result{}, err
 		}
 	}

@@ -47,7 +47,7 @@ func (o PutSupplier) Do(_ context.Context, s *session.Session) (Result, error) {
 	case strings.EqualFold(minimum, None):
 		u.Minimum = store.Money{}
 	case minimum != "":
-		if u.Minimum, err = store.ParseMoney(minimum, u.Currency); err != nil {
+		if u.Minimum, err = s.ParseMoney(minimum, u.Currency); err != nil {
 			return Result{}, err
 		}
 	}
@@ -103,7 +103,7 @@ func (o PutSupply) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err := o.figures(s, &u, supplier.Currency, unit); err != nil {
 		return Result{}, err
 	}
-	if keep, err = amountSaid(o.Keep, keep, unit); err != nil {
+	if keep, err = amountSaid(s, o.Keep, keep, unit); err != nil {
 		return Result{}, err
 	}
 	return did(s.Shop.PutSupply(u, keep))
@@ -119,7 +119,7 @@ func (o PutSupply) figures(s *session.Session, u *store.Supply, code string, uni
 			return invalid("%q is no size of a pack: type how many are in one, such as 25.", pack)
 		}
 	}
-	if u.Least, err = amountSaid(o.Least, u.Least, unit); err != nil {
+	if u.Least, err = amountSaid(s, o.Least, u.Least, unit); err != nil {
 		return err
 	}
 	switch price := strings.TrimSpace(o.Price); {
@@ -129,12 +129,12 @@ func (o PutSupply) figures(s *session.Session, u *store.Supply, code string, uni
 		if code == "" {
 			code = currencyHere(s)
 		}
-		if u.Price, err = store.ParseMoney(price, code); err != nil {
+		if u.Price, err = s.ParseMoney(price, code); err != nil {
 			return err
 		}
 		u.Priced = s.Shop.Today()
 	}
-	return spareSaid(o.Spare, u, unit)
+	return spareSaid(s, o.Spare, u, unit)
 }
 
 // currencyHere is the currency of the suppliers that the shop knows, where they have one
@@ -155,7 +155,7 @@ func currencyHere(s *session.Session) string {
 }
 
 // amountSaid reads an amount, unless nothing was typed.
-func amountSaid(typed string, stands measure.Quantity, unit measure.Unit) (measure.Quantity, error) {
+func amountSaid(s *session.Session, typed string, stands measure.Quantity, unit measure.Unit) (measure.Quantity, error) {
 	typed = strings.TrimSpace(typed)
 	switch {
 	case typed == "":
@@ -163,7 +163,7 @@ func amountSaid(typed string, stands measure.Quantity, unit measure.Unit) (measu
 	case strings.EqualFold(typed, None):
 		return measure.Quantity{}, nil
 	}
-	q, err := session.ParseAmount(typed, unit)
+	q, err := s.ParseAmount(typed, unit)
 	if err == nil && q.IsZero() {
 		q = measure.Quantity{}
 	}
@@ -192,7 +192,7 @@ func supplyUnit(s *session.Session, item string) (unit measure.Unit, keep measur
 var percentForm = regexp.MustCompile(`^([0-9]{1,4}) ?%$`)
 
 // spareSaid reads a rule for spares, unless nothing was typed.
-func spareSaid(typed string, u *store.Supply, unit measure.Unit) error {
+func spareSaid(s *session.Session, typed string, u *store.Supply, unit measure.Unit) error {
 	typed = strings.ToLower(strings.Join(strings.Fields(typed), " "))
 	if typed == "" {
 		return nil
@@ -210,7 +210,7 @@ func spareSaid(typed string, u *store.Supply, unit measure.Unit) error {
 		case m != nil && u.Percent == 0:
 			u.Percent, _ = strconv.Atoi(m[1])
 		case m == nil && u.Spare.IsZero() && part != "learned":
-			q, err := session.ParseAmount(part, unit)
+			q, err := s.ParseAmount(part, unit)
 			if err != nil {
 				return invalid("%q is no rule for spares: type a share such as 10 %%, a number such as 2, learned, or several with or between them.", part)
 			}
@@ -239,13 +239,13 @@ func (o MarkOrdered) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	on, err := day(o.On, s.Shop.Today())
+	on, err := day(s, o.On, s.Shop.Today())
 	if err != nil {
 		return Result{}, err
 	}
 	promised := store.Date{}
 	if strings.TrimSpace(o.Promised) != "" {
-		if promised, err = store.ParseDate(strings.TrimSpace(o.Promised)); err != nil {
+		if promised, err = s.ParseDay(strings.TrimSpace(o.Promised)); err != nil {
 			return Result{}, err
 		}
 	}
@@ -317,7 +317,7 @@ func (o PromiseOrder) Do(_ context.Context, s *session.Session) (Result, error) 
 	}
 	promised := store.Date{}
 	if !strings.EqualFold(strings.TrimSpace(o.Day), None) {
-		if promised, err = store.ParseDate(strings.TrimSpace(o.Day)); err != nil {
+		if promised, err = s.ParseDay(strings.TrimSpace(o.Day)); err != nil {
 			return Result{}, err
 		}
 	}
@@ -373,7 +373,7 @@ func (o MatchOrder) Do(_ context.Context, s *session.Session) (Result, error) {
 		}
 		refs = append(refs, store.OrderRef(ref))
 	}
-	return did(s.Shop.Match(line.Shipment, line.Number, refs...))
+	return did(s.Shop.Match(line.Shipment, line.ID, refs...))
 }
 
 // lineFor is the one line of an order that is of an item.

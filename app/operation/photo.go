@@ -30,8 +30,8 @@ func (o Subject) Find(s *session.Session) (of store.Subject, named bool, err err
 	case count(o.Line != 0, o.Place != "", o.Item != "", o.Position != "") > 1:
 		return of, false, invalid("Say once what the photograph is of: a line, a place, an item or a position.")
 	case o.Line != 0:
-		ship, err := ShipmentNamed(s, o.List)
-		return store.OfLine(ship.ID, o.Line), true, err
+		line, err := LineOf(s, o.List, o.Line)
+		return store.OfLine(line.Shipment, line.ID), true, err
 	case o.Place != "":
 		place, err := s.PlaceNamed(o.Place)
 		return store.OfPlace(place.ID), true, err

@@ -20,7 +20,7 @@ type PullStop struct {
 
 // Do takes it, or none of it where the rules of building refuse a part of it.
 func (o PullStop) Do(_ context.Context, s *session.Session) (Result, error) {
-	takes, err := o.takes()
+	takes, err := o.takes(s)
 	if err != nil {
 		return Result{}, err
 	}
@@ -45,11 +45,11 @@ func pullAll(s *session.Session, takes []Take) (Result, error) {
 }
 
 // takes are the bookings, what is more than the trays call with the last.
-func (o PullStop) takes() ([]Take, error) {
+func (o PullStop) takes(s *session.Session) ([]Take, error) {
 	q := o.Stop.Quantity
 	if strings.TrimSpace(o.Amount) != "" {
 		var err error
-		if q, err = session.ParseAmount(o.Amount, q.Unit); err != nil {
+		if q, err = s.ParseAmount(o.Amount, q.Unit); err != nil {
 			return nil, err
 		}
 		if q.Sign() <= 0 {
@@ -64,7 +64,7 @@ func (o PullStop) takes() ([]Take, error) {
 			part.Micro = q.Micro
 		}
 		if q.Micro -= part.Micro; part.Micro > 0 {
-			all = append(all, Take{Heap: heap, Amount: part.Plain(), For: f.Code, Reason: o.Reason})
+			all = append(all, Take{Heap: heap, Amount: s.Typed(part), For: f.Code, Reason: o.Reason})
 		}
 	}
 	return all, nil
@@ -108,10 +108,10 @@ func (o PullColumn) Do(_ context.Context, s *session.Session) (Result, error) {
 	}
 	var all []Take
 	for _, stop := range o.Stops {
-		if stop.Reason == "" && stop.more() {
+		if stop.Reason == "" && stop.more(s) {
 			stop.Reason = o.Reason
 		}
-		takes, err := stop.takes()
+		takes, err := stop.takes(s)
 		if err != nil {
 			return Result{}, err
 		}
@@ -122,7 +122,7 @@ func (o PullColumn) Do(_ context.Context, s *session.Session) (Result, error) {
 
 // TickedStop reads what was written at a stop of a printed list: a number, "a" or "." for
 // what is listed, "n" for none. Nothing written is no tick: taken is false then, as for none.
-func TickedStop(stop build.Stop, text string) (taken bool, out PullStop, err error) {
+func TickedStop(s *session.Session, stop build.Stop, text string) (taken bool, out PullStop, err error) {
 	out = PullStop{Stop: stop}
 	switch text = strings.TrimSpace(text); {
 	case text == "", strings.EqualFold(text, "n"):
@@ -131,13 +131,13 @@ func TickedStop(stop build.Stop, text string) (taken bool, out PullStop, err err
 		return true, out, nil
 	}
 	out.Amount = text
-	_, err = out.takes()
+	_, err = out.takes(s)
 	return err == nil, out, err
 }
 
 // more reports whether more is taken than the list says.
-func (o PullStop) more() bool {
-	q, err := session.ParseAmount(o.Amount, o.Stop.Quantity.Unit)
+func (o PullStop) more(s *session.Session) bool {
+	q, err := s.ParseAmount(o.Amount, o.Stop.Quantity.Unit)
 	return o.Amount != "" && err == nil && q.Micro > o.Stop.Quantity.Micro
 }
 

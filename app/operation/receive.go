@@ -46,7 +46,7 @@ func (o Receive) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return did(s.Shop.Receive(line.Shipment, line.Number, f))
+	return did(s.Shop.Receive(line.Shipment, line.ID, f))
 }
 
 func (o Receive) finding(s *session.Session, line store.Line) (store.Finding, error) {
@@ -62,11 +62,11 @@ func (o Receive) finding(s *session.Session, line store.Line) (store.Finding, er
 		return f, nil
 	}
 	var err error
-	if f.Found, err = o.found(line.Listed); err != nil {
+	if f.Found, err = o.found(s, line.Listed); err != nil {
 		return f, err
 	}
 	if o.Damaged != "" {
-		if f.Damaged, err = session.ParseAmount(o.Damaged, line.Listed.Unit); err != nil {
+		if f.Damaged, err = s.ParseAmount(o.Damaged, line.Listed.Unit); err != nil {
 			return f, err
 		}
 	}
@@ -75,14 +75,14 @@ func (o Receive) finding(s *session.Session, line store.Line) (store.Finding, er
 }
 
 // found is how many are here of what is listed.
-func (o Receive) found(listed measure.Quantity) (measure.Quantity, error) {
+func (o Receive) found(s *session.Session, listed measure.Quantity) (measure.Quantity, error) {
 	switch {
 	case o.Found == "" && o.Came != "": // what came is not what is listed
 		return measure.Quantity{Unit: listed.Unit}, nil
 	case o.Found == "" || o.Found == "all":
 		return listed, nil
 	}
-	return session.ParseAmount(o.Found, listed.Unit)
+	return s.ParseAmount(o.Found, listed.Unit)
 }
 
 // came is what came in place of what is listed.
@@ -98,7 +98,7 @@ func (o Receive) came(s *session.Session, listed measure.Quantity) (*store.Came,
 		return came, nil
 	}
 	var err error
-	came.Quantity, err = session.ParseAmount(o.Many, listed.Unit)
+	came.Quantity, err = s.ParseAmount(o.Many, listed.Unit)
 	return came, err
 }
 
@@ -120,7 +120,7 @@ func (o Look) Do(_ context.Context, s *session.Session) (Result, error) {
 	}
 	f := *line.Finding
 	f.Looked = o.Looked
-	return did(s.Shop.Receive(line.Shipment, line.Number, f))
+	return did(s.Shop.Receive(line.Shipment, line.ID, f))
 }
 
 // Extra records a find that is on no line of a packing list, as a line after its last.
@@ -145,7 +145,7 @@ func (o Extra) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	found, err := session.ParseAmount(o.Found, unit)
+	found, err := s.ParseAmount(o.Found, unit)
 	if err != nil {
 		return Result{}, err
 	}
@@ -166,7 +166,7 @@ type WholeBag struct {
 // Lines are the lines that it records, and those of the bag that it leaves: other bags gave
 // to them, so that how many of their own are here is to be counted.
 func (o WholeBag) Lines(lines []store.Line) (all, left []store.Line) {
-	at := slices.IndexFunc(lines, func(l store.Line) bool { return l.Number == o.Line })
+	at := slices.IndexFunc(lines, func(l store.Line) bool { return l.Number() == o.Line })
 	if at < 0 {
 		return nil, nil
 	}
@@ -175,7 +175,7 @@ func (o WholeBag) Lines(lines []store.Line) (all, left []store.Line) {
 		case l.Crate != lines[at].Crate || l.Group != lines[at].Group || l.Status == store.BackOrdered || l.Extra:
 		case brought:
 			left = append(left, l)
-		case l.Finding == nil:
+		case l.Finding == nil && l.Unchecked == "":
 			all = append(all, l)
 		}
 	}
@@ -194,10 +194,10 @@ func (o WholeBag) Do(_ context.Context, s *session.Session) (Result, error) {
 	}
 	all, left := o.Lines(lines)
 	for i, l := range all {
-		all[i].Finding = &store.Finding{Found: l.Listed, Counted: true, Looked: slices.Contains(o.Looked, l.Number)}
+		all[i].Finding = &store.Finding{Found: l.Listed, Counted: true, Looked: slices.Contains(o.Looked, l.Number())}
 	}
 	if len(all) == 0 && len(left) > 0 {
-		return Result{}, invalid("Line %d got some from another bag: count what its own bag holds.", left[0].Number)
+		return Result{}, invalid("Line %d got some from another bag: count what its own bag holds.", left[0].Number())
 	}
 	if len(all) == 0 {
 		return Result{}, invalid("Every line of the bag of line %d is checked already.", o.Line)
@@ -224,7 +224,7 @@ func (o Inside) Do(_ context.Context, s *session.Session) (Result, error) {
 	}
 	more := line.Difference().Neg()
 	if strings.TrimSpace(o.Found) != "" {
-		if more, err = session.ParseAmount(o.Found, line.Listed.Unit); err != nil {
+		if more, err = s.ParseAmount(o.Found, line.Listed.Unit); err != nil {
 			return Result{}, err
 		}
 	}
@@ -236,7 +236,7 @@ func (o Inside) Do(_ context.Context, s *session.Session) (Result, error) {
 		return Result{}, invalid("Say inside what they were found: the number of a line, or in words.")
 	}
 	if n, err := strconv.Atoi(in); err == nil {
-		outer, err := s.Shop.Line(line.Shipment, n)
+		outer, err := s.Shop.LineNumbered(line.Shipment, n)
 		if err != nil {
 			return Result{}, err
 		}
@@ -247,7 +247,7 @@ func (o Inside) Do(_ context.Context, s *session.Session) (Result, error) {
 		return Result{}, err
 	}
 	f.Note = strings.TrimPrefix(f.Note+"; "+more.Number()+" found inside "+in, "; ")
-	return did(s.Shop.Receive(line.Shipment, line.Number, f))
+	return did(s.Shop.Receive(line.Shipment, line.ID, f))
 }
 
 // Owed records that some of what the supplier owed of a line came: what was back-ordered,
@@ -264,7 +264,7 @@ func (o Owed) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	line, err := s.Shop.Line(ship.ID, o.Line)
+	line, err := s.Shop.LineNumbered(ship.ID, o.Line)
 	if err != nil {
 		return Result{}, err
 	}
@@ -274,7 +274,7 @@ func (o Owed) Do(_ context.Context, s *session.Session) (Result, error) {
 	}
 	came := due
 	if strings.TrimSpace(o.Found) != "" {
-		if came, err = session.ParseAmount(o.Found, line.Listed.Unit); err != nil {
+		if came, err = s.ParseAmount(o.Found, line.Listed.Unit); err != nil {
 			return Result{}, err
 		}
 	}
@@ -296,7 +296,7 @@ func (o Owed) Do(_ context.Context, s *session.Session) (Result, error) {
 			return Result{}, err
 		}
 	}
-	return did(s.Shop.Receive(ship.ID, line.Number, f))
+	return did(s.Shop.Receive(ship.ID, line.ID, f))
 }
 
 // LookIn notes where to look for a line before it is claimed.
@@ -308,11 +308,27 @@ type LookIn struct {
 
 // Do notes it.
 func (o LookIn) Do(_ context.Context, s *session.Session) (Result, error) {
-	ship, err := ShipmentNamed(s, o.List)
+	line, err := LineOf(s, o.List, o.Line)
 	if err != nil {
 		return Result{}, err
 	}
-	return did(s.Shop.LookIn(ship.ID, o.Line, o.Words))
+	return did(s.Shop.LookIn(line.Shipment, line.ID, o.Words))
+}
+
+// LeaveUnchecked records that a line is never going to be checked, and why.
+type LeaveUnchecked struct {
+	List string // packing list; "": the only one
+	Line int
+	Why  string // "": it is to be checked after all
+}
+
+// Do records it.
+func (o LeaveUnchecked) Do(_ context.Context, s *session.Session) (Result, error) {
+	line, err := LineOf(s, o.List, o.Line)
+	if err != nil {
+		return Result{}, err
+	}
+	return did(s.Shop.LeaveUnchecked(line.Shipment, line.ID, o.Why))
 }
 
 // extraLine is a line for a number that is on none, in the bag of one.

@@ -7,6 +7,7 @@ import (
 
 	"stowright/app/demo"
 	"stowright/app/operation"
+	"stowright/app/session"
 	"stowright/app/session/sessiontest"
 	"stowright/store"
 	"stowright/store/measure"
@@ -14,11 +15,11 @@ import (
 
 // What is written at a line of a check-off sheet: all, none, how many, or nothing.
 func TestTickedAmount(t *testing.T) {
-	l := store.Line{Number: 38, Listed: measure.Pieces(12)}
+	l := store.Line{ID: 38, Listed: measure.Pieces(12)}
 	for text, want := range map[string]string{
 		"": "nothing", " ": "nothing", "a": "12 ea", "A": "12 ea", ".": "12 ea", "n": "0 ea", "N": "0 ea", " 7 ": "7 ea", "0": "0 ea", "-1": "refused", "1.5": "refused", "some": "refused",
 	} {
-		amount, found, err := operation.TickedAmount(l, text)
+		amount, found, err := operation.TickedAmount(&session.Session{}, l, text)
 		got := amount.String()
 		switch {
 		case err != nil:
@@ -114,6 +115,9 @@ func TestOwed(t *testing.T) {
 		{"one", operation.Owed{Line: 19, Found: "1"}, "found 1 ea", ""},
 		{"the other", operation.Owed{Line: 19}, "found 2 ea", ""},
 		{"no more", operation.Owed{Line: 19}, "", "Nothing of line 19 is owed"},
+		{"never checked", operation.LeaveUnchecked{Line: 41, Why: "given away"}, "never going to be checked, given away", ""},
+		{"that without a reason", operation.LeaveUnchecked{Line: 43}, "", "Say why line 43"},
+		{"its bag, without it", operation.WholeBag{Line: 41}, "line 38", ""},
 		{"where to look", operation.LookIn{Line: 40, Words: "in the spar"}, "in the spar", ""},
 		{"of no line", operation.LookIn{Line: 999, Words: "x"}, "", "999"},
 	})

@@ -35,7 +35,7 @@ func (o CountLineBlind) Do(_ context.Context, s *session.Session) (Result, error
 		return Result{}, err
 	}
 	defer handed(s, o.By)()
-	return did(s.Shop.CountLineBlind(l.Shipment, l.Number, amount, weighing))
+	return did(s.Shop.CountLineBlind(l.Shipment, l.ID, amount, weighing))
 }
 
 // blindFigure is what a hand says of what is there: the figure that it typed, or its weighing,
@@ -63,7 +63,7 @@ func (f blindFigure) read(s *session.Session, item string, unit measure.Unit) (s
 	if err := typed(f.typed); err != nil {
 		return store.Amount{}, nil, err
 	}
-	q, err := session.ParseAmount(f.typed, unit)
+	q, err := s.ParseAmount(f.typed, unit)
 	return store.Exact(q), nil, err
 }
 

@@ -36,6 +36,36 @@ type RevisionStep struct {
 	Row int // of the list; 0 of what it leaves out
 	store.PlanStep
 	Was, Now string // how many, and where: "20 ea, figure 3"; empty for none
+	// JointWas and JointNow are the joint that the line is in, with what its bolt goes through,
+	// "hinge: spar 0.188"; empty for none.
+	JointWas, JointNow string
+}
+
+// InJoint says which joint a step changes, and how it stood before where that was otherwise:
+// "joint hinge: spar 0.125; was spar 0.188". It is empty for a line of no joint. A list that
+// names no joint leaves a line in the one that it is in.
+func (s RevisionStep) InJoint() string {
+	was, now := s.JointWas, s.JointNow
+	switch {
+	case s.Does == "drops" && was != "":
+		return "was in joint " + was
+	case now == "":
+		return ""
+	case s.Does == "adds" || was == now:
+		return "joint " + now
+	case was == "":
+		return "joint " + now + "; was in none"
+	}
+	name, _, _ := strings.Cut(now, ":")
+	return "joint " + now + "; was " + strings.TrimPrefix(was, name+": ")
+}
+
+// jointOf is the joint that a line is in, with what its bolt goes through where the line says it.
+func jointOf(r store.Requirement) string {
+	if through := r.Through(); through != "" {
+		return r.Joint + ": " + through
+	}
+	return r.Joint
 }
 
 // Stays says what of a step is fitted already and stays so; it is empty for nothing.
@@ -52,7 +82,7 @@ func (o ReviseNeeds) Do(ctx context.Context, s *session.Session) (Result, error)
 	if title == "" {
 		return Result{}, invalid("Say which paper changes the plans, as in Bulletin 4.")
 	}
-	on, err := day(o.On, s.Shop.Today())
+	on, err := day(s, o.On, s.Shop.Today())
 	if err != nil {
 		return Result{}, err
 	}
@@ -209,10 +239,10 @@ func (v *reviser) preview() error {
 			out.Row = a.row.Row
 		}
 		if old := v.line(step.Requirement); old != nil {
-			out.Was = needWords(*old)
+			out.Was, out.JointWas = needWords(*old), jointOf(*old)
 		}
 		if step.Does != "drops" {
-			out.Now = needWords(a.need)
+			out.Now, out.JointNow = needWords(a.need), jointOf(a.need)
 		}
 		v.Steps = append(v.Steps, out)
 	}

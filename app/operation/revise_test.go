@@ -97,6 +97,34 @@ list.csv, row 3: SA-21 calls AN3-5A in R-12 and R-13, elsewhere than the list: w
 	}
 }
 
+// Of each line that is changed it is shown which joint it is in, and what of that changes.
+func TestRevisionShowsJoints(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	check(t, b, operation.PutNeeds{Lists: []store.Needs{{SubAssembly: store.SubAssembly{Code: "SA-21"}, Requirements: []store.Requirement{
+		{Called: "AN3-5A", Needed: measure.Pieces(8), Joint: "hinge", Stack: []store.Layer{{Name: "spar", Thickness: measure.Inches(188, 1000)}}},
+		{Called: "AN960-10", Needed: measure.Pieces(8), Joint: "hinge"},
+		{Called: "AN365-1032A", Needed: measure.Pieces(8), Joint: "hinge"},
+		{Called: "MS21042-3", Needed: measure.Pieces(2)},
+	}}}}, "4 needs", "")
+	r, err := operation.ReviseNeeds{List: operation.NeedList{For: "SA-21", Path: listFile(t, "number,quantity,joint,stack\n"+
+		"AN3-5A,8,hinge,spar .125\nAN960-10,16,,\nMS21042-3,2,tip,\nAN4-12A,1,tip,rib .063\n")}}.Read(b.Session)
+	if err != nil || len(r.Problems) > 0 {
+		t.Fatal(err, r.Problems)
+	}
+	got := ""
+	for _, s := range r.Steps {
+		got += s.Does + " " + s.Old + " " + s.New + ": " + s.InJoint() + "\n"
+	}
+	if want := `replaces AN3-5A AN3-5A: joint hinge: spar 0.125; was spar 0.188
+replaces AN960-10 AN960-10: joint hinge
+replaces MS21042-3 MS21042-3: joint tip; was in none
+drops AN365-1032A : was in joint hinge
+adds  AN4-12A: joint tip: rib 0.063
+`; got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
 // A revision is one dated entry, alters nothing that is fitted, keeps what the list does
 // not say, and Undo takes it back whole.
 func TestRevise(t *testing.T) {

@@ -37,7 +37,7 @@ func (o Split) Do(_ context.Context, s *session.Session) (Result, error) {
 	lines := []store.Line{from}
 	var also []string
 	for _, p := range o.Parts {
-		amount, err := session.ParseAmount(p.Amount, from.Listed.Unit)
+		amount, err := s.ParseAmount(p.Amount, from.Listed.Unit)
 		if err != nil {
 			return Result{}, err
 		}
@@ -45,14 +45,14 @@ func (o Split) Do(_ context.Context, s *session.Session) (Result, error) {
 		if err != nil {
 			return Result{}, err
 		}
-		if l.Number == from.Number {
-			return Result{}, invalid("%s is what line %d lists: say which other number is in its bag.", l.Designation, l.Number)
+		if l.ID == from.ID {
+			return Result{}, invalid("%s is what line %d lists: say which other number is in its bag.", l.Designation, l.Number())
 		}
-		at := slices.IndexFunc(lines, func(k store.Line) bool { return l.Number != 0 && k.Number == l.Number })
+		at := slices.IndexFunc(lines, func(k store.Line) bool { return l.ID != 0 && k.ID == l.ID })
 		if at >= 0 {
 			l = lines[at]
 		}
-		if l, err = given(l, amount, from.Number); err != nil {
+		if l, err = given(l, amount, from); err != nil {
 			return Result{}, err
 		}
 		if at >= 0 {
@@ -62,17 +62,17 @@ func (o Split) Do(_ context.Context, s *session.Session) (Result, error) {
 		}
 		also = append(also, amount.Number()+" "+l.Designation)
 	}
-	if lines[0].Finding, err = o.left(from, also); err != nil {
+	if lines[0].Finding, err = o.left(s, from, also); err != nil {
 		return Result{}, err
 	}
 	return did(s.Shop.ReceiveAll(lines))
 }
 
 // left is what is found of the line that is split.
-func (o Split) left(from store.Line, also []string) (*store.Finding, error) {
+func (o Split) left(s *session.Session, from store.Line, also []string) (*store.Finding, error) {
 	f := &store.Finding{Counted: true, Looked: true}
 	var err error
-	if f.Found, err = session.ParseAmount(o.Left, from.Listed.Unit); err != nil {
+	if f.Found, err = s.ParseAmount(o.Left, from.Listed.Unit); err != nil {
 		return nil, err
 	}
 	var notes []string
@@ -94,7 +94,7 @@ func (p SplitPart) line(s *session.Session, from store.Line) (store.Line, error)
 	if p.Line == 0 {
 		return extraLine(s, from, spelled(s, p.Part)), nil
 	}
-	return s.Shop.Line(from.Shipment, p.Line)
+	return s.Shop.LineNumbered(from.Shipment, p.Line)
 }
 
 // Brought is what other bags gave to a line that was not checked itself yet, and whether
@@ -108,9 +108,9 @@ func Brought(l store.Line) (measure.Quantity, bool) {
 
 // given is a line with pieces of a mixed bag added to what was found of it. One that was
 // not checked itself is still to check.
-func given(l store.Line, amount measure.Quantity, from int) (store.Line, error) {
-	note := fmt.Sprintf("%s from the bag of line %d", amount.Number(), from)
-	if l.Number == 0 {
+func given(l store.Line, amount measure.Quantity, from store.Line) (store.Line, error) {
+	note := fmt.Sprintf("%s from the bag of line %d, %s", amount.Number(), from.Number(), from.Designation)
+	if l.ID == 0 {
 		l.Finding = &store.Finding{Found: amount, Counted: true, Looked: true, Note: note}
 		return l, nil
 	}
@@ -119,7 +119,7 @@ func given(l store.Line, amount measure.Quantity, from int) (store.Line, error) 
 		f = *l.Finding
 	}
 	if f.Weighing != nil {
-		return l, invalid("%s of line %d was counted by weight: put these with the others and weigh them all.", l.Designation, l.Number)
+		return l, invalid("%s of line %d was counted by weight: put these with the others and weigh them all.", l.Designation, l.Number())
 	}
 	var err error
 	if f.Found, err = f.Found.Add(amount); err != nil {

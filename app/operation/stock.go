@@ -49,7 +49,7 @@ func transfer(s *session.Session, o Move, which session.Which) (store.Transfer, 
 	if err != nil {
 		return store.Transfer{}, err
 	}
-	t, err := part(heap, o.Amount)
+	t, err := part(s, heap, o.Amount)
 	if err != nil {
 		return t, err
 	}
@@ -71,7 +71,7 @@ func (o Scrap) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	t, err := some(heap, o.Amount)
+	t, err := some(s, heap, o.Amount)
 	if err != nil {
 		return Result{}, err
 	}
@@ -92,7 +92,7 @@ func (o SendBack) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	t, err := some(heap, o.Amount)
+	t, err := some(s, heap, o.Amount)
 	if err != nil {
 		return Result{}, err
 	}
@@ -136,7 +136,7 @@ func (o Count) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err := typed(o.Counted); err != nil {
 		return Result{}, err
 	}
-	q, err := session.ParseAmount(o.Counted, heap.Amount.Unit)
+	q, err := s.ParseAmount(o.Counted, heap.Amount.Unit)
 	if err != nil {
 		return Result{}, err
 	}
@@ -210,9 +210,13 @@ func (o PutIn) Do(_ context.Context, s *session.Session) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	q, err := measure.ParseQuantity(o.Amount, unit)
+	plain, err := s.PlainFigure(o.Amount)
+	if err != nil {
+		return Result{}, err
+	}
+	q, err := measure.ParseQuantity(plain, unit)
 	if errors.Is(err, measure.ErrPiece) {
-		_, err = session.ParseAmount(o.Amount, unit) // which says so in a sentence
+		_, err = s.ParseAmount(o.Amount, unit) // which says so in a sentence
 		return Result{}, err
 	}
 	if err != nil || q.IsZero() {

@@ -31,7 +31,7 @@ func (o PutSubAssembly) Do(_ context.Context, s *session.Session) (Result, error
 		sub = store.SubAssembly{Code: strings.TrimSpace(o.Code)}
 	}
 	said(&sub.Name, o.Name)
-	if err := o.plan(&sub); err != nil {
+	if err := o.plan(s, &sub); err != nil {
 		return Result{}, err
 	}
 	if said(&sub.Parent, o.PartOf); o.PartOf != "" && sub.Parent != "" {
@@ -52,12 +52,12 @@ func (o PutSubAssembly) Do(_ context.Context, s *session.Session) (Result, error
 }
 
 // plan reads what is planned, and the sort of work.
-func (o PutSubAssembly) plan(sub *store.SubAssembly) (err error) {
+func (o PutSubAssembly) plan(s *session.Session, sub *store.SubAssembly) (err error) {
 	switch hours := strings.TrimSpace(o.Hours); {
 	case strings.EqualFold(hours, None):
 		sub.Hours = 0
 	case hours != "":
-		if sub.Hours, err = hoursTyped(hours); err != nil {
+		if sub.Hours, err = hoursTyped(s, hours); err != nil {
 			return err
 		}
 	}
@@ -65,7 +65,7 @@ func (o PutSubAssembly) plan(sub *store.SubAssembly) (err error) {
 	case strings.EqualFold(planned, None):
 		sub.Planned = store.Date{}
 	case planned != "":
-		if sub.Planned, err = store.ParseDate(planned); err != nil {
+		if sub.Planned, err = s.ParseDay(planned); err != nil {
 			return err
 		}
 	}
@@ -80,8 +80,12 @@ func (o PutSubAssembly) plan(sub *store.SubAssembly) (err error) {
 }
 
 // hoursTyped are hours as they were typed.
-func hoursTyped(text string) (build.Hours, error) {
-	h, err := build.ParseHours(text)
+func hoursTyped(s *session.Session, text string) (build.Hours, error) {
+	plain, err := s.PlainFigure(text)
+	if err != nil {
+		return 0, err
+	}
+	h, err := build.ParseHours(plain)
 	if err != nil {
 		return 0, invalid("%v.", err)
 	}

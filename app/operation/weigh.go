@@ -3,11 +3,14 @@ package operation
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
 
+	"stowright/app/region"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/measure"
 )
@@ -29,10 +32,10 @@ func (e *Untyped) Error() string {
 	return "Type what the scale shows: the full container, and a sample of counted pieces."
 }
 
-// Weighing reads the readings. Of one that cannot be read the error is a
+// Weighing reads the readings as typed in a region. Of one that cannot be read the error is a
 // *measure.WeighError, and of one that is not there an *Untyped; what could be read is
 // returned with it.
-func (r Readings) Weighing() (m measure.Weighing, err error) {
+func (r Readings) Weighing(in region.Region) (m measure.Weighing, err error) {
 	var untyped error
 	for _, part := range []struct {
 		text    string
@@ -51,9 +54,9 @@ func (r Readings) Weighing() (m measure.Weighing, err error) {
 			}
 			continue
 		}
-		q, parseErr := measure.ParseQuantity(part.text, r.Unit)
+		q, parseErr := session.ParseAmount(in, part.text, r.Unit)
 		if parseErr != nil {
-			err = cmp.Or(err, wrongReading(part.reading, "%q is not a weight: type a number such as 8.1.", part.text))
+			err = cmp.Or(err, wrongReading(part.reading, parseErr, "%q is not a weight: type a number such as 8.1.", part.text))
 		}
 		*part.to = q
 	}
@@ -62,15 +65,19 @@ func (r Readings) Weighing() (m measure.Weighing, err error) {
 	if pieces == "" {
 		return m, cmp.Or(err, untyped, error(&Untyped{measure.PiecesReading}))
 	}
-	n, parseErr := measure.ParseQuantity(pieces, measure.Each)
+	n, parseErr := session.ParseAmount(in, pieces, measure.Each)
 	if parseErr != nil {
-		err = cmp.Or(err, wrongReading(measure.PiecesReading, "%q is not a number of pieces: type one such as 100.", pieces))
+		err = cmp.Or(err, wrongReading(measure.PiecesReading, parseErr, "%q is not a number of pieces: type one such as 100.", pieces))
 	}
 	m.Sample.Pieces = n.Micro / measure.Pieces(1).Micro
 	return m, cmp.Or(err, untyped)
 }
 
-func wrongReading(of measure.Reading, format string, args ...any) error {
+// wrongReading says what is wrong with a reading: a figure with two readings is asked.
+func wrongReading(of measure.Reading, why error, format string, args ...any) error {
+	if errors.Is(why, region.ErrTwoReadings) {
+		return &measure.WeighError{Reading: of, Message: wording.Error(why)}
+	}
 	return &measure.WeighError{Reading: of, Message: fmt.Sprintf(format, args...)}
 }
 
@@ -78,6 +85,7 @@ func wrongReading(of measure.Reading, format string, args ...any) error {
 type Remembered struct {
 	Sample *measure.Sample  // of the item; nil for none
 	Step   measure.Quantity // of the scale
+	region region.Region    // where it is typed
 }
 
 // LastWeighing is what is remembered of an item and of the scale.
@@ -90,18 +98,18 @@ func LastWeighing(s *session.Session, item string) (Remembered, error) {
 	if store.KindOf(err) == store.NotFound {
 		err = nil
 	}
-	return Remembered{known.Sample, settings.ScaleStep}, err
+	return Remembered{known.Sample, settings.ScaleStep, s.Region}, err
 }
 
 // Fill are the readings with what is remembered for the step and for the sample, where
 // those were not typed and the scale shows the same unit.
 func (l Remembered) Fill(r Readings) Readings {
 	if l.Step.Micro > 0 && l.Step.Unit == r.Unit && r.Step == "" {
-		r.Step = l.Step.Plain()
+		r.Step = l.region.Typed(l.Step.Plain())
 	}
 	if k := l.Sample; k != nil && k.Net.Unit == r.Unit && r.Pieces == "" && r.Net == "" {
-		r.Pieces, r.Net = strconv.FormatInt(k.Pieces, 10), k.Net.Plain()
-		r.Step = cmp.Or(r.Step, k.Step.Plain())
+		r.Pieces, r.Net = strconv.FormatInt(k.Pieces, 10), l.region.Typed(k.Net.Plain())
+		r.Step = cmp.Or(r.Step, l.region.Typed(k.Step.Plain()))
 	}
 	return r
 }
@@ -171,7 +179,7 @@ func (r Readings) of(s *session.Session, item string) (measure.Weighing, error) 
 	if err != nil {
 		return measure.Weighing{}, err
 	}
-	m, err := last.Fill(r).Weighing()
+	m, err := last.Fill(r).Weighing(s.Region)
 	if err == nil {
 		last.Same(&m)
 		_, err = m.Count()

@@ -190,7 +190,7 @@ func (m *Model) fillOwed() {
 	open := 0
 	for i := range m.data.Offers {
 		o := &m.data.Offers[i]
-		m.lines = append(m.lines, line{id: "offer/" + o.Ship.ID + "/" + strconv.Itoa(o.Line.Number), offer: o})
+		m.lines = append(m.lines, line{id: "offer/" + o.Ship.ID + "/" + strconv.Itoa(o.Line.Number()), offer: o})
 	}
 	for i := range m.data.Owing {
 		w := &m.data.Owing[i]
@@ -298,7 +298,7 @@ func (m *Model) Answer(yes bool) {
 	if l.offer == nil {
 		return
 	}
-	o := operation.MatchOrder{List: l.offer.Ship.ID, Line: l.offer.Line.Number}
+	o := operation.MatchOrder{List: l.offer.Ship.ID, Line: l.offer.Line.Number()}
 	if yes {
 		o.Orders = []string{l.offer.Orders[0].Ref().String()}
 	}
@@ -320,9 +320,9 @@ func (m *Model) Owing() (store.Owing, bool) {
 // Typed is what stands of the chosen item, as it is typed.
 func (m *Model) Typed(field Field) string {
 	if field == MinimumField {
-		return m.data.suppliers[m.Supplier()].Minimum.String()
+		return m.session.Region.Typed(m.data.suppliers[m.Supplier()].Minimum.String())
 	}
-	return typedOf(m.data.Supplies[m.Item()], m.data, field)
+	return m.session.Region.Typed(typedOf(m.data.Supplies[m.Item()], m.data, field))
 }
 
 // Save writes the list to a file, by its ending. Where a file is there already, AskReplace

@@ -191,7 +191,7 @@ func OfferWords(o session.Offer) string {
 	if o.Line.Finding != nil {
 		n = o.Line.Finding.Found
 	}
-	return "line " + strconv.Itoa(o.Line.Number) + " of " + listName(o.Ship) + ", " + n.Number() + " " + o.Line.Designation + ": is it " + strings.Join(refs, ", or ") + "?"
+	return "line " + strconv.Itoa(o.Line.Number()) + " of " + listName(o.Ship) + ", " + n.Number() + " " + o.Line.Designation + ": is it " + strings.Join(refs, ", or ") + "?"
 }
 
 // listName is a packing list for people.

@@ -75,7 +75,7 @@ func (f Field) Change(item, supplier, typed string) operation.Operation {
 	return o
 }
 
-// typedOf is what stands in a field, as it is typed.
+// typedOf is what stands in a field, as it is typed with a point for its decimal mark.
 func typedOf(u store.Supply, d reading, f Field) string {
 	plain := func(q measure.Quantity) string {
 		if q.Sign() <= 0 {
@@ -172,7 +172,7 @@ func (d reading) row(l line) table.Row {
 		}
 		return table.Row{ID: l.id, Cells: []table.Cell{
 			table.Name(o.Line.Designation, d.Titles[o.Line.Designation]), table.Name(n.Number(), "came"),
-			table.Name(fmt.Sprintf("line %d of %s", o.Line.Number, listName(o.Ship)), o.Ship.Supplier), table.Name(o.Orders[0].Ref().String()+"?", o.Orders[0].Owed.Number()+" owed"),
+			table.Name(fmt.Sprintf("line %d of %s", o.Line.Number(), listName(o.Ship)), o.Ship.Supplier), table.Name(o.Orders[0].Ref().String()+"?", o.Orders[0].Owed.Number()+" owed"),
 			table.State("say whether", notice.Warn),
 		}}
 	}
@@ -199,7 +199,7 @@ func priceCell(l build.OrderLine) table.Cell { return moneyCell(l.Price) }
 
 func moneyCell(a currency.Amount) table.Cell {
 	if a.CurrencyCode() == "" {
-		return table.Name("?", "unknown")
+		return table.Name("?", "") // the card says that it is unknown: here the word is cut in the larger size
 	}
 	return table.Name(strings.TrimSuffix(money(a), " "+a.CurrencyCode()), a.CurrencyCode())
 }

@@ -93,7 +93,7 @@ func TestTotals(t *testing.T) {
 	if got := Sums([]currency.Amount{sum(t, "106.5"), euros.Amount}); got != "106.50 USD + 3.00 EUR" {
 		t.Errorf("of two currencies: %q", got)
 	}
-	if got := moneyCell(currency.Amount{}); got.Text != "?" || got.Sub != "unknown" {
+	if got := moneyCell(currency.Amount{}); got.Text != "?" || got.Sub != "" {
 		t.Errorf("an unknown price is %+v", got)
 	}
 }
@@ -119,7 +119,7 @@ func TestOfferWords(t *testing.T) {
 		return store.Owing{OrderLine: store.OrderLine{Order: order, Number: line}, Owed: measure.Pieces(n)}
 	}
 	o := session.Offer{
-		Ship: store.Shipment{File: "f1.csv"}, Line: store.Line{Number: 3, Designation: "AN3-5A", Listed: measure.Pieces(12)},
+		Ship: store.Shipment{File: "f1.csv"}, Line: store.Line{ID: 3, Designation: "AN3-5A", Listed: measure.Pieces(12)},
 		Orders: []store.Owing{owing(1, 1, 10), owing(2, 4, 2)},
 	}
 	const which = "is it O-1 line 1, of which 10 are owed, or O-2 line 4, of which 2 are owed?"

@@ -126,7 +126,7 @@ func SubjectOf(about string) (of store.Subject, ok bool) {
 	case "line":
 		shipment, number, _ := strings.Cut(name, " ")
 		line, err := strconv.Atoi(number)
-		return store.OfLine(shipment, line), err == nil
+		return store.OfLine(shipment, store.LineID(line)), err == nil
 	}
 	return of, of != store.Subject{}
 }

@@ -3,7 +3,6 @@ package session
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"stowright/store"
@@ -30,43 +29,41 @@ func (a Away) String() string {
 	return a.Text + ", " + a.State
 }
 
-// allAway is what is not in stock, by item: what is expected in the order of packing lists and
-// orders, then what is fitted.
-func (s *Reader) allAway(ships []store.Shipment, lines [][]store.Line) (map[string][]Away, error) {
-	awaited, err := s.awaited(ships, lines)
-	if err != nil {
-		return nil, err
-	}
-	all := map[string][]Away{}
-	for item, of := range awaited {
-		for _, e := range summed(of) {
-			all[item] = append(all[item], awayOf(e))
+// fittedOf is what is fitted of an item, by sub-assembly.
+func (s *Reader) fittedOf(k *kept, item string) ([]store.Fitted, error) {
+	if k.fitted == nil {
+		all, err := s.Shop.Fitted("")
+		if err != nil {
+			return nil, err
+		}
+		k.fitted = map[string][]store.Fitted{}
+		for _, f := range all {
+			k.fitted[f.Item] = append(k.fitted[f.Item], f)
 		}
 	}
-	fitted, err := s.Shop.Fitted("")
-	if err != nil {
-		return nil, err
-	}
-	type key struct{ item, code string }
-	in, order := map[key]store.Amount{}, []key(nil)
+	return k.fitted[item], nil
+}
+
+// fittedAway is what is fitted of an item in words, each sub-assembly once.
+func fittedAway(fitted []store.Fitted) (away []Away, err error) {
+	in, codes := map[string]store.Amount{}, []string(nil)
 	for _, f := range fitted {
-		k := key{f.Item, f.SubAssembly}
-		sum, ok := in[k]
+		sum, ok := in[f.SubAssembly]
 		if !ok {
-			order = append(order, k)
-			in[k] = f.Amount
+			codes = append(codes, f.SubAssembly)
+			in[f.SubAssembly] = f.Amount
 			continue
 		}
-		if in[k], err = sum.Add(f.Amount); err != nil {
+		if in[f.SubAssembly], err = sum.Add(f.Amount); err != nil {
 			return nil, fmt.Errorf("adding up what is fitted of %s: %w", f.Item, err)
 		}
 	}
-	for _, k := range order {
-		if in[k].Sign() > 0 {
-			all[k.item] = append(all[k.item], Away{Text: in[k].Figure() + unitBehind(in[k].Unit) + " fitted in " + k.code})
+	for _, code := range codes {
+		if sum := in[code]; sum.Sign() > 0 {
+			away = append(away, Away{Text: sum.Figure() + unitBehind(sum.Unit) + " fitted in " + code})
 		}
 	}
-	return all, nil
+	return away, nil
 }
 
 // summed are what is expected, with what is expected in the same way added up.
@@ -139,11 +136,20 @@ func (s *Reader) away(item store.Item) (away []Away, err error) {
 	return append(away, more...), err
 }
 
-// notInStock is what of an item is listed and not checked off, owed, or fitted.
+// notInStock is what of an item is not in stock: what is expected in the order of packing
+// lists and orders, then what is fitted.
 func (s *Reader) notInStock(item string) (away []Away, err error) {
 	err = s.board(func(k *kept) error {
-		away = k.away[item]
-		return nil
+		for _, e := range summed(k.plan.Of.Expected[item]) {
+			away = append(away, awayOf(e))
+		}
+		fitted, err := s.fittedOf(k, item)
+		if err != nil {
+			return err
+		}
+		more, err := fittedAway(fitted)
+		away = append(away, more...)
+		return err
 	})
-	return slices.Clip(away), err
+	return away, err
 }

@@ -1,7 +1,7 @@
 package session
 
 import (
-	"maps"
+	"slices"
 	"sync"
 
 	"stowright/store"
@@ -9,54 +9,48 @@ import (
 )
 
 // kept is how the sub-assemblies stood when somebody asked last, and what has changed
-// since. In a big shop a new board takes a hundred times as long as one item's part of it.
+// since. In a big shop a new board takes a hundred times as long as what one entry changes.
 type kept struct {
 	using sync.Mutex // held while the board is asked: it is for one goroutine
 	board *build.Board
-	of    *build.Reading
-	away  map[string][]Away // what of items is not in stock, by item
-	trays map[string]string // codes by the ids of their trays
-	at    uint64            // the newest entry of the state that it is of
+	plan  *store.Following
+	at    uint64 // the newest entry of the state that it is of
 
-	// What was asked of the board since it changed; nil where nobody did. Pages show the
-	// same ones, so they are read and never changed.
+	// What was asked of it since it changed; nil where nobody did. Pages show the same ones,
+	// so they are read and never changed.
 	cheapest *build.Cheapest
 	ordering *Ordering
-	titles   map[string]string // of items in plain words, as far as they were asked for
+	titles   map[string]string         // of items in plain words, as far as they were asked for
+	fitted   map[string][]store.Fitted // by item
 
-	learns  bool              // what is scrapped changes what is to be bought
-	marking sync.Mutex        // held for a moment, so that no entry waits for a reading
-	stale   map[string]uint64 // items whose stock changed, by the newest entry that did
-	whole   uint64            // the newest entry after which nothing but a new board will do
+	marking sync.Mutex               // held for a moment, so that no entry waits for a reading
+	stale   map[store.Concern]uint64 // what changed, by the newest entry that did
 }
 
 // mark notes what an entry changed.
 func (k *kept) mark(e store.Entry) {
 	k.marking.Lock()
 	defer k.marking.Unlock()
-	if scrapped, _ := e.Scrapped(); !e.OnlyStock() || len(scrapped) > 0 && k.learns {
-		k.whole = max(k.whole, e.Seq)
-	}
 	if k.stale == nil {
-		k.stale = map[string]uint64{}
+		k.stale = map[store.Concern]uint64{}
 	}
-	for _, item := range e.Items() {
-		k.stale[item] = max(k.stale[item], e.Seq)
+	for _, concern := range e.Concerns() {
+		k.stale[concern] = max(k.stale[concern], e.Seq)
 	}
 }
 
-// since takes the marks that a state has: the items whose stock is to be read again, and
-// whether everything is. Marks of later entries stay.
-func (k *kept) since(at, newest uint64) (items []string, whole bool) {
+// since takes the marks that a state has: what is to be read again. Marks of later entries
+// stay.
+func (k *kept) since(newest uint64) (changed []store.Concern) {
 	k.marking.Lock()
 	defer k.marking.Unlock()
-	for item, seq := range k.stale {
+	for concern, seq := range k.stale {
 		if seq <= newest {
-			items = append(items, item)
-			delete(k.stale, item)
+			changed = append(changed, concern)
+			delete(k.stale, concern)
 		}
 	}
-	return items, k.whole > at && k.whole <= newest
+	return changed
 }
 
 // Board calls do with how all sub-assemblies stand in the state that is read. What do is
@@ -80,36 +74,21 @@ func (s *Reader) board(ask func(k *kept) error) error {
 	followed := s.session.followed.Load()
 	if s.newest > followed || s.newest < k.at { // of a state that the marks do not tell about
 		fresh := &kept{}
-		if err := s.fill(fresh, nil); err != nil {
+		if err := s.fill(fresh); err != nil {
 			return err
 		}
 		return do(fresh)
 	}
-	items, whole := k.since(k.at, s.newest)
-	if k.board == nil || whole || k.of.Today != s.Shop.Today() {
-		known := k.unchanged(items)
-		k.board, k.of = nil, nil // where reading fails, nothing old is shown next time
-		if err := s.fill(k, known); err != nil {
-			return err
-		}
-		return do(k)
+	changed := k.since(s.newest)
+	var err error
+	if k.board == nil || k.plan.Of.Today != s.Shop.Today() {
+		err = s.fill(k)
+	} else {
+		err = s.follow(k, changed)
 	}
-	var changed []string
-	for _, item := range items {
-		if _, read := k.of.Stock[item]; !read {
-			continue
-		}
-		heaps, err := s.Shop.Heaps(item, k.trays)
-		if err != nil {
-			k.board, k.of = nil, nil
-			return err
-		}
-		k.of.Stock[item] = heaps
-		changed = append(changed, item)
-	}
-	if len(changed) > 0 {
-		k.board.Update(changed...)
-		k.cheapest, k.ordering = nil, nil
+	if err != nil {
+		k.board = nil // half of it is of another state
+		return err
 	}
 	k.at = s.newest
 	return do(k)
@@ -144,49 +123,99 @@ func (s *Reader) title(k *kept, item string) (string, error) {
 	return words, nil
 }
 
-// unchanged are the heaps that were read before, without those of items that changed since.
-func (k *kept) unchanged(changed []string) map[string][]build.Heap {
-	if k.of == nil {
-		return nil
+// fill makes a board of the state that is read.
+func (s *Reader) fill(k *kept) (err error) {
+	if k.plan, err = s.Shop.Following(); err != nil {
+		return err
 	}
-	for _, item := range changed {
-		delete(k.of.Stock, item)
+	if err := s.supplied(k.plan); err != nil {
+		return err
 	}
-	return k.of.Stock
+	if k.plan.Of.Expected, err = s.awaited(); err != nil {
+		return err
+	}
+	k.board, k.at = build.NewBoard(k.plan.Of), s.newest
+	k.cheapest, k.ordering, k.titles, k.fitted = nil, nil, map[string]string{}, nil
+	return nil
 }
 
-// fill makes a board of the state that is read; known are heaps that were read before and
-// that nothing has changed since.
-func (s *Reader) fill(k *kept, known map[string][]build.Heap) error {
-	ships, err := s.Shop.Shipments()
+// follow brings the board up to the state that is read, which differs from its own in what
+// changed. What is kept says the same as what is filled in anew.
+func (s *Reader) follow(k *kept, changed []store.Concern) error {
+	if len(changed) == 0 {
+		return nil
+	}
+	in, supplied := k.forget(changed)
+	done, err := s.Shop.Follow(k.plan, changed)
 	if err != nil {
 		return err
 	}
-	lines, err := s.AllLines(ships)
-	if err != nil {
-		return err
+	items := done.Items
+	if in[store.AwaitedPart] {
+		before := k.plan.Of.Expected
+		if k.plan.Of.Expected, err = s.awaited(); err != nil {
+			return err
+		}
+		items = append(items, k.expectedAnew(before)...)
 	}
-	trays, err := s.trays()
-	if err != nil {
-		return err
+	if supplied || (in[store.ListPart] || in[store.WastePart]) && learns(k.plan.Of) {
+		if err := s.supplied(k.plan); err != nil {
+			return err
+		}
 	}
-	if !maps.Equal(trays, k.trays) { // heaps say whose tray they lie in
-		known = nil
-	}
-	reading, err := s.readingWith(ships, lines, known)
-	if err != nil {
-		return err
-	}
-	if k.away, err = s.allAway(ships, lines); err != nil {
-		return err
-	}
-	k.trays = trays
-	k.marking.Lock()
-	k.learns = learns(reading)
-	k.marking.Unlock()
-	k.of, k.board, k.at = reading, build.NewBoard(reading), s.newest
-	k.cheapest, k.ordering, k.titles = nil, nil, map[string]string{}
+	k.update(done, items)
+	k.ordering = nil // it says more than the board does: prices, orders, names
 	return nil
+}
+
+// forget drops what is kept beside the board and not true any more. It says which parts
+// changed, and whether how something is bought did, or the least that is kept of it.
+func (k *kept) forget(changed []store.Concern) (in map[store.Part]bool, supplied bool) {
+	in = map[store.Part]bool{}
+	for _, c := range changed {
+		in[c.Part] = true
+		_, buys := k.plan.Of.Supply[c.Of]
+		supplied = supplied || c.Part == store.SupplyPart || c.Part == store.ItemPart && buys
+		if c.Part == store.ItemPart {
+			delete(k.titles, c.Of)
+		}
+	}
+	if in[store.FiguresPart] {
+		clear(k.titles)
+	}
+	if in[store.ListPart] {
+		k.fitted = nil
+	}
+	return in, supplied
+}
+
+// update has the board say what its reading says now.
+func (k *kept) update(done store.Followed, items []string) {
+	if done.Whole {
+		k.board, k.cheapest = build.NewBoard(k.plan.Of), nil
+		return
+	}
+	for _, code := range done.Codes {
+		status, _ := k.board.Status(code)
+		for _, n := range status.Needs {
+			items = append(items, n.Item)
+		}
+	}
+	if len(items) > 0 {
+		k.board.Update(items...)
+		k.cheapest = nil
+	}
+}
+
+// expectedAnew are the items whose stock is known and of which something else is expected
+// than was.
+func (k *kept) expectedAnew(before map[string][]build.Expected) (items []string) {
+	for item := range k.plan.Of.Stock {
+		if !slices.Equal(before[item], k.plan.Of.Expected[item]) {
+			items = append(items, item)
+		}
+	}
+	return items
 }
 
 // learns reports whether what is scrapped changes how many spares are wanted.
@@ -202,12 +231,12 @@ func learns(r *build.Reading) bool {
 // knows makes sure that the heaps of an item that no sub-assembly asks for are in the
 // board's reading, so that it can be refused by name.
 func (s *Reader) knows(k *kept, item string) error {
-	if _, read := k.of.Stock[item]; read {
+	if _, read := k.plan.Of.Stock[item]; read {
 		return nil
 	}
-	heaps, err := s.Shop.Heaps(item, k.trays)
+	heaps, err := s.Shop.Heaps(item, k.plan.Trays)
 	if err == nil {
-		k.of.Stock[item] = heaps
+		k.plan.Of.Stock[item] = heaps
 	}
 	return err
 }

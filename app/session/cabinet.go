@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"stowright/app/drawing"
 	"stowright/app/notice"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/hardware"
 )
@@ -220,9 +222,8 @@ func (s *Reader) alikeNear(item string, place store.Place) ([]alikeThing, error)
 // steps is how many drawers lie between two of one cabinet, corners counted as one.
 func steps(a, b store.Place) int { return max(abs(a.Row-b.Row), abs(a.Column-b.Column)) }
 
-// maxBeware is how many look-alikes a card warns of: the next one stands in a quiet
-// line below.
-const maxBeware = 1
+// maxDiffering is how many look-alikes a card tells the difference of; it names the others.
+const maxDiffering = 3
 
 // beware are the look-alikes of what lies in a place as warnings, those within
 // reach of it first, then those elsewhere in the shop.
@@ -231,10 +232,10 @@ func (s *Reader) beware(item string, place store.Place) ([]notice.Notice, error)
 	if err != nil {
 		return nil, err
 	}
-	var notices []notice.Notice
+	var alike []lookAlike
 	named := map[string]bool{}
 	for _, a := range near {
-		notices = append(notices, bewareNotice(a.item, a.place.Name, a.difference))
+		alike = append(alike, lookAlike{a.item, a.place.Name, a.difference})
 		named[a.item] = true
 	}
 	for _, like := range s.Catalog().Decode(item).LookAlikes {
@@ -249,13 +250,38 @@ func (s *Reader) beware(item string, place store.Place) ([]notice.Notice, error)
 		if err != nil {
 			return nil, err
 		}
-		notices = append(notices, bewareNotice(like.Designation, where.Name, like.Difference))
+		alike = append(alike, lookAlike{like.Designation, where.Name, like.Difference})
 	}
-	return notices, nil
+	return warnings(alike), nil
 }
 
-func bewareNotice(item, place, difference string) notice.Notice {
-	return notice.Notice{Tone: notice.Warn, Lead: "Not " + item, Text: "in " + place + ": that one is " + difference + "."}
+// lookAlike is what something is easily taken for.
+type lookAlike struct {
+	item       string
+	place      string // empty where the shop has none
+	difference string
+}
+
+// warnings warn of every look-alike: of the first ones with the difference, then by their
+// numbers alone.
+func warnings(alike []lookAlike) []notice.Notice {
+	var list []notice.Notice
+	for _, a := range alike[:min(len(alike), maxDiffering)] {
+		text := a.difference + "."
+		if a.place != "" {
+			list = append(list, notice.Notice{Tone: notice.Warn, Lead: "Not " + a.item, Text: "in " + a.place + ": " + text})
+			continue
+		}
+		list = append(list, notice.Notice{Tone: notice.Warn, Lead: "Not " + a.item + ":", Text: text})
+	}
+	if len(alike) > maxDiffering {
+		var others []string
+		for _, a := range alike[maxDiffering:] {
+			others = append(others, wording.Joined(" in ", a.item, a.place))
+		}
+		list = append(list, notice.Notice{Tone: notice.Warn, Lead: "Nor", Text: strings.Join(others, ", ") + "."})
+	}
+	return list
 }
 
 func abs(n int) int {

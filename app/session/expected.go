@@ -8,23 +8,21 @@ import (
 	"stowright/store/measure"
 )
 
-// Reading is what the shop knows of building, with what packing lists say of what is not
-// here and how things are bought. Lines are those of the shipments, in their order.
-func (s *Reader) Reading(ships []store.Shipment, lines [][]store.Line) (*build.Reading, error) {
-	return s.readingWith(ships, lines, nil)
-}
-
-// readingWith is Reading that takes heaps which are known already; see [store.Reader.ReadingWith].
-func (s *Reader) readingWith(ships []store.Shipment, lines [][]store.Line, known map[string][]build.Heap) (*build.Reading, error) {
-	r, err := s.Shop.ReadingWith(known)
+// awaited is what packing lists and orders say of what is not in stock, by item.
+func (s *Reader) awaited() (map[string][]build.Expected, error) {
+	ships, err := s.Shop.Shipments()
 	if err != nil {
 		return nil, err
 	}
-	return r, s.buying(r, ships, lines)
+	lines, err := s.AllLines(ships)
+	if err != nil {
+		return nil, err
+	}
+	return s.awaitedIn(ships, lines)
 }
 
-// awaited is what packing lists and orders say of what is not in stock, by item.
-func (s *Reader) awaited(ships []store.Shipment, lines [][]store.Line) (map[string][]build.Expected, error) {
+// awaitedIn is awaited, were the lines of the packing lists these.
+func (s *Reader) awaitedIn(ships []store.Shipment, lines [][]store.Line) (map[string][]build.Expected, error) {
 	all := map[string][]build.Expected{}
 	for i, ship := range ships {
 		for _, line := range lines[i] {
@@ -47,7 +45,7 @@ func (s *Reader) awaited(ships []store.Shipment, lines [][]store.Line) (map[stri
 // or unusable only that is owed which the supplier said will be sent; see [store.Shipment.Due].
 func expected(ship store.Shipment, line store.Line) []build.Expected {
 	_, arrived := ship.Delivery(line.Crate)
-	e := build.Expected{Quantity: line.Listed, Line: line.Number, List: ship.Order, Crate: line.Crate, Supplier: ship.Supplier}
+	e := build.Expected{Quantity: line.Listed, Line: line.Number(), List: ship.Order, Crate: line.Crate, Supplier: ship.Supplier}
 	switch line.State(arrived) {
 	case store.BackOrder:
 		e.By = build.BackOrdered
@@ -55,7 +53,7 @@ func expected(ship store.Shipment, line store.Line) []build.Expected {
 		e.By = build.NotCome
 	case store.ToCheck:
 		e.By = build.NotChecked
-	case store.AllHere, store.Over, store.OffList:
+	case store.AllHere, store.Over, store.OffList, store.NeverChecked:
 		return nil
 	default:
 		return lacking(ship, line, e)
@@ -105,7 +103,7 @@ func claimed(ship store.Shipment, line store.Line) (sent bool, since store.Date)
 			continue
 		}
 		for _, c := range claim.Lines {
-			if c.Line == line.Number && c.Kind != store.ClaimSurplus {
+			if c.Line == line.ID && c.Kind != store.ClaimSurplus {
 				return true, claim.Sent
 			}
 		}
@@ -113,27 +111,10 @@ func claimed(ship store.Shipment, line store.Line) (sent bool, since store.Date)
 	return false, store.Date{}
 }
 
-// buying fills in what the shop knows of buying: what packing lists and orders say of
-// what is not here, how items are bought, and the heaps of those that the shop never
+// supplied fills in how items are bought, and reads the heaps of those that the shop never
 // wants to run out of.
-func (s *Reader) buying(r *build.Reading, ships []store.Shipment, lines [][]store.Line) error {
-	if err := s.supplied(r); err != nil {
-		return err
-	}
-	all, err := s.awaited(ships, lines)
-	if err != nil {
-		return err
-	}
-	for item := range r.Stock {
-		if of := all[item]; len(of) > 0 {
-			r.Expected[item] = of
-		}
-	}
-	return nil
-}
-
-// supplied fills in how items are bought, and reads the heaps of those that are kept.
-func (s *Reader) supplied(r *build.Reading) error {
+func (s *Reader) supplied(f *store.Following) error {
+	r := f.Of
 	supplies, err := s.Shop.Supplies()
 	if err != nil {
 		return err
@@ -150,10 +131,6 @@ func (s *Reader) supplied(r *build.Reading) error {
 	for _, u := range suppliers {
 		r.Suppliers[u.Name] = build.Supplier{MinimumOrder: u.Minimum.Amount}
 	}
-	trays, err := s.trays()
-	if err != nil {
-		return err
-	}
 	for _, u := range supplies {
 		supply := build.Supply{
 			Supplier: u.Supplier, Pack: u.Pack, Least: u.Least, Price: u.Price.Amount,
@@ -166,22 +143,12 @@ func (s *Reader) supplied(r *build.Reading) error {
 		}
 		r.Supply[u.Item] = supply
 		if _, read := r.Stock[u.Item]; !read && supply.Minimum.Sign() > 0 {
-			if r.Stock[u.Item], err = s.Shop.Heaps(u.Item, trays); err != nil {
+			if r.Stock[u.Item], err = s.Shop.Heaps(u.Item, f.Trays); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
-}
-
-// trays are the codes of sub-assemblies by the ids of their trays.
-func (s *Reader) trays() (map[string]string, error) {
-	subs, err := s.Shop.SubAssemblies()
-	codes := map[string]string{}
-	for _, sub := range subs {
-		codes[sub.Place] = sub.Code
-	}
-	return codes, err
 }
 
 // owing is how all lines of orders stand.

@@ -22,7 +22,7 @@ func shipmentOn(t *testing.T, d int, supplier string, n int64) (store.Shipment, 
 	made := time.Date(2026, 4, d, 12, 0, 0, 0, time.Local)
 	id := ulid.MustNew(ulid.Timestamp(made), strings.NewReader(strings.Repeat("x", 16))).String()
 	ship := store.Shipment{ID: id, Supplier: supplier}
-	return ship, store.Line{Shipment: id, Number: 1, Crate: "parcel", Designation: "AN3-5A", Listed: measure.Pieces(n), Status: store.Shipped}
+	return ship, store.Line{Shipment: id, ID: 1, Crate: "parcel", Designation: "AN3-5A", Listed: measure.Pieces(n), Status: store.Shipped}
 }
 
 // What may be an order's is not counted a second time while nobody was asked; what came
@@ -165,7 +165,7 @@ func TestGivenUpIsNotClaimed(t *testing.T) {
 		{"given up, and found otherwise and sent", []store.SentClaim{given, sent}, onApril(3)},
 	} {
 		ship := store.Shipment{Claims: row.claims}
-		is, since := claimed(ship, store.Line{Number: 7})
+		is, since := claimed(ship, store.Line{ID: 7})
 		if is != !row.since.IsZero() || since != row.since {
 			t.Errorf("%s: claimed %v since %s, want %s", row.name, is, since, row.since)
 		}

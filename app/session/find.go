@@ -212,7 +212,7 @@ func (s *Reader) HeapOf(l store.Line) (Heap, error) {
 			return h, nil
 		}
 	}
-	return Heap{}, named(store.NotFound, l.Designation, "None of line %d lies in its bag: count them where they are.", l.Number)
+	return Heap{}, named(store.NotFound, l.Designation, "None of line %d lies in its bag: count them where they are.", l.Number())
 }
 
 // severalLots reports whether the place of a heap has another lot of its item.

@@ -155,11 +155,10 @@ func (s *Reader) PieceCard(designation string) (card.Card, error) {
 			c.Notes = append(c.Notes, "the shop has "+next.Designation+", which took the place of this number: see the source before using one for the other")
 		}
 	}
-	for i, l := range piece.LookAlikes {
-		if i == maxBeware {
-			break
-		}
-		c.Beware = append(c.Beware, notice.Notice{Tone: notice.Warn, Lead: "Not " + l.Designation + ":", Text: "that one is " + l.Difference + "."})
+	var alike []lookAlike
+	for _, l := range piece.LookAlikes {
+		alike = append(alike, lookAlike{item: l.Designation, difference: l.Difference})
 	}
+	c.Beware = warnings(alike)
 	return c, nil
 }

@@ -55,6 +55,9 @@ func (s *Reader) PlacesMatching(pattern string) ([]store.Place, error) {
 // that the place stands in, so that it stays true when a cabinet moves.
 func (s *Reader) Label(p store.Place) (labels.Label, error) {
 	l := labels.Label{Tag: string(p.Tag), Name: p.Name, Title: wording.Upper(string(p.Kind))}
+	if p.Kind == store.Drawer {
+		l.Title = "" // it is seen to be one
+	}
 	if p.Kind == store.Crate {
 		return s.crateLabel(l, p)
 	}
@@ -165,4 +168,24 @@ func (s *Reader) Labels(places []store.Place) ([]labels.Label, error) {
 		list = append(list, l)
 	}
 	return list, nil
+}
+
+// SizingCard is what lies in places, each piece at its real size with where it lies, in
+// their order.
+func (s *Reader) SizingCard(title string, places []store.Place) (labels.SizingCard, error) {
+	card := labels.SizingCard{Title: title}
+	for _, p := range places {
+		contents, err := s.Shop.Contents(p.ID)
+		if err != nil {
+			return card, err
+		}
+		for _, item := range itemsOf(contents) {
+			stock, err := s.Stock(item)
+			if err != nil {
+				return card, err
+			}
+			card.Pieces = append(card.Pieces, labels.SizedPiece{Name: item, Place: p.Name, Piece: labelPiece(stock.Piece)})
+		}
+	}
+	return card, nil
 }

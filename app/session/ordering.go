@@ -54,7 +54,7 @@ func (s *Reader) order(k *kept) (Ordering, error) {
 		return o, err
 	}
 	for _, u := range supplies {
-		o.Supplies[u.Item], o.Keep[u.Item] = u, k.of.Supply[u.Item].Minimum
+		o.Supplies[u.Item], o.Keep[u.Item] = u, k.plan.Of.Supply[u.Item].Minimum
 	}
 	if o.Owing, o.Offers, err = s.owingWithOffers(); err != nil {
 		return o, err
@@ -131,13 +131,13 @@ func (s *Reader) owingWithOffers() ([]store.Owing, []Offer, error) {
 	return owing, offers, nil
 }
 
-// Offers are the lines of a packing list that may be what was ordered, by number.
-func (s *Reader) Offers(shipment string) (map[int]Offer, error) {
+// Offers are the lines of a packing list that may be what was ordered.
+func (s *Reader) Offers(shipment string) (map[store.LineID]Offer, error) {
 	_, offers, err := s.owingWithOffers()
-	of := map[int]Offer{}
+	of := map[store.LineID]Offer{}
 	for _, o := range offers {
 		if o.Line.Shipment == shipment {
-			of[o.Line.Number] = o
+			of[o.Line.ID] = o
 		}
 	}
 	return of, err

@@ -132,7 +132,7 @@ func (s *Reader) Scanned(stop build.Stop, scanned store.Place) (string, error) {
 	}
 	var at build.Place
 	err = s.board(func(k *kept) error {
-		at = k.of.Places[scanned.ID]
+		at = k.plan.Of.Places[scanned.ID]
 		return nil
 	})
 	if at.ID == "" {
@@ -203,7 +203,7 @@ func (s *Reader) JointWith(code, requirement string) (names []string, err error)
 // of that code.
 func (s *Reader) listed(code string, do func(sub build.SubAssembly)) error {
 	return s.board(func(k *kept) error {
-		for _, sub := range k.of.SubAssemblies {
+		for _, sub := range k.plan.Of.SubAssemblies {
 			if sub.Code == code {
 				do(sub)
 			}

@@ -127,6 +127,11 @@ func (s *Session) SuggestPlace(item, group string) (suggestion Suggestion, found
 	return suggestion, found, err
 }
 
+// SizingCard is Reader.SizingCard.
+func (s *Session) SizingCard(title string, places []store.Place) (labels.SizingCard, error) {
+	return Answer(s, func(r *Reader) (labels.SizingCard, error) { return r.SizingCard(title, places) })
+}
+
 // Label is Reader.Label.
 func (s *Session) Label(p store.Place) (labels.Label, error) {
 	return Answer(s, func(r *Reader) (labels.Label, error) { return r.Label(p) })

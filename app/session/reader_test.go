@@ -39,6 +39,7 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 		"Canonical":   func(r *session.Reader) error { r.Canonical("an3-5a"); return nil },
 		"Catalog":     func(r *session.Reader) error { r.Catalog(); return nil },
 		"Home":        func(r *session.Reader) error { return third(r.Home(store.StockKey{Item: "AN3-5A"})) },
+		"Dues":        func(r *session.Reader) error { return second(r.Dues()) },
 		"Doubts":      func(r *session.Reader) error { return second(r.Doubts("SA-10")) },
 		"FindRevised": func(r *session.Reader) error { return third(r.FindRevised(store.NewShipment{Order: ships[0].Order})) },
 		"Found":       func(r *session.Reader) error { return third(r.Found(s.Search("an3", 200))) },
@@ -68,13 +69,7 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 		"Scanned": func(r *session.Reader) error {
 			return second(r.Scanned(build.Stop{Item: "AN3-5A", Place: build.Place{ID: "elsewhere"}}, drawer))
 		},
-		"Reading": func(r *session.Reader) error {
-			lines, err := r.AllLines(ships)
-			if err != nil {
-				return err
-			}
-			return second(r.Reading(ships, lines))
-		},
+		"SizingCard":   func(r *session.Reader) error { return second(r.SizingCard("Cabinet A", nil)) },
 		"Stock":        func(r *session.Reader) error { return second(r.Stock("AN3-5A")) },
 		"SuggestPlace": func(r *session.Reader) error { return third(r.SuggestPlace("AN3-7A", "")) },
 	}
@@ -162,7 +157,7 @@ func TestReadKeepsNoOtherState(t *testing.T) {
 					return err
 				}
 				open := slices.IndexFunc(lines, func(l store.Line) bool { return l.Finding == nil && l.Listed.Unit == measure.Each })
-				_, err = s.Shop.Receive(id, lines[open].Number, store.Finding{Found: lines[open].Listed, Counted: true})
+				_, err = s.Shop.Receive(id, lines[open].ID, store.Finding{Found: lines[open].Listed, Counted: true})
 				return err
 			})
 			if got := checked(linesIn(r, ships[0])); got != was {

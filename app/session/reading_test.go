@@ -12,7 +12,7 @@ import (
 func TestExpectedOfLines(t *testing.T) {
 	ship := store.Shipment{ID: "s", Order: "OK-1", Deliveries: []store.Delivery{{Crates: []string{"C1"}}}}
 	line := func(crate string, change func(l *store.Line)) store.Line {
-		l := store.Line{Number: 7, Crate: crate, Designation: "AN3-11", Listed: measure.Pieces(4), Status: store.Shipped}
+		l := store.Line{ID: 7, Crate: crate, Designation: "AN3-11", Listed: measure.Pieces(4), Status: store.Shipped}
 		if change != nil {
 			change(&l)
 		}

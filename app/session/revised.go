@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/build"
 	"stowright/store/measure"
@@ -66,6 +65,9 @@ func (s *Reader) FindRevised(list store.NewShipment) (r Revised, found bool, err
 		r.Of = ships[at]
 		return r, true, nil
 	}
+	if len(r.Asked) > 0 {
+		return r, true, nil // what becomes of the claim and the needs follows from the answers
+	}
 	r.Lost, r.Gained = r.Claims()
 	r.Withdraw = sentOf(r.Of, r.Lost)
 	r.Needs, err = s.needsChanged(ships, lines, at, r.After)
@@ -94,19 +96,26 @@ func (s *Session) FindRevised(list store.NewShipment) (r Revised, found bool, er
 // needsChanged says of what sub-assemblies still need how much more or less would be
 // coming, were the lines of one list others.
 func (s *Reader) needsChanged(ships []store.Shipment, lines [][]store.Line, at int, after []store.Line) ([]string, error) {
-	now, err := s.Reading(ships, lines)
-	if err != nil {
-		return nil, err
-	}
 	lines = slices.Clone(lines)
 	lines[at] = after
-	then, err := s.Reading(ships, lines)
+	then, err := s.awaitedIn(ships, lines)
 	if err != nil {
 		return nil, err
 	}
 	var said []string
-	for _, need := range openNeeds(build.NewBoard(now)) {
-		is, will := coming(now, need), coming(then, need)
+	err = s.board(func(k *kept) error {
+		said = comingAnew(k, then)
+		return nil
+	})
+	return said, err
+}
+
+// comingAnew says of what sub-assemblies still need how much more or less would be coming,
+// were these expected.
+func comingAnew(k *kept, then map[string][]build.Expected) []string {
+	var said []string
+	for _, need := range openNeeds(k.board) {
+		is, will := coming(k.plan.Of.Expected, need), coming(then, need)
 		switch change := will - is; {
 		case change > 0:
 			said = append(said, fmt.Sprintf("%s: %s more to come; %s", need.item, need.of(change), need.words()))
@@ -114,7 +123,7 @@ func (s *Reader) needsChanged(ships []store.Shipment, lines [][]store.Line, at i
 			said = append(said, fmt.Sprintf("%s: %s less to come; %s", need.item, need.of(-change), need.words()))
 		}
 	}
-	return said, nil
+	return said
 }
 
 // openNeed is what sub-assemblies still need of an item, in one unit.
@@ -159,9 +168,9 @@ func openNeeds(b *build.Board) []openNeed {
 }
 
 // coming is how much of an item somebody is to deliver.
-func coming(r *build.Reading, n openNeed) int64 {
+func coming(expected map[string][]build.Expected, n openNeed) int64 {
 	sum := int64(0)
-	for _, e := range r.Expected[n.item] {
+	for _, e := range expected[n.item] {
 		if e.By.Owed() && e.Quantity.Unit == n.unit {
 			sum += e.Quantity.Micro
 		}
@@ -169,14 +178,11 @@ func coming(r *build.Reading, n openNeed) int64 {
 	return sum
 }
 
-// Changed are the differences in words, at most so many and then how many more, with the
-// lines that have another number.
+// Changed are the differences in words, at most so many and then how many more, and behind
+// them so many of the lines that differ by their number alone.
 func (r Revised) Changed(most int) []string {
-	words := few(r.Changes, most, store.LineChange.String)
-	if r.Renumbered > 0 {
-		words = append(words, wording.Plural(r.Renumbered, "line has another number on the new list and keeps the one that it has here", "lines have other numbers on the new list and keep those that they have here"))
-	}
-	if len(words) == 0 {
+	words := append(few(r.Changes, most, store.LineChange.String), few(r.Renumbered, most, store.LineChange.String)...)
+	if len(words) == 0 && len(r.Asked) == 0 {
 		words = append(words, "no line differs")
 	}
 	return words
@@ -197,7 +203,7 @@ func (r Revised) Claim(most int) []string {
 }
 
 func claimWords(c store.Claimed) string {
-	return fmt.Sprintf("line %d, %s: %s", c.Line, c.Kind, c.Words)
+	return fmt.Sprintf("line %d, %s: %s", c.Number(), c.Kind, c.Words)
 }
 
 // few are the words of the first ones, and how many there are besides.

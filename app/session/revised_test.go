@@ -39,9 +39,9 @@ func TestFindRevised(t *testing.T) {
 		file string // empty: none
 		says string
 	}{
-		{"most in common", listOf("ok-1", "new", lineOf(1, "OQ-1", 3), lineOf(2, "OQ-7", 2), lineOf(3, "OQ-2", 1)), "first.csv", "OQ-1: 3 ea, was 2 ea; OQ-7: added, 2 ea; 1 line has another number on the new list and keeps the one that it has here"},
-		{"nothing in common: the newest", listOf("OK-1", "new", lineOf(1, "OQ-9", 3)), "second.csv", "OQ-9: added, 3 ea; OQ-7: not on this list, was 2 ea"},
-		{"only the numbers of lines", listOf("OK-2", "new", lineOf(7, "OQ-1", 2)), "third.csv", "1 line has another number on the new list and keeps the one that it has here"},
+		{"most in common", listOf("ok-1", "new", lineOf(1, "OQ-1", 3), lineOf(2, "OQ-7", 2), lineOf(3, "OQ-2", 1)), "first.csv", "OQ-1: 3 ea, was 2 ea; OQ-7: added, 2 ea; line 3 was 2: OQ-2"},
+		{"nothing in common: the newest", listOf("OK-1", "new", lineOf(1, "OQ-9", 3)), "second.csv", "OQ-9: added, 3 ea; OQ-7: not on this list, was 2 ea; it is line 2 now, and was 1"},
+		{"only the numbers of lines", listOf("OK-2", "new", lineOf(7, "OQ-1", 2)), "third.csv", "line 7 was 1: OQ-1"},
 		{"the very list", listOf("OK-1", "first", lineOf(1, "OQ-1", 2)), "", ""},
 		{"no order number", listOf("", "new", lineOf(1, "OQ-1", 2)), "", ""},
 		{"another order", listOf("OK-3", "new", lineOf(1, "OQ-1", 2)), "", ""},
@@ -78,7 +78,7 @@ func TestWhatARevisedListChanges(t *testing.T) {
 	}
 	list := listOf(ship.Order, "new")
 	for _, l := range lines {
-		n := store.NewLine{Number: l.Number, Crate: l.Crate, Group: l.Group, Designation: l.Designation, Title: l.Title, Listed: l.Listed, Status: l.Status, Lot: l.Lot}
+		n := store.NewLine{Number: l.Number(), Crate: l.Crate, Group: l.Group, Designation: l.Designation, Title: l.Title, Listed: l.Listed, Status: l.Status, Lot: l.Lot}
 		switch n.Designation {
 		case "OQ-10-031-R":
 			n.Listed = measure.Pieces(2) // as many as came

@@ -12,6 +12,7 @@ import (
 	"stowright/app/folders"
 	"stowright/app/loop"
 	"stowright/app/photos"
+	"stowright/app/region"
 	"stowright/labels"
 	"stowright/labels/scan"
 	"stowright/store"
@@ -45,6 +46,8 @@ type Session struct {
 	Bell *bell.Bell
 	// Sheet is what papers are laid out for; of no size: US Letter.
 	Sheet labels.Stock
+	// Region is how figures and days are typed here; its zero value is nowhere in particular.
+	Region region.Region
 	// OnLengths is told, by SwitchLengths, in what unit lengths are typed and read now; nil for
 	// nobody.
 	OnLengths func(measure.System)

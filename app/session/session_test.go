@@ -171,6 +171,11 @@ func TestLabelNamesNoRoom(t *testing.T) {
 	if l.Beware.Name == "" {
 		t.Error("the label of A-07 does not name its look-alike")
 	}
+	// An empty drawer is seen to be a drawer: its name has the label to itself.
+	empty, err := s.Label(place(t, s, "A-02"))
+	if err != nil || empty.Name != "A-02" || empty.Title != "" || empty.Place != "" || empty.PlacePath != "Cabinet A" {
+		t.Errorf("label of an empty drawer: %+v, %v", empty, err)
+	}
 }
 
 func TestCountIsShown(t *testing.T) {
@@ -281,6 +286,21 @@ func TestPlacesMatching(t *testing.T) {
 	}
 	if _, err := s.PlacesMatching("["); store.KindOf(err) != store.Invalid {
 		t.Errorf("a broken pattern: %v, want invalid", err)
+	}
+}
+
+// A sizing card has what lies in each drawer, with the drawer, drawn where its figures are
+// known.
+func TestSizingCard(t *testing.T) {
+	s := open(t, demo.Unpacked)
+	card, err := s.SizingCard("Cabinet A", []store.Place{place(t, s, "A-02"), place(t, s, "A-12"), place(t, s, "A-07")})
+	if err != nil || card.Title != "Cabinet A" || len(card.Pieces) != 2 {
+		t.Fatalf("%+v, %v", card, err)
+	}
+	for i, want := range []string{"AN3-5A in A-12", "AN470AD4-7 in A-07"} {
+		if p := card.Pieces[i]; p.Name+" in "+p.Place != want || p.Piece == nil {
+			t.Errorf("piece %d is %s in %s, drawn %v; want %s", i, p.Name, p.Place, p.Piece != nil, want)
+		}
 	}
 }
 

@@ -61,7 +61,7 @@ func (m *Blind) read() (store.Blind, error) {
 // Count records what a hand counted.
 func (m *Blind) Count(hand, counted string) {
 	if m.line != nil {
-		m.book(hand, operation.CountLineBlind{List: m.line.Shipment, Line: m.line.Number, Counted: counted, By: hand})
+		m.book(hand, operation.CountLineBlind{List: m.line.Shipment, Line: m.line.Number(), Counted: counted, By: hand})
 		return
 	}
 	m.book(hand, m.ofHeap(hand, operation.CountBlind{Counted: counted}))
@@ -75,7 +75,7 @@ func (m *Blind) ofHeap(hand string, o operation.CountBlind) operation.CountBlind
 // Weighed records what a hand weighed.
 func (m *Blind) Weighed(hand string, w measure.Weighing) {
 	if m.line != nil {
-		m.book(hand, operation.CountLineBlind{List: m.line.Shipment, Line: m.line.Number, Weighing: &w, By: hand})
+		m.book(hand, operation.CountLineBlind{List: m.line.Shipment, Line: m.line.Number(), Weighing: &w, By: hand})
 		return
 	}
 	m.book(hand, m.ofHeap(hand, operation.CountBlind{Weighing: &w}))

@@ -33,8 +33,7 @@ func (a *asker) Hush() bool                               { return false }
 // Story 8 by keys: Partner and Youngster count A-30 without seeing the figure of the shop or
 // of each other; the counts differ, and a third settles it.
 func TestBlindByKeys(t *testing.T) {
-	test.NewTempApp(t)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
+	look.Theme{}.Apply()
 	b := sessiontest.Open(t, demo.Unpacked)
 	window := test.NewTempWindow(t, look.NewText("150 pieces"))
 	window.Resize(fyne.NewSize(1280, 800))

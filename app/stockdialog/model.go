@@ -89,7 +89,7 @@ const (
 // Doubt asks once more about a count that is far from what was there; "" where it is not,
 // and where the same was asked about already.
 func (m *Model) Doubt(text string) string {
-	counted, err := session.ParseAmount(text, m.Unit())
+	counted, err := m.session.ParseAmount(text, m.Unit())
 	if err != nil || text == m.doubted || !far(m.heap.Amount, counted) {
 		return ""
 	}

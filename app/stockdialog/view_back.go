@@ -14,7 +14,7 @@ func AskSendBack(s *session.Session, host app.Asker, heap session.Heap) {
 	q := newQuestion(s, host, heap, "How many?")
 	to, why := look.NewEntry("who sent the packing list"), look.NewEntry("wrong finish")
 	if !heap.Amount.Estimate() {
-		q.number.SetText(heap.Amount.Quantity.Plain())
+		q.number.SetText(s.Typed(heap.Amount.Quantity))
 	}
 	send := func() { q.model.SendBack(q.number.Text, to.Text, why.Text) }
 	q.number.OnSubmitted = func(string) { look.FocusOn(to) }

@@ -110,7 +110,7 @@ func (f WeighForm) readings() operation.Readings {
 func (w *Weighing) Set(f WeighForm) {
 	w.state = WeighState{Form: f, Loaded: w.loaded}
 	w.ready = nil
-	m, err := f.readings().Weighing()
+	m, err := f.readings().Weighing(w.session.Region)
 	var untyped *operation.Untyped
 	missing := errors.As(err, &untyped)
 	switch {

@@ -34,6 +34,7 @@ type State struct {
 type Section struct {
 	ID    string // which kind of rows: its columns follow from it
 	Title string
+	Note  string // behind the title
 	Rows  []table.Row
 	Clear string // what to say where there are no rows
 }
@@ -43,6 +44,7 @@ const (
 	Deliveries = "deliveries"
 	ToStow     = "stow"
 	Needs      = "needs"
+	Due        = "due"
 )
 
 // Columns are those of a kind of section.
@@ -50,6 +52,8 @@ func Columns(id string) []table.Column {
 	switch id {
 	case Deliveries:
 		return []table.Column{{Kind: table.Names}, {Kind: table.Words, Width: 130}, {Kind: table.States, Width: 168}, {Kind: table.States, Width: 176}}
+	case Due:
+		return []table.Column{{Kind: table.Words}, {Kind: table.Words, Width: 220}, {Kind: table.States, Width: 150}}
 	case ToStow:
 		return []table.Column{{Kind: table.Names, Width: 150}, {Kind: table.Words}, {Kind: table.States, Width: 110}}
 	}
@@ -124,6 +128,11 @@ func (m *Model) Key(key string) bool {
 			return false // on to the command bar
 		}
 		m.Choose(m.state.Chosen - 1)
+	case "D":
+		if !m.state.due() {
+			return false
+		}
+		m.OpenDue()
 	case "Enter":
 		if m.state.First || m.state.Chosen < 0 {
 			return false
@@ -134,6 +143,12 @@ func (m *Model) Key(key string) bool {
 	}
 	return true
 }
+
+// OpenDue goes to the list of all that is due.
+func (m *Model) OpenDue() { m.open(dueRoute) }
+
+// due reports whether something is overdue or due soon.
+func (s State) due() bool { return len(s.Sections) > 0 && s.Sections[0].ID == Due }
 
 // Choose chooses a row, counted through all sections.
 func (m *Model) Choose(index int) {
@@ -209,15 +224,20 @@ func read(s *session.Reader) (waiting, error) {
 	for i, ship := range ships {
 		lists = append(lists, list{ship, lines[i]})
 	}
-	if !w.first {
-		for _, part := range []func(*session.Reader, []list) (Section, []routes.Route, error){deliveries, toStow, needs} {
-			section, leads, err := part(s, lists)
-			if err != nil {
-				return w, err
-			}
-			w.sections = append(w.sections, section)
-			w.leads = append(w.leads, leads...)
+	parts := []func(*session.Reader, []list) (Section, []routes.Route, error){due, deliveries, toStow, needs}
+	if w.first {
+		parts = nil
+	}
+	for _, part := range parts {
+		section, leads, err := part(s, lists)
+		if err != nil {
+			return w, err
 		}
+		if section.ID == Due && len(leads) == 0 {
+			continue
+		}
+		w.sections = append(w.sections, section)
+		w.leads = append(w.leads, leads...)
 	}
 	return w, w.readEntries(s.Shop)
 }

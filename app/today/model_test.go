@@ -149,8 +149,8 @@ func TestOffTheListWaitsForNobody(t *testing.T) {
 	}
 	list := store.NewShipment{File: "second.csv", Fingerprint: "second", Revises: ships[0].ID}
 	for _, l := range lines {
-		if l.Number != 42 && !l.Extra { // of which none came
-			list.Lines = append(list.Lines, store.NewLine{Number: l.Number, Crate: l.Crate, Group: l.Group, Designation: l.Designation, Title: l.Title, Listed: l.Listed, Status: l.Status, Lot: l.Lot})
+		if l.Number() != 42 && !l.Extra { // of which none came
+			list.Lines = append(list.Lines, store.NewLine{Number: l.Number(), Crate: l.Crate, Group: l.Group, Designation: l.Designation, Title: l.Title, Listed: l.Listed, Status: l.Status, Lot: l.Lot})
 		}
 	}
 	m, _ := b.model()
@@ -180,7 +180,7 @@ func TestReadyOnceItCame(t *testing.T) {
 	if got := words(m.State(), Needs); strings.Contains(got, "OQ-30-033") {
 		t.Errorf("needs are\n%s\nwant none of OQ-30-033", got)
 	}
-	if got := m.State().Sections[2].Title; !strings.Contains(got, "SA-30 Tailplane") {
+	if got := m.State().Sections[2].Note; !strings.Contains(got, "SA-30 Tailplane") {
 		t.Errorf("heading %q, want SA-30 among the ready ones", got)
 	}
 	if got := words(m.State(), ToStow); got != "SK30 | crate C1 | OQ-30-033 | 1 kind" {
@@ -309,7 +309,7 @@ func TestOneStockForTwo(t *testing.T) {
 	}
 	seen := func() string {
 		m, _ := b.model()
-		found := m.State().Sections[2].Title
+		found := m.State().Sections[2].Title + " · " + m.State().Sections[2].Note
 		for _, line := range strings.Split(words(m.State(), Needs), "\n") {
 			if strings.HasPrefix(line, "AN3-7A ") {
 				found += " | " + line

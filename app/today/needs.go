@@ -45,7 +45,7 @@ func needed(s *session.Reader, board *build.Board) (Section, []routes.Route) {
 		leads = append(leads, routes.Route{Screen: routes.Build, About: b.code})
 	}
 	if len(ready) > 0 {
-		section.Title += " · ready: " + strings.Join(ready, ", ")
+		section.Note = "ready: " + strings.Join(ready, ", ")
 	}
 	if len(statuses) > 0 {
 		section.Clear = "Nothing: every sub-assembly has what it needs."

@@ -29,7 +29,8 @@ type Page struct {
 	side        *fyne.Container
 	entries     *look.RowList
 	undo        *look.KeyButton
-	shown       bool // the side is shown
+	due         *look.KeyButton // shown where something is
+	shown       bool            // the side is shown
 }
 
 // rowHeight fits a name with a line under it, in points at normal size.
@@ -44,7 +45,8 @@ func New(s *session.Session, host app.Host, _ routes.Route) *Page {
 	p.model = NewModel(s, p.Render, host.Go)
 	p.problem.Hide()
 	p.sections = container.New(&sectionsLayout{page: p})
-	p.body = container.NewBorder(look.Rows(2, p.title, p.note, p.problem), nil, nil, nil, p.sections)
+	p.due = look.NewKeyButton("What is due", "D", p.model.OpenDue)
+	p.body = look.Fill(2, look.Head(look.Rows(2, p.title, p.note), look.Line(p.due)), p.problem, p.sections)
 	p.root = container.NewStack()
 	p.entries.SetRowHeight(rowHeight)
 	p.entries.OnTapped = func(i int, _ table.Row) { p.model.OpenEntry(i) }
@@ -130,11 +132,12 @@ func (p *Page) renderSections(s State) {
 		p.build(s)
 	}
 	for i, section := range s.Sections {
-		p.heads[i].SetText(section.Title)
+		p.heads[i].Set(section.Title, section.Note)
 		p.clears[i].SetText(section.Clear)
 		p.clears[i].Hidden, p.lists[i].Hidden = len(section.Rows) > 0, len(section.Rows) == 0
 		p.lists[i].SetRows(section.Rows)
 	}
+	p.due.Hidden = !s.due()
 	p.mark(s)
 	p.sections.Refresh()
 }
@@ -171,7 +174,7 @@ func (p *Page) build(s State) {
 		list.SetRowHeight(rowHeight)
 		list.OnTapped = func(at int, _ table.Row) { p.model.Open(p.offset(i) + at) }
 		list.OnOpened = func(at int, _ table.Row) { p.model.Open(p.offset(i) + at) }
-		head, clear := look.NewHeading(section.Title), look.NewQuiet(section.Clear)
+		head, clear := look.NewNotedHeading(section.Title, section.Note), look.NewQuiet(section.Clear)
 		p.ids, p.lists = append(p.ids, section.ID), append(p.lists, list)
 		p.heads, p.clears = append(p.heads, head), append(p.clears, clear)
 		p.sections.Objects = append(p.sections.Objects, head, clear, list)

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"stowright/app"
 	"stowright/app/apptest"
@@ -78,7 +77,6 @@ func (b *shop) window(route routes.Route) *app.Frame {
 // Pictures of the whole window; no text may be cut off in any mode. With
 // STOWRIGHT_PICTURES set to a folder they are written there.
 func TestPictures(t *testing.T) {
-	test.NewTempApp(t)
 	var states []gallery.State
 	for _, s := range []struct {
 		name string
@@ -89,6 +87,7 @@ func TestPictures(t *testing.T) {
 		{"today-arrived", scene(demo.Arrived)},
 		{"today-unpacking", scene(demo.Unpacking)},
 		{"today-unpacked", scene(demo.Unpacked)},
+		{"today-due", fleet},
 	} {
 		b := open(t, s.fill)
 		states = append(states, gallery.State{Name: s.name, Width: gallery.Width, Height: gallery.Height, Make: func() fyne.CanvasObject {
@@ -100,8 +99,7 @@ func TestPictures(t *testing.T) {
 
 // A new shop says what to do first, with one key.
 func TestFirstRun(t *testing.T) {
-	test.NewTempApp(t)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
+	look.Theme{}.Apply()
 	b := open(t, nil)
 	f := b.window(routes.Route{Screen: routes.Today})
 	p := f.Page().(*Page)
@@ -118,8 +116,7 @@ func TestFirstRun(t *testing.T) {
 
 // A tap goes where the row leads.
 func TestTapOpens(t *testing.T) {
-	test.NewTempApp(t)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
+	look.Theme{}.Apply()
 	b := open(t, scene(demo.Unpacking))
 	f := b.window(routes.Route{Screen: routes.Today})
 	p := f.Page().(*Page)

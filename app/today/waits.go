@@ -89,7 +89,7 @@ func (l list) came(d store.Delivery, today store.Date) (row table.Row, route rou
 			continue
 		}
 		switch l.state(line) {
-		case store.BackOrder, store.NotArrived, store.OffList:
+		case store.BackOrder, store.NotArrived, store.OffList, store.NeverChecked:
 		case store.ToCheck:
 			due++
 			open++
@@ -198,10 +198,10 @@ func inBag(shop *store.Reader, place string) ([]string, error) {
 	return items, nil
 }
 
-// cut keeps the first rows of a section, and says in its title how many there are.
+// cut keeps the first rows of a section, and says behind its title how many there are.
 func (s Section) cut(leads []routes.Route) (Section, []routes.Route, error) {
 	if n := len(s.Rows); n > maxRows {
-		s.Title += fmt.Sprintf(" · the first %d of %d", maxRows, n)
+		s.Note = wording.Joined("; ", fmt.Sprintf("the first %d of %d", maxRows, n), s.Note)
 		s.Rows, leads = s.Rows[:maxRows], leads[:maxRows]
 	}
 	return s, leads, nil

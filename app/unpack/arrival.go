@@ -175,7 +175,7 @@ func (m *ArrivalModel) check() {
 	arrival, missing, wants := m.arrival()
 	m.state.Missing, m.state.Wants, m.state.Dates, m.state.Error = missing, wants, nil, ""
 	if missing == "" {
-		d, err := arrival.Delivery(m.data.today)
+		d, err := arrival.Delivery(m.session, m.data.today)
 		m.state.Error = wording.Error(err)
 		for _, c := range (store.Shipment{Deliveries: []store.Delivery{d}}).Clocks(m.data.today) {
 			lead := "Damage"
@@ -209,10 +209,10 @@ func (m *ArrivalModel) arrival() (operation.Arrive, string, Want) {
 	if len(o.Crates) == 0 {
 		return o, "Say which crates came.", CratesField
 	}
-	if day, err := store.ParseDate(strings.TrimSpace(m.state.Day)); err != nil || day.IsZero() {
+	if day, err := m.session.ParseDay(strings.TrimSpace(m.state.Day)); err != nil || day.IsZero() {
 		return o, fmt.Sprintf("%q is not a day: write it like %s.", m.state.Day, m.data.today), DayField
 	}
-	if day, _ := store.ParseDate(strings.TrimSpace(m.state.Day)); m.data.today.DaysUntil(day) > 0 {
+	if day, _ := m.session.ParseDay(strings.TrimSpace(m.state.Day)); m.data.today.DaysUntil(day) > 0 {
 		return o, fmt.Sprintf("%s is still to come: type the day on which they arrived. Where it is that day, this computer's date is wrong.", day), DayField
 	}
 	for _, clock := range []struct {

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"stowright/app/operation"
-	"stowright/app/session"
 	"stowright/app/wording"
 	"stowright/store"
 )
@@ -17,7 +16,7 @@ const mostNamed = 8
 // wholeBag asks whether all lines of the bag in hand that are still to check are here as
 // listed, and books them as one entry.
 func (m *Model) wholeBag(l store.Line) {
-	o := operation.WholeBag{List: l.Shipment, Line: l.Number}
+	o := operation.WholeBag{List: l.Shipment, Line: l.Number()}
 	all, left := o.Lines(m.data.lines)
 	if len(all) == 0 {
 		m.state.Error = "Nothing in " + (scope{l.Crate, l.Group}).words() + " can be booked at once: its lines are checked, or another bag gave to them."
@@ -27,8 +26,8 @@ func (m *Model) wholeBag(l store.Line) {
 	var names []string
 	for _, a := range all[:min(len(all), mostNamed)] {
 		names = append(names, amountOf(store.Exact(a.Listed), a.Designation))
-		if m.looked[a.Number] {
-			o.Looked = append(o.Looked, a.Number)
+		if m.looked[a.ID] {
+			o.Looked = append(o.Looked, a.Number())
 		}
 	}
 	if n := len(all) - len(names); n > 0 {
@@ -36,16 +35,16 @@ func (m *Model) wholeBag(l store.Line) {
 	}
 	hint := strings.Join(names, ", ") + "."
 	if len(left) > 0 {
-		hint += fmt.Sprintf(" Line %d is asked apart: another bag gave to it.", left[0].Number)
+		hint += fmt.Sprintf(" Line %d is asked apart: another bag gave to it.", left[0].Number())
 	}
 	m.choose(Prompt{Question: "Is all of " + (scope{l.Crate, l.Group}).words() + " here as listed?", Hint: hint, Answer: "Book them"}, []offer{
 		{id: "all", name: "All " + wording.Plural(len(all), "line is here", "lines are here"), sub: "counted, as one entry"},
 	}, func(string) {
 		m.do(o, func() {
 			for _, a := range all {
-				delete(m.looked, a.Number)
+				delete(m.looked, a.ID)
 			}
-			m.stowing = l.Number
+			m.stowing = l.ID
 			m.next()
 		})
 	})
@@ -55,19 +54,19 @@ func (m *Model) wholeBag(l store.Line) {
 func (m *Model) inside(l store.Line) {
 	short := l.Difference().Neg()
 	if l.Finding == nil || partial(l) || short.Sign() <= 0 || l.Finding.Weighing != nil {
-		m.state.Error = "Line " + fmt.Sprint(l.Number) + " is not short: count it first, with S."
+		m.state.Error = "Line " + fmt.Sprint(l.Number()) + " is not short: count it first, with S."
 		m.render()
 		return
 	}
-	m.ask(typed("How many more "+l.Designation+" were found?", short.String()+" short so far", short.Plain(), "Next", func(text string) error {
-		n, err := session.ParseAmount(text, l.Listed.Unit)
+	m.ask(typed("How many more "+l.Designation+" were found?", short.String()+" short so far", m.session.Typed(short), "Next", func(text string) error {
+		n, err := m.session.ParseAmount(text, l.Listed.Unit)
 		if err != nil {
 			return err
 		}
 		if n.Sign() <= 0 {
 			return say("Say how many more were found: 1 or more.")
 		}
-		m.insideWhat(l, n.Plain())
+		m.insideWhat(l, m.session.Typed(n))
 		return nil
 	}).in(l.Listed.Unit))
 }
@@ -88,7 +87,7 @@ func (m *Model) insideWhat(l store.Line, found string) {
 			if in == "" {
 				return say("Say inside what they were: a part of the list, or in your own words.")
 			}
-			m.do(operation.Inside{List: l.Shipment, Line: l.Number, Found: found, In: in}, func() { m.stowing = l.Number })
+			m.do(operation.Inside{List: l.Shipment, Line: l.Number(), Found: found, In: in}, func() { m.stowing = l.ID })
 			return nil
 		},
 	})
@@ -101,10 +100,10 @@ func (d delivery) hollowParts(text string, of store.Line) []offer {
 	var offers []offer
 	for _, o := range d.within(scope{crate: of.Crate}) {
 		hit := strings.Contains(fold(o.Designation), want) || strings.Contains(fold(o.Title), want)
-		if o.Number == of.Number || !hit || want == "" && !holdsParts(o.Title) {
+		if o.ID == of.ID || !hit || want == "" && !holdsParts(o.Title) {
 			continue
 		}
-		offers = append(offers, offer{id: fmt.Sprintf("line %d", o.Number), name: o.Designation, sub: fmt.Sprintf("line %d, %s", o.Number, o.Title)})
+		offers = append(offers, offer{id: fmt.Sprintf("line %d", o.Number()), name: o.Designation, sub: fmt.Sprintf("line %d, %s", o.Number(), o.Title)})
 	}
 	slices.SortStableFunc(offers, func(a, b offer) int { return boolRank(d.sameBag(b, of)) - boolRank(d.sameBag(a, of)) })
 	return offers
@@ -119,11 +118,7 @@ func boolRank(first bool) int {
 
 // sameBag reports whether the line of an offer is in the bag of another.
 func (d delivery) sameBag(o offer, of store.Line) bool {
-	var n int
-	if _, err := fmt.Sscanf(o.id, "line %d", &n); err != nil {
-		return false
-	}
-	l := d.line(n)
+	l := d.numbered(o.id)
 	return l != nil && l.Place == of.Place
 }
 
@@ -151,7 +146,7 @@ func (m *Model) unlistedFind(l store.Line) {
 func (d delivery) listedNear(designation string, of store.Line) int {
 	for _, o := range d.within(scope{crate: of.Crate}) {
 		if o.Designation == designation {
-			return o.Number
+			return o.Number()
 		}
 	}
 	return 0
@@ -174,12 +169,12 @@ func (m *Model) offerOwed(l store.Line, part string, owed []store.Line) {
 	var offers []offer
 	for _, o := range owed {
 		due, why := m.data.ship.Due(o)
-		offers = append(offers, offer{id: fmt.Sprint(o.Number), name: fmt.Sprintf("Line %d is owed %s", o.Number, due), sub: why, more: "they are put to that line"})
+		offers = append(offers, offer{id: fmt.Sprint(o.Number()), name: fmt.Sprintf("Line %d is owed %s", o.Number(), due), sub: why, more: "they are put to that line"})
 	}
 	offers = append(offers, offer{id: "own", name: "Something else", sub: "a find of its own", more: "what is owed stays owed"})
 	m.choose(Prompt{Question: "Is this the " + part + " that is owed?", Answer: "Next"}, offers, func(id string) {
 		for _, o := range owed {
-			if id == fmt.Sprint(o.Number) {
+			if id == fmt.Sprint(o.Number()) {
 				m.owedMany(l, o)
 				return
 			}
@@ -191,16 +186,16 @@ func (m *Model) offerOwed(l store.Line, part string, owed []store.Line) {
 // owedMany asks how many of what is owed came.
 func (m *Model) owedMany(l, owed store.Line) {
 	due, why := m.data.ship.Due(owed)
-	m.ask(typed("How many "+owed.Designation+" came?", due.String()+" owed, "+why, due.Plain(), "They came", func(text string) error {
-		n, err := session.ParseAmount(text, owed.Listed.Unit)
+	m.ask(typed("How many "+owed.Designation+" came?", due.String()+" owed, "+why, m.session.Typed(due), "They came", func(text string) error {
+		n, err := m.session.ParseAmount(text, owed.Listed.Unit)
 		if err != nil {
 			return err
 		}
 		if more, err := n.Cmp(due); err != nil || more > 0 || n.Sign() <= 0 {
-			return say("%s of line %d are owed: up to that many can have come for it.", due, owed.Number)
+			return say("%s of line %d are owed: up to that many can have come for it.", due, owed.Number())
 		}
-		m.do(operation.Owed{List: owed.Shipment, Line: owed.Number, Found: n.Plain()}, func() {
-			m.current, m.stowing = l.Number, owed.Number
+		m.do(operation.Owed{List: owed.Shipment, Line: owed.Number(), Found: m.session.Typed(n)}, func() {
+			m.current, m.stowing = l.ID, owed.ID
 		})
 		return nil
 	}).in(owed.Listed.Unit))
@@ -208,11 +203,11 @@ func (m *Model) owedMany(l, owed store.Line) {
 
 func (m *Model) unlistedMany(l store.Line, part string) {
 	m.ask(typed("How many "+part+" are there?", "In "+(scope{l.Crate, l.Group}).words()+". A number, then Enter.", "1", "Add it", func(text string) error {
-		m.do(operation.Extra{List: l.Shipment, Line: l.Number, Part: part, Found: text}, func() {
-			m.current = l.Number // and not the new line: keys are for what is checked off
+		m.do(operation.Extra{List: l.Shipment, Line: l.Number(), Part: part, Found: text}, func() {
+			m.current = l.ID // and not the new line: keys are for what is checked off
 			for _, o := range m.data.lines {
 				if o.Extra && o.Designation == part {
-					m.stowing = o.Number // the newest of that number
+					m.stowing = o.ID // the newest of that number
 				}
 			}
 		})
@@ -220,10 +215,30 @@ func (m *Model) unlistedMany(l store.Line, part string) {
 	}))
 }
 
+// never asks why a line is never going to be checked.
+func (m *Model) never(l store.Line) {
+	if s := m.data.state(l); partial(l) || s != store.ToCheck && s != store.NeverChecked {
+		m.state.Error = "Line " + fmt.Sprint(l.Number()) + " is " + string(s) + ": only a line that is to be checked can be left unchecked."
+		m.render()
+		return
+	}
+	hint := "Such as: the paper is lost, or given away. It is then neither here nor missing, and nothing of it is claimed."
+	if l.Unchecked != "" {
+		hint = "Nothing typed has it to be checked after all."
+	}
+	m.ask(typed("Why is "+l.Designation+" never going to be checked?", hint, l.Unchecked, "Leave it unchecked", func(text string) error {
+		if strings.TrimSpace(text) == "" && l.Unchecked == "" {
+			return say("Say why: the journal keeps the reason.")
+		}
+		m.do(operation.LeaveUnchecked{List: l.Shipment, Line: l.Number(), Why: text}, m.next)
+		return nil
+	}))
+}
+
 // lookIn asks where to look for a line before it is claimed.
 func (m *Model) lookIn(l store.Line) {
 	m.ask(typed("Where is "+l.Designation+" to be looked for before it is claimed?", "In your own words; nothing typed takes the note away.", l.LookIn, "Note it", func(text string) error {
-		m.do(operation.LookIn{List: l.Shipment, Line: l.Number, Words: text}, nil)
+		m.do(operation.LookIn{List: l.Shipment, Line: l.Number(), Words: text}, nil)
 		return nil
 	}))
 }

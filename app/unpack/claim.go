@@ -121,7 +121,7 @@ func (d delivery) claim() Claim {
 // claimLine is a line of the claim; given reports whether it was given up.
 func (d delivery) claimLine(l store.Line, c store.Claimed) (line ClaimLine, given bool) {
 	line = ClaimLine{
-		Number: l.Number, Designation: l.Designation, Title: l.Title, Words: c.Words, Photos: d.photos[l.Number], Sent: sentWords(d.ship, l, c),
+		Number: l.Number(), Designation: l.Designation, Title: l.Title, Words: c.Words, Photos: d.photos[l.ID], Sent: sentWords(d.ship, l, c),
 		surplus: c.Kind == store.ClaimSurplus,
 	}
 	line.worth, line.Worth = worth(l, c)
@@ -141,6 +141,9 @@ func sentWords(ship store.Shipment, l store.Line, c store.Claimed) string {
 		return "given up on " + claim.Sent.String() + " by " + claim.Hand + ": " + claim.GivenUp
 	}
 	words := "sent on " + claim.Sent.String() + " by " + claim.Hand
+	if as.Number() != l.Number() {
+		words += fmt.Sprintf(", as line %d", as.Number())
+	}
 	if claim.How != "" {
 		words += ", " + claim.How
 	}
@@ -275,19 +278,25 @@ func (m *ClaimModel) take(d delivery) {
 // claimNote says what a claim that is sent now would lack: lines that are still to
 // check, and photographs of what is damaged or wrong.
 func (d delivery) claimNote() string {
-	open := 0
+	open, left := 0, 0
 	var unseen []string
 	for _, l := range d.lines {
 		if d.open(l) {
 			open++
 		}
+		if d.state(l) == store.NeverChecked {
+			left++
+		}
 		if d.needsPhoto(l) {
-			unseen = append(unseen, fmt.Sprintf("line %d", l.Number))
+			unseen = append(unseen, fmt.Sprintf("line %d", l.Number()))
 		}
 	}
 	var words []string
 	if open > 0 {
 		words = append(words, wording.Plural(open, "line is", "lines are")+" still to check: what they lack is not claimed here yet.")
+	}
+	if left > 0 {
+		words = append(words, wording.Plural(left, "line is", "lines are")+" never going to be checked, and nothing is claimed there.")
 	}
 	words = append(words, d.lookOnce()...)
 	if len(unseen) > 0 {
@@ -307,7 +316,7 @@ func (d delivery) lookOnce() []string {
 			continue
 		}
 		if short++; short <= mostReminders {
-			words = append(words, fmt.Sprintf("line %d, %s", l.Number, d.lookFirst(l)))
+			words = append(words, fmt.Sprintf("line %d, %s", l.Number(), d.lookFirst(l)))
 		}
 	}
 	if short == 0 {
@@ -326,7 +335,7 @@ const mostReminders = 4
 // that is done, or with what is wrong; then nothing has changed.
 func (m *ClaimModel) MarkSent(day, how string, asked func(problem string)) {
 	if strings.TrimSpace(day) == "" { // the page shows a day: one that was deleted is not today
-		_, err := store.ParseDate(day)
+		_, err := m.session.ParseDay(day)
 		asked(wording.Error(err))
 		return
 	}

@@ -47,7 +47,7 @@ func (m *Model) goOn() {
 		if l.Crate != m.course.then || !m.data.open(l) {
 			continue
 		}
-		m.current, m.stowing = l.Number, l.Number
+		m.current, m.stowing = l.ID, l.ID
 		if !m.scope.holds(l) {
 			m.scope = scope{l.Crate, l.Group}
 		}

@@ -17,14 +17,14 @@ type delivery struct {
 	lines    []store.Line
 	next     string // id of the shipment after this one, going round; empty where this is the only one
 	today    store.Date
-	newest   uint64                   // entry of the journal that this is read after
-	reversed int                      // the first line that it changed, where it undid something or did it again; else 0
-	titles   map[string]string        // by designation
-	bags     map[bagged]store.Amount  // good stock in crates and bags
-	apart    map[bagged]bool          // damaged stock and stock set apart there
-	photos   map[int][]store.Photo    // by number of line
-	crates   map[string][]store.Photo // by name of the crate: as it came
-	offers   map[int]session.Offer    // lines that may be what was ordered, by number
+	newest   uint64                         // entry of the journal that this is read after
+	reversed store.LineID                   // the first line that it changed, where it undid something or did it again; else 0
+	titles   map[string]string              // by designation
+	bags     map[bagged]store.Amount        // good stock in crates and bags
+	apart    map[bagged]bool                // damaged stock and stock set apart there
+	photos   map[store.LineID][]store.Photo // of lines
+	crates   map[string][]store.Photo       // by name of the crate: as it came
+	offers   map[store.LineID]session.Offer // lines that may be what was ordered
 	shown    *shown
 }
 
@@ -122,7 +122,7 @@ func loadOne(s *session.Reader, ship store.Shipment, next string) (delivery, err
 // reversed is the newest entry of the journal, and the first line of a shipment that it
 // changed where it is an undo or a redo: the bag that was split, and not one that was
 // given some of it. A line that the entry made is gone, and is not the one.
-func reversed(shop *store.Reader, shipment string) (newest uint64, line int, err error) {
+func reversed(shop *store.Reader, shipment string) (newest uint64, line store.LineID, err error) {
 	last, err := shop.Entries(0, 1)
 	if err != nil || len(last) == 0 {
 		return 0, 0, err
@@ -212,45 +212,53 @@ func (d delivery) start(about string) scope {
 	return scope{}
 }
 
-// nextOpen is the number of the first line to check after a given one, going round;
-// 0 for none.
-func nextOpen(d delivery, lines []store.Line, after int) int {
-	first := 0
+// numberOf is the number of a line, 0 where there is none.
+func (d delivery) numberOf(id store.LineID) int {
+	l := d.line(id)
+	if l == nil {
+		return 0
+	}
+	return l.Number()
+}
+
+// nextOpen is the first line to check after a given one, going round; 0 for none.
+func nextOpen(d delivery, lines []store.Line, from store.LineID) store.LineID {
+	first, after := store.LineID(0), d.numberOf(from)
 	for _, l := range lines {
 		if !d.open(l) {
 			continue
 		}
-		if l.Number > after {
-			return l.Number
+		if l.Number() > after {
+			return l.ID
 		}
 		if first == 0 {
-			first = l.Number
+			first = l.ID
 		}
 	}
 	return first
 }
 
-// changedLine is the number of the one line whose finding differs; 0 where none
+// changedLine is the one line whose finding differs; 0 where none
 // or several do.
-func changedLine(before, after delivery) int {
-	changed := 0
+func changedLine(before, after delivery) store.LineID {
+	changed := store.LineID(0)
 	for _, l := range after.lines {
-		old := before.line(l.Number)
-		if old != nil && sameFinding(old.Finding, l.Finding) {
+		old := before.line(l.ID)
+		if old == nil && l.Finding == nil || old != nil && sameFinding(old.Finding, l.Finding) {
 			continue
 		}
 		if changed != 0 {
 			return 0
 		}
-		changed = l.Number
+		changed = l.ID
 	}
 	return changed
 }
 
-// putBack is the number of the one checked line of which more lies in its bag than
+// putBack is the one checked line of which more lies in its bag than
 // before; 0 where there is none, or there are several.
-func putBack(before, after delivery) int {
-	back := 0
+func putBack(before, after delivery) store.LineID {
+	back := store.LineID(0)
 	for _, l := range after.lines {
 		if !after.toStow(l) || after.inBag(l).Micro <= before.inBag(l).Micro {
 			continue
@@ -258,7 +266,7 @@ func putBack(before, after delivery) int {
 		if back != 0 {
 			return 0
 		}
-		back = l.Number
+		back = l.ID
 	}
 	return back
 }

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"stowright/app/operation"
-	"stowright/app/session"
 	"stowright/app/stockdialog"
 	"stowright/app/wording"
 	"stowright/store"
@@ -19,12 +18,12 @@ func say(format string, args ...any) error {
 
 // receive records what was found of a line, asks where it goes, and goes on to the next.
 func (m *Model) receive(l store.Line, o operation.Receive) {
-	o.List, o.Line, o.Looked = l.Shipment, l.Number, o.Looked || m.looked[l.Number]
+	o.List, o.Line, o.Looked = l.Shipment, l.Number(), o.Looked || m.looked[l.ID]
 	m.do(o, func() {
-		delete(m.looked, l.Number)
-		m.stowing = l.Number
+		delete(m.looked, l.ID)
+		m.stowing = l.ID
 		m.next()
-		m.offerOrdered(l.Number)
+		m.offerOrdered(l.ID)
 	})
 }
 
@@ -32,7 +31,7 @@ func (m *Model) receive(l store.Line, o operation.Receive) {
 // already, it asks, since "all" could mean either.
 func (m *Model) allHere(l store.Line) {
 	if brought, _ := operation.Brought(l); !brought.IsZero() {
-		m.someHere(l, l.Listed.Plain())
+		m.someHere(l, m.session.Typed(l.Listed))
 		return
 	}
 	m.receive(l, operation.Receive{Found: "all"})
@@ -48,14 +47,14 @@ func (m *Model) someHere(l store.Line, begun string) {
 		hint = fmt.Sprintf("%s from another bag come on top.", extra.Number())
 	}
 	q := typed(question, hint, begun, "Count it", func(text string) error {
-		found, err := session.ParseAmount(text, l.Listed.Unit)
+		found, err := m.session.ParseAmount(text, l.Listed.Unit)
 		if err != nil {
 			return err
 		}
 		if found, err = found.Add(extra); err != nil {
 			return err
 		}
-		o := operation.Receive{Found: found.Plain()}
+		o := operation.Receive{Found: m.session.Typed(found)}
 		if partial(l) {
 			o.Note = l.Finding.Note
 		}
@@ -116,7 +115,7 @@ func (m *Model) damaged(l store.Line) {
 		hint = fmt.Sprintf("of the %s that are here", found.Number())
 	}
 	m.ask(typed("How many are damaged?", hint, "1", "Next", func(text string) error {
-		bad, err := session.ParseAmount(text, l.Listed.Unit)
+		bad, err := m.session.ParseAmount(text, l.Listed.Unit)
 		if err != nil {
 			return err
 		}
@@ -124,7 +123,7 @@ func (m *Model) damaged(l store.Line) {
 			return say("%s are here: 1 to %s of them can be damaged.", found.Number(), found.Number())
 		}
 		m.ask(typed("What is damaged?", "Goes on the claim. Then P photographs it before you move it.", "", "Mark damaged", func(text string) error {
-			m.receive(l, operation.Receive{Found: found.Plain(), Damaged: bad.Plain(), Looked: true, Note: text})
+			m.receive(l, operation.Receive{Found: m.session.Typed(found), Damaged: m.session.Typed(bad), Looked: true, Note: text})
 			return nil
 		}))
 		return nil
@@ -135,11 +134,11 @@ func (m *Model) damaged(l store.Line) {
 // counted the tick waits for the count.
 func (m *Model) look(l store.Line) {
 	if l.Finding == nil || partial(l) {
-		m.looked[l.Number] = !m.looked[l.Number]
+		m.looked[l.ID] = !m.looked[l.ID]
 		m.render()
 		return
 	}
-	m.do(operation.Look{List: l.Shipment, Line: l.Number, Looked: !l.Finding.Looked}, nil)
+	m.do(operation.Look{List: l.Shipment, Line: l.Number(), Looked: !l.Finding.Looked}, nil)
 }
 
 // wrong asks which number came in place of a line's, how many, and whether that is
@@ -177,8 +176,8 @@ func (m *Model) undoubted(designation string, then, again func()) {
 
 // wrongMany asks how many of another number came.
 func (m *Model) wrongMany(l store.Line, came string) {
-	m.ask(typed("How many "+came+" came?", fmt.Sprintf("%s listed", l.Listed), l.Listed.Plain(), "Next", func(text string) error {
-		n, err := session.ParseAmount(text, l.Listed.Unit)
+	m.ask(typed("How many "+came+" came?", fmt.Sprintf("%s listed", l.Listed), m.session.Typed(l.Listed), "Next", func(text string) error {
+		n, err := m.session.ParseAmount(text, l.Listed.Unit)
 		if err != nil {
 			return err
 		}
@@ -207,7 +206,7 @@ func (m *Model) wrongKind(l store.Line, came store.Came) {
 func (m *Model) wrongRest(l store.Line, came store.Came) {
 	record := func(found measure.Quantity) {
 		m.receive(l, operation.Receive{
-			Found: found.Plain(), Came: came.Designation, Many: came.Quantity.Plain(), Revision: came.Revision,
+			Found: m.session.Typed(found), Came: came.Designation, Many: m.session.Typed(came.Quantity), Revision: came.Revision,
 			Looked: true, Note: m.data.difference(l.Designation, came.Designation),
 		})
 	}
@@ -217,8 +216,8 @@ func (m *Model) wrongRest(l store.Line, came store.Came) {
 		record(none)
 		return
 	}
-	m.ask(typed("How many right ones are here too?", fmt.Sprintf("%s listed", l.Listed), left.Plain(), "Mark wrong", func(text string) error {
-		found, err := session.ParseAmount(text, l.Listed.Unit)
+	m.ask(typed("How many right ones are here too?", fmt.Sprintf("%s listed", l.Listed), m.session.Typed(left), "Mark wrong", func(text string) error {
+		found, err := m.session.ParseAmount(text, l.Listed.Unit)
 		if err == nil {
 			record(found)
 		}

@@ -15,7 +15,7 @@ import (
 // currentLine is the line in hand with what can be done with it.
 func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 	c := Current{
-		Number: l.Number, Designation: l.Designation, Title: d.titles[l.Designation], Mark: d.mark(l),
+		Number: l.Number(), Designation: l.Designation, Title: d.titles[l.Designation], Mark: d.mark(l),
 		Listed: "listed " + wording.Counted(l.Listed), Hint: d.hint(l),
 	}
 	counted := l.Finding != nil && l.Finding.Counted
@@ -51,7 +51,7 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 
 // toBook are the lines of the bag of a line that can be booked at once.
 func (d delivery) toBook(l store.Line) []store.Line {
-	all, _ := operation.WholeBag{Line: l.Number}.Lines(d.lines)
+	all, _ := operation.WholeBag{Line: l.Number()}.Lines(d.lines)
 	return all
 }
 
@@ -101,6 +101,8 @@ func (d delivery) hint(l store.Line) string {
 		words = append(words, "The revised list does not have it any more. Enter it if it came all the same.")
 	case store.BackOrder:
 		words = append(words, "The list says back-ordered: it comes later and is not claimed. Enter it when it comes.")
+	case store.NeverChecked:
+		words = append(words, "Never going to be checked: "+l.Unchecked+". Nothing of it is claimed, and nobody says that it came. What is found of it counts all the same.")
 	case store.NotArrived:
 		words = append(words, crateWords(l.Crate)+" has not come.")
 	}
@@ -132,7 +134,7 @@ func (m *Model) said() *notice.Notice {
 
 // before says where to look for what the line that was just checked lacks, and that
 // what is damaged is to be photographed: by now the next line is in hand.
-func (d delivery) before(checked, current int) *notice.Notice {
+func (d delivery) before(checked, current store.LineID) *notice.Notice {
 	l := d.line(checked)
 	switch {
 	case l == nil || checked == current:
@@ -149,7 +151,7 @@ func (d delivery) before(checked, current int) *notice.Notice {
 // photograph of it yet.
 func (d delivery) needsPhoto(l store.Line) bool {
 	f := l.Finding
-	return f != nil && (f.Damaged.Sign() > 0 || f.Came != nil) && len(d.photos[l.Number]) == 0
+	return f != nil && (f.Damaged.Sign() > 0 || f.Came != nil) && len(d.photos[l.ID]) == 0
 }
 
 // photographed is the line that P photographs: the one that was just checked, while it
@@ -208,8 +210,8 @@ func (d delivery) otherBags(l store.Line) []string {
 func (d delivery) largerParts(l store.Line) []string {
 	var parts []string
 	for _, o := range d.within(scope{l.Crate, l.Group}) {
-		if o.Number != l.Number && len(parts) < mostPlaces && holdsParts(o.Title) {
-			parts = append(parts, fmt.Sprintf("the %s (line %d)", strings.ToLower(o.Title), o.Number))
+		if o.Number() != l.Number() && len(parts) < mostPlaces && holdsParts(o.Title) {
+			parts = append(parts, fmt.Sprintf("the %s (line %d)", strings.ToLower(o.Title), o.Number()))
 		}
 	}
 	return parts

@@ -12,13 +12,13 @@ import (
 )
 
 // Key does what a key is for and reports whether it is one of this screen's. Keys
-// are named as on a KeyButton: "A", "Enter", "Down".
+// are named as on a KeyButton: "A", "Enter", "Down". While the store works none is: the window
+// keeps what is typed meanwhile.
 func (m *Model) Key(key string) bool {
 	if !m.knows(key) {
 		return false
 	}
 	if m.working.Busy() {
-		m.waiting = append(m.waiting, func() { m.Key(key) })
 		return true
 	}
 	if m.prompt != nil {
@@ -53,16 +53,13 @@ func (m *Model) Key(key string) bool {
 
 // knows reports whether a key is one of this screen's now.
 func (m *Model) knows(key string) bool {
-	character := len(key) == 1
 	switch {
 	case m.prompt != nil:
-		return character || slices.Contains([]string{"Enter", "Esc", "Up", "Down"}, key)
+		return len(key) == 1 || slices.Contains([]string{"Enter", "Esc", "Up", "Down"}, key)
 	case m.data.ship.ID == "":
 		return false
 	case m.state.Nothing != "":
 		return key == "O" && m.data.next != ""
-	case m.working.Busy() && len(m.waiting) > 0 && (character || key == "Esc"):
-		return true // of an answer that is typed ahead: 12, or 2.5
 	}
 	if now, named := m.able()[key]; named {
 		return now
@@ -72,7 +69,7 @@ func (m *Model) knows(key string) bool {
 
 // able are the keys that do something at times only, and whether they do now.
 func (m *Model) able() map[string]bool {
-	stow := m.working.Busy() || m.state.Side.Stow != nil
+	stow := m.state.Side.Stow != nil
 	return map[string]bool{"Enter": stow, "E": stow, "T": m.data.waitingToStow() > 0, "G": m.course.then != "", "O": m.data.next != ""}
 }
 
@@ -87,7 +84,7 @@ func (m *Model) Part(key string) (to routes.Route, ok bool) {
 	case key == "I":
 		return routes.Route{Screen: routes.Unpack, Part: ListPart}, true
 	case key == "P" && m.photographed() != nil && m.state.Nothing == "":
-		return routes.Route{Screen: routes.Photos, About: photos.About(store.OfLine(m.data.ship.ID, m.photographed().Number))}, true
+		return routes.Route{Screen: routes.Photos, About: photos.About(store.OfLine(m.data.ship.ID, m.photographed().ID))}, true
 	case key == "F3" && m.state.Side.Crate != "":
 		return routes.Route{Screen: routes.Photos, About: photos.About(store.OfPlace(m.data.placeOf(scope{crate: m.scope.crate})))}, true
 	case key == "R" && len(m.data.notCome()) > 0:
@@ -105,6 +102,7 @@ func findings() map[string]func(m *Model, l store.Line) {
 	return map[string]func(*Model, store.Line){
 		"A": (*Model).allHere, "D": (*Model).damaged, "W": (*Model).wrong, "X": (*Model).split, "L": (*Model).look,
 		"B": (*Model).wholeBag, "F": (*Model).inside, "U": (*Model).unlistedFind, "H": (*Model).lookIn,
+		"Y": (*Model).never,
 		"N": func(m *Model, l store.Line) { m.receive(l, operation.Receive{Found: "0"}) },
 		"S": func(m *Model, l store.Line) { m.someHere(l, "") },
 	}
@@ -121,7 +119,7 @@ func (m *Model) Hasty(key string) *notice.Notice {
 	}
 	return &notice.Notice{
 		Tone: notice.Warn, Lead: "Nothing is recorded yet.",
-		Text: fmt.Sprintf("%s says of line %d, %s, that %s: press it again.", key, l.Number, l.Designation, what),
+		Text: fmt.Sprintf("%s says of line %d, %s, that %s: press it again.", key, l.Number(), l.Designation, what),
 	}
 }
 
@@ -136,7 +134,7 @@ func (m *Model) find(key string) {
 	case key == "H": // of a line that has not come, too
 	case !m.data.receivable(*l):
 		refused = crateWords(l.Crate) + " has not come: enter its day of arrival first."
-	case key != "L" && key != "U" && key != "F":
+	case key != "L" && key != "U" && key != "F" && key != "Y":
 		refused = m.course.refuseFinding()
 	}
 	if refused != "" {

@@ -25,16 +25,14 @@ type typist struct {
 }
 
 func newTypist(t *testing.T, scene demo.Scene) *typist {
-	test.NewTempApp(t)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme{})
+	look.Theme{}.Apply()
 	k := &typist{bench: newBench(t, scene)}
 	k.bench.m = nil // the page has a model of its own
 	k.frame = app.NewFrame(app.Options{
 		Screens: gallery.Rail(), Loop: k.queue.Loop(),
 		Pages: func(r routes.Route) (app.Page, error) { return New(k.s, k.frame, r), nil },
 	})
-	k.window = test.NewWindow(nil)
-	t.Cleanup(k.window.Close)
+	k.window = test.NewTempWindow(t, nil)
 	k.frame.Attach(k.window)
 	k.window.Resize(fyne.NewSize(gallery.Width, gallery.Height))
 	k.frame.Go(routes.Route{Screen: routes.Unpack})
@@ -58,6 +56,24 @@ func (k *typist) text(s string) {
 			c.OnTypedRune()(r)
 		}
 		k.settle()
+	}
+}
+
+// ahead types characters, and Enter ("\n"), before anything is answered.
+func (k *typist) ahead(s string) {
+	c := k.window.Canvas()
+	for _, r := range s {
+		f := c.Focused()
+		switch {
+		case r == '\n' && f != nil:
+			f.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+		case r == '\n':
+			c.OnTypedKey()(&fyne.KeyEvent{Name: fyne.KeyReturn})
+		case f != nil:
+			f.TypedRune(r)
+		default:
+			c.OnTypedRune()(r)
+		}
 	}
 }
 

@@ -54,6 +54,7 @@ type ListModel struct {
 	points  []point
 	revised *session.Revised // another list of the same order in the shop, nil for none
 	taken   taken            // as what it was taken where there is that one
+	told    []told           // of lines that a revised list may have more than once
 	doubts  []session.ListDoubt
 	as      string // the list whose columns were taken over; empty for none
 }
@@ -110,13 +111,13 @@ func (m *ListModel) Paste(text string) {
 
 func (m *ListModel) open(path, words string, open func(context.Context) (*packinglist.Book, error)) {
 	m.state = ListState{Path: path, Working: words}
-	m.book, m.reading, m.choices, m.sheet, m.taken, m.as = nil, nil, packinglist.Choices{}, 0, unsaid, ""
+	m.book, m.reading, m.choices, m.sheet, m.taken, m.told, m.as = nil, nil, packinglist.Choices{}, 0, unsaid, nil, ""
 	m.read(func(ctx context.Context) (read, error) {
 		book, err := open(ctx)
 		if err != nil {
 			return read{}, err
 		}
-		return m.by(book, packinglist.Choices{})
+		return m.by(book, packinglist.Choices{}, nil)
 	})
 }
 
@@ -146,13 +147,13 @@ func (m *ListModel) again(choose func(*packinglist.Choices)) {
 		Cells: own(m.choices.Cells), LeftOut: own(m.choices.LeftOut),
 	}
 	choose(&c)
-	m.choices = c
+	m.choices, m.told = c, nil // the numbers of lines may be others by now
 	book := m.book
-	m.read(func(context.Context) (read, error) { return m.by(book, c) })
+	m.read(func(context.Context) (read, error) { return m.by(book, c, nil) })
 }
 
 // by reads the file by the choices, and looks for another list of the same order.
-func (m *ListModel) by(book *packinglist.Book, c packinglist.Choices) (read, error) {
+func (m *ListModel) by(book *packinglist.Book, c packinglist.Choices, said []told) (read, error) {
 	r := read{book: book, choices: c}
 	if c.Columns == nil { // just opened: as lists of that shape were read before
 		var err error
@@ -165,7 +166,9 @@ func (m *ListModel) by(book *packinglist.Book, c packinglist.Choices) (read, err
 	if len(problems) > 0 {
 		return r, nil
 	}
-	revised, found, err := m.session.FindRevised(session.NewShipment(m.session.Catalog(), list, ""))
+	made := session.NewShipment(m.session.Catalog(), list, "")
+	made.Told = toldOf(said)
+	revised, found, err := m.session.FindRevised(made)
 	if found {
 		r.revised = &revised
 	}
@@ -232,7 +235,7 @@ func (m *ListModel) settled() {
 	m.state.Ready = len(problems) == 0
 	if m.revised != nil {
 		m.points = slices.Insert(m.points, 0, m.revisedPoints()...)
-		m.state.Ready = m.state.Ready && m.taken != unsaid
+		m.state.Ready = m.state.Ready && m.taken != unsaid && (m.taken == beside || len(m.revised.Asked) == 0)
 	}
 	m.state.Settle = !m.state.Ready
 	m.render()
@@ -401,11 +404,11 @@ func (m *ListModel) Confirm(order, supplier string) {
 	m.state.Working, m.state.Ready = "Bringing "+wording.Plural(len(list.Lines), "line", "lines")+" in, all of them or none", false
 	m.working.Drop()
 	m.show(m.state)
-	as, of, shape := m.taken, m.revised, session.ShapeOf(m.sheets())
+	as, of, shape, said := m.taken, m.revised, session.ShapeOf(m.sheets()), toldOf(m.told)
 	ctx := m.stoppable()
 	loop.DoOnce(m.session.Loop, &m.writing, func() (imported, error) {
 		made := session.NewShipment(m.session.Catalog(), list, strings.TrimSpace(supplier))
-		made.Shape = shape
+		made.Shape, made.Told = shape, said
 		revised, found, err := m.session.FindRevised(made) // by the order as it was typed
 		if err != nil || found && (as == unsaid || of == nil || of.Of.ID != revised.Of.ID) {
 			return imported{asked: &revised}, err

@@ -406,7 +406,7 @@ func (i *importer) twoLists() ListState {
 		i.b.t.Fatal(err)
 	}
 	for number, n := range map[int]int64{1: 2, 2: 4} {
-		if _, err := shop.Receive(i.ship.ID, number, store.Finding{Found: measure.Pieces(n), Counted: true}); err != nil {
+		if _, err := shop.Receive(i.ship.ID, store.LineID(number), store.Finding{Found: measure.Pieces(n), Counted: true}); err != nil {
 			i.b.t.Fatal(err)
 		}
 	}

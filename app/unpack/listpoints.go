@@ -29,6 +29,7 @@ type way struct {
 	choose func(*packinglist.Choices)
 	mend   *Mending
 	take   taken // what the list is beside another one of its order; unsaid: the way is another
+	tell   *told // which line of a revised list a line is; nil: the way is another
 }
 
 // Mending is a cell that is typed again.
@@ -246,6 +247,9 @@ func (m *ListModel) Settle(number int) *Mending {
 	case w.take != unsaid:
 		m.taken = w.take
 		m.settled()
+		return nil
+	case w.tell != nil:
+		m.tell(*w.tell)
 		return nil
 	}
 	m.again(w.choose)

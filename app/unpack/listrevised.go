@@ -1,12 +1,16 @@
 package unpack
 
 import (
+	"cmp"
+	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"stowright/app/notice"
 	"stowright/app/wording"
 	"stowright/store"
+	"stowright/store/phrase"
 )
 
 // mostClaimed is how many lines of a claim a point names.
@@ -36,17 +40,17 @@ func (m *ListModel) revisedPoints() []point {
 	add := func(at, text string, mark notice.Mark) {
 		points = append(points, point{at: at, text: text, state: mark})
 	}
+	points = append(points, m.linePoints(r.Asked)...)
 	for _, c := range r.Changes {
 		at, mark := changeMark(c)
 		text := wording.Upper(c.String()) + "."
 		if c.Apart {
-			text += fmt.Sprintf(" What was found is marked %s and stays under it, off the list; line %d is to check.", c.Was.Designation, c.Now.Number)
+			text += fmt.Sprintf(" What was found is marked %s and stays under it, off the list; line %d is to check.", c.Was.Designation, c.Now.Number())
 		}
 		add(at, text, mark)
 	}
-	if r.Renumbered > 0 || len(r.Changes) == 0 {
-		all := r.Changed(0)
-		add("numbers", wording.Upper(all[len(all)-1])+".", notice.Mark{Word: "the same", Tone: notice.Quiet})
+	if len(r.Changes) == 0 && len(r.Asked) == 0 {
+		add("lines", wording.Upper(r.Changed(0)[0])+".", notice.Mark{Word: "the same", Tone: notice.Quiet})
 	}
 	for _, words := range r.Claim(mostClaimed) {
 		add("claim", words, notice.Mark{Word: "claim", Tone: notice.Warn})
@@ -54,14 +58,70 @@ func (m *ListModel) revisedPoints() []point {
 	for _, words := range r.Needs {
 		add("build", words+".", notice.Mark{Word: "needs", Tone: notice.Warn})
 	}
+	for _, c := range r.Renumbered {
+		add(fmt.Sprintf("line %d", c.Now.Number()), wording.Upper(c.String())+".", notice.Mark{Word: string(c.Kind), Tone: notice.Quiet})
+	}
+	return points
+}
+
+// told is what a person said of a line: its number on the new list, 0 for none.
+type told struct {
+	line  store.LineID
+	words string // which line it was, and which it is
+	is    int
+	again bool // it is to be asked again
+}
+
+func toldOf(said []told) map[store.LineID]int {
+	of := map[store.LineID]int{}
+	for _, t := range said {
+		of[t.line] = t.is
+	}
+	return of
+}
+
+// tell takes what was said of a line, and compares the lists again.
+func (m *ListModel) tell(t told) {
+	m.told = slices.DeleteFunc(slices.Clone(m.told), func(o told) bool { return o.line == t.line })
+	if !t.again {
+		m.told = append(m.told, t)
+	}
+	book, c, said := m.book, m.choices, m.told
+	m.read(func(context.Context) (read, error) { return m.by(book, c, said) })
+}
+
+// mostMeant is how many lines of the new list a question offers: a digit each, with one for
+// none of them.
+const mostMeant = 8
+
+// linePoints ask which line of the new list a line is, and say what was told of others.
+func (m *ListModel) linePoints(asked []store.LineQuestion) []point {
+	var points []point
+	for _, q := range asked {
+		was := fmt.Sprintf("line %d", q.Was.Number())
+		p := point{at: was, text: q.String(), state: notice.Mark{Word: "unsure", Tone: notice.Stop}, open: true}
+		for _, b := range q.Could[:min(len(q.Could), mostMeant)] {
+			words := fmt.Sprintf("It is line %d: %s in bag %s of %s", b.Number, b.Listed, cmp.Or(b.Group, "none"), phrase.Crate(b.Crate))
+			said := fmt.Sprintf("%s, %s, is line %d of the new list.", wording.Upper(was), q.Was.Designation, b.Number)
+			p.ways = append(p.ways, way{words: words, tell: &told{line: q.Was.ID, is: b.Number, words: said}})
+		}
+		none := fmt.Sprintf("%s, %s, is on the new list no more.", wording.Upper(was), q.Was.Designation)
+		p.ways = append(p.ways, way{words: "None of them: it is on the new list no more", tell: &told{line: q.Was.ID, words: none}})
+		points = append(points, p)
+	}
+	for _, t := range m.told {
+		back := t
+		back.again = true
+		points = append(points, point{at: "as you said", text: t.words, state: notice.Mark{Word: "settled", Tone: notice.OK}, ways: []way{{words: "Ask again", tell: &back}}})
+	}
 	return points
 }
 
 // changeMark is where a line that differs is, and in a word how.
 func changeMark(c store.LineChange) (at string, mark notice.Mark) {
-	line := c.Now.Number
+	line := c.Now.Number()
 	if c.Kind == store.LineGone || c.Apart {
-		line = c.Was.Number
+		line = c.Was.Number()
 	}
 	mark = notice.Mark{Word: string(c.Kind), Tone: notice.Warn}
 	switch c.Kind {

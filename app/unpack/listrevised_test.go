@@ -23,7 +23,7 @@ func (b *bench) revise(change func([]store.NewLine) []store.NewLine) {
 	list := store.NewShipment{Order: ships[0].Order, File: "second.csv", Fingerprint: "second", Revises: ships[0].ID}
 	for _, l := range lines {
 		list.Lines = append(list.Lines, store.NewLine{
-			Number: l.Number, Crate: l.Crate, Group: l.Group, Designation: l.Designation, Title: l.Title, Listed: l.Listed, Status: l.Status, Lot: l.Lot, Price: l.Price,
+			Number: l.Number(), Crate: l.Crate, Group: l.Group, Designation: l.Designation, Title: l.Title, Listed: l.Listed, Status: l.Status, Lot: l.Lot, Price: l.Price,
 		})
 	}
 	list.Lines = change(list.Lines)

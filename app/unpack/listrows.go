@@ -14,7 +14,7 @@ import (
 // ColumnColumns are those of the fields with the columns they were found in.
 func ColumnColumns() []table.Column {
 	return []table.Column{
-		{Title: "what we need", Width: 108}, {Title: "column of the file", Kind: table.Words}, {Title: "how sure", Kind: table.States, Width: 112},
+		{Title: "what we need", Width: 108}, {Title: "column of the file", Kind: table.Words}, {Title: "how sure", Kind: table.States, Width: 190},
 	}
 }
 

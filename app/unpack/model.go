@@ -24,22 +24,21 @@ type Model struct {
 	back    *Saved // where to start instead, when the screen is come back to
 	data    delivery
 	scope   scope
-	current int // number of the current line, 0 for none
-	stowing int // number of the line that the side asks about, 0 for none
-	looked  map[int]bool
+	current store.LineID // 0 for none
+	stowing store.LineID // the line that the side asks about, 0 for none
+	looked  map[store.LineID]bool
 	prompt  *question
 	meet    func(why error) // asks what becomes of two lots that meet where something is stowed
 	serial  int             // of the newest question
 	course  course
 
 	working loop.Once
-	waiting []func() // keys that came while the store worked
 }
 
 // NewModel makes the model; show is called with every new state. About is the id
 // of a shipment, or of the place of a crate or bag; empty for what waits.
 func NewModel(s *session.Session, about string, show func(State)) *Model {
-	return &Model{session: s, about: about, show: show, looked: map[int]bool{}, state: State{Loading: true, Line: -1}}
+	return &Model{session: s, about: about, show: show, looked: map[store.LineID]bool{}, state: State{Loading: true, Line: -1}}
 }
 
 // State is what the screen shows now.
@@ -49,9 +48,10 @@ func (m *Model) State() State { return m.state }
 func (m *Model) Load() { m.work(func() error { return nil }, nil) }
 
 // Changed follows a change of the shop that was made elsewhere: an undo, or another screen.
+// What is typed waits for it, since while it is read nothing else can be done.
 func (m *Model) Changed() {
 	if !m.working.Busy() {
-		m.Load()
+		m.session.Loop.Asked.Ask(m.Load)
 	}
 }
 
@@ -63,7 +63,7 @@ type outcome struct {
 }
 
 // work does something to the shop away from the window, reads the shipment again,
-// and calls then with what was done already in m.data. Keys that come meanwhile wait.
+// and calls then with what was done already in m.data.
 func (m *Model) work(do func() error, then func()) {
 	about := m.about
 	loop.DoOnce(m.session.Loop, &m.working, func() (outcome, error) {
@@ -127,7 +127,7 @@ func (m *Model) adopt(before delivery) {
 // elsewhereChanged is the line to be in hand after a change: the first one of the entry
 // that was undone or done again, or else the only line whose finding has changed; 0 for
 // none.
-func (m *Model) elsewhereChanged(before delivery) int {
+func (m *Model) elsewhereChanged(before delivery) store.LineID {
 	if m.data.newest != before.newest && m.data.reversed != 0 {
 		return m.data.reversed
 	}
@@ -155,22 +155,12 @@ func (m *Model) suggest() {
 		if err != nil {
 			m.state.Error = wording.Error(err)
 		}
-		m.idle()
+		m.render()
 	})
 }
 
 // sidePhotos is how many photographs of the line in hand stand at the right.
 const sidePhotos = 4
-
-// idle shows the state and does the keys that waited.
-func (m *Model) idle() {
-	m.render()
-	for len(m.waiting) > 0 && !m.working.Busy() {
-		next := m.waiting[0]
-		m.waiting = m.waiting[1:]
-		next()
-	}
-}
 
 // step moves the choice by lines.
 func (m *Model) step(by int) { m.ChooseLine(m.state.Line + by) }
@@ -181,7 +171,7 @@ func (m *Model) ChooseLine(index int) {
 	if index < 0 || index >= len(lines) || m.prompt != nil || m.working.Busy() {
 		return
 	}
-	m.current = lines[index].Number
+	m.current = lines[index].ID
 	m.stowing, m.state.Error, m.course = m.current, "", course{}
 	m.suggest()
 }
@@ -201,17 +191,17 @@ func (m *Model) ChooseBag(index int) {
 	m.suggest()
 }
 
-// firstOpen is the number of the first line of the scope that is to be checked, or
+// firstOpen is the first line of the scope that is to be checked, or
 // else its first line; 0 where it has none.
-func (m *Model) firstOpen() int {
+func (m *Model) firstOpen() store.LineID {
 	lines := m.data.within(m.scope)
 	for _, l := range lines {
 		if m.data.open(l) {
-			return l.Number
+			return l.ID
 		}
 	}
 	if len(lines) > 0 {
-		return lines[0].Number
+		return lines[0].ID
 	}
 	return 0
 }
@@ -219,7 +209,7 @@ func (m *Model) firstOpen() int {
 // Saved is where the screen stands, for the way back to it.
 type Saved struct {
 	Shipment, Crate, Group string
-	Line                   int
+	Line                   store.LineID
 }
 
 // Saved is where the screen stands now.

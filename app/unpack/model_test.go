@@ -97,7 +97,7 @@ func (b *bench) to(line int) {
 
 func (b *bench) word(line int) string {
 	for _, l := range b.m.data.lines {
-		if l.Number == line {
+		if l.Number() == line {
 			return b.m.data.mark(l).Word
 		}
 	}

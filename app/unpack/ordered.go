@@ -4,12 +4,13 @@ import (
 	"fmt"
 
 	"stowright/app/operation"
+	"stowright/store"
 )
 
 // offerOrdered asks whether what was found of a line is what was ordered: by its number it
 // may be, and only a person can say that it is.
-func (m *Model) offerOrdered(number int) {
-	o, may := m.data.offers[number]
+func (m *Model) offerOrdered(of store.LineID) {
+	o, may := m.data.offers[of]
 	if !may || m.prompt != nil || o.Line.Finding == nil || o.Line.Finding.Found.Sign() <= 0 {
 		return
 	}
@@ -19,8 +20,8 @@ func (m *Model) offerOrdered(number int) {
 	}
 	offers = append(offers, offer{id: operation.None, name: "Something else", sub: "it was not ordered", more: "what is owed stays owed"})
 	m.choose(Prompt{
-		Question: "Is this the " + o.Line.Designation + " that was ordered?", Hint: fmt.Sprintf("%s came on line %d.", o.Line.Finding.Found, number), Answer: "Next",
+		Question: "Is this the " + o.Line.Designation + " that was ordered?", Hint: fmt.Sprintf("%s came on line %d.", o.Line.Finding.Found, o.Line.Number()), Answer: "Next",
 	}, offers, func(id string) {
-		m.do(operation.MatchOrder{List: o.Ship.ID, Line: number, Orders: []string{id}}, nil)
+		m.do(operation.MatchOrder{List: o.Ship.ID, Line: o.Line.Number(), Orders: []string{id}}, nil)
 	})
 }

@@ -130,11 +130,9 @@ func (m *Model) promptKey(key string) {
 		if n := len(q.Options); n > 0 {
 			q.Option = (q.Option + 1) % n
 		}
-	default: // typed while the store worked, before the field was there to take it
-		if len(key) == 1 {
-			m.Type(q.Text + key)
-			return
-		}
+	default: // of an answer, when a tap beside the field took the focus out of it
+		m.Type(q.Text + key)
+		return
 	}
 	m.render()
 }

@@ -136,7 +136,7 @@ func TestCountingQuestions(t *testing.T) {
 	}
 	b.to(57)
 	if l, ok := b.m.Weighable(); ok {
-		t.Errorf("line %d has not come and can be weighed", l.Number)
+		t.Errorf("line %d has not come and can be weighed", l.Number())
 	}
 }
 
@@ -162,7 +162,7 @@ func TestWrongItems(t *testing.T) {
 			b := newBench(t, demo.Arrived)
 			b.to(row.line)
 			b.keys(row.keys...)
-			f := b.m.data.line(row.line).Finding
+			f := b.m.data.line(store.LineID(row.line)).Finding
 			if f == nil || f.Came == nil {
 				t.Fatalf("nothing is recorded: %+v", b.m.State().Prompt)
 			}
@@ -272,13 +272,13 @@ func TestWhatAPieceMightBe(t *testing.T) {
 		}
 	}
 	for i := range 9 {
-		d.lines = append(d.lines, store.Line{Number: 30 + i, Crate: "C1", Place: "p1", Designation: "OQ-3" + string(rune('0'+i)), Listed: measure.Pieces(1)})
+		d.lines = append(d.lines, store.Line{ID: store.LineID(30 + i), Crate: "C1", Place: "p1", Designation: "OQ-3" + string(rune('0'+i)), Listed: measure.Pieces(1)})
 	}
 	d.workOut()
 	if got := d.mightBe("oq", from); len(got) != maxOptions || got[maxOptions-1].id != "typed" {
 		t.Errorf("of many: %+v, want %d, the typed one last", got, maxOptions)
 	}
-	d.lines = append(d.lines, store.Line{Number: 50, Crate: "C1", Place: "p1", Designation: "oq-small", Listed: measure.Pieces(1)})
+	d.lines = append(d.lines, store.Line{ID: 50, Crate: "C1", Place: "p1", Designation: "oq-small", Listed: measure.Pieces(1)})
 	if got := d.number("zz-small"); got != "zz-small" {
 		t.Errorf("on a list with small letters: %q, want it as typed", got)
 	}

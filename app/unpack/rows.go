@@ -48,7 +48,7 @@ func (m *Model) render() {
 		m.renderBags(&s)
 		m.renderLines(&s)
 		s.Before, s.Shoot = m.said(), "Photograph"
-		if l := m.photographed(); l != nil && l.Number != m.current {
+		if l := m.photographed(); l != nil && l.ID != m.current {
 			s.Shoot += " " + l.Designation
 		}
 		s.Title, s.Note = m.data.heading(m.scope)
@@ -71,10 +71,10 @@ func (m *Model) renderBags(s *State) {
 
 func (m *Model) renderLines(s *State) {
 	for i, l := range m.data.within(m.scope) {
-		s.Lines = append(s.Lines, m.data.shown.lineRows[l.Number])
-		if l.Number == m.current {
+		s.Lines = append(s.Lines, m.data.shown.lineRows[l.ID])
+		if l.ID == m.current {
 			s.Line = i
-			s.Current = m.data.currentLine(l, m.looked[l.Number])
+			s.Current = m.data.currentLine(l, m.looked[l.ID])
 		}
 	}
 }
@@ -99,7 +99,7 @@ func (d delivery) bagRow(s scope) table.Row {
 	for _, l := range lines {
 		here = here || d.arrived(l)
 		switch d.state(l) {
-		case store.BackOrder, store.NotArrived, store.OffList:
+		case store.BackOrder, store.NotArrived, store.OffList, store.NeverChecked:
 		case store.ToCheck:
 			due++
 		default:
@@ -148,12 +148,12 @@ func (d delivery) lineRow(l store.Line) table.Row {
 	case d.toStow(l):
 		sub += " · to stow"
 	}
-	if n := len(d.photos[l.Number]); n > 0 {
+	if n := len(d.photos[l.ID]); n > 0 {
 		sub += " · " + wording.Plural(n, "photograph", "photographs")
 	}
 	mark := d.mark(l)
-	return table.Row{ID: fmt.Sprint(l.Number), Dim: !d.receivable(l), Cells: []table.Cell{
-		table.T(fmt.Sprint(l.Number)), table.Name(l.Designation, sub), listed, found, {Mark: mark},
+	return table.Row{ID: fmt.Sprint(l.ID), Dim: !d.receivable(l), Cells: []table.Cell{
+		table.T(fmt.Sprint(l.Number())), table.Name(l.Designation, sub), listed, found, {Mark: mark},
 	}}
 }
 

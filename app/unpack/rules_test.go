@@ -22,18 +22,18 @@ func came(designation string, n int64, revision bool) *store.Came {
 func small() delivery {
 	d := delivery{
 		catalog: hardware.Standard(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{},
-		photos: map[int][]store.Photo{}, crates: map[string][]store.Photo{},
+		photos: map[store.LineID][]store.Photo{}, crates: map[string][]store.Photo{},
 		ship: store.Shipment{
 			ID: "s", Order: "OK-1", File: "list.csv",
 			Crates:     []store.CrateRef{{Name: "C1", Place: "p1"}, {Name: "C2", Place: "p2"}},
 			Deliveries: []store.Delivery{{Crates: []string{"C1"}, Arrived: store.Date{Year: 2026, Month: 3, Day: 14}}},
 		},
 		lines: []store.Line{
-			{Number: 1, Crate: "C1", Group: "B1", Place: "b1", Designation: "AN3-4A", Listed: measure.Pieces(12)},
-			{Number: 2, Crate: "C1", Group: "B1", Place: "b1", Designation: "AN3-5A", Listed: measure.Pieces(24)},
-			{Number: 3, Crate: "C1", Place: "p1", Designation: "OQ-1", Title: "Skin", Listed: measure.Pieces(1)},
-			{Number: 4, Crate: "C2", Place: "p2", Designation: "OQ-2", Title: "Rib", Listed: measure.Pieces(8)},
-			{Number: 5, Crate: "C2", Place: "p2", Designation: "OQ-3", Title: "Rib", Listed: measure.Pieces(8), Status: store.BackOrdered},
+			{ID: 1, Crate: "C1", Group: "B1", Place: "b1", Designation: "AN3-4A", Listed: measure.Pieces(12)},
+			{ID: 2, Crate: "C1", Group: "B1", Place: "b1", Designation: "AN3-5A", Listed: measure.Pieces(24)},
+			{ID: 3, Crate: "C1", Place: "p1", Designation: "OQ-1", Title: "Skin", Listed: measure.Pieces(1)},
+			{ID: 4, Crate: "C2", Place: "p2", Designation: "OQ-2", Title: "Rib", Listed: measure.Pieces(8)},
+			{ID: 5, Crate: "C2", Place: "p2", Designation: "OQ-3", Title: "Rib", Listed: measure.Pieces(8), Status: store.BackOrdered},
 		},
 	}
 	d.workOut()
@@ -44,7 +44,7 @@ func small() delivery {
 func (d delivery) with(number int, f store.Finding) delivery {
 	d.lines = slices.Clone(d.lines)
 	for i := range d.lines {
-		if d.lines[i].Number == number {
+		if d.lines[i].Number() == number {
 			d.lines[i].Finding = &f
 		}
 	}
@@ -96,7 +96,7 @@ func TestKeysOfTheLineInHand(t *testing.T) {
 		{"back-ordered: can come by itself", d, 5, "", false, "○", "○"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			c := row.d.currentLine(*row.d.line(row.number), false)
+			c := row.d.currentLine(*row.d.line(store.LineID(row.number)), false)
 			primary := ""
 			for _, a := range c.Actions {
 				if a.Primary {
@@ -153,7 +153,7 @@ func TestToPhotograph(t *testing.T) {
 func TestLookFirst(t *testing.T) {
 	d := small()
 	bag := func(number int, group, designation, title string) {
-		d.lines = append(d.lines, store.Line{Number: number, Crate: "C1", Group: group, Place: group, Designation: designation, Title: title, Listed: measure.Pieces(1)})
+		d.lines = append(d.lines, store.Line{ID: store.LineID(number), Crate: "C1", Group: group, Place: group, Designation: designation, Title: title, Listed: measure.Pieces(1)})
 	}
 	bag(10, "B2", "AN960-10", "Washer")
 	bag(11, "B3", "AN3-5A", "Bolt")
@@ -168,7 +168,7 @@ func TestLookFirst(t *testing.T) {
 		t.Errorf("AN3-4A: %q", got)
 	}
 	for i, title := range []string{"Fuel TANK", "Wing skin", "Rib", "Junction box", "Cowl, upper"} {
-		d.lines = append(d.lines, store.Line{Number: 20 + i, Crate: "C2", Place: "p2", Designation: fmt.Sprint("OQ-2", i), Title: title, Listed: measure.Pieces(1)})
+		d.lines = append(d.lines, store.Line{ID: store.LineID(20 + i), Crate: "C2", Place: "p2", Designation: fmt.Sprint("OQ-2", i), Title: title, Listed: measure.Pieces(1)})
 	}
 	d.workOut()
 	want := []string{"the fuel tank (line 20)", "the wing skin (line 21)", "the junction box (line 23)"}
@@ -197,7 +197,7 @@ func TestBefore(t *testing.T) {
 		{"damaged", damaged, 1, 2, "AN3-4A goes on the claim as 2 damaged", notice.Warn},
 		{"all here", small().with(1, store.Finding{Found: measure.Pieces(12), Counted: true}), 1, 2, "", 0},
 	} {
-		got := row.d.before(row.checked, row.current)
+		got := row.d.before(store.LineID(row.checked), store.LineID(row.current))
 		switch {
 		case row.want == "" && got != nil:
 			t.Errorf("%s: %+v, want nothing", row.name, got)
@@ -213,7 +213,7 @@ func TestStart(t *testing.T) {
 	d := small()
 	done := d
 	for n := 1; n <= 3; n++ {
-		done = done.with(n, store.Finding{Found: done.line(n).Listed, Counted: true})
+		done = done.with(n, store.Finding{Found: done.line(store.LineID(n)).Listed, Counted: true})
 	}
 	for _, row := range []struct {
 		name  string
@@ -246,13 +246,13 @@ func TestStart(t *testing.T) {
 // The next line to check is after the one in hand, and else the first.
 func TestNextOpen(t *testing.T) {
 	d := small()
-	for after, want := range map[int]int{0: 1, 1: 2, 2: 3, 3: 1, 9: 1} {
+	for after, want := range map[store.LineID]store.LineID{0: 1, 1: 2, 2: 3, 3: 1, 9: 1} {
 		if got := nextOpen(d, d.lines, after); got != want {
 			t.Errorf("after %d: %d, want %d", after, got, want)
 		}
 	}
 	d = d.with(1, store.Finding{Counted: true}).with(2, store.Finding{Found: measure.Pieces(3)})
-	for after, want := range map[int]int{0: 2, 2: 3, 3: 2} {
+	for after, want := range map[store.LineID]store.LineID{0: 2, 2: 3, 3: 2} {
 		if got := nextOpen(d, d.lines, after); got != want {
 			t.Errorf("line 1 counted, line 2 only given some: after %d: %d, want %d", after, got, want)
 		}
@@ -271,7 +271,7 @@ func TestWhichLineWasChanged(t *testing.T) {
 	for _, row := range []struct {
 		name          string
 		before, after delivery
-		want          int
+		want          store.LineID
 	}{
 		{"nothing", one, one, 0},
 		{"checked", d, one, 1},
@@ -290,7 +290,7 @@ func TestWhichLineWasChanged(t *testing.T) {
 	for _, row := range []struct {
 		name          string
 		before, after delivery
-		want          int
+		want          store.LineID
 	}{
 		{"as before", bag(two, 12, 24), bag(two, 12, 24), 0},
 		{"taken out", bag(two, 12, 24), bag(two, 0, 24), 0},
@@ -369,11 +369,11 @@ func TestLineRows(t *testing.T) {
 			t.Errorf("%s: %q, want %q", row.name, got, row.want)
 		}
 	}
-	if row := d.lineRow(store.Line{Number: 9, Crate: "C1", Designation: "X", Listed: measure.Pieces(0), Extra: true, Finding: &store.Finding{Found: measure.Pieces(4)}}); row.Cells[2].Text != "" || row.Cells[4].Mark.Tone != notice.Warn || row.Cells[3].Text != "4" {
+	if row := d.lineRow(store.Line{ID: 9, Crate: "C1", Designation: "X", Listed: measure.Pieces(0), Extra: true, Finding: &store.Finding{Found: measure.Pieces(4)}}); row.Cells[2].Text != "" || row.Cells[4].Mark.Tone != notice.Warn || row.Cells[3].Text != "4" {
 		t.Errorf("what is not on the list: %+v, want nothing listed", row.Cells)
 	}
 	for number, dim := range map[int]bool{1: false, 4: true, 5: false} {
-		if got := d.lineRow(*d.line(number)).Dim; got != dim {
+		if got := d.lineRow(*d.line(store.LineID(number))).Dim; got != dim {
 			t.Errorf("line %d: dim %v, want %v", number, got, dim)
 		}
 	}
@@ -419,7 +419,7 @@ func TestHeading(t *testing.T) {
 // Lines that hang on a delivery to come, or are on no list, are no part of the work.
 func TestProgressAndTotals(t *testing.T) {
 	d := small().with(1, store.Finding{Found: measure.Pieces(12), Counted: true}).with(2, store.Finding{Found: measure.Pieces(23), Counted: true})
-	d.lines = append(d.lines, store.Line{Number: 6, Crate: "C1", Extra: true, Finding: &store.Finding{Found: measure.Pieces(1), Counted: true}})
+	d.lines = append(d.lines, store.Line{ID: 6, Crate: "C1", Extra: true, Finding: &store.Finding{Found: measure.Pieces(1), Counted: true}})
 	d.workOut()
 	p := d.progress()
 	if want := []Share{{1, notice.OK}, {0, notice.Warn}, {1, notice.Stop}, {1, notice.Quiet}}; p.Words != "2 of 3 lines" || !slices.Equal(p.Shares, want) {

@@ -48,15 +48,15 @@ type SheetModel struct {
 	data    delivery
 	tag     store.Tag
 	scope   scope
-	lines   []store.Line   // the column
-	texts   map[int]string // by number of line, as typed
+	lines   []store.Line            // the column
+	texts   map[store.LineID]string // as typed
 	working loop.Once
 }
 
 // NewSheetModel makes the model of a crate or bag, given the id of its place; entered is
 // called when the column is entered.
 func NewSheetModel(s *session.Session, about, folder string, show func(SheetState), entered func(string)) *SheetModel {
-	return &SheetModel{session: s, about: about, folder: folder, show: show, entered: entered, texts: map[int]string{}, state: SheetState{Loading: true, Row: -1}}
+	return &SheetModel{session: s, about: about, folder: folder, show: show, entered: entered, texts: map[store.LineID]string{}, state: SheetState{Loading: true, Row: -1}}
 }
 
 // State is what is shown now.
@@ -163,18 +163,18 @@ func SheetColumns() []table.Column {
 func (m *SheetModel) render() {
 	m.state.Rows, m.state.Filled = nil, 0
 	for _, l := range m.lines {
-		text := m.texts[l.Number]
-		_, found, err := operation.TickedAmount(l, text)
+		text := m.texts[l.ID]
+		_, found, err := operation.TickedAmount(m.session, l, text)
 		mark := notice.Mark{Word: "not ticked", Tone: notice.Quiet}
 		switch {
 		case err != nil:
 			mark = notice.Mark{Word: "not a count", Tone: notice.Stop}
 		case found:
 			m.state.Filled++
-			mark = m.data.mark(ticked(l, text))
+			mark = m.data.mark(m.ticked(l, text))
 		}
-		m.state.Rows = append(m.state.Rows, table.Row{ID: fmt.Sprint(l.Number), Cells: []table.Cell{
-			table.T(fmt.Sprint(l.Number)), table.Name(l.Designation, m.data.titles[l.Designation]),
+		m.state.Rows = append(m.state.Rows, table.Row{ID: fmt.Sprint(l.ID), Cells: []table.Cell{
+			table.T(fmt.Sprint(l.Number())), table.Name(l.Designation, m.data.titles[l.Designation]),
 			{Text: l.Listed.Number(), Sub: wording.ShortUnit(l.Listed.Unit)},
 			table.T(text),
 			{Mark: mark},
@@ -182,15 +182,15 @@ func (m *SheetModel) render() {
 	}
 	m.state.Ask, m.state.Text = "", ""
 	if l := m.inHand(); l != nil {
-		m.state.Ask = fmt.Sprintf("Line %d, %s: %s listed", l.Number, l.Designation, l.Listed)
-		m.state.Text = m.texts[l.Number]
+		m.state.Ask = fmt.Sprintf("Line %d, %s: %s listed", l.Number(), l.Designation, l.Listed)
+		m.state.Text = m.texts[l.ID]
 	}
 	m.show(m.state)
 }
 
 // ticked is a line as it would be.
-func ticked(l store.Line, text string) store.Line {
-	amount, _, _ := operation.TickedAmount(l, text)
+func (m *SheetModel) ticked(l store.Line, text string) store.Line {
+	amount, _, _ := operation.TickedAmount(m.session, l, text)
 	l.Finding = &store.Finding{Found: amount, Counted: true}
 	return l
 }
@@ -205,10 +205,10 @@ func (m *SheetModel) inHand() *store.Line {
 // Type follows what is typed at the line in hand.
 func (m *SheetModel) Type(text string) {
 	l := m.inHand()
-	if l == nil || m.texts[l.Number] == text {
+	if l == nil || m.texts[l.ID] == text {
 		return
 	}
-	m.texts[l.Number] = text
+	m.texts[l.ID] = text
 	m.state.Problem, m.state.Said, m.state.Error = "", "", ""
 	m.render()
 }
@@ -220,7 +220,7 @@ func (m *SheetModel) Next() {
 	if l == nil {
 		return
 	}
-	if _, _, err := operation.TickedAmount(*l, m.texts[l.Number]); err != nil {
+	if _, _, err := operation.TickedAmount(m.session, *l, m.texts[l.ID]); err != nil {
 		m.state.Problem = wording.Error(err)
 		m.render()
 		return
@@ -242,13 +242,13 @@ func (m *SheetModel) Choose(index int) {
 func (m *SheetModel) Enter() {
 	o := operation.Column{List: m.data.ship.ID}
 	for i, l := range m.lines {
-		if _, _, err := operation.TickedAmount(l, m.texts[l.Number]); err != nil {
+		if _, _, err := operation.TickedAmount(m.session, l, m.texts[l.ID]); err != nil {
 			m.state.Row = i
 			m.state.Problem = wording.Error(err)
 			m.render()
 			return
 		}
-		o.Found = append(o.Found, operation.Ticked{Line: l.Number, Found: m.texts[l.Number]})
+		o.Found = append(o.Found, operation.Ticked{Line: l.Number(), Found: m.texts[l.ID]})
 	}
 	operation.Start(m.session, &m.working, o, func(_ operation.Result, err error) {
 		if err != nil {
@@ -256,7 +256,7 @@ func (m *SheetModel) Enter() {
 			m.render()
 			return
 		}
-		m.texts = map[int]string{}
+		m.texts = map[store.LineID]string{}
 		m.entered(m.data.ship.ID)
 	})
 }
@@ -321,7 +321,7 @@ func (d delivery) sheet(s scope, tag store.Tag) labels.Paper {
 			if l.Group != g || l.Extra {
 				continue
 			}
-			b.Rows = append(b.Rows, []string{fmt.Sprint(l.Number), l.Designation, d.sheetWords(l), l.Listed.String(), ""})
+			b.Rows = append(b.Rows, []string{fmt.Sprint(l.Number()), l.Designation, d.sheetWords(l), l.Listed.String(), ""})
 		}
 		if len(b.Rows) > 0 {
 			p.Blocks = append(p.Blocks, b)

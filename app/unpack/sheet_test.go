@@ -12,6 +12,7 @@ import (
 	"stowright/app/operation"
 	"stowright/app/routes"
 	"stowright/labels"
+	"stowright/store"
 )
 
 // The check-off sheet of a crate has a box for every line of its list, and its tag.
@@ -122,7 +123,7 @@ func TestColumnByKeys(t *testing.T) {
 		t.Fatal(err)
 	}
 	for line, want := range map[int]string{1: "all here", 2: "all here", 3: "to check", 4: "1 short", 5: "all here", 6: "+1 over", 7: "1 short", 8: "to check"} {
-		if got := d.mark(*d.line(line)).Word; got != want {
+		if got := d.mark(*d.line(store.LineID(line))).Word; got != want {
 			t.Errorf("line %d: %q, want %q", line, got, want)
 		}
 	}

@@ -13,8 +13,8 @@ type shown struct {
 	scopes   []scope
 	within   map[scope][]store.Line
 	bagRows  []table.Row // by scopes
-	lineRows map[int]table.Row
-	numbers  map[int]int // index of a line by its number
+	lineRows map[store.LineID]table.Row
+	index    map[store.LineID]int // of a line
 	progress Progress
 	side     Side
 	waiting  int // lines to stow
@@ -22,11 +22,11 @@ type shown struct {
 
 // workOut fills shown. The delivery must not be changed afterwards.
 func (d *delivery) workOut() {
-	s := &shown{within: map[scope][]store.Line{}, lineRows: map[int]table.Row{}, numbers: map[int]int{}}
+	s := &shown{within: map[scope][]store.Line{}, lineRows: map[store.LineID]table.Row{}, index: map[store.LineID]int{}}
 	d.shown = s
 	for i, l := range d.lines {
-		s.numbers[l.Number] = i
-		s.lineRows[l.Number] = d.lineRow(l)
+		s.index[l.ID] = i
+		s.lineRows[l.ID] = d.lineRow(l)
 		in := []scope{{}, {crate: l.Crate}}
 		if l.Group != "" {
 			in = append(in, scope{l.Crate, l.Group})
@@ -45,12 +45,12 @@ func (d *delivery) workOut() {
 	s.progress, s.side = d.progress(), d.side()
 }
 
-// line is the line of a number, nil where there is none.
-func (d delivery) line(number int) *store.Line {
+// line is the line of an id, nil where there is none.
+func (d delivery) line(id store.LineID) *store.Line {
 	if d.shown == nil {
 		return nil
 	}
-	i, ok := d.shown.numbers[number]
+	i, ok := d.shown.index[id]
 	if !ok {
 		return nil
 	}

@@ -2,6 +2,7 @@ package unpack
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stowright/app/operation"
@@ -30,12 +31,12 @@ type piece struct {
 // the rest is what the line lists.
 func (m *Model) split(l store.Line) {
 	if l.Finding != nil && !partial(l) && m.data.inBag(l).Quantity != l.Finding.Found {
-		m.state.Error = "Some of line " + fmt.Sprint(l.Number) + " have left the bag already: put them back, or count them where they are."
+		m.state.Error = "Some of line " + fmt.Sprint(l.Number()) + " have left the bag already: put them back, or count them where they are."
 		m.render()
 		return
 	}
-	m.ask(typed("Mixed bag: how many pieces are in it in all?", fmt.Sprintf("%s of %s listed", l.Listed, l.Designation), l.Listed.Plain(), "Next", func(text string) error {
-		all, err := session.ParseAmount(text, l.Listed.Unit)
+	m.ask(typed("Mixed bag: how many pieces are in it in all?", fmt.Sprintf("%s of %s listed", l.Listed, l.Designation), m.session.Typed(l.Listed), "Next", func(text string) error {
+		all, err := m.session.ParseAmount(text, l.Listed.Unit)
 		if err == nil {
 			m.splitWhat(mixed{line: l, left: all})
 		}
@@ -61,8 +62,8 @@ func (m *Model) splitWhat(bag mixed) {
 				return nil
 			}
 			p := piece{designation: m.data.number(text)}
-			if _, err := fmt.Sscanf(id, "line %d", &p.line); err == nil {
-				p.designation = m.data.line(p.line).Designation
+			if l := m.data.numbered(id); l != nil {
+				p.line, p.designation = l.Number(), l.Designation
 			}
 			if p.designation == bag.line.Designation {
 				return say("%s is what the line lists: type another number, or nothing if the rest are all %s.", p.designation, p.designation)
@@ -88,7 +89,7 @@ func (b mixed) soFar() string {
 // splitHowMany asks how many of the other number are in the bag.
 func (m *Model) splitHowMany(bag mixed, p piece) {
 	m.ask(typed("How many "+p.designation+"?", fmt.Sprintf("%s left in the bag", bag.left.Number()), "", "Next", func(text string) error {
-		n, err := session.ParseAmount(text, bag.left.Unit)
+		n, err := m.session.ParseAmount(text, bag.left.Unit)
 		if err != nil {
 			return err
 		}
@@ -109,14 +110,27 @@ func (m *Model) splitHowMany(bag mixed, p piece) {
 
 // splitDone records what the bag holds: the line in hand first, then the other numbers.
 func (m *Model) splitDone(bag mixed) {
-	o := operation.Split{List: bag.line.Shipment, Line: bag.line.Number, Left: bag.left.Plain()}
+	o := operation.Split{List: bag.line.Shipment, Line: bag.line.Number(), Left: m.session.Typed(bag.left)}
 	for _, p := range bag.parts {
-		o.Parts = append(o.Parts, operation.SplitPart{Line: p.line, Part: p.designation, Amount: p.quantity.Plain()})
+		o.Parts = append(o.Parts, operation.SplitPart{Line: p.line, Part: p.designation, Amount: m.session.Typed(p.quantity)})
 	}
 	m.do(o, func() {
-		m.stowing = bag.line.Number
+		m.stowing = bag.line.ID
 		m.next()
 	})
+}
+
+// numbered is the line that an offer names by its number, nil where it names none.
+func (d delivery) numbered(offer string) *store.Line {
+	var n int
+	if _, err := fmt.Sscanf(offer, "line %d", &n); err != nil {
+		return nil
+	}
+	at := slices.IndexFunc(d.lines, func(l store.Line) bool { return l.Number() == n })
+	if at < 0 {
+		return nil
+	}
+	return &d.lines[at]
 }
 
 // mightBe are the lines that a mixed bag's pieces may belong to, those of the same
@@ -126,11 +140,11 @@ func (d delivery) mightBe(text string, from store.Line) []offer {
 	var near, far []offer
 	exact := false
 	for _, l := range d.lines {
-		if l.Number == from.Number || l.Listed.Unit != from.Listed.Unit || !strings.Contains(fold(l.Designation), want) {
+		if l.ID == from.ID || l.Listed.Unit != from.Listed.Unit || !strings.Contains(fold(l.Designation), want) {
 			continue
 		}
 		exact = exact || fold(l.Designation) == want && (l.Place == from.Place || d.receivable(l))
-		o := offer{id: fmt.Sprintf("line %d", l.Number), name: l.Designation, sub: fmt.Sprintf("line %d, %s", l.Number, d.titles[l.Designation])}
+		o := offer{id: fmt.Sprintf("line %d", l.Number()), name: l.Designation, sub: fmt.Sprintf("line %d, %s", l.Number(), d.titles[l.Designation])}
 		switch {
 		case l.Place == from.Place:
 			near = append(near, o)
@@ -152,13 +166,13 @@ func (d delivery) mightBe(text string, from store.Line) []offer {
 // a bag: what it gets then is a line of its own.
 func (d delivery) apartFrom(designation string, from store.Line) string {
 	for _, l := range d.lines {
-		if l.Number == from.Number || fold(l.Designation) != fold(designation) {
+		if l.ID == from.ID || fold(l.Designation) != fold(designation) {
 			continue
 		}
 		if l.Listed.Unit != from.Listed.Unit {
-			return fmt.Sprintf("a find of its own: line %d lists it by %s, and nothing is converted", l.Number, l.Listed.Unit)
+			return fmt.Sprintf("a find of its own: line %d lists it by %s, and nothing is converted", l.Number(), l.Listed.Unit)
 		}
-		return fmt.Sprintf("a find of its own: line %d lists it, in %s that has not come", l.Number, phrase.Crate(l.Crate))
+		return fmt.Sprintf("a find of its own: line %d lists it, in %s that has not come", l.Number(), phrase.Crate(l.Crate))
 	}
 	return d.unlisted(designation)
 }

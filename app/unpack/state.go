@@ -5,6 +5,7 @@ import (
 	"stowright/app/drawing"
 	"stowright/app/notice"
 	"stowright/app/table"
+	"stowright/store"
 )
 
 // The parts of the screen, as a route names them; the check-off has no name.
@@ -83,7 +84,7 @@ type Side struct {
 
 // Stow is the question where something goes.
 type Stow struct {
-	Line    int
+	Line    store.LineID
 	What    string           // "12 AN3-6A"
 	Place   string           // in words; empty where there is no place to suggest
 	Why     string           // the reason, or what to do where no place is suggested

@@ -334,7 +334,7 @@ func TestClaimMarkedSent(t *testing.T) {
 	}
 	l := b.m.data.line(17)
 	f := store.Finding{Found: measure.Pieces(8), Damaged: measure.Pieces(1), Counted: true, Note: "bent"}
-	if _, err := b.s.Shop.Receive(l.Shipment, l.Number, f); err != nil {
+	if _, err := b.s.Shop.Receive(l.Shipment, l.ID, f); err != nil {
 		t.Fatal(err)
 	}
 	m.Load()

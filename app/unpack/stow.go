@@ -14,7 +14,7 @@ import (
 
 // suggestion is where the good stock of a line would lie well.
 func suggestion(s *session.Reader, l store.Line, amount store.Amount) (Side, error) {
-	stow := &Stow{Line: l.Number, What: amountOf(amount, l.Designation)}
+	stow := &Stow{Line: l.ID, What: amountOf(amount, l.Designation)}
 	found, ok, err := s.SuggestPlace(l.Designation, l.Group)
 	if err != nil {
 		return Side{}, err
@@ -44,7 +44,7 @@ func lies(s *session.Reader, l store.Line) (Side, error) {
 	if !heap.Usable() || !place.Kind.Storage() {
 		return Side{}, nil
 	}
-	found := &Stow{Line: l.Number, What: amountOf(heap.Amount, l.Designation), Place: session.ShortPath(heap.Path)}
+	found := &Stow{Line: l.ID, What: amountOf(heap.Amount, l.Designation), Place: session.ShortPath(heap.Path)}
 	found.Cabinet, err = s.Around(place.ID)
 	return Side{Lies: found}, err
 }
@@ -58,17 +58,17 @@ func (m *Model) stow() {
 
 // stowTo puts all good stock of a line's item that is in its bag into a place, and asks
 // what becomes of it where another lot of the item lies there.
-func (m *Model) stowTo(number int, to string, meeting store.Meeting) {
-	l := m.data.line(number)
+func (m *Model) stowTo(id store.LineID, to string, meeting store.Meeting) {
+	l := m.data.line(id)
 	if l == nil {
 		return
 	}
-	m.meet = func(why error) { m.askMeeting(number, to, why) }
-	m.do(operation.StowLine{List: l.Shipment, Line: number, To: to, Meeting: meeting}, func() { m.stowing = 0 })
+	m.meet = func(why error) { m.askMeeting(id, to, why) }
+	m.do(operation.StowLine{List: l.Shipment, Line: l.Number(), To: to, Meeting: meeting}, func() { m.stowing = 0 })
 }
 
 // askMeeting asks what becomes of two lots of an item that would lie in one place.
-func (m *Model) askMeeting(number int, to string, why error) {
+func (m *Model) askMeeting(of store.LineID, to string, why error) {
 	ways := []offer{
 		{id: string(store.PourLots), name: "Pour together", sub: "no piece says any more which lot it is of"},
 		{id: string(store.LotsApart), name: "Keep apart", sub: "in one place, each in a bag or a part of its own"},
@@ -77,7 +77,7 @@ func (m *Model) askMeeting(number int, to string, why error) {
 		Prompt: Prompt{Question: wording.Error(why), Hint: "Arrows choose, Enter takes it; Esc leaves it in its bag.", Answer: "Stow it"},
 		match:  func(string) []offer { return ways },
 		pick: func(_, id string) error {
-			m.stowTo(number, to, store.Meeting(id))
+			m.stowTo(of, to, store.Meeting(id))
 			return nil
 		},
 	})
@@ -89,7 +89,7 @@ func (m *Model) elsewhere() {
 	if s == nil {
 		return
 	}
-	number, what := s.Line, s.What
+	of, what := s.Line, s.What
 	loop.DoOnce(m.session.Loop, &m.working, func() ([]offer, error) { return session.Answer(m.session, storage) }, func(places []offer, err error) {
 		if err != nil {
 			m.state.Error = wording.Error(err)
@@ -103,11 +103,11 @@ func (m *Model) elsewhere() {
 				if id == "" {
 					return say("No place here is named %q: type less of the name, or make the place in Places first.", strings.TrimSpace(text))
 				}
-				m.stowTo(number, id, store.AskMeeting)
+				m.stowTo(of, id, store.AskMeeting)
 				return nil
 			},
 		})
-		m.idle()
+		m.render()
 	})
 }
 
@@ -172,17 +172,17 @@ func matching(places []offer, text string) []offer {
 // nextToStow makes the next checked line that still lies in its bag the one that
 // the side asks about.
 func (m *Model) nextToStow() {
-	first := 0
+	first, after := store.LineID(0), m.data.numberOf(m.stowing)
 	for _, l := range m.data.lines {
 		if !m.data.toStow(l) {
 			continue
 		}
-		if l.Number > m.stowing {
-			first = l.Number
+		if l.Number() > after {
+			first = l.ID
 			break
 		}
 		if first == 0 {
-			first = l.Number
+			first = l.ID
 		}
 	}
 	if first == 0 {

@@ -160,12 +160,13 @@ func TestAShopWithoutPlaces(t *testing.T) {
 // A key that comes while the store works is done afterwards, on the line that is
 // then in hand.
 func TestKeysWaitForTheStore(t *testing.T) {
-	b := newBench(t, demo.Arrived)
+	k := newTypist(t, demo.Arrived)
+	b, v := k.bench, k.check()
+	b.m = v.model
+	v.hasty.Taken()
 	b.to(38)
-	for range 3 {
-		b.m.Key("A")
-	}
-	b.queue.Drain()
+	k.ahead("aaa")
+	k.settle()
 	for line, want := range map[int]string{38: "all here", 39: "all here", 40: "all here", 41: "to check"} {
 		if got := b.word(line); got != want {
 			t.Errorf("line %d: got %q, want %q", line, got, want)
@@ -175,7 +176,7 @@ func TestKeysWaitForTheStore(t *testing.T) {
 
 func TestTicksAreSeparate(t *testing.T) {
 	b := newBench(t, demo.Arrived)
-	finding := func(line int) store.Finding { return *b.m.data.line(line).Finding }
+	finding := func(line int) store.Finding { return *b.m.data.line(store.LineID(line)).Finding }
 	b.to(38)
 	b.keys("L", "A")
 	if f := finding(38); !f.Counted || !f.Looked {
@@ -297,7 +298,7 @@ func TestWhereToLookFirst(t *testing.T) {
 		{"a cotter pin that is on two lines", 49, "in the wrong bag, such as H106, H101, H102, and among its look-alikes"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if got := b.m.data.lookFirst(*b.m.data.line(row.line)); got != row.want {
+			if got := b.m.data.lookFirst(*b.m.data.line(store.LineID(row.line))); got != row.want {
 				t.Errorf("line %d: got %q, want %q", row.line, got, row.want)
 			}
 		})

@@ -18,7 +18,7 @@ func (d delivery) progress() Progress {
 	due := 0
 	for _, l := range d.lines {
 		s := d.state(l)
-		if l.Extra || s == store.BackOrder || s == store.NotArrived {
+		if l.Extra || s == store.BackOrder || s == store.NotArrived || s == store.NeverChecked {
 			continue
 		}
 		due++
@@ -60,7 +60,7 @@ func (d delivery) side() Side {
 	for _, t := range []struct {
 		words string
 		n     int
-	}{{"not listed", extras}, {string(store.OffList), off}} {
+	}{{"not listed", extras}, {string(store.OffList), off}, {string(store.NeverChecked), n[store.NeverChecked]}} {
 		if t.n > 0 {
 			side.Tallies = append(side.Tallies, card.Tally{Words: t.words, Figure: fmt.Sprint(t.n)})
 		}
@@ -98,7 +98,7 @@ func (d delivery) owed() string {
 		switch {
 		case due.Sign() <= 0:
 		case len(words) < mostOwed:
-			words = append(words, fmt.Sprintf("%s (line %d, %s)", amountOf(store.Exact(due), l.Designation), l.Number, why))
+			words = append(words, fmt.Sprintf("%s (line %d, %s)", amountOf(store.Exact(due), l.Designation), l.Number(), why))
 		default:
 			more++
 		}

@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"stowright/app"
 	"stowright/app/apptest"
@@ -121,7 +120,6 @@ func (s scene) window(t *testing.T) (*bench, *app.Frame) {
 // Pictures of the whole window; no text may be cut off in any mode. With
 // STOWRIGHT_PICTURES set to a folder they are written there.
 func TestPictures(t *testing.T) {
-	test.NewTempApp(t)
 	var states []gallery.State
 	for _, s := range scenes() {
 		states = append(states, gallery.State{Name: s.name, Width: gallery.Width, Height: gallery.Height, Make: func() fyne.CanvasObject {

@@ -27,18 +27,20 @@ type checkView struct {
 	side       *sideView
 	body       *fyne.Container // the check-off itself
 	root       *fyne.Container // body, or what to do first
-	warned     bool            // that the first key recorded nothing
-	taken      bool            // the person has taken the line in hand: letters record
+	hasty      app.FirstKey    // records nothing of a line that nobody took in hand
 }
 
 func newCheckView(s *session.Session, host app.Host, about string) *checkView {
-	v := &checkView{host: host, taken: about != "", name: look.NewTitle(""), note: look.NewQuiet(""), bar: look.NewProgressBar("")}
+	v := &checkView{host: host, name: look.NewTitle(""), note: look.NewQuiet(""), bar: look.NewProgressBar("")}
 	v.model = NewModel(s, about, v.render)
+	if about != "" {
+		v.hasty.Taken()
+	}
 	v.bags, v.lines = look.NewRowList(BagColumns()...), look.NewRowList(LineColumns()...)
 	v.bags.SetRowHeight(bagRows)
 	v.lines.SetRowHeight(lineRows)
 	v.bags.OnChosen = func(i int, _ table.Row) { v.model.ChooseBag(i) }
-	v.lines.OnChosen = func(i int, _ table.Row) { v.taken = true; v.model.ChooseLine(i) }
+	v.lines.OnChosen = func(i int, _ table.Row) { v.hasty.Taken(); v.model.ChooseLine(i) }
 	v.side = newSideView(v.model, host)
 	v.hand = newHandView(v.model, v.side.photograph, func() { v.weigh(s) }, func() { v.recount(s) })
 	v.body = container.New(&checkLayout{v: v}, v.name, v.note, v.bar, v.bags, v.lines, v.hand.panel)
@@ -54,16 +56,11 @@ func (v *checkView) changed()                  { v.model.Changed() }
 // key does what a key is for. The keys of the other parts are on buttons of the side,
 // which a narrow window does not always show.
 func (v *checkView) key(key string) bool {
-	if said := v.model.Hasty(key); said != nil && !v.taken {
-		v.taken, v.warned = true, true
-		v.host.Say(*said)
+	if v.hasty.Stops(key, v.model.Hasty(key), v.host) {
 		return true
 	}
-	if v.taken = true; v.warned {
-		v.warned = false
-		v.host.Hush()
-	}
 	if v.model.Key(key) {
+		v.hasty.Taken()
 		return true
 	}
 	part, ok := v.model.Part(key)
@@ -143,7 +140,7 @@ func segments(shares []Share) []look.Segment {
 	var out []look.Segment
 	for _, s := range shares {
 		if s.Lines > 0 {
-			out = append(out, look.Segment{Share: float64(s.Lines), Tone: s.Tone})
+			out = append(out, look.Segment{Share: float64(s.Lines), Tone: s.Tone, Count: s.Lines})
 		}
 	}
 	return out

@@ -49,7 +49,7 @@ func newHandView(m *Model, photograph, weigh, recount func()) *handView {
 	v.shoot, v.looked, v.foot = look.NewLink("Photograph", "P", photograph), look.NewLink("Looked at", "L", func() { m.Key("L") }), look.Line()
 	v.whole, v.inside = look.NewLink("Whole bag", "B", func() { m.Key("B") }), look.NewLink("Found inside", "F", func() { m.Key("F") })
 	v.recount = look.NewLink("Second count", stockdialog.BlindKey, recount)
-	v.others = look.Line(v.whole, v.inside, v.recount, look.NewLink("On no list", "U", func() { m.Key("U") }), look.NewLink("Where to look", "H", func() { m.Key("H") }))
+	v.others = look.Line(v.whole, v.inside, v.recount, look.NewLink("On no list", "U", func() { m.Key("U") }), look.NewLink("Where to look", "H", func() { m.Key("H") }), look.NewLink("Never checked", "Y", func() { m.Key("Y") }))
 	v.tighten(false)
 	v.before, v.rest = look.NewNotice(notice.Notice{}), look.Gap()
 	v.head = spread(look.Line(v.name, v.words), v.mark, v.listed)
@@ -204,7 +204,7 @@ func (v *promptView) render(p *Prompt) {
 	case v.serial != p.Serial:
 		v.serial = p.Serial
 		v.begin(p)
-	case v.field.Text != p.Text: // typed ahead
+	case v.field.Text != p.Text: // typed without the focus
 		v.fill(p.Text)
 	}
 }

@@ -15,6 +15,7 @@ import (
 	"github.com/alecthomas/kong"
 	kongcompletion "github.com/jotaen/kong-completion"
 
+	"stowright/app/region"
 	"stowright/app/session"
 	"stowright/app/userdirs"
 	"stowright/labels"
@@ -130,7 +131,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 	exited := false
 	parser, err := kong.New(&g, kong.Name("stowright"), kong.Writers(out, errOut), kong.UsageOnError(),
 		kong.Description("Keeps the hardware and parts of a kit-built aircraft in order.\nPlans and the kit maker's instructions govern."),
-		kong.Vars{"stocks": stockNames()}, kong.Exit(func(int) { exited = true }))
+		kong.Vars{"stocks": stockNames(), "stock_example": labels.StockExample}, kong.Exit(func(int) { exited = true }))
 	if err != nil {
 		return report(errOut, false, err)
 	}
@@ -264,11 +265,17 @@ func (p *program) inSession(shop *store.Shop, work func(*session.Session) error)
 	if err != nil {
 		return errors.Join(err, shop.Close())
 	}
-	s.Sheet = labels.OfficePaper(locale())
+	s.Sheet, s.Region = labels.OfficePaper(locale()), inRegion()
 	return errors.Join(work(s), s.Close())
 }
 
 // locale is that of the user for paper, as the system's environment names it; "" for none.
-func locale() string {
-	return cmp.Or(os.Getenv("LC_ALL"), os.Getenv("LC_PAPER"), os.Getenv("LANG"))
+func locale() string { return localeFor("LC_PAPER") }
+
+// localeFor is that of the user for one thing, by the variable of the environment that names it.
+func localeFor(variable string) string {
+	return cmp.Or(os.Getenv("LC_ALL"), os.Getenv(variable), os.Getenv("LANG"))
 }
+
+// inRegion is how figures and days are typed here, as the environment says.
+func inRegion() region.Region { return region.Of(localeFor("LC_NUMERIC"), localeFor("LC_TIME")) }

@@ -33,13 +33,15 @@ type desk struct {
 	trace    chan string
 	seen     []string // lines of the trace, for the report of a failure
 	window   string
+	spots    []spot // what can be clicked on now; nil before the window said it
+	clicked  spot   // the last one
 	pictures string
 }
 
-// display starts an X server without a screen that anyone sees, and returns its name.
+// display starts an X server with a screen of that size, which nobody sees, and returns its name.
 // Where the programs for that are missing, the test is skipped, unless
 // STOWRIGHT_WALK says that it must be walked.
-func display(t *testing.T) string {
+func display(t *testing.T, screen string) string {
 	t.Helper()
 	for _, name := range []string{"Xvfb", "xdotool", "import", "pdftotext"} {
 		if _, err := exec.LookPath(name); err != nil {
@@ -53,7 +55,7 @@ func display(t *testing.T) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	server := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", "1280x800x24", "-nolisten", "tcp")
+	server := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", screen, "-nolisten", "tcp")
 	server.ExtraFiles = []*os.File{write}
 	if err := server.Start(); err != nil {
 		t.Fatal(err)
@@ -73,11 +75,17 @@ func display(t *testing.T) string {
 // sitDown prepares a desk with a home folder of its own.
 func sitDown(t *testing.T) *desk {
 	t.Helper()
+	return sitDownBefore(t, "1280x800x24")
+}
+
+// sitDownBefore is sitDown before a screen of that size.
+func sitDownBefore(t *testing.T, screen string) *desk {
+	t.Helper()
 	d := &desk{t: t, home: t.TempDir(), pictures: os.Getenv("STOWRIGHT_PICTURES")}
 	if d.pictures == "" {
 		d.pictures = t.TempDir()
 	}
-	d.env = append(os.Environ(), "DISPLAY="+display(t), "HOME="+d.home, "XDG_DATA_HOME=", "WAYLAND_DISPLAY=", guardVariable+"=1")
+	d.env = append(os.Environ(), "DISPLAY="+display(t, screen), "HOME="+d.home, "XDG_DATA_HOME=", "WAYLAND_DISPLAY=", guardVariable+"=1")
 	return d
 }
 
@@ -209,7 +217,9 @@ func (d *desk) within(limit time.Duration, event string, texts []string) bool {
 				d.picture("failed")
 				d.t.Fatalf("the window closed before %s %q\ntrace:\n%s\nstderr:\n%s", event, texts, strings.Join(d.seen, ""), d.stderr)
 			}
-			d.seen = append(d.seen, line)
+			if !d.look(line) {
+				d.seen = append(d.seen, line)
+			}
 			if matches(line, event, texts) {
 				return true
 			}

@@ -18,6 +18,7 @@ import (
 	"stowright/app/bell"
 	"stowright/app/desktop"
 	"stowright/app/look"
+	"stowright/app/region"
 	"stowright/labels"
 	"stowright/store"
 	"stowright/store/measure"
@@ -131,7 +132,9 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 		Resized: func(large bool) { settings.SetBool(largeSetting, large) }, Camera: c.Camera, Log: logPath(),
 		Caution: cautionOnce(p.shop, settings),
 	}
-	options.Sheet = labels.OfficePaper(cmp.Or(locale(), lang.SystemLocale().String()))
+	system := lang.SystemLocale().String() // which asks Windows and macOS, where no variable says it
+	options.Sheet = labels.OfficePaper(cmp.Or(locale(), system))
+	options.Region = region.Of(cmp.Or(localeFor("LC_NUMERIC"), system), cmp.Or(localeFor("LC_TIME"), system))
 	options.Lengths = measure.System(settings.Int(lengthsSetting))
 	options.LengthsIn = func(in measure.System) { settings.SetInt(lengthsSetting, int(in)) }
 	if c.Trace != "" {

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"stowright/app/demo"
 	"stowright/app/desktop"
@@ -18,8 +19,9 @@ import (
 // days and its tags the same each time. It is for those who work on the program.
 type galleryCommand struct {
 	replaceFlag
-	Dir     string `arg:"" help:"The folder for the pictures." type:"path"`
-	Widgets bool   `help:"The widgets too, and not the screens alone."`
+	Dir     string   `arg:"" help:"The folder for the pictures." type:"path"`
+	Widgets bool     `help:"The widgets too, and not the screens alone."`
+	Only    []string `help:"Only the pictures of these names, such as find."`
 }
 
 // Run draws the pictures.
@@ -54,6 +56,9 @@ func (c *galleryCommand) Run(p *program) (err error) {
 	states := append(desktop.States(s, shots), card)
 	if c.Widgets {
 		states = append(states, gallery.Widgets()...)
+	}
+	if len(c.Only) > 0 {
+		states = slices.DeleteFunc(states, func(s gallery.State) bool { return !slices.Contains(c.Only, s.Name) })
 	}
 	pictures, err := gallery.Write(c.Dir, states, c.files(p))
 	if err == nil {

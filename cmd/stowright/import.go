@@ -24,6 +24,7 @@ type importCommand struct {
 	Column   map[string]int    `help:"Which column holds what, where the headings do not tell: --column quantity=6." placeholder:"NAME=NUMBER"`
 	Assume   map[string]string `help:"Settle one question about the list: --assume decimal-mark=point." placeholder:"QUESTION=ANSWER"`
 	Set      map[string]string `help:"What a cell should say, where it cannot be read: --set F12=24, or with the sheet 'C2!F12=24'." placeholder:"CELL=TEXT" mapsep:"none"`
+	Line     map[int]string    `help:"Which line of a revised list a line is, where more than one may be meant: --line 49=50, or --line 49=none." placeholder:"LINE=LINE"`
 	LeaveOut []string          `help:"Leave this row out: --leave-out 12, or with the sheet 'C2!12'." placeholder:"ROW" sep:"none"`
 	Order    string            `help:"The order number."`
 	Supplier string            `help:"Who sent it."`

@@ -109,7 +109,7 @@ func lotAnswerOf(r *session.Reader, lot store.Lot) (lotAnswer, error) {
 		Lot: lot.StockLot(), Item: lot.Item, Words: lot.Words(), Kind: string(lot.Kind), Printed: lot.Printed, Date: lot.Date, Came: lot.Came, Facts: lot.Facts, At: []lotAt{},
 	}
 	if lot.Receipt != nil {
-		a.Order, a.Line = lot.Receipt.Order, lot.Receipt.Line
+		a.Order, a.Line = lot.Receipt.Order, lot.Receipt.Number()
 	}
 	states, err := r.Shop.LotStates(lot.Item)
 	if err != nil {

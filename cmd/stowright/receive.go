@@ -28,7 +28,7 @@ func (c *arriveCommand) Run(p *program) error {
 // receiveCommand records what was found of a line.
 type receiveCommand struct {
 	listFlag
-	Line     int    `arg:"" help:"The number of the line."`
+	Line     int    `arg:"" help:"The number of the line, as the list has it now: a revised one may have given it another."`
 	Found    string `help:"How many are here, in the unit of the list; \"all\" is as many as listed (default: all, or none with --came)." placeholder:"NUMBER"`
 	Damaged  string `help:"How many of those are damaged." placeholder:"NUMBER"`
 	Came     string `help:"The number that came in place of the listed one." placeholder:"PART"`
@@ -42,6 +42,7 @@ type receiveCommand struct {
 	Owed     bool   `help:"So many as --found says (default: all) came of what was back-ordered, or promised in answer to a claim."`
 	Recount  string `help:"Another hand counted so many good ones without seeing the list or the first count: two that agree settle it." placeholder:"NUMBER"`
 	By       string `help:"Who counted, with --recount (default: the hand that works)." placeholder:"HAND"`
+	Never    string `help:"It is never going to be checked, and why, such as 'the paper is lost': it is then neither here nor missing, and is not claimed. Undo, or what is found of it, has it checked after all." placeholder:"WHY"`
 	LookIn   string `help:"Note where to look for it before it is claimed, in your own words; none is recorded as found." placeholder:"WORDS"`
 }
 
@@ -53,7 +54,7 @@ func (c *receiveCommand) Run(p *program) error {
 	if c.Recount != "" {
 		return p.do(operation.CountLineBlind{List: c.List, Line: c.Line, Counted: c.Recount, By: c.By})
 	}
-	if c.Bag || c.Owed || c.Inside != "" || c.LookIn != "" {
+	if c.Bag || c.Owed || c.Inside != "" || c.LookIn != "" || c.Never != "" {
 		return c.other(p)
 	}
 	if c.Came == "" && (c.Revision || c.Many != "") {
@@ -68,7 +69,7 @@ func (c *receiveCommand) Run(p *program) error {
 // other does what is no finding of a line alone; each of it is an entry of its own.
 func (c *receiveCommand) other(p *program) error {
 	alone := *c
-	alone.listFlag, alone.Line, alone.Bag, alone.Owed, alone.Inside, alone.LookIn = listFlag{}, 0, false, false, "", ""
+	alone.listFlag, alone.Line, alone.Bag, alone.Owed, alone.Inside, alone.LookIn, alone.Never = listFlag{}, 0, false, false, "", "", ""
 	var do []operation.Operation
 	if c.Bag {
 		do = append(do, operation.WholeBag{List: c.List, Line: c.Line})
@@ -84,8 +85,11 @@ func (c *receiveCommand) other(p *program) error {
 	if c.LookIn != "" {
 		do = append(do, operation.LookIn{List: c.List, Line: c.Line, Words: c.LookIn})
 	}
+	if c.Never != "" {
+		do = append(do, operation.LeaveUnchecked{List: c.List, Line: c.Line, Why: c.Never})
+	}
 	if len(do) != 1 || alone != (receiveCommand{}) {
-		return &usageError{errors.New("--bag, --owed, --inside and --look-in are entries of their own: give one of them, --inside and --owed with --found")}
+		return &usageError{errors.New("--bag, --owed, --inside, --look-in and --never are entries of their own: give one of them, --inside and --owed with --found")}
 	}
 	return p.do(do[0])
 }

@@ -22,7 +22,10 @@ type reviseStep struct {
 	Called      string `json:"called,omitempty"`
 	Was         string `json:"was,omitempty"`
 	Now         string `json:"now,omitempty"`
+	WasJoint    string `json:"was_joint,omitempty"` // with what its bolt goes through: "hinge: spar 0.188"
+	Joint       string `json:"joint,omitempty"`
 	Fitted      string `json:"fitted,omitempty"` // already, and it stays so
+	inJoint     string
 	stays       string
 }
 
@@ -63,7 +66,8 @@ func revised(r operation.Revision, title string) reviseAnswer {
 	a := reviseAnswer{Title: title, Bulletin: r.Bulletin, Changes: []reviseStep{}, Same: r.Same, Doubts: doubtsOf(r.Doubts)}
 	for _, s := range r.Steps {
 		step := reviseStep{
-			Row: s.Row, Does: s.Does, SubAssembly: s.SubAssembly, Requirement: s.Requirement, WasCalled: s.Old, Called: s.New, Was: s.Was, Now: s.Now, stays: s.Stays(),
+			Row: s.Row, Does: s.Does, SubAssembly: s.SubAssembly, Requirement: s.Requirement, WasCalled: s.Old, Called: s.New, Was: s.Was, Now: s.Now,
+			WasJoint: s.JointWas, Joint: s.JointNow, inJoint: s.InJoint(), stays: s.Stays(),
 		}
 		if step.stays != "" {
 			step.Fitted = s.Fitted.String()
@@ -88,8 +92,10 @@ func (a reviseAnswer) print(w io.Writer) error {
 			what += fmt.Sprintf(": now %s, %s", s.Called, s.Now)
 		}
 		fmt.Fprintf(&b, "%4s  %-8s %-8s  %s\n", row, s.Does, s.SubAssembly, what)
-		if s.stays != "" {
-			fmt.Fprintf(&b, "      %s\n", s.stays)
+		for _, more := range []string{s.inJoint, s.stays} {
+			if more != "" {
+				fmt.Fprintf(&b, "      %s\n", more)
+			}
 		}
 	}
 	for _, d := range a.Doubts {

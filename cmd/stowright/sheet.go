@@ -72,7 +72,7 @@ func (c *sheetCommand) enter(p *program) error {
 				return err
 			}
 			if !strings.EqualFold(l.Crate, c.Crate) {
-				return &store.Error{Kind: store.Invalid, Where: fmt.Sprint(t.Line), Message: fmt.Sprintf("Line %d is in %s, and this is the sheet of %s: look at the line again.", l.Number, phrase.Crate(l.Crate), phrase.Crate(c.Crate))}
+				return &store.Error{Kind: store.Invalid, Where: fmt.Sprint(t.Line), Message: fmt.Sprintf("Line %d is in %s, and this is the sheet of %s: look at the line again.", l.Number(), phrase.Crate(l.Crate), phrase.Crate(c.Crate))}
 			}
 		}
 		return p.doIn(s, o)

@@ -32,7 +32,10 @@ func TestWalkBuild(t *testing.T) {
 	d.keys("ctrl+6")
 	d.wait("page", "build")
 	d.picture("walk-build-1-board")
-	d.press([]string{"1"}, "said", "SA-41 before SA-21:", "SA-41 can start now; SA-21 cannot start any more")
+	d.keys("1") // the first key changes nothing
+	d.wait("said", "Nothing is changed yet")
+	d.keys("1")
+	d.wait("said", "SA-41 before SA-21:", "SA-41 can start now; SA-21 cannot start any more")
 	d.picture("walk-build-2-order")
 	d.keys("ctrl+z")
 	d.wait("entry", "undo")
@@ -140,6 +143,8 @@ func TestWalkBench(t *testing.T) {
 		d.wait("said", "Done")
 		d.wait("card", "SA-10") // the tray was read again
 	}
+	d.keys("s") // which begins nothing with a line that nobody chose
+	d.wait("said", "Nothing is done yet")
 	answer("s", "212", "AN426AD3-3.5: 212 ea fitted in SA-10")
 	answer("x", "19 drilled out", "AN426AD3-3.5: 19 ea", "drilled out")
 	answer("h", "", "AN426AD3-3.5: 9 ea put back from SA-10")

@@ -65,7 +65,7 @@ func (c *weighCommand) Run(p *program) error {
 	heap := operation.Heap{Item: c.Item, From: c.In, Lot: c.Lot}
 	switch {
 	case c.Item == "" && c.Line == 0:
-		m, err := c.readings().Weighing()
+		m, err := c.readings().Weighing(inRegion())
 		if err != nil {
 			return flagError(err)
 		}

@@ -25,8 +25,10 @@ const enoughChance = 0.95
 // half (Jeffreys' prior for a share).
 const priorShape = 0.5
 
-// Learned reports whether there are enough uses to learn from.
-func (u Uses) Learned() bool { return u.Good+u.Spoiled >= LearnedFrom }
+// Learned reports whether there are enough uses to learn from. Where more were spoiled than
+// came out good something was wrong with the work, and not with the pieces: reckoned on, of 31
+// that were all spoiled, hundreds would be bought for one that is needed.
+func (u Uses) Learned() bool { return u.Good+u.Spoiled >= LearnedFrom && u.Good >= u.Spoiled }
 
 // Share is the part of the pieces that was spoiled, from 0 to 1.
 func (u Uses) Share() float64 {
@@ -161,13 +163,21 @@ func (r SpareRule) wanted(need measure.Quantity) (measure.Quantity, string) {
 	}
 	if r.ByWaste {
 		if !r.Uses.Learned() {
-			return larger(spare, by, r.Count, fmt.Sprintf("your own figure: %d uses are seen, and %d tell", r.Uses.Good+r.Uses.Spoiled, LearnedFrom))
+			return larger(spare, by, r.Count, "your own figure: "+r.Uses.untold())
 		}
 		if need.Micro%one == 0 {
 			spare.Micro, by = (r.Uses.Enough(need.Micro/one)-need.Micro/one)*one, "learned from "+r.Uses.Words()
 		}
 	}
 	return larger(spare, by, r.Count, "")
+}
+
+// untold says why nothing is learned.
+func (u Uses) untold() string {
+	if all := u.Good + u.Spoiled; all < LearnedFrom {
+		return fmt.Sprintf("%d uses are seen, and %d tell", all, LearnedFrom)
+	}
+	return fmt.Sprintf("%d spoiled of %d tell nothing of the next ones", u.Spoiled, u.Good+u.Spoiled)
 }
 
 // larger is the larger of a share and a number, and by what.

@@ -106,6 +106,9 @@ func TestLearnedFrom(t *testing.T) {
 		{SpareRule{Percent: 10, Count: measure.Pieces(8)}, 8, "8"},
 		{SpareRule{Percent: 10, ByWaste: true, Uses: Uses{Good: 212, Spoiled: 19}}, 9, "learned from 19 spoiled of 231 (8.2 %, upper bound 11.8 %)"},
 		{SpareRule{Percent: 10, ByWaste: true, Uses: Uses{Good: 9, Spoiled: 1}}, 5, "your own figure: 10 uses are seen, and 30 tell"},
+		{SpareRule{Percent: 10, ByWaste: true, Uses: Uses{Spoiled: 31}}, 5, "your own figure: 31 spoiled of 31 tell nothing of the next ones"}, // reckoned on, it has no end
+		{SpareRule{Percent: 10, ByWaste: true, Uses: Uses{Good: 15, Spoiled: 16}}, 5, "your own figure: 16 spoiled of 31 tell nothing of the next ones"},
+		{SpareRule{Percent: 10, ByWaste: true, Uses: Uses{Good: 15, Spoiled: 15}}, 89, "learned from 15 spoiled of 30 (50.0 %, upper bound 66.1 %)"},
 	} {
 		if got, by := row.rule.wanted(need); got != measure.Pieces(row.want) || by != row.by {
 			t.Errorf("%+v: %s by %q, want %d by %q", row.rule, got, by, row.want, row.by)

@@ -31,7 +31,7 @@ func Schema() []byte { return bytes.Clone(exportSchema) }
 const progressEvery = 4096
 
 // exportBuffer is how many bytes of an export are written or read in one go.
-const exportBuffer = 1 << 20
+const exportBuffer = 64 << 10
 
 // castagnoli is the polynomial of the checksum of an export.
 func castagnoli() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) }

@@ -405,7 +405,7 @@ func buy(t *testing.T, shop *store.Shop) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	line := lists[slices.IndexFunc(lists, func(l store.Line) bool { return l.Designation == "AN3-5A" })].Number
+	line := lists[slices.IndexFunc(lists, func(l store.Line) bool { return l.Designation == "AN3-5A" })].ID
 	_, match := shop.Match(ships[0].ID, line, store.OrderRef{Order: 2, Line: 1})
 	_, cancel := shop.Cancel(2, nil, "sold out")
 	if err := errors.Join(supplier, supply, undone, undo, ordered, match, cancel); err != nil {

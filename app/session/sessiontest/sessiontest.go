@@ -64,7 +64,7 @@ func OpenShop(t testing.TB, scene demo.Scene, clock *demo.Clock) *store.Shop {
 	if err != nil {
 		t.Fatalf("filling the shop: %v", err)
 	}
-	path := filepath.Join(t.TempDir(), "demo.stow")
+	path := filepath.Join(storetest.Folder(t), "demo.stow")
 	if err := os.WriteFile(path, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
