@@ -12,8 +12,10 @@ import (
 
 // groups lists what can have labels: each cabinet, rack or shelf with the places in it,
 // the furniture itself, the crates, the bags and the sub-assemblies. The group of about is
-// selected; a place within a group becomes a group of its own, before the others.
-func groups(s *session.Reader, about string) ([]Group, error) {
+// selected; a place within a group becomes a group of its own, before the others. With made, the
+// tags of the labels that were made, there is a group of what has none; nil is for where that is
+// not known.
+func groups(s *session.Reader, about string, made []string) ([]Group, error) {
 	all, err := s.Shop.Places()
 	if err != nil {
 		return nil, err
@@ -35,6 +37,11 @@ func groups(s *session.Reader, about string) ([]Group, error) {
 	// Drawers need labels most.
 	slices.SortStableFunc(list, func(a, b Group) int { return cmp.Or(cmp.Compare(rank(a), rank(b)), store.CompareNames(a.Name, b.Name)) })
 	list = append(list, byKind(all)...)
+	if made != nil {
+		if none, some := without(all, made); some {
+			list = append(list, none)
+		}
+	}
 	return pick(list, all, about), nil
 }
 

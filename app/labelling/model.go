@@ -11,6 +11,7 @@ import (
 
 	"stowright/app/loop"
 	"stowright/app/notice"
+	"stowright/app/printing"
 	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/app/wording"
@@ -21,8 +22,9 @@ import (
 // State is what the screen shows.
 type State struct {
 	Groups  []Group
-	Stocks  []labels.Stock
-	Stock   int     // index of the chosen stock
+	Stocks  []labels.Stock // those of the program, then one's own
+	Stock   int            // index of the chosen stock
+	Setup   Setup
 	StartAt int     // the first free label of the first sheet, from 1
 	BadAt   string  // why the number typed for StartAt is wrong; empty for none
 	Labels  int     // number of labels selected
@@ -34,7 +36,8 @@ type State struct {
 	Used    []labels.Rect // the labels of the first sheet that were used before
 	Notes   []string      // what the user should know before printing, a sentence each
 	Path    string        // proposed file name of the PDF
-	Saved   string        // what was saved, in words; empty before
+	Saved   string        // what was saved or printed, in words; empty before
+	Lead    string        // what was done with it: "Saved:", "Printed:"
 	Empty   bool          // the shop has no places yet
 	Problem string
 }
@@ -74,21 +77,29 @@ type Model struct {
 	// leaves them as they are and says so.
 	AskReplace session.AskReplace
 
-	session *session.Session
-	show    func(State)
-	state   State
-	list    []labels.Label
-	doc     labels.Document
-	groups  loop.Latest
-	layout  loop.Latest
-	waiting string      // file to save to when the layout is ready; empty for none
-	saving  loop.Latest // only the result of the last save is shown
+	// AskPrinter asks for one of several printers, and calls take with it; nil takes the
+	// first.
+	AskPrinter func(names []string, take func(name string))
+
+	printers Printers
+	memory   Memory // nil keeps nothing
+	// readBack reads the codes of a layout back, in the background.
+	readBack func(ctx context.Context, doc labels.Document, list []labels.Label) error
+	session  *session.Session
+	show     func(State)
+	state    State
+	list     []labels.Label
+	doc      labels.Document
+	groups   loop.Latest
+	layout   loop.Latest
+	waiting  string      // file to save to when the layout is ready; empty for none
+	saving   loop.Latest // only the result of the last save is shown
 }
 
 // NewModel returns a model; show is called with every new state. The PDF is saved in the
 // user's documents folder unless another is named.
 func NewModel(s *session.Session, show func(State)) *Model {
-	return &Model{session: s, show: show, state: State{Stocks: labels.Stocks(), StartAt: 1, Path: filepath.Join(s.Folders.ToWrite(), "labels.pdf")}}
+	return &Model{session: s, show: show, readBack: session.ReadBack, printers: printing.Here(), state: State{Stocks: labels.Stocks(), StartAt: 1, Setup: Setup{Copies: 1}, Path: filepath.Join(s.Folders.ToWrite(), "labels.pdf")}}
 }
 
 // State returns what the screen shows now.
@@ -97,8 +108,9 @@ func (m *Model) State() State { return m.state }
 // Open lists what can have labels and selects the group of about: the id of a place, with
 // the places in it. An empty about selects the first group.
 func (m *Model) Open(about string) {
+	made := m.made()
 	loop.DoLatest(m.session.Loop, &m.groups, func(context.Context) ([]Group, error) {
-		return session.Answer(m.session, func(r *session.Reader) ([]Group, error) { return groups(r, about) })
+		return session.Answer(m.session, func(r *session.Reader) ([]Group, error) { return groups(r, about, made) })
 	}, func(g []Group, err error) {
 		if err != nil {
 			m.waiting = ""
@@ -185,6 +197,16 @@ func (m *Model) Turn(by int) {
 	}
 }
 
+// picked are the places of the groups that are picked, and the names of those.
+func (m *Model) picked() (places []store.Place, names []string) {
+	for _, g := range m.state.Groups {
+		if g.On {
+			places, names = append(places, g.places...), append(names, g.Name)
+		}
+	}
+	return places, names
+}
+
 // laying reports whether reading or layout is in progress.
 func (m *Model) laying() bool { return m.groups.Waiting() || m.layout.Waiting() }
 
@@ -196,20 +218,22 @@ type laid struct {
 
 // Lay updates the layout of the selected labels.
 func (m *Model) Lay() {
-	stock, start := m.state.Stocks[m.state.Stock], m.state.StartAt
-	var places []store.Place
-	for _, g := range m.state.Groups {
-		if g.On {
-			places = append(places, g.places...)
-		}
-	}
-	loop.DoLatest(m.session.Loop, &m.layout, func(context.Context) (laid, error) {
+	stock, options := m.state.Stocks[m.state.Stock], labels.Options{StartAt: m.state.StartAt - 1, Copies: m.state.Setup.Copies, CutMarks: m.state.Setup.CutMarks}
+	places, _ := m.picked()
+	loop.DoLatest(m.session.Loop, &m.layout, func(ctx context.Context) (laid, error) {
 		list, err := m.session.Labels(places)
 		if err != nil || len(list) == 0 {
 			return laid{}, err
 		}
-		doc, err := labels.Layout(list, stock, labels.Options{StartAt: start - 1})
-		return laid{list, doc}, err
+		doc, err := labels.Layout(list, stock, options)
+		if err == nil {
+			// What cannot be read back is not offered.
+			err = m.readBack(ctx, doc, list)
+		}
+		if err != nil {
+			return laid{}, err
+		}
+		return laid{list, doc}, nil
 	}, m.laid)
 }
 
@@ -219,7 +243,7 @@ func (m *Model) laid(l laid, err error) {
 	if err != nil {
 		m.state.Problem = wording.Error(err)
 	}
-	m.state.Labels, m.state.Sheets, m.state.Module = len(l.list), len(l.doc.Pages), l.doc.Module
+	m.state.Labels, m.state.Sheets, m.state.Module = l.doc.Labels(), len(l.doc.Pages), l.doc.Module
 	m.state.Sheet = max(0, min(m.state.Sheet, m.state.Sheets-1))
 	m.state.Notes = notes(l.doc.Notes, l.list)
 	m.page()

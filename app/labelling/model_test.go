@@ -33,6 +33,18 @@ func newRig(t *testing.T, b *sessiontest.Bench, about string) *rig {
 	return r
 }
 
+// stockIndex is where a stock is in the list.
+func stockIndex(t *testing.T, s State, name string) int {
+	t.Helper()
+	for i, stock := range s.Stocks {
+		if stock.Name == name {
+			return i
+		}
+	}
+	t.Fatalf("no stock is named %q", name)
+	return -1
+}
+
 // picked are the names of the groups that are printed.
 func picked(s State) string {
 	var names []string
@@ -220,7 +232,7 @@ func TestSave(t *testing.T) {
 // Tape has no room for a test print, and says so.
 func TestNoTestPrint(t *testing.T) {
 	r := newRig(t, sessiontest.Open(t, demo.Unpacked), "")
-	r.m.SetStock(len(labels.Stocks()) - 1)
+	r.m.SetStock(stockIndex(t, r.m.State(), "tape-12"))
 	r.Drain()
 	r.m.SaveTest("")
 	r.Drain()
@@ -276,11 +288,7 @@ func TestFollowsTheShop(t *testing.T) {
 	if got := strings.Join(texts, "|"); !strings.Contains(got, "AN4-6A") {
 		t.Errorf("the label says %q, want AN4-6A", got)
 	}
-	for i, stock := range labels.Stocks() {
-		if stock.Name == "a4-3x10" { // its labels reach the edge of the paper
-			r.m.SetStock(i)
-		}
-	}
+	r.m.SetStock(stockIndex(t, r.m.State(), "a4-3x10")) // its labels reach the edge of the paper
 	r.Drain()
 	if notes := strings.Join(r.m.State().Notes, " "); !strings.Contains(notes, labels.Caution) {
 		t.Errorf("the notes are %q, want the caution", notes)
@@ -316,18 +324,18 @@ func TestNotes(t *testing.T) {
 // Modules of 0.76 mm are read from 0.76 x 739 = 562 mm, said as 55 cm.
 func TestSummary(t *testing.T) {
 	s := State{Stocks: labels.Stocks(), Labels: 40, Sheets: 2, Module: 0.762}
-	if got, want := s.Summary(), "40 labels on 2 sheets of US Letter, 3 x 10; modules 0.76 mm, a camera reads them from about 55 cm"; got != want {
+	if got, want := s.Summary(), "40 labels on 2 sheets of 66.7 x 25.4 mm, 30 on US Letter; modules 0.76 mm, a camera reads them from about 55 cm"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	if got, want := s.Turned(), "sheet 1 of 2"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	tape := State{Stocks: labels.Stocks(), Stock: len(labels.Stocks()) - 1, Labels: 3, Sheets: 3, Sheet: 1}
-	if got, want := tape.Summary()+"; "+tape.Turned(), "3 labels on Tape, 12 mm; label 2 of 3"; got != want {
+	tape := State{Stocks: labels.Stocks(), Stock: stockIndex(t, s, "tape-12"), Labels: 3, Sheets: 3, Sheet: 1}
+	if got, want := tape.Summary()+"; "+tape.Turned(), "3 labels on 12 mm roll, cut to length; label 2 of 3"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	s.Labels, s.Sheets, s.Module = 1, 1, 0
-	if got, want := s.Summary(), "1 label on 1 sheet of US Letter, 3 x 10"; got != want {
+	if got, want := s.Summary(), "1 label on 1 sheet of 66.7 x 25.4 mm, 30 on US Letter"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }

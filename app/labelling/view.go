@@ -41,6 +41,7 @@ type Page struct {
 	notes  *fyne.Container
 	side   *fyne.Container
 	beside bool // the side is shown
+	asked  *setupForm
 }
 
 // New returns the page; the route's About is the id of the place to print labels for.
@@ -48,6 +49,8 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p := &Page{host: host, title: look.NewTitle("Labels"), summary: look.NewQuiet(""), turn: look.NewQuiet("")}
 	p.model = NewModel(s, p.Render)
 	p.model.AskReplace = func(files []string, replace func()) { look.AskReplace(files, host.Ask, replace) }
+	p.model.AskPrinter = p.askPrinter
+	p.model.Remember(fyne.CurrentApp().Preferences())
 	p.problem, p.saved = look.NewNotice(notice.Notice{Tone: notice.Stop}), look.NewNotice(notice.Notice{Tone: notice.OK})
 	p.makeWork()
 	p.makeSide(s.Folders)
@@ -80,11 +83,7 @@ func (p *Page) makeSide(ways *folders.Ways) {
 	p.stocks = look.NewRowList(table.Column{Title: "printed on", Kind: table.Words})
 	p.stocks.SetRowHeight(stockRow)
 	p.stocks.OnChosen = func(i int, _ table.Row) { p.model.SetStock(i) }
-	rows := make([]table.Row, 0, len(labels.Stocks()))
-	for _, s := range labels.Stocks() {
-		rows = append(rows, table.Row{ID: s.Name, Cells: []table.Cell{table.T(s.String())}})
-	}
-	p.stocks.SetRows(rows)
+	p.showStocks(p.model.State())
 	p.start = look.NewEntry("1")
 	p.start.OnChanged = p.model.TypeStart
 	p.field = look.NewField("First free label of the sheet", p.start, "on a used sheet, count along the rows, or tap the label")
@@ -94,7 +93,10 @@ func (p *Page) makeSide(ways *folders.Ways) {
 	p.notes = look.Rows(4)
 	p.side = look.Fill(12, look.NewScroller(look.Fill(12, p.stocks, p.field, look.NewField("Save the PDF as", p.path, ""), p.notes)),
 		look.Pair(look.NewPrimary("Save PDF", "S", func() { p.model.Save(p.path.Path()) }),
-			look.NewKeyButton("Test print", "T", func() { p.model.SaveTest(p.path.Path()) })))
+			look.NewKeyButton("Print", "I", func() { p.model.Print(p.path.Path()) })),
+		look.Pair(look.NewKeyButton("Test print", "T", func() { p.model.SaveTest(p.path.Path()) }),
+			look.NewKeyButton("Sizing card", "Z", func() { p.model.SaveSizes(p.path.Path()) })),
+		look.NewKeyButton("Copies, size, printer", "C", p.setup))
 }
 
 // leastGroups is the least height of the list of groups at which the enlarged first label
@@ -138,7 +140,7 @@ func (p *Page) Render(s State) {
 	p.summary.SetText(s.Summary())
 	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Problem})
 	p.problem.Hidden = s.Problem == ""
-	p.saved.SetNotice(notice.Notice{Tone: notice.OK, Lead: "Saved:", Text: s.Saved})
+	p.saved.SetNotice(notice.Notice{Tone: notice.OK, Lead: s.Lead, Text: s.Saved})
 	p.saved.Hidden = s.Saved == ""
 	p.empty.Hidden = !s.Empty
 	p.title.Hidden, p.summary.Hidden = s.Empty, s.Empty
@@ -147,6 +149,7 @@ func (p *Page) Render(s State) {
 	chosen, _ := p.groups.Chosen()
 	p.groups.SetRows(s.Rows())
 	p.groups.Mark(max(0, groupIndex(s.Groups, chosen.ID)))
+	p.showStocks(s)
 	p.stocks.Mark(s.Stock)
 	p.showStart(s)
 	p.showSheet(s)
@@ -158,6 +161,18 @@ func (p *Page) Render(s State) {
 	p.side.Refresh()
 	p.stocks.Mark(s.Stock) // again, now that its height is known
 	p.content.Refresh()
+}
+
+// showStocks lists what can be printed on, where a size was added.
+func (p *Page) showStocks(s State) {
+	if p.stocks.Len() == len(s.Stocks) {
+		return
+	}
+	rows := make([]table.Row, 0, len(s.Stocks))
+	for _, stock := range s.Stocks {
+		rows = append(rows, table.Row{ID: stock.Name, Cells: []table.Cell{table.T(stock.String())}})
+	}
+	p.stocks.SetRows(rows)
 }
 
 // showSide shows the stock and the file at the side, once there is something to print.

@@ -33,10 +33,10 @@ func TestPage(t *testing.T) {
 	if p.Title() != "Labels" || !p.GivesWay() || p.Results() != fyne.Focusable(p.groups) {
 		t.Errorf("title %q, gives way %v", p.Title(), p.GivesWay())
 	}
-	if p.groups.Len() != 6 || p.stocks.Len() != len(p.model.State().Stocks) {
+	if p.groups.Len() != 7 || p.stocks.Len() != len(p.model.State().Stocks) {
 		t.Errorf("%d groups and %d stocks", p.groups.Len(), p.stocks.Len())
 	}
-	if !strings.HasPrefix(p.summary.Text(), "40 labels on 2 sheets of US Letter, 3 x 10") || p.turn.Text() != "sheet 1 of 2" {
+	if !strings.HasPrefix(p.summary.Text(), "40 labels on 2 sheets of 66.7 x 25.4 mm, 30 on US Letter") || p.turn.Text() != "sheet 1 of 2" {
 		t.Errorf("it says %q and %q", p.summary.Text(), p.turn.Text())
 	}
 	if p.sheet.Hidden || !p.empty.Hidden || !p.problem.Hidden || !p.saved.Hidden || p.work.Hidden {
@@ -122,18 +122,18 @@ func TestPageStart(t *testing.T) {
 	}
 	p.stocks.OnChosen(1, p.model.State().Rows()[0])
 	b.Drain()
-	if p.model.State().Stock != 1 || !strings.Contains(p.summary.Text(), "US Letter, 2 x 10") {
+	if p.model.State().Stock != 1 || !strings.Contains(p.summary.Text(), "101.6 x 25.4 mm, 20 on US Letter") {
 		t.Errorf("another stock: %d, %q", p.model.State().Stock, p.summary.Text())
 	}
 }
 
-// The PDF and the test print are saved by keys into the file of the field.
+// The PDF, the test print and the sizing card are saved by keys into the file of the field.
 func TestPageSaves(t *testing.T) {
 	b := sessiontest.Open(t, demo.Unpacked)
 	p, h := newPage(t, b, "")
 	dir := t.TempDir()
 	p.path.SetPath(filepath.Join(dir, "drawers.pdf"))
-	for key, name := range map[string]string{"S": "drawers.pdf", "T": "drawers-test.pdf"} {
+	for key, name := range map[string]string{"S": "drawers.pdf", "T": "drawers-test.pdf", "Z": "drawers-sizes.pdf"} {
 		if !look.PressKey(h.Side, key) {
 			t.Fatalf("no button has the key %s", key)
 		}

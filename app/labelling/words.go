@@ -7,7 +7,7 @@ import (
 	"stowright/labels"
 )
 
-// Summary is "40 labels on 2 sheets of US Letter, 3 x 10; modules 0.76 mm, a
+// Summary is "40 labels on 2 sheets of 66.7 x 25.4 mm, 30 on US Letter; modules 0.76 mm, a
 // camera reads them from about 55 cm".
 func (s State) Summary() string {
 	if s.Labels == 0 {
