@@ -70,13 +70,15 @@ $(BENCH_SHOP)/demo.stow: | build
 	mv $(BENCH_SHOP).part $(BENCH_SHOP)
 
 # The pictures that README.md shows, drawn without a display. All of them, in light,
-# dark and large, are in bin/pictures then.
+# dark and large, are in bin/pictures then; the list of their sums shows in a review which
+# of them have changed.
 SHOWN := find-light unpack-light photographs-light places-dark labels-light build-light order-light today-light handbook-light
 
 pictures: build
 	HOME=/home/builder XDG_CACHE_HOME=$$(mktemp -d) XDG_CONFIG_HOME=$$(mktemp -d) $(BIN) gallery --replace --widgets bin/pictures
 	mkdir -p testdata/pictures
 	for p in $(SHOWN); do cp bin/pictures/$$p.png testdata/pictures/; done
+	cd bin/pictures && sha256sum *.png > ../../testdata/pictures/SHA256SUMS
 
 golden:
 	$(GO) test -tags $(TAGS) ./labels ./store/hardware ./app/logfile -update
