@@ -25,10 +25,11 @@ type State struct {
 	Stocks  []labels.Stock // those of the program, then one's own
 	Stock   int            // index of the chosen stock
 	Setup   Setup
-	StartAt int     // the first free label of the first sheet, from 1
-	BadAt   string  // why the number typed for StartAt is wrong; empty for none
-	Labels  int     // number of labels selected
-	Module  float64 // side of one module of the smallest code, mm; 0 for no code
+	StartAt int           // the first free label of the first sheet, from 1
+	BadAt   string        // why the number typed for StartAt is wrong; empty for none
+	Labels  int           // number of labels selected
+	Module  float64       // side of one module of the smallest code, mm; 0 for no code
+	Reading loop.Progress // of reading the codes of the layout back
 	Sheets  int
 	Sheet   int           // index of the sheet that is shown
 	Page    labels.Page   // that sheet; its width is 0 while nothing is selected
@@ -84,7 +85,7 @@ type Model struct {
 	printers Printers
 	memory   Memory // nil keeps nothing
 	// readBack reads the codes of a layout back, in the background.
-	readBack func(ctx context.Context, doc labels.Document, list []labels.Label) error
+	readBack func(ctx context.Context, doc labels.Document, list []labels.Label, tell func(done float64)) error
 	session  *session.Session
 	show     func(State)
 	state    State
@@ -92,14 +93,22 @@ type Model struct {
 	doc      labels.Document
 	groups   loop.Latest
 	layout   loop.Latest
-	waiting  string      // file to save to when the layout is ready; empty for none
+	reading  *loop.Job   // of the codes of the layout
+	layouts  int         // how many layouts were begun
+	proven   bool        // the codes of the layout were read back
+	waiting  func()      // what is done with the layout once it is offered; nil for nothing
 	saving   loop.Latest // only the result of the last save is shown
 }
 
 // NewModel returns a model; show is called with every new state. The PDF is saved in the
 // user's documents folder unless another is named.
 func NewModel(s *session.Session, show func(State)) *Model {
-	return &Model{session: s, show: show, readBack: session.ReadBack, printers: printing.Here(), state: State{Stocks: labels.Stocks(), StartAt: 1, Setup: Setup{Copies: 1}, Path: filepath.Join(s.Folders.ToWrite(), "labels.pdf")}}
+	m := &Model{session: s, show: show, readBack: session.ReadBack, printers: printing.Here(), state: State{Stocks: labels.Stocks(), StartAt: 1, Setup: Setup{Copies: 1}, Path: filepath.Join(s.Folders.ToWrite(), "labels.pdf")}}
+	m.reading = loop.NewJob(s.Loop, func() {
+		m.state.Reading = m.reading.Progress()
+		m.show(m.state)
+	})
+	return m
 }
 
 // State returns what the screen shows now.
@@ -113,7 +122,7 @@ func (m *Model) Open(about string) {
 		return session.Answer(m.session, func(r *session.Reader) ([]Group, error) { return groups(r, about, made) })
 	}, func(g []Group, err error) {
 		if err != nil {
-			m.waiting = ""
+			m.waiting = nil
 			m.state.Problem = wording.Error(err)
 			m.show(m.state)
 			return
@@ -207,8 +216,11 @@ func (m *Model) picked() (places []store.Place, names []string) {
 	return places, names
 }
 
-// laying reports whether reading or layout is in progress.
-func (m *Model) laying() bool { return m.groups.Waiting() || m.layout.Waiting() }
+// laying reports whether a layout is on its way, or not read back yet.
+func (m *Model) laying() bool { return m.groups.Waiting() || m.layout.Waiting() || !m.offered() }
+
+// offered reports whether the layout may be saved and printed: what cannot be read back may not.
+func (m *Model) offered() bool { return m.proven || len(m.doc.Pages) == 0 }
 
 // laid is the result of a layout.
 type laid struct {
@@ -220,16 +232,14 @@ type laid struct {
 func (m *Model) Lay() {
 	stock, options := m.state.Stocks[m.state.Stock], labels.Options{StartAt: m.state.StartAt - 1, Copies: m.state.Setup.Copies, CutMarks: m.state.Setup.CutMarks}
 	places, _ := m.picked()
-	loop.DoLatest(m.session.Loop, &m.layout, func(ctx context.Context) (laid, error) {
+	m.layouts, m.proven = m.layouts+1, false
+	m.reading.Stop()
+	loop.DoLatest(m.session.Loop, &m.layout, func(context.Context) (laid, error) {
 		list, err := m.session.Labels(places)
 		if err != nil || len(list) == 0 {
 			return laid{}, err
 		}
 		doc, err := labels.Layout(list, stock, options)
-		if err == nil {
-			// What cannot be read back is not offered.
-			err = m.readBack(ctx, doc, list)
-		}
 		if err != nil {
 			return laid{}, err
 		}
@@ -248,9 +258,43 @@ func (m *Model) laid(l laid, err error) {
 	m.state.Notes = notes(l.doc.Notes, l.list)
 	m.page()
 	m.show(m.state)
-	if path := m.waiting; path != "" {
-		m.waiting = ""
-		m.Save(path)
+	switch {
+	case err != nil:
+		m.waiting = nil
+	case m.offered():
+		m.goOn()
+	default:
+		m.prove()
+	}
+}
+
+// prove has the codes of the layout that is shown read back, and goes on with what waited
+// for that. The sheet is seen meanwhile: a shop's thousands of codes take seconds.
+func (m *Model) prove() {
+	number, doc, list := m.layouts, m.doc, m.list
+	loop.DoJob(m.reading, "Reading the codes back", func(ctx context.Context, tell loop.Tell) (struct{}, error) {
+		return struct{}{}, m.readBack(ctx, doc, list, func(done float64) { tell("", done) })
+	}, func(_ struct{}, err error) {
+		m.state.Reading = m.reading.Progress()
+		switch {
+		case m.layout.Waiting(): // and is proven when it is there
+		case number != m.layouts:
+			m.prove()
+		case err != nil:
+			m.laid(laid{}, err)
+		default:
+			m.proven = true
+			m.show(m.state)
+			m.goOn()
+		}
+	})
+}
+
+// goOn does what waited for the layout.
+func (m *Model) goOn() {
+	if then := m.waiting; then != nil {
+		m.waiting = nil
+		then()
 	}
 }
 

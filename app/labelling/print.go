@@ -24,12 +24,17 @@ type Printers interface {
 
 var _ Printers = printing.System{}
 
-// Print sends the labels to the printer that was chosen before; where there are several and
+// Print sends the labels to the printer that was chosen before, as soon as their layout is there
+// and read back; where there are several and
 // none of them was, AskPrinter is called. Where there is no printer at all, the PDF is saved
 // to the path and opened in the system's viewer.
 func (m *Model) Print(path string) {
-	if m.laying() || len(m.doc.Pages) == 0 {
-		m.state.Problem = "Pick at least one group of labels, and wait until its sheet is shown."
+	if m.laying() {
+		m.waiting = func() { m.Print(path) }
+		return
+	}
+	if len(m.doc.Pages) == 0 {
+		m.state.Problem = "Pick at least one group of labels."
 		m.show(m.state)
 		return
 	}
@@ -56,6 +61,10 @@ func (m *Model) printOnOneOf(names []string, path string, err error) {
 
 // printOn prints on a printer, and remembers it.
 func (m *Model) printOn(printer string) {
+	if m.laying() { // anew, since it was asked which printer
+		m.waiting = func() { m.printOn(printer) }
+		return
+	}
 	m.setPrinter(printer)
 	if m.memory != nil {
 		m.memory.SetString(printerKey, printer)
@@ -133,6 +142,10 @@ func (m *Model) printed(words string, err error) {
 
 // view saves the labels and opens them in the system's viewer.
 func (m *Model) view(path string) {
+	if m.laying() { // anew, since the printers were asked for
+		m.waiting = func() { m.view(path) }
+		return
+	}
 	doc, tags := m.doc, m.tags()
 	m.write(withEnding(path), writing{
 		make: func() (labels.Document, error) { return doc, nil }, tags: tags,

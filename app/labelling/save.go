@@ -10,11 +10,11 @@ import (
 	"stowright/labels"
 )
 
-// Save writes the PDF to a path, as soon as the layout is ready. Where a file is there
+// Save writes the PDF to a path, as soon as the layout is there and read back. Where a file is there
 // already, AskReplace is called first.
 func (m *Model) Save(path string) {
 	if m.laying() && path != "" {
-		m.waiting = path
+		m.waiting = func() { m.Save(path) }
 		return
 	}
 	if path == "" || len(m.doc.Pages) == 0 {

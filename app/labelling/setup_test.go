@@ -172,10 +172,10 @@ func TestWithoutALabel(t *testing.T) {
 func TestUnreadableIsNotOffered(t *testing.T) {
 	b := sessiontest.Open(t, demo.Unpacked)
 	r := newRig(t, b, "")
-	r.m.readBack = func(ctx context.Context, doc labels.Document, list []labels.Label) error {
+	r.m.readBack = func(ctx context.Context, doc labels.Document, list []labels.Label, tell func(float64)) error {
 		cell := &doc.Pages[1].Cells[1]
 		cell.Items = append(cell.Items, labels.Fill{Rect: cell.Rect})
-		return session.ReadBack(ctx, doc, list)
+		return session.ReadBack(ctx, doc, list, tell)
 	}
 	r.m.Lay()
 	r.Drain()
@@ -209,5 +209,40 @@ func TestSetupIsAsked(t *testing.T) {
 	b.Drain()
 	if s := p.model.State(); s.Labels != 2 || s.Stocks[s.Stock].Name != "57 x 32" || p.stocks.Len() != stocks+1 || h.Asking() {
 		t.Errorf("%d labels on %s, %d stocks are listed", s.Labels, s.Stocks[s.Stock], p.stocks.Len())
+	}
+}
+
+// The sheet is shown before its codes are read back; what is asked for meanwhile is done
+// afterwards, with the layout that is there then.
+func TestSheetIsShownBeforeItIsReadBack(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	r := newRig(t, b, "")
+	var read []int // the labels of the documents that were read back
+	path := filepath.Join(t.TempDir(), "labels.pdf")
+	written := func() bool {
+		_, err := os.Stat(path)
+		return err == nil
+	}
+	r.m.readBack = func(ctx context.Context, doc labels.Document, list []labels.Label, tell func(float64)) error {
+		read = append(read, doc.Labels())
+		if written() {
+			t.Error("a sheet is saved before it was read back")
+		}
+		if s := r.m.State(); s.Labels != doc.Labels() || s.Page.W == 0 {
+			t.Errorf("%d labels are shown while %d are read back", s.Labels, doc.Labels())
+		}
+		if len(read) == 1 {
+			r.m.Save(path)
+			r.m.SetStock(stockIndex(t, r.m.State(), "a4-5x13"))
+			if ctx.Err() == nil {
+				t.Error("a sheet that is out of date is read on")
+			}
+		}
+		return ctx.Err()
+	}
+	r.m.Lay()
+	r.Drain()
+	if s := r.m.State(); len(read) != 2 || !written() || s.Problem != "" || s.Lead != "Saved:" {
+		t.Errorf("read back %v, saved %t: %q, %q", read, written(), s.Lead, s.Problem)
 	}
 }

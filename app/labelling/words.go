@@ -21,6 +21,9 @@ func (s State) Summary() string {
 	if s.Module > 0 {
 		text += fmt.Sprintf("; modules %.2f mm, a camera reads them from about %d cm", s.Module, reach(s.Module))
 	}
+	if s.Reading.Done > 0 {
+		text += fmt.Sprintf("; codes read back: %.0f %%", 100*s.Reading.Done)
+	}
 	return text
 }
 

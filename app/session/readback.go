@@ -20,10 +20,12 @@ const readBackTime = time.Minute
 
 // ReadBack reads every code of a document with the program's own reader, as it will be
 // printed, and returns an error that names the first label whose code does not say its tag.
-// list are the labels that were laid out. It is work for the background.
-func ReadBack(ctx context.Context, doc labels.Document, list []labels.Label) error {
+// list are the labels that were laid out; tell is called with the part of the pages that
+// is done, from 0 to 1. It is work for the background.
+func ReadBack(ctx context.Context, doc labels.Document, list []labels.Label, tell func(done float64)) error {
 	reader := scan.New()
 	for n, page := range doc.Pages {
+		tell(float64(n) / float64(len(doc.Pages)))
 		pictures, err := labels.CodePictures(page, readBackDots)
 		if err != nil {
 			return err

@@ -29,7 +29,7 @@ func TestReadBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := session.ReadBack(t.Context(), doc, list); err != nil {
+		if err := session.ReadBack(t.Context(), doc, list, func(float64) {}); err != nil {
 			t.Errorf("%s: %v", stock.Name, err)
 		}
 	}
@@ -77,7 +77,7 @@ func TestReadBack(t *testing.T) {
 		}
 		cell := &doc.Pages[0].Cells[6] // of A-07
 		cell.Items = row.plant(slices.Clone(cell.Items), code(*cell))
-		err = session.ReadBack(t.Context(), doc, list)
+		err = session.ReadBack(t.Context(), doc, list, func(float64) {})
 		if (err == nil) != row.sound || err != nil && !strings.Contains(err.Error(), list[6].Name) {
 			t.Errorf("%s: %v", row.name, err)
 		}
@@ -88,7 +88,7 @@ func TestReadBack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := session.ReadBack(stopped, doc, list); !errors.Is(err, context.Canceled) {
+	if err := session.ReadBack(stopped, doc, list, func(float64) {}); !errors.Is(err, context.Canceled) {
 		t.Errorf("stopped: %v", err)
 	}
 }

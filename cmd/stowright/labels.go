@@ -101,7 +101,7 @@ func (c *labelsCommand) lay(ctx context.Context, s *session.Session, stock label
 	}
 	doc, err := labels.Layout(list, stock, labels.Options{StartAt: c.StartAt - 1, Copies: c.Copies, CutMarks: c.CutMarks})
 	if err == nil {
-		err = session.ReadBack(ctx, doc, list)
+		err = session.ReadBack(ctx, doc, list, func(float64) {})
 	}
 	if err != nil {
 		return answer, doc, err
