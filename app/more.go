@@ -13,7 +13,7 @@ import (
 
 // askMore lists the actions of a card that have no button.
 func (f *Frame) askMore(c card.Card, act func(id string)) {
-	f.askAction(strings.TrimSpace("More for "+c.Designation), c.More(), act)
+	AskAction(f, strings.TrimSpace("More for "+c.Designation), c.More(), act)
 }
 
 // The actions of every card, beside its own.
@@ -43,7 +43,7 @@ func (f *Frame) askAll() {
 	if len(actions) == 0 {
 		return
 	}
-	f.askAction(strings.TrimSpace("What to do with "+c.Designation), actions, func(id string) {
+	AskAction(f, strings.TrimSpace("What to do with "+c.Designation), actions, func(id string) {
 		switch id {
 		case copyNameID:
 			f.copyText(c.Designation)
@@ -55,9 +55,9 @@ func (f *Frame) askAll() {
 	})
 }
 
-// askAction lists actions. One is taken by arrows and Enter, by a tap, or by its own key; those
-// that are off are not listed.
-func (f *Frame) askAction(title string, actions []card.Action, act func(id string)) {
+// AskAction lists actions. One is taken by arrows and Enter, by a tap, or by its own key, and act
+// is called with its ID; those that are off are not listed.
+func AskAction(asker Asker, title string, actions []card.Action, act func(id string)) {
 	var rows []table.Row
 	for _, a := range actions {
 		if !a.Off {
@@ -91,7 +91,7 @@ func (f *Frame) askAction(title string, actions []card.Action, act func(id strin
 		}
 		return false
 	}
-	f.Ask(d, list)
+	asker.Ask(d, list)
 }
 
 // chosenText is what is chosen as text: the card, or else the row of the list that has the

@@ -84,6 +84,7 @@ func unpackKeys() []Key {
 		{"H", "note where to look"},
 		{"Y", "it is never going to be checked"},
 		{"P", "photograph the line"},
+		{"M", "what is done more seldom with it"},
 		{"Enter", "stow it in the drawer that is offered"},
 		{"E", "stow it elsewhere"},
 		{"T", "the next to stow"},

@@ -1,9 +1,13 @@
 package unpack
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2/test"
+
+	"stowright/app/card"
 	"stowright/app/demo"
 	"stowright/app/operation"
 	"stowright/store"
@@ -44,7 +48,7 @@ func TestWholeBag(t *testing.T) {
 	if got := b.m.State().Current.Number; got != 39 {
 		t.Errorf("then line %d, want 39 that is left of the bag", got)
 	}
-	if b.m.State().Current.Bag {
+	if b.m.State().Current.offers("B") {
 		t.Error("one line that is left is offered as a whole bag")
 	}
 	if _, err := b.s.Shop.Undo(); err != nil {
@@ -74,7 +78,7 @@ func TestFoundInside(t *testing.T) {
 	b.to(17)
 	b.keys("6", "Enter")
 	b.to(17)
-	if !b.m.State().Current.Inside {
+	if !b.m.State().Current.offers("F") {
 		t.Error("found inside is not offered for a line that is short")
 	}
 	b.keys("F", `"1"`, "Enter")
@@ -159,5 +163,32 @@ func TestWhereToLook(t *testing.T) {
 	}
 	if _, err := b.s.Shop.LookIn(b.m.data.ship.ID, 999, "here"); err == nil || store.KindOf(err) != store.NotFound {
 		t.Errorf("a line that is not there: %v", err)
+	}
+}
+
+// offers reports whether an action is among those that are done more seldom.
+func (c Current) offers(id string) bool {
+	return slices.ContainsFunc(c.More, func(a card.Action) bool { return a.ID == id && !a.Off })
+}
+
+// What is done more seldom with the line in hand stands behind one key, which names it; what
+// is chosen there is done at once, also as the first thing on the page.
+func TestMoreOfTheLine(t *testing.T) {
+	k := newTypist(t, demo.Arrived)
+	v := k.part("", "").shown.(*checkView)
+	k.key("M")
+	listed := test.RenderObjectToMarkup(k.window.Canvas().Overlays().Top())
+	for _, text := range []string{"All of its bag is here", "Something that is on no list", "It is never going to be checked"} {
+		if !strings.Contains(listed, text) {
+			t.Errorf("%q is not listed", text)
+		}
+	}
+	k.key("B")
+	if p := v.model.State().Prompt; p == nil || !strings.HasPrefix(p.Question, "Is all of bag ") {
+		t.Errorf("the whole bag was chosen, and asked is %+v", p)
+	}
+	k.key("M")
+	if k.window.Canvas().Overlays().Top() != nil {
+		t.Error("more is listed over a question")
 	}
 }

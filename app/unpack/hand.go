@@ -8,6 +8,7 @@ import (
 	"stowright/app/card"
 	"stowright/app/notice"
 	"stowright/app/operation"
+	"stowright/app/stockdialog"
 	"stowright/app/wording"
 	"stowright/store"
 )
@@ -25,12 +26,12 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
 	off := !d.receivable(l)
 	c.Weigh = d.weighable(l)
-	c.Recount = d.recountable(l)
-	c.Bag = !off && len(d.toBook(l)) > 1
-	c.Inside = l.Finding != nil && l.Finding.Weighing == nil && d.state(l) == store.Short
-	chosen := ""
-	if counted {
+	chosen := "" // the button that is filled: what was found, or else what most lines get first
+	switch {
+	case counted:
 		chosen = chosenKey(*l.Finding, l)
+	case l.Finding == nil && d.state(l) == store.ToCheck:
+		chosen = "A"
 	}
 	for _, a := range []card.Action{
 		{ID: "A", Label: "All here"},
@@ -45,6 +46,17 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 			a.Label = "Some: " + l.Finding.Found.Number()
 		}
 		c.Actions = append(c.Actions, a)
+	}
+	c.More = []card.Action{
+		{ID: "B", Label: "All of its bag is here", Off: off || len(d.toBook(l)) < 2},
+		{ID: "F", Label: "What is missing was found inside another part", Off: l.Finding == nil || l.Finding.Weighing != nil || d.state(l) != store.Short},
+		{ID: stockdialog.BlindKey, Label: "Have another hand count it", Off: !d.recountable(l)},
+		{ID: "U", Label: "Something that is on no list"},
+		{ID: "H", Label: "Note where to look for it"},
+		{ID: "Y", Label: "It is never going to be checked"},
+	}
+	for i := range c.More {
+		c.More[i].Key = c.More[i].ID
 	}
 	return c
 }

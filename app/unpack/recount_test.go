@@ -35,11 +35,11 @@ func TestRecountByKeys(t *testing.T) {
 		k.settle()
 		return m.State().Current
 	}
-	if show().Recount {
+	if show().offers("F10") {
 		t.Error("a line that nobody counted is offered for a second count")
 	}
 	m.Key("A")
-	if c := show(); !c.Recount {
+	if c := show(); !c.offers("F10") {
 		t.Fatalf("150 of line 50 are here, and the second count is not offered: %+v", c)
 	}
 	count := func(hand, number string) {

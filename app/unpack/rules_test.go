@@ -88,7 +88,7 @@ func TestKeysOfTheLineInHand(t *testing.T) {
 		off           bool
 		counted, seen string
 	}{
-		{"to check", d, 1, "", false, "○", "○"},
+		{"to check", d, 1, "A", false, "○", "○"},
 		{"counted", d.with(1, store.Finding{Found: measure.Pieces(12), Counted: true}), 1, "A", false, "✓", "○"},
 		{"some", d.with(1, store.Finding{Found: measure.Pieces(7), Counted: true, Looked: true}), 1, "S", false, "✓", "✓"},
 		{"given some of another bag", d.with(1, store.Finding{Found: measure.Pieces(7)}), 1, "", false, "○", "○"},

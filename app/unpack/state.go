@@ -59,11 +59,9 @@ type Current struct {
 	Mark        notice.Mark // its state
 	Hint        string      // where to look first, what came instead, what is damaged
 	Weigh       bool        // its pieces can be weighed
-	Bag         bool        // several lines of its bag can be booked at once
-	Recount     bool        // another hand can count it, without seeing what was found
-	Inside      bool        // it is short: what is missing may be found inside another part
 	Ticks       string      // "counted ✓  looked at ○"
 	Actions     []card.Action
+	More        []card.Action // what is done more seldom
 }
 
 // Side is what stands at the right: claim clocks, totals, and the place for what

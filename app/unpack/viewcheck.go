@@ -1,6 +1,8 @@
 package unpack
 
 import (
+	"fmt"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
@@ -16,8 +18,9 @@ import (
 
 // checkView is the check-off: crates and bags, the lines, the line in hand.
 type checkView struct {
-	model *Model
-	host  app.Host
+	session *session.Session
+	model   *Model
+	host    app.Host
 
 	name, note *look.Paragraph
 	bar        *look.ProgressBar
@@ -31,7 +34,7 @@ type checkView struct {
 }
 
 func newCheckView(s *session.Session, host app.Host, about string) *checkView {
-	v := &checkView{host: host, name: look.NewTitle(""), note: look.NewQuiet(""), bar: look.NewProgressBar("")}
+	v := &checkView{session: s, host: host, name: look.NewTitle(""), note: look.NewQuiet(""), bar: look.NewProgressBar("")}
 	v.model = NewModel(s, about, v.render)
 	if about != "" {
 		v.hasty.Taken()
@@ -42,7 +45,7 @@ func newCheckView(s *session.Session, host app.Host, about string) *checkView {
 	v.bags.OnChosen = func(i int, _ table.Row) { v.model.ChooseBag(i) }
 	v.lines.OnChosen = func(i int, _ table.Row) { v.hasty.Taken(); v.model.ChooseLine(i) }
 	v.side = newSideView(v.model, host)
-	v.hand = newHandView(v.model, v.side.photograph, func() { v.weigh(s) }, func() { v.recount(s) })
+	v.hand = newHandView(v.model, v.side.photograph, func() { v.weigh(s) }, v.askMore)
 	v.body = container.New(&checkLayout{v: v}, v.name, v.note, v.bar, v.bags, v.lines, v.hand.panel)
 	v.root = container.NewStack()
 	v.model.Load()
@@ -56,6 +59,15 @@ func (v *checkView) changed()                  { v.model.Changed() }
 // key does what a key is for. The keys of the other parts are on buttons of the side,
 // which a narrow window does not always show.
 func (v *checkView) key(key string) bool {
+	switch {
+	case v.model.prompt != nil: // which takes the keys
+	case key == moreKey:
+		v.askMore()
+		return true
+	case key == stockdialog.BlindKey:
+		v.recount()
+		return true
+	}
 	if v.hasty.Stops(key, v.model.Hasty(key), v.host) {
 		return true
 	}
@@ -106,9 +118,20 @@ func (v *checkView) weigh(s *session.Session) {
 	})
 }
 
+// moreKey lists what is done more seldom with the line in hand.
+const moreKey = "M"
+
+func (v *checkView) askMore() {
+	c := v.model.State().Current
+	app.AskAction(v.host, fmt.Sprintf("More for line %d, %s", c.Number, c.Designation), c.More, func(id string) {
+		v.hasty.Taken() // it was chosen from a list that names the line
+		v.key(id)
+	})
+}
+
 // recount has another hand count the line in hand.
-func (v *checkView) recount(s *session.Session) {
-	v.model.Recount(func(l store.Line, heap session.Heap) { stockdialog.AskLineBlind(s, v.host, heap, l) })
+func (v *checkView) recount() {
+	v.model.Recount(func(l store.Line, heap session.Heap) { stockdialog.AskLineBlind(v.session, v.host, heap, l) })
 }
 
 // set shows an object in place of the whole page.
@@ -192,7 +215,7 @@ func (l *checkLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	}
 	v.note.Hidden = over || low > 0
 	v.hand.tighten(over)
-	v.hand.see(over)
+	v.hand.see()
 	v.hand.lower(low)
 	top := l.heading(size.Width) + gap
 	handH := v.hand.panel.HeightFor(size.Width)

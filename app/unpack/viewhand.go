@@ -27,10 +27,7 @@ type handView struct {
 	weigh   *look.KeyButton
 	shoot   *look.KeyButton
 	looked  *look.KeyButton
-	whole   *look.KeyButton // the whole bag
-	inside  *look.KeyButton
-	recount *look.KeyButton
-	others  *fyne.Container // what is done more seldom
+	more    *look.KeyButton // what is done more seldom
 	foot    *fyne.Container
 	before  *look.Notice      // about the line checked before
 	rest    fyne.CanvasObject // takes the height that is left, unless a question does
@@ -39,21 +36,20 @@ type handView struct {
 	content *fyne.Container
 }
 
-// newHandView shows the line in hand; photograph, weigh and recount do that with it.
-func newHandView(m *Model, photograph, weigh, recount func()) *handView {
+// newHandView shows the line in hand; photograph and weigh do that with it, and more lists what is
+// done more seldom.
+func newHandView(m *Model, photograph, weigh, more func()) *handView {
 	v := &handView{
 		model: m, name: look.NewDesignation("", 32), words: look.NewQuiet(""), listed: look.NewText(""), mark: look.NewStateMark(notice.Mark{}),
 		buttons: map[string]*look.KeyButton{}, row: look.Line(), hint: look.NewQuiet(""), ticks: look.NewFoot(""),
 		problem: look.NewNotice(notice.Notice{Tone: notice.Stop}), prompt: newPromptView(m, weigh), weigh: look.NewLink("Weigh", stockdialog.WeighKey, weigh),
 	}
 	v.shoot, v.looked, v.foot = look.NewLink("Photograph", "P", photograph), look.NewLink("Looked at", "L", func() { m.Key("L") }), look.Line()
-	v.whole, v.inside = look.NewLink("Whole bag", "B", func() { m.Key("B") }), look.NewLink("Found inside", "F", func() { m.Key("F") })
-	v.recount = look.NewLink("Second count", stockdialog.BlindKey, recount)
-	v.others = look.Line(v.whole, v.inside, v.recount, look.NewLink("On no list", "U", func() { m.Key("U") }), look.NewLink("Where to look", "H", func() { m.Key("H") }), look.NewLink("Never checked", "Y", func() { m.Key("Y") }))
+	v.more = look.NewLink("More", moreKey, more)
 	v.tighten(false)
 	v.before, v.rest = look.NewNotice(notice.Notice{}), look.Gap()
 	v.head = spread(look.Line(v.name, v.words), v.mark, v.listed)
-	v.content = look.Fill(10, v.head, v.problem, v.row, v.prompt.content, v.hint, v.foot, v.others, v.before, v.rest)
+	v.content = look.Fill(10, v.head, v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before, v.rest)
 	v.panel = look.NewPanel(16, v.content)
 	return v
 }
@@ -61,7 +57,7 @@ func newHandView(m *Model, photograph, weigh, recount func()) *handView {
 // tighten sets the foot: where the side lies over the work the links come first, so
 // that they stay in one row.
 func (v *handView) tighten(over bool) {
-	links := []fyne.CanvasObject{v.weigh, v.shoot, v.looked}
+	links := []fyne.CanvasObject{v.weigh, v.shoot, v.looked, v.more}
 	if over {
 		v.foot.Objects = append(links, v.ticks)
 		return
@@ -69,11 +65,10 @@ func (v *handView) tighten(over bool) {
 	v.foot.Objects = append([]fyne.CanvasObject{v.ticks, look.Gap()}, links...)
 }
 
-// see shows the keys, or the question in their place. Where the side lies over the work, what is
-// done more seldom gives way; its keys work.
-func (v *handView) see(over bool) {
+// see shows the keys, or the question in their place.
+func (v *handView) see() {
 	asking := v.prompt.serial != 0
-	v.row.Hidden, v.foot.Hidden, v.others.Hidden = asking, asking, asking || over
+	v.row.Hidden, v.foot.Hidden = asking, asking
 	v.hint.Hidden = asking || v.hint.Text() == ""
 	if asking {
 		v.rest.Hide()
@@ -83,11 +78,9 @@ func (v *handView) see(over bool) {
 }
 
 // lower makes the line in hand lower where the window is low, so that its list stays in sight:
-// first what is done more seldom gives way, then the foot and what the list says as well. Their
-// keys work all the same.
+// what the list says and the foot give way. Its keys work all the same.
 func (v *handView) lower(by int) {
 	asking := v.prompt.serial != 0
-	v.others.Hidden = v.others.Hidden || by > 0
 	v.head.Hidden = by > 1 && !asking
 	v.foot.Hidden = v.foot.Hidden || by > 1
 	v.hint.Hidden = v.hint.Hidden || by > 1
@@ -97,7 +90,7 @@ func (v *handView) lower(by int) {
 }
 
 // render shows the line in hand. Where the side lies over the work there is less room:
-// the side says what is said of the line before, and what is done more seldom gives way.
+// the side says what is said of the line before.
 func (v *handView) render(s State, over bool) {
 	c := s.Current
 	v.name.SetText(c.Designation)
@@ -117,9 +110,9 @@ func (v *handView) render(s State, over bool) {
 	v.hint.SetText(c.Hint)
 	v.ticks.SetText(c.Ticks)
 	v.shoot.SetLabel(s.Shoot)
-	v.weigh.Hidden, v.whole.Hidden, v.inside.Hidden, v.recount.Hidden = !c.Weigh, !c.Bag, !c.Inside, !c.Recount
+	v.weigh.Hidden = !c.Weigh
 	v.prompt.render(s.Prompt)
-	v.see(over)
+	v.see()
 	v.panel.Refresh()
 }
 
