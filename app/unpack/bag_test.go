@@ -191,4 +191,9 @@ func TestMoreOfTheLine(t *testing.T) {
 	if k.window.Canvas().Overlays().Top() != nil {
 		t.Error("more is listed over a question")
 	}
+	empty := newTypist(t, demo.Furnished)
+	empty.part("", "").HandleKey("M")
+	if empty.window.Canvas().Overlays().Top() != nil {
+		t.Error("more is listed where no list was brought in")
+	}
 }

@@ -59,8 +59,8 @@ func (v *checkView) changed()                  { v.model.Changed() }
 // key does what a key is for. The keys of the other parts are on buttons of the side,
 // which a narrow window does not always show.
 func (v *checkView) key(key string) bool {
-	switch {
-	case v.model.prompt != nil: // which takes the keys
+	switch s := v.model.State(); {
+	case s.Prompt != nil || s.Current.Number == 0: // a question takes the keys, and without a line there is nothing to do
 	case key == moreKey:
 		v.askMore()
 		return true
