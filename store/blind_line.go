@@ -63,12 +63,8 @@ func (s *Shop) CountLineBlind(shipment string, line LineID, counted Amount, weig
 
 // recountable is a line of which all good ones lie in their bag still, and their heap.
 func (w *writer) recountable(shipment string, line LineID) (l Line, k StockKey, err error) {
-	l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
-	if err != nil {
+	if l, err = w.line(shipment, line); err != nil {
 		return l, k, err
-	}
-	if !found {
-		return l, k, noLine(line)
 	}
 	if l.Finding == nil || !l.Finding.Counted {
 		return l, k, fail(NotFound, fmt.Sprint(l.Number()), "Nothing was counted of line %d: count it first, and then another hand does.", l.Number())

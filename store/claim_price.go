@@ -8,7 +8,7 @@ import "fmt"
 // supplier asked it.
 func (s *Shop) PriceLine(shipment string, line LineID, price Money, of string) (Entry, error) {
 	return s.commit(VerbClaim, func(w *writer) (string, error) {
-		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
+		l, err := w.line(shipment, line)
 		if err != nil {
 			return "", err
 		}
@@ -16,8 +16,6 @@ func (s *Shop) PriceLine(shipment string, line LineID, price Money, of string) (
 			return "", err
 		}
 		switch {
-		case !found:
-			return "", noLine(line)
 		case l.Price.Known() && l.Priced == "":
 			return "", fail(Conflict, l.Designation, "The packing list says %s for line %d: that is what its claim is worth.", l.Price, l.Number())
 		case !price.Known() || price.IsNegative():

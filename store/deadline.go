@@ -83,8 +83,9 @@ func endOfMonth(d Date) Date {
 	return d
 }
 
-// nextWords are ": due by 31 May 2029 or at 500 h".
-func (d Due) nextWords() string {
+// By is the day or the hours by which something is due, in words: "by 31 May 2029", "at 500 h",
+// or both; empty for neither.
+func (d Due) By() string {
 	day, at := d.Next()
 	var words []string
 	if !day.IsZero() {
@@ -93,10 +94,15 @@ func (d Due) nextWords() string {
 	if at != nil {
 		words = append(words, "at "+at.String())
 	}
-	if len(words) == 0 {
-		return ""
+	return strings.Join(words, " or ")
+}
+
+// nextWords are ": due by 31 May 2029 or at 500 h".
+func (d Due) nextWords() string {
+	if by := d.By(); by != "" {
+		return ": due " + by
 	}
-	return ": due " + strings.Join(words, " or ")
+	return ""
 }
 
 var dueTable = table{

@@ -6,12 +6,9 @@ import "fmt"
 // it is claimed, such as "inside the fin skin"; empty words take the note away.
 func (s *Shop) LookIn(shipment string, line LineID, words string) (Entry, error) {
 	return s.commit(VerbRecord, func(w *writer) (string, error) {
-		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
+		l, err := w.line(shipment, line)
 		if err != nil {
 			return "", err
-		}
-		if !found {
-			return "", noLine(line)
 		}
 		if l.LookIn, err = cleanOptional("Where to look", words); err != nil {
 			return "", err

@@ -278,12 +278,9 @@ func (w *writer) orderLines(order int, numbers []int) (Order, []OrderLine, error
 // What is found of it is then owed no more.
 func (s *Shop) Match(shipment string, line LineID, refs ...OrderRef) (Entry, error) {
 	return s.commit(VerbOrder, func(w *writer) (string, error) {
-		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
+		l, err := w.line(shipment, line)
 		if err != nil {
 			return "", err
-		}
-		if !found {
-			return "", noLine(line)
 		}
 		if len(refs) == 0 {
 			l.Match = &OrderMatch{}

@@ -49,12 +49,9 @@ func (s *Shop) ReceiveAll(lines []Line) (Entry, error) {
 }
 
 func (w *writer) receiveLine(shipment string, line LineID, f Finding) (string, error) {
-	l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
+	l, err := w.line(shipment, line)
 	if err != nil {
 		return "", err
-	}
-	if !found {
-		return "", noLine(line)
 	}
 	if err := w.mayReceive(l); err != nil {
 		return "", err
@@ -138,6 +135,15 @@ func (w *writer) nextLine(shipment string) (id LineID, number int, err error) {
 		return nil
 	})
 	return id + 1, number + 1, err
+}
+
+// line is a line of a packing list.
+func (w *writer) line(shipment string, id LineID) (Line, error) {
+	l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, id))
+	if err == nil && !found {
+		err = noLine(id)
+	}
+	return l, err
 }
 
 func noLine(line LineID) error {

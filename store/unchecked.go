@@ -8,12 +8,9 @@ import "fmt"
 // has it to be checked after all, and so has whatever is found of it.
 func (s *Shop) LeaveUnchecked(shipment string, line LineID, why string) (Entry, error) {
 	return s.commit(VerbRecord, func(w *writer) (string, error) {
-		l, found, err := lookup[Line](w.ledger, tableLines, lineKey(shipment, line))
+		l, err := w.line(shipment, line)
 		if err != nil {
 			return "", err
-		}
-		if !found {
-			return "", noLine(line)
 		}
 		if why, err = cleanOptional("The reason", why); err != nil {
 			return "", err

@@ -6,7 +6,6 @@ import (
 
 	"stowright/app/card"
 	"stowright/app/photos"
-	"stowright/app/session"
 	"stowright/app/table"
 	"stowright/app/wording"
 	"stowright/store"
@@ -25,7 +24,7 @@ func (s shop) due() (list []thing) {
 	for _, d := range s.dues.InOrder() {
 		mark := s.dues.Mark(d)
 		of := s.dues.Of(d)
-		t := thing{due: &d, card: card.Card{Designation: d.Name(), Title: d.What, Known: session.DueBy(d), Mark: mark, Place: "of " + of}}
+		t := thing{due: &d, card: card.Card{Designation: d.Name(), Title: d.What, Known: d.By(), Mark: mark, Place: "of " + of}}
 		t.card.Notes = append(t.card.Notes, "rule: "+d.Rule)
 		if d.Source != "" {
 			t.card.Notes = append(t.card.Notes, "it stands in "+d.Source)
@@ -39,7 +38,7 @@ func (s shop) due() (list []thing) {
 		if d.Ended != nil {
 			t.card.Notes = append(t.card.Notes, fmt.Sprintf("ended on %s: %s", d.Ended.On, d.Ended.Why))
 		}
-		t.row = table.Row{ID: d.Name(), Dim: d.Ended != nil, Cells: []table.Cell{{Text: d.What, Sub: d.Name() + " · " + d.Rule}, {Text: of, Sub: session.DueBy(d)}, {Mark: mark}}}
+		t.row = table.Row{ID: d.Name(), Dim: d.Ended != nil, Cells: []table.Cell{{Text: d.What, Sub: d.Name() + " · " + d.Rule}, {Text: of, Sub: d.By()}, {Mark: mark}}}
 		list = append(list, t)
 	}
 	return list

@@ -3,7 +3,6 @@ package session
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"stowright/app/notice"
 	"stowright/app/wording"
@@ -131,17 +130,4 @@ func (u Dues) Of(d store.Due) string {
 		}
 	}
 	return d.Of()
-}
-
-// DueBy is "31 May 2029", "at 500 h", or both.
-func DueBy(d store.Due) string {
-	day, at := d.Next()
-	var words []string
-	if !day.IsZero() {
-		words = append(words, "by "+day.String())
-	}
-	if at != nil {
-		words = append(words, "at "+at.String())
-	}
-	return strings.Join(words, " or ")
 }

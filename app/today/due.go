@@ -30,6 +30,6 @@ func due(s *session.Reader, _ []list) (Section, []routes.Route, error) {
 	if more := len(pressing) - 1; more > 0 {
 		sub = fmt.Sprintf("and %s that %s due", wording.Plural(more, "other", "others"), map[bool]string{true: "is", false: "are"}[more == 1])
 	}
-	section.Rows = []table.Row{{ID: "due", Cells: []table.Cell{table.Name(first.What, sub), {Text: dues.Of(first), Sub: session.DueBy(first)}, {Mark: dues.Mark(first)}}}}
+	section.Rows = []table.Row{{ID: "due", Cells: []table.Cell{table.Name(first.What, sub), {Text: dues.Of(first), Sub: first.By()}, {Mark: dues.Mark(first)}}}}
 	return section, []routes.Route{dueRoute}, nil
 }
