@@ -274,20 +274,23 @@ func (m *Model) prove() {
 	number, doc, list := m.layouts, m.doc, m.list
 	loop.DoJob(m.reading, "Reading the codes back", func(ctx context.Context, tell loop.Tell) (struct{}, error) {
 		return struct{}{}, m.readBack(ctx, doc, list, func(done float64) { tell("", done) })
-	}, func(_ struct{}, err error) {
-		m.state.Reading = m.reading.Progress()
-		switch {
-		case m.layout.Waiting(): // and is proven when it is there
-		case number != m.layouts:
-			m.prove()
-		case err != nil:
-			m.laid(laid{}, err)
-		default:
-			m.proven = true
-			m.show(m.state)
-			m.goOn()
-		}
-	})
+	}, func(_ struct{}, err error) { m.wasRead(number, err) })
+}
+
+// wasRead takes how reading back the codes of a layout ended, by the layout's number.
+func (m *Model) wasRead(number int, err error) {
+	m.state.Reading = m.reading.Progress()
+	switch {
+	case m.layout.Waiting(): // and is proven when it is there
+	case number != m.layouts:
+		m.prove()
+	case err != nil:
+		m.laid(laid{}, err)
+	default:
+		m.proven = true
+		m.show(m.state)
+		m.goOn()
+	}
 }
 
 // goOn does what waited for the layout.

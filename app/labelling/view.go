@@ -74,7 +74,7 @@ func (p *Page) makeWork() {
 		look.NewKeyButton("Before", "<", func() { p.model.Turn(-1) }),
 		look.NewKeyButton("Next", ">", func() { p.model.Turn(1) }),
 	}
-	right := look.Fill(8, p.sheet, look.Line(p.turn, look.Gap(), p.turns[0], p.turns[1]))
+	right := look.Fill(8, p.sheet, look.Line(p.turns[0], p.turns[1], look.Gap(), p.turn))
 	p.work = look.Beside(330, left, right)
 	p.content = look.Fill(12, look.Rows(2, p.title, p.summary), p.problem, p.saved, p.empty, p.work)
 }
