@@ -64,6 +64,7 @@ type footerLayout struct{ footer *footer }
 const (
 	enoughLast = 260 // where it has less, help gives it its room
 	leastLast  = 110
+	leastShop  = 90 // of the name of the shop, and of what lies behind
 )
 
 func (*footerLayout) MinSize([]fyne.CanvasObject) fyne.Size {
@@ -93,6 +94,7 @@ func (l *footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	f.last.Hidden = f.last.Text() == ""
 	wanted := pad
 	for _, o := range []*look.Caption{f.shop, f.behind} {
+		o.Hidden = o.Text() == ""
 		if o.Visible() {
 			wanted += o.MinSize().Width + gap
 		}
@@ -110,8 +112,11 @@ func (l *footerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	x := pad
 	room := right - x
 	for _, o := range []*look.Caption{f.shop, f.behind} {
+		w := min(o.MinSize().Width, room)
+		if w < min(o.MinSize().Width, look.Px(leastShop)) {
+			o.Hide() // two letters of a name say nothing
+		}
 		if o.Visible() {
-			w := max(0, min(o.MinSize().Width, room))
 			put(o, x, w)
 			x += w + gap
 			room -= w + gap

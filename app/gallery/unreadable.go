@@ -143,6 +143,9 @@ func (w *walker) text(t *fynecanvas.Text, at fyne.Position, within box) {
 	if halved(t.Text) {
 		w.found = append(w.found, fmt.Sprintf("%q is cut within a number", t.Text))
 	}
+	if before, cut := strings.CutSuffix(t.Text, dots); cut && before != "" && len([]rune(before)) < leastLeft {
+		w.found = append(w.found, fmt.Sprintf("nothing that says anything is left in %q", t.Text))
+	}
 	size := t.MinSize()
 	is := box{at.X, at.Y, size.Width, size.Height}
 	out := is.x < within.x-slack || is.y < within.y-slack ||
@@ -151,6 +154,9 @@ func (w *walker) text(t *fynecanvas.Text, at fyne.Position, within box) {
 		w.found = append(w.found, fmt.Sprintf("%q at %v sticks out of %v", t.Text, is, within))
 	}
 }
+
+// leastLeft is how many signs of a text have to be left where it is cut off.
+const leastLeft = 4
 
 // dots are what stands for the part of a text that was cut off.
 const dots = "…"

@@ -40,22 +40,22 @@ type State struct {
 func Columns() []table.Column {
 	return []table.Column{
 		{Title: "part number", Kind: table.Names},
-		{Title: "need", Kind: table.Figure, Width: 70},
-		{Title: "have", Kind: table.Figure, Width: 72},
+		{Title: "need", Kind: table.Figure, Width: 74},
+		{Title: "have", Kind: table.Figure, Width: 94},
 		{Title: "order", Kind: table.Figure, Width: 84},
 		{Title: "price", Kind: table.Figure, Width: 84},
-		{Title: "unblocks", Kind: table.Words, Width: 0},
+		{Title: "unblocks", Kind: table.Words, Width: 170},
 	}
 }
 
-// OwedColumns are those of what was ordered.
+// OwedColumns are those of what was ordered. The card has the days: beside them the state would
+// be cut off in the larger size.
 func OwedColumns() []table.Column {
 	return []table.Column{
 		{Title: "part number", Kind: table.Names},
 		{Title: "owed", Kind: table.Figure, Width: 64},
 		{Title: "order", Kind: table.Words, Width: 130},
-		{Title: "ordered", Kind: table.Words, Width: 120},
-		{Title: "", Kind: table.States, Width: 130},
+		{Title: "", Kind: table.States, Width: 140},
 	}
 }
 

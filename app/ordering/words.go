@@ -172,14 +172,13 @@ func (d reading) row(l line) table.Row {
 		}
 		return table.Row{ID: l.id, Cells: []table.Cell{
 			table.Name(o.Line.Designation, d.Titles[o.Line.Designation]), table.Name(n.Number(), "came"),
-			table.Name(fmt.Sprintf("line %d of %s", o.Line.Number(), listName(o.Ship)), o.Ship.Supplier), table.Name(o.Orders[0].Ref().String()+"?", o.Orders[0].Owed.Number()+" owed"),
+			table.Name(o.Orders[0].Ref().String()+"?", fmt.Sprintf("line %d of %s", o.Line.Number(), listName(o.Ship))),
 			table.State("say whether", notice.Warn),
 		}}
 	}
 	w := l.owing
 	return table.Row{ID: l.id, Cells: []table.Cell{
 		table.Name(w.Item, d.Titles[w.Item]), table.Name(w.Owed.Number(), "of "+w.Quantity.Number()), table.Name(w.Ref().String(), SupplierName(w.Supplier)),
-		table.Name(w.Ordered.Short(), promiseCell(*w)),
 		{Mark: d.owedMark(*w)},
 	}}
 }
@@ -222,13 +221,6 @@ func unblocksCell(l build.OrderLine) string {
 		return "nothing"
 	}
 	return strings.Join(words, ", ")
-}
-
-func promiseCell(w store.Owing) string {
-	if w.Promised.IsZero() {
-		return "no day promised"
-	}
-	return "for " + w.Promised.Short()
 }
 
 func promiseWords(w store.Owing) string {

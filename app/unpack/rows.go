@@ -20,7 +20,7 @@ func BagColumns() []table.Column {
 // LineColumns are those of the packing list lines.
 func LineColumns() []table.Column {
 	return []table.Column{
-		{Title: "line", Kind: table.Faint, Width: 28},
+		{Title: "line", Kind: table.Faint, Width: 34},
 		{Title: "on the list", Kind: table.Names},
 		{Title: "listed", Kind: table.Plain, Width: 52},
 		{Title: "found", Kind: table.Figure, Width: 52},
