@@ -178,7 +178,11 @@ func (f *flips) one(k disktest.Key, bit int, whileOpen bool) {
 	refused := f.agree(what, s, k, "before")
 	doneErr := f.do(s, k)
 	if doneErr != nil && KindOf(doneErr) == Corrupt {
-		f.undone++
+		if refused { // which came first
+			f.unread++
+		} else {
+			f.undone++
+		}
 		return
 	}
 	if want := f.knownOf(k)["done"]; want != fmt.Sprint(doneErr) {
