@@ -8,10 +8,11 @@ import (
 
 // formatVersion is the version of the file's layout that this program writes. A
 // file of a newer program is refused, one of an older program is brought up to it.
-const formatVersion = 6
+const formatVersion = 7
 
 // migration is one step from a layout of the file to the next: the tables and indexes
-// that appeared in it are made, then do does the rest.
+// that appeared in it are made, indexes of older tables with what is in them, then do does
+// the rest.
 type migration struct {
 	to   int
 	name string
@@ -28,6 +29,7 @@ func migrations() []migration {
 		{4, "the newest entries beside the file", nothing},
 		{5, "keys sealed with their records", (*disk.Tx).SealKeys},
 		{6, "lots, requirements and orders", nothing},
+		{7, "what asks for an item, by the item", nothing},
 	}
 }
 
@@ -48,6 +50,9 @@ func (s *Shop) migrate() error {
 					return err
 				}
 			}
+			if err := fillIndexes(tx, m.to); err != nil {
+				return err
+			}
 			if err := m.do(tx); err != nil {
 				return err
 			}
@@ -61,6 +66,46 @@ func (s *Shop) migrate() error {
 		return err
 	}
 	return &Error{Kind: Internal, Where: s.File(), Message: fmt.Sprintf("%s could not be brought up to date (%s), and is as it was: see that the disk has room.", s.File(), doing), Err: err}
+}
+
+// fillIndexes fills the indexes that appeared in a format later than their tables did.
+func fillIndexes(tx *disk.Tx, format int) error {
+	for _, t := range tables {
+		for _, index := range t.indexes {
+			if index.since != format || t.since == format {
+				continue
+			}
+			if err := fillIndex(tx, t.name, index); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func fillIndex(tx *disk.Tx, table string, index index) error {
+	records, err := tx.Bucket(table)
+	if err != nil {
+		return err
+	}
+	var keys []string // all of them first: nothing is read of a file while it is written
+	if err := records.Scan(nil, func(key, body []byte) error {
+		at, err := index.key(string(key), body)
+		keys = append(keys, at)
+		return err
+	}); err != nil {
+		return err
+	}
+	b, err := tx.Bucket(index.name)
+	if err != nil {
+		return err
+	}
+	for _, key := range keys {
+		if err := b.Put([]byte(key), nil); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // UpdateDue reports whether opening a file brings it up to this program's layout first,

@@ -127,6 +127,30 @@ func wantUpgraded(t *testing.T, shop *store.Shop, needs int) {
 	}
 }
 
+// What asks for an item is found in a shop whose layout had no index of it, and nothing is
+// written in its journal for that.
+func TestMigrationFillsAnIndex(t *testing.T) {
+	t.Parallel()
+	path := store.UnpackKept(t, "format6.stow")
+	shop, err := store.Open(path, upgrading())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer shop.Close()
+	report, err := shop.Check(context.Background(), nil)
+	if err != nil || !report.OK || report.Entries != 139 || store.FormatOf(t, path) != store.Format {
+		t.Errorf("format %d, check %+v, %v", store.FormatOf(t, path), report, err)
+	}
+	asked, err := shop.RequirementsFor("AN3-5A")
+	var lines []string
+	for _, r := range asked {
+		lines = append(lines, r.SubAssembly+" "+r.Quantity())
+	}
+	if d := cmp.Diff([]string{"SA-10 6 ea", "SA-21 20 ea", "SA-41 8 ea"}, lines); d != "" || err != nil {
+		t.Errorf("what asks for AN3-5A (-want +got):\n%s%v", d, err)
+	}
+}
+
 // Without a copy there is no migration, and the file stays as it is.
 func TestMigrationNeedsACopy(t *testing.T) {
 	path := store.UnpackKept(t, "format1.stow")

@@ -1,8 +1,8 @@
 package store
 
 import (
-	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"stowright/store/build"
@@ -120,7 +120,10 @@ func requirementKey(name string) string {
 	return numberKey(n)
 }
 
-const indexRequirementsOf = "requirements_of" // sub-assembly, number -> nothing
+const (
+	indexRequirementsOf     = "requirements_of"      // sub-assembly, number -> nothing
+	indexRequirementsByItem = "requirements_by_item" // part number asked for, number -> nothing
+)
 
 var requirementTable = table{
 	name: tableRequirements, one: "requirement", since: 6, keys: named, by: replacing,
@@ -136,10 +139,16 @@ var requirementTable = table{
 		}
 		return refs
 	}),
-	indexes: []index{{name: indexRequirementsOf, since: 6, key: func(key string, body []byte) (string, error) {
-		r, err := decode[Requirement](body)
-		return r.SubAssembly + keySeparator + key, err
-	}}},
+	indexes: []index{
+		{name: indexRequirementsOf, since: 6, key: func(key string, body []byte) (string, error) {
+			r, err := decode[Requirement](body)
+			return r.SubAssembly + keySeparator + key, err
+		}},
+		{name: indexRequirementsByItem, since: 7, key: func(key string, body []byte) (string, error) {
+			r, err := decode[Requirement](body)
+			return r.Item + keySeparator + key, err
+		}},
+	},
 	touches: func(c Change) (touched, error) {
 		body := c.After
 		if body == nil {
@@ -426,28 +435,32 @@ func (r *Reader) RequirementsFor(item string) ([]Requirement, error) {
 // requirementsNaming calls do with the requirements that ask for an item, and with those of
 // the names in also, by number.
 func requirementsNaming(tx *disk.Tx, item string, also map[string]bool, do func(Requirement)) error {
-	written, err := encode(item)
+	byItem, err := tx.Bucket(indexRequirementsByItem)
 	if err != nil {
 		return err
 	}
-	records, err := tx.Bucket(tableRequirements)
-	if err != nil {
-		return err
-	}
-	keys := make(map[string]bool, len(also))
+	keys := make([]string, 0, len(also))
 	for name := range also {
-		keys[requirementKey(name)] = true
+		keys = append(keys, requirementKey(name))
 	}
-	return records.ScanUnmapped(nil, func(key, body []byte) error {
-		if !bytes.Contains(body, written) && !keys[string(key)] {
-			return nil // decoding all of them takes a hundred times as long
+	prefix := []byte(item + keySeparator)
+	if err := byItem.Scan(prefix, func(k, _ []byte) error {
+		keys = append(keys, string(k[len(prefix):]))
+		return nil
+	}); err != nil {
+		return err
+	}
+	slices.Sort(keys)
+	for _, key := range slices.Compact(keys) {
+		r, found, err := lookup[Requirement](fileLedger{tx}, tableRequirements, key)
+		if err != nil {
+			return err
 		}
-		r, err := decode[Requirement](body)
-		if err == nil && !r.Undone && (r.Item == item || also[r.Name()]) {
+		if found && !r.Undone {
 			do(r)
 		}
-		return err
-	})
+	}
+	return nil
 }
 
 func (r *Reader) requirementRows() ([][]string, error) {

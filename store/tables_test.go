@@ -204,12 +204,12 @@ func recordCases() map[string][]recordCase {
 		tableRequirements: {
 			{
 				key: "00000031", body: `{"number":31,"sub_assembly":"SA-10","called":"AN960-10","item":"NAS1149F0363P","needed":"12 ea","replaced_by":"R-40"}`,
-				refers: []reference{{tableSubAssemblies, "SA-10"}, {tableRequirements, "00000040"}}, indexed: []string{"SA-10\x0000000031"},
+				refers: []reference{{tableSubAssemblies, "SA-10"}, {tableRequirements, "00000040"}}, indexed: []string{"SA-10\x0000000031", "NAS1149F0363P\x0000000031"},
 				unmade:  `{"number":31,"sub_assembly":"SA-10","called":"AN960-10","item":"NAS1149F0363P","needed":"12 ea","replaced_by":"R-40","undone":true}`,
 				touches: touched{building: Concern{ListPart, "SA-10"}}, counts: Difference{Others: 1}, badKeys: []string{"31", "00000030"}, badBody: `{"number":"R-31"}`,
 			},
 			{
-				key: "00000031", body: `{"number":31,"sub_assembly":"SA-10","called":"AN3-5A","item":"AN3-5A","undone":true}`, indexed: []string{"SA-10\x0000000031"},
+				key: "00000031", body: `{"number":31,"sub_assembly":"SA-10","called":"AN3-5A","item":"AN3-5A","undone":true}`, indexed: []string{"SA-10\x0000000031", "AN3-5A\x0000000031"},
 				unmade: `{"number":31,"sub_assembly":"SA-10","called":"AN3-5A","item":"AN3-5A","undone":true}`, touches: touched{building: Concern{ListPart, "SA-10"}}, counts: Difference{Others: 1},
 			},
 		},
