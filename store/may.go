@@ -53,14 +53,12 @@ func (r *Reader) among(sub SubAssembly, item string) (*build.Board, error) {
 	if err != nil {
 		return nil, err
 	}
-	subs, err := r.SubAssemblies()
+	asking.subs[sub.Code] = true
+	subs, err := r.subAssembliesOf(slices.Collect(maps.Keys(asking.subs)))
 	if err != nil {
 		return nil, err
 	}
 	for _, s := range subs {
-		if !asking.subs[s.Code] && s.Code != sub.Code {
-			continue
-		}
 		one, err := r.planned(s)
 		if err != nil {
 			return nil, err

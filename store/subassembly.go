@@ -385,7 +385,28 @@ func inBuildersOrder(tx *disk.Tx) ([]SubAssembly, error) {
 		list = append(list, s)
 		return nil
 	})
-	slices.SortStableFunc(list, func(a, b SubAssembly) int { return a.Order - b.Order })
+	slices.SortStableFunc(list, byBuildersOrder)
+	return list, err
+}
+
+func byBuildersOrder(a, b SubAssembly) int { return cmp.Or(a.Order-b.Order, cmp.Compare(a.Code, b.Code)) }
+
+// subAssembliesOf are those of the codes that there are, in the builder's order.
+func (r *Reader) subAssembliesOf(codes []string) ([]SubAssembly, error) {
+	var list []SubAssembly
+	err := r.view(func(tx *disk.Tx) error {
+		for _, code := range codes {
+			sub, found, err := lookup[SubAssembly](fileLedger{tx}, tableSubAssemblies, code)
+			if err != nil {
+				return err
+			}
+			if found {
+				list = append(list, sub)
+			}
+		}
+		return nil
+	})
+	slices.SortFunc(list, byBuildersOrder)
 	return list, err
 }
 
