@@ -166,16 +166,35 @@ func (s *Shop) File() string { return s.file.Path() }
 
 // Hand is who the next entries are by.
 func (s *Shop) Hand() string {
-	s.mu.Lock()
-	hand := s.hand
-	s.mu.Unlock()
+	hand := s.chosenHand()
 	if hand != "" {
 		return hand
 	}
-	if settings, err := s.Settings(); err == nil && len(settings.Hands) > 0 {
+	if err := s.view(func(tx *disk.Tx) error {
+		hand = s.handIn(tx)
+		return nil
+	}); err != nil {
+		return DefaultHand
+	}
+	return hand
+}
+
+// handIn is Hand within a transaction.
+func (s *Shop) handIn(tx *disk.Tx) string {
+	if hand := s.chosenHand(); hand != "" {
+		return hand
+	}
+	settings, _, err := lookup[Settings](fileLedger{tx}, tableSettings, settingsKey)
+	if err == nil && len(settings.Hands) > 0 {
 		return settings.Hands[0]
 	}
 	return DefaultHand
+}
+
+func (s *Shop) chosenHand() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.hand
 }
 
 // SetHand says who works from now on; empty is the first of the shop's hands.

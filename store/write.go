@@ -34,9 +34,9 @@ func (w *writer) now() time.Time { return w.at }
 // commit does one verb as one synced transaction and one entry. Where do fails,
 // nothing has happened.
 func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (Entry, error) {
-	e := Entry{Verb: verb, Hand: s.Hand()}
+	e := Entry{Verb: verb}
 	err := s.update(func(tx *disk.Tx) error {
-		e.At = s.clock().Round(0)
+		e.At, e.Hand = s.clock().Round(0), s.handIn(tx)
 		w := &writer{ledger: fileLedger{tx}, shop: s, at: e.At, hand: e.Hand}
 		text, err := do(w)
 		if err == nil {
