@@ -27,6 +27,7 @@ func TestExportCSV(t *testing.T) {
 	w.must(third(w.Alert(0, "Washers", store.Issue{Item: "AN960-10", From: on(t, "2026-03-01")})))
 	w.must(third(w.AddPaper(store.Paper{Kind: store.LetterPaper, Title: "12", Issuer: "Kit maker", Date: on(t, "2026-03-10"), Kept: "binder 2"})))
 	w.must(second(w.RetirePlace(w.place["S1"])))
+	w.must(second(w.LeaveUnchecked(w.ship, 4, "the bag was given away")))
 	folder := filepath.Join(t.TempDir(), "tables")
 	files, err := exchange.ExportCSV(context.Background(), w.Shop, folder, false)
 	w.must(err)
@@ -51,6 +52,7 @@ func TestExportCSV(t *testing.T) {
 		{"stock.csv", 3, []string{"AN426AD3-3.5", "C1, H101", "L-2", "", "4", "0", "9", "ea"}},
 		{"places.csv", 8, []string{"Garage, S1", "shelf", string(mustPlace(w, "S1").Tag), "out of use"}},
 		{"packing-lists.csv", 1, []string{"OK-20731", "", "1", "C1", "H103", "AN3-5A", "Bolt", "24", "20", "1", "ea", "damaged", "'=cmd|' /C calc'!A0"}},
+		{"packing-lists.csv", 4, []string{"OK-20731", "", "4", "C1", "SK20", "OQ-20-040-B", "Rudder horn rev B", "1", "", "", "ea", "never checked", "the bag was given away"}},
 		{"packing-lists.csv", 6, []string{"OK-20731", "", "6", "C3", "SK50", "OQ-50-010-L", "Tank skin left", "1", "", "", "ea", "not arrived", ""}},
 		{"fitted.csv", 1, []string{"SA-10", "R-1", "AN3-5A", "L-1", "6", "", "", "ea"}},
 		{"photographs.csv", 1, []string{"P-1", "Garage, S1", "'=the shelf", "2026-03-14T09:00:00Z", "Builder", "8", "6"}},

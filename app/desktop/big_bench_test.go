@@ -162,6 +162,34 @@ func BenchmarkBigFind(b *testing.B) {
 	}
 }
 
+// BenchmarkBigFindAfterALine is the first question after an entry about a line of a packing
+// list, as a check-off is, which is answered with what is owed and kept for the build by then.
+func BenchmarkBigFindAfterALine(b *testing.B) {
+	s, q := planned(b)
+	ships, err := s.Shop.Shipments()
+	if err != nil {
+		b.Fatal(err)
+	}
+	lines, err := s.Shop.Lines(ships[0].ID)
+	if err != nil {
+		b.Fatal(err)
+	}
+	var times []time.Duration
+	for i := 0; b.Loop(); i++ {
+		line := lines[i*97%len(lines)]
+		if _, err := s.Shop.LookIn(ships[0].ID, line.ID, fmt.Sprintf("note %d of %d", i, time.Now().UnixNano())); err != nil {
+			b.Fatal(err)
+		}
+		q.Drain()
+		began := time.Now()
+		if _, _, err := s.Find(line.Designation, 200); err != nil {
+			b.Fatal(err)
+		}
+		times = append(times, time.Since(began))
+	}
+	spread(b, times)
+}
+
 func BenchmarkBigItemCard(b *testing.B) {
 	s, _ := indexed(b)
 	items := designations(b, s, 500)
