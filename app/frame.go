@@ -82,7 +82,7 @@ func NewFrame(o Options) *Frame {
 	f.opener = look.NewPill("Card", "F4", notice.Quiet, f.openSide)
 	rail := container.New(&railLayout{})
 	for _, s := range f.onRail() {
-		item := newRailItem(s, func() { f.visit(s.Name) })
+		item := newRailItem(s, func() { f.visit(routes.Route{Screen: s.Name}) })
 		f.rail = append(f.rail, item)
 		rail.Add(item)
 	}

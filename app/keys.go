@@ -68,7 +68,7 @@ func (f *Frame) bindings() []binding {
 		if i == mostNumbered {
 			break
 		}
-		visit := func() { f.visit(s.Name) }
+		visit := func() { f.visit(routes.Route{Screen: s.Name}) }
 		add(fyne.KeyName(rune('1'+i)), ctrl, visit)
 		add(fyne.KeyName(rune('1'+i)), fyne.KeyModifierAlt, visit)
 	}
@@ -203,13 +203,19 @@ const mostNumbered = 9
 // cameraKey is the key that the command bar shows for the camera.
 const cameraKey = "F2"
 
-// goByKey goes to the screen with that key, if there is one.
+// goByKey goes to the screen with that key, if there is one: to the camera with what is
+// chosen on the page, which it looks for.
 func (f *Frame) goByKey(key string) {
 	for _, s := range f.options.Screens {
-		if s.Key != "" && s.Key == key {
-			f.Go(routes.Route{Screen: s.Name})
-			return
+		if s.Key == "" || s.Key != key {
+			continue
 		}
+		to := routes.Route{Screen: s.Name}
+		if seeker, ok := f.page.(Seeker); ok && key == cameraKey {
+			to.Part = seeker.Seeks()
+		}
+		f.visit(to)
+		return
 	}
 }
 

@@ -24,12 +24,12 @@ func (f *Frame) Go(to routes.Route) {
 	f.enter(nil)
 }
 
-// visit goes to a screen by its number or its icon: the page has the focus then, and what was
-// typed into the command bar before is gone.
-func (f *Frame) visit(screen string) {
+// visit goes to a page by its number, its icon or its key: the page has the focus then, and
+// what was typed into the command bar before is gone.
+func (f *Frame) visit(to routes.Route) {
 	f.SetCommand("")
 	f.Rest()
-	f.Go(routes.Route{Screen: screen})
+	f.Go(to)
 }
 
 // Back returns to the page before, with its state, and reports whether there was

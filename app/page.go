@@ -58,6 +58,12 @@ func givesWay(p Page) bool {
 	return ok && g.GivesWay()
 }
 
+// Seeker is a page on which an item is chosen that the camera can look for.
+type Seeker interface {
+	// Seeks is its part number; empty while none is chosen.
+	Seeks() string
+}
+
 // Screen is what the window knows of a screen before it makes its page.
 type Screen struct {
 	Name  string // as in routes.Route

@@ -389,7 +389,9 @@ func inBuildersOrder(tx *disk.Tx) ([]SubAssembly, error) {
 	return list, err
 }
 
-func byBuildersOrder(a, b SubAssembly) int { return cmp.Or(a.Order-b.Order, cmp.Compare(a.Code, b.Code)) }
+func byBuildersOrder(a, b SubAssembly) int {
+	return cmp.Or(a.Order-b.Order, cmp.Compare(a.Code, b.Code))
+}
 
 // subAssembliesOf are those of the codes that there are, in the builder's order.
 func (r *Reader) subAssembliesOf(codes []string) ([]SubAssembly, error) {

@@ -107,6 +107,9 @@ func (p *WalkPage) InHand() string { return p.model.State().Hand.Place }
 // Wants reports whether something is still to be taken out of a place.
 func (p *WalkPage) Wants(place store.Place) bool { return p.model.Wants(place) }
 
+// Next is the id of the place that the walk goes to next; ok is false where all is taken.
+func (p *WalkPage) Next() (place string, ok bool) { return p.model.Next() }
+
 // Query keeps the walk on the screen while a tag is typed or scanned into the command bar.
 func (p *WalkPage) Query(text string) bool { return beginsTag(text) }
 

@@ -410,6 +410,12 @@ func (m *WalkModel) Save(path string, replace bool) {
 // Wants reports whether something is still to be taken out of a place.
 func (m *WalkModel) Wants(place store.Place) bool { return m.rowAt(place) >= 0 }
 
+// Next is the id of the place of the stop in hand; ok is false where all is taken.
+func (m *WalkModel) Next() (place string, ok bool) {
+	stop, ok := m.stop()
+	return stop.Place.ID, ok
+}
+
 // rowAt is the row of the stop at a place, the one in hand before others there; -1 for none.
 func (m *WalkModel) rowAt(place store.Place) int {
 	row := -1

@@ -112,6 +112,8 @@ type walker interface {
 	tagTaker
 	// Wants reports whether a place is one that the walk leads to.
 	Wants(place store.Place) bool
+	// Next is the id of the place that it goes to next; ok is false where it is at its end.
+	Next() (place string, ok bool)
 }
 
 // lookingOn is what the camera page needs: during a walk, a drawer that is shown to the
@@ -129,6 +131,9 @@ type walkSeen struct{ d *Desktop }
 
 // Wants reports whether a place is one that the walk leads to.
 func (w *walkSeen) Wants(place store.Place) bool { return w.d.walk.Wants(place) }
+
+// Next is the id of the place that the walk goes to next.
+func (w *walkSeen) Next() (place string, ok bool) { return w.d.walk.Next() }
 
 // Take goes back to the walk with a drawer of it. Of a wrong one it is said that it is, and
 // the camera goes on looking.

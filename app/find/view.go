@@ -157,7 +157,7 @@ func (p *Page) card(c card.Card) {
 		return
 	}
 	if f, ok := p.model.Chosen(); ok && f.Item != "" {
-		c.Actions = stockdialog.Actions(f.Largest())
+		c.Actions = append(stockdialog.Actions(f.Largest()), card.Action{ID: showID, Label: "Show me", Key: "F2", Off: f.Largest() == nil})
 	} else {
 		c.Actions = []card.Action{{ID: openID, Label: "Open place", Key: "O", Primary: true}, {ID: stockdialog.LabelID, Label: "Label", Key: "L"}}
 	}
@@ -168,15 +168,24 @@ func (p *Page) card(c card.Card) {
 func (p *Page) withKeys(c card.Card) card.Card {
 	c.Actions = slices.Clone(c.Actions)
 	for i := range c.Actions {
-		if !p.taken {
+		if !p.taken && len(c.Actions[i].Key) == 1 {
 			c.Actions[i].Key = ""
 		}
 	}
 	return c
 }
 
-// openID is the action that opens a place.
-const openID = "open"
+// The actions of a card besides those with a heap.
+const (
+	openID = "open" // a place
+	showID = "show" // with the camera where it lies
+)
+
+// Seeks is the item of the row in hand, which the camera looks for.
+func (p *Page) Seeks() string {
+	f, _ := p.model.Chosen()
+	return f.Item
+}
 
 // open goes where the chosen thing lies.
 func (p *Page) open() {
@@ -203,6 +212,10 @@ func (p *Page) act(id string) {
 	switch id {
 	case openID:
 		p.open()
+	case showID: // the question is answered: the camera page has the focus, as after F2
+		p.host.SetCommand("")
+		p.host.Rest()
+		p.host.Go(routes.Route{Screen: routes.Camera, Part: f.Item})
 	case stockdialog.LabelID:
 		p.host.Go(routes.Route{Screen: routes.Labels, About: place})
 	default:

@@ -32,7 +32,7 @@ func Everywhere() []Key {
 		{"Ctrl+Z", "undo the newest entry"},
 		{"Ctrl+Shift+Z, Ctrl+Y", "do it again"},
 		{"Ctrl+C", "copy what is chosen, or what was said"},
-		{"F2", "the camera"},
+		{"F2", "the camera; it looks for the item that is chosen"},
 		{"F3", "photographs of what the card shows"},
 		{"F4", "open or close the card of a narrow window"},
 		{"F5", "choose a file in place of typing its path"},

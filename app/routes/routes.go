@@ -31,6 +31,7 @@ const (
 	// Copies are the safe copies.
 	Copies = "copies"
 	// Camera reads the codes in what a camera sees, or in a picture. About is the path
-	// of a camera or a picture, or the address of a stream; empty for the usual camera.
+	// of a camera or a picture, or the address of a stream; empty for the usual camera. Part
+	// is the item that is looked for, if one is.
 	Camera = "camera"
 )

@@ -12,6 +12,7 @@ import (
 
 	"stowright/app/session"
 	"stowright/assets/fonts"
+	"stowright/labels/scan"
 	"stowright/store"
 )
 
@@ -26,9 +27,10 @@ const (
 // typeface is the typeface of the names, parsed on first use.
 var typeface = sync.OnceValues(func() (*opentype.Font, error) { return opentype.Parse(fonts.MonoBold.TrueType()) })
 
-// name writes the name of the place under each code that refers to one. If the typeface
-// cannot be used the picture is left as it is: the list has the names too.
-func name(on *image.RGBA, readings []session.Reading, origin image.Point) {
+// name writes the name of the place under each code that refers to one, and that of a place
+// which a hint points at. If the typeface cannot be used the picture is left as it is: the
+// list and the title have the names too.
+func name(on *image.RGBA, readings []session.Reading, h hint, origin image.Point) {
 	parsed, err := typeface()
 	if err != nil {
 		return
@@ -41,17 +43,23 @@ func name(on *image.RGBA, readings []session.Reading, origin image.Point) {
 	defer face.Close()
 	for _, r := range readings {
 		if r.Answer == store.TagFound {
-			caption(on, face, size, r.Place.Name, under(r, origin))
+			caption(on, face, size, r.Place.Name, under(r.Code.Corners[:], origin))
 		}
+	}
+	switch {
+	case h.outline != nil:
+		caption(on, face, size, h.caption, under(h.outline[:], origin))
+	case h.arrow != nil:
+		caption(on, face, size, h.caption, under(h.arrow[1:], origin))
 	}
 }
 
-// under is the middle of the lower edge of a code, as seen in the picture.
-func under(r session.Reading, origin image.Point) image.Point {
+// under is the middle of the lower edge of what has these corners, as seen in the picture.
+func under(corners []scan.Point, origin image.Point) image.Point {
 	x, low := 0.0, 0.0
-	for i, c := range r.Code.Corners {
+	for i, c := range corners {
 		p := shift(c, origin)
-		x += p.X / float64(len(r.Code.Corners))
+		x += p.X / float64(len(corners))
 		if i == 0 || p.Y > low {
 			low = p.Y
 		}

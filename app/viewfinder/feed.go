@@ -32,6 +32,7 @@ type feed struct {
 type seen struct {
 	picture  *image.RGBA
 	readings []session.Reading
+	hint     hint // of what is looked for
 }
 
 // openFeed opens the source in the background. Of several cameras it opens the preferred
@@ -69,7 +70,7 @@ func (m *Model) opened(f *feed, found found, source camera.Source, err error) {
 		f.eye = scan.NewFollower()
 	}
 	if f.request.Current() {
-		m.state.Problem, m.state.Help = "", false
+		m.state.Problem, m.state.Help = m.unsought, false
 		m.state.Heading, m.state.Note = m.heading()
 		if _, ok := source.(*camera.Watch); ok {
 			m.state.Note = "the folder is empty: pictures that arrive in it are read"
@@ -126,7 +127,11 @@ func (m *Model) look(f *feed) (seen, error) {
 	if f.live {
 		outlined = f.steady.take(picture, readings)
 	}
-	return seen{outline(picture, outlined), readings}, nil
+	var h hint
+	if sought := m.sought.Load(); sought != nil && len(*sought) > 0 {
+		h = hintOf(*sought, outlined, picture.Bounds())
+	}
+	return seen{outline(picture, outlined, h), readings, h}, nil
 }
 
 // mostDamaged is how many damaged pictures in a row are skipped: a camera may lose parts

@@ -183,7 +183,7 @@ func TestCaption(t *testing.T) {
 	reading := func(x, y float64, answer store.Answer) session.Reading {
 		return session.Reading{Code: scan.Code{Corners: square(x, y)}, Resolution: store.Resolution{Answer: answer, Place: store.Place{Name: "A-12"}}}
 	}
-	out := outline(picture, []session.Reading{reading(100, 100, store.TagFound), reading(300, 100, store.TagForeign), reading(0, 320, store.TagFound)})
+	out := outline(picture, []session.Reading{reading(100, 100, store.TagFound), reading(300, 100, store.TagForeign), reading(0, 320, store.TagFound)}, hint{})
 	lit := func(r image.Rectangle) (n int) {
 		for y := r.Min.Y; y < r.Max.Y; y++ {
 			for x := r.Min.X; x < r.Max.X; x++ {

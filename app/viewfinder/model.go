@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"image"
 	"slices"
+	"sync/atomic"
 
 	"stowright/app/card"
 	"stowright/app/loop"
@@ -56,8 +57,13 @@ type Model struct {
 	picked   bool                                   // the chosen code was chosen by the person
 	source   loop.Latest                            // drops late pictures of a source that was closed
 	card     loop.Latest                            // the card of the chosen reading
+	places   loop.Latest                            // where lies what is looked for
 	papers   func(text string) (routes.Route, bool) // what the code of a paper opens; nil: nothing does
 	walk     Walk                                   // nil for none
+	item     string                                 // what is looked for; empty for nothing
+	sought   atomic.Pointer[[]session.Sought]       // where that lies, or where the walk goes next
+	unsought string                                 // why nothing can be looked for; empty where something is
+	hint     hint                                   // of the newest picture, of what is looked for
 }
 
 // NewModel returns a model; show is called with every new state. A nil open means
@@ -79,6 +85,7 @@ func (m *Model) Start(where string) {
 	m.state = State{Where: where, Chosen: -1, Running: true, Cameras: m.state.Cameras, Camera: -1, Heading: looking, Note: lookingNote}
 	m.readings, m.memory = nil, memory{}
 	m.show(m.state)
+	m.findSought()
 	m.openFeed(&feed{request: m.source.Start(), where: where})
 }
 
@@ -87,6 +94,49 @@ const (
 	looking     = "Looking"
 	lookingNote = "hold a label to the camera, and more light on it if it is slow"
 )
+
+// Seek has an item looked for in the pictures from now on.
+func (m *Model) Seek(item string) { m.item = item }
+
+// Sought is the first place in which what is looked for lies; ok is false where nothing is
+// looked for, or it is nowhere.
+func (m *Model) Sought() (place store.Place, ok bool) {
+	sought := m.sought.Load()
+	if sought == nil || len(*sought) == 0 {
+		return place, false
+	}
+	return (*sought)[0].Place(), true
+}
+
+// findSought reads anew where that lies, or else where the walk goes next, and says so where
+// it is nowhere.
+func (m *Model) findSought() {
+	find := func(r *session.Reader) ([]session.Sought, error) { return r.SoughtItem(m.item) }
+	if m.item == "" {
+		if m.walk == nil {
+			return
+		}
+		var next []string
+		if id, ok := m.walk.Next(); ok {
+			next = append(next, id)
+		}
+		find = func(r *session.Reader) ([]session.Sought, error) { return r.SoughtPlaces(next) }
+	}
+	loop.DoLatest(m.session.Loop, &m.places, func(context.Context) ([]session.Sought, error) {
+		return session.Answer(m.session, find)
+	}, func(sought []session.Sought, err error) {
+		m.unsought = ""
+		switch {
+		case err != nil:
+			m.unsought = wording.Error(err)
+		case len(sought) == 0 && m.item != "":
+			m.unsought = fmt.Sprintf("There is no %s in the shop: Find says what is listed and owed of it.", m.item)
+		}
+		m.state.Problem = m.unsought
+		m.sought.Store(&sought)
+		m.show(m.state)
+	})
+}
 
 // Stop closes the source.
 func (m *Model) Stop() {
@@ -100,16 +150,19 @@ func (m *Model) saw(of loop.Request, s seen) {
 	if !of.Current() {
 		return
 	}
-	m.state.Picture = s.picture
+	elsewhere := !slices.Equal(m.hint.found, s.hint.found)
+	m.state.Picture, m.hint = s.picture, s.hint
 	m.state.Seen++
+	chosen, had := m.chosenText()
 	changed, fresh := m.memory.take(s.readings)
-	if !changed {
+	if changed {
+		m.readings = m.memory.readings()
+	}
+	m.state.Heading, m.state.Note = m.heading()
+	if !changed && !elsewhere {
 		m.show(m.state)
 		return
 	}
-	chosen, had := m.chosenText()
-	m.readings = m.memory.readings()
-	m.state.Heading, m.state.Note = m.heading()
 	m.state.Rows = make([]table.Row, 0, len(m.readings))
 	for i, r := range m.readings {
 		m.state.Rows = append(m.state.Rows, m.row(i, r))
@@ -117,14 +170,25 @@ func (m *Model) saw(of loop.Request, s seen) {
 	if !had || !m.memory.has(chosen) || !m.picked && !m.memory.sees(chosen) && len(fresh) > 0 {
 		chosen, m.picked = best(m.readings, fresh), false
 	}
-	if wanted, ok := m.wanted(); ok {
-		chosen = wanted
-	}
-	m.state.Chosen = -1
-	m.Choose(max(0, slices.IndexFunc(m.readings, func(r session.Reading) bool { return r.Code.Text == chosen })))
+	m.turnTo(chosen)
 	if r, ok := alone(s.readings, fresh); ok {
 		m.take(r)
 	}
+}
+
+// turnTo chooses what the picture is looked at for, or else the reading of a text. Where what
+// is looked for is not in the picture, its card is shown rather than that of another drawer.
+func (m *Model) turnTo(text string) {
+	m.state.Chosen = -1
+	wanted, seen := m.wanted()
+	if place, seeking := m.Sought(); seeking && !seen && !m.picked {
+		m.showCard(place, false)
+		return
+	}
+	if seen {
+		text = wanted
+	}
+	m.Choose(max(0, slices.IndexFunc(m.readings, func(r session.Reading) bool { return r.Code.Text == text })))
 }
 
 // chosenText is the text of the chosen code; ok reports whether one is chosen.
@@ -139,8 +203,14 @@ func (m *Model) chosenText() (text string, ok bool) {
 // matter of it.
 func (m *Model) take(r session.Reading) bool { return m.walk != nil && m.walk.Take(r.Resolution) }
 
-// wanted is the text of a drawer in the picture that the walk leads to.
+// wanted is the text of a drawer in the picture that holds what is looked for, or that the
+// walk leads to.
 func (m *Model) wanted() (text string, ok bool) {
+	for _, text := range m.hint.found {
+		if m.memory.sees(text) {
+			return text, true
+		}
+	}
 	for _, r := range m.readings {
 		if m.walk != nil && r.Answer == store.TagFound && m.memory.sees(r.Code.Text) && m.walk.Wants(r.Place) {
 			return r.Code.Text, true
@@ -185,6 +255,8 @@ func (m *Model) heading() (heading, note string) {
 		}
 	}
 	switch {
+	case m.hint.heading != "":
+		return m.hint.heading, m.hint.note
 	case len(m.readings) == 0:
 		return looking, lookingNote
 	case found == 0 && papers > 0:
@@ -241,6 +313,9 @@ func (m *Model) row(i int, r session.Reading) table.Row {
 			state = table.State("on the list", notice.OK)
 		}
 	}
+	if slices.Contains(m.hint.found, r.Code.Text) {
+		state = table.State("it is here", notice.OK)
+	}
 	what := "empty"
 	if len(r.Contents) > 0 {
 		what = r.Contents[0].Item
@@ -274,19 +349,25 @@ func (m *Model) Choose(index int) {
 		return
 	}
 	m.state.Chosen = index
-	m.card.Drop()
 	r := m.readings[index]
 	if r.Answer != store.TagFound {
+		m.card.Drop()
 		m.state.Card = card.Card{}
 		m.show(m.state)
 		return
 	}
+	m.showCard(r.Place, r.Code.How == scan.Recognised)
+}
+
+// showCard shows the card of a place, which has a warning where its label was only recognised.
+func (m *Model) showCard(place store.Place, recognised bool) {
+	m.card.Drop()
 	m.show(m.state)
-	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (card.Card, error) { return m.session.PlaceCard(r.Place.ID) }, func(c card.Card, err error) {
+	loop.DoLatest(m.session.Loop, &m.card, func(context.Context) (card.Card, error) { return m.session.PlaceCard(place.ID) }, func(c card.Card, err error) {
 		if err != nil {
 			m.state.Problem = wording.Error(err)
 		}
-		if r.Code.How == scan.Recognised {
+		if recognised {
 			c.Beware = append([]notice.Notice{{Tone: notice.Warn, Lead: "Recognised, not read:", Text: "check the label before you book anything."}}, c.Beware...)
 		}
 		m.state.Card = c

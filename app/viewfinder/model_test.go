@@ -268,7 +268,7 @@ func TestRecognised(t *testing.T) {
 		t.Fatal(err)
 	}
 	reading := session.Reading{Code: scan.Code{Text: r.tag("A-12"), How: scan.Recognised}, Resolution: resolution}
-	r.m.saw(r.m.source.Start(), seen{image.NewRGBA(image.Rect(0, 0, 1, 1)), []session.Reading{reading}})
+	r.m.saw(r.m.source.Start(), seen{picture: image.NewRGBA(image.Rect(0, 0, 1, 1)), readings: []session.Reading{reading}})
 	r.Drain()
 	s := r.m.State()
 	if got := s.Rows[0].Cells[2].Mark; got != (notice.Mark{Word: "recognised", Tone: notice.Warn}) {
@@ -289,7 +289,7 @@ func TestOutline(t *testing.T) {
 	out := outline(picture, []session.Reading{
 		{Code: scan.Code{Corners: square(20)}, Resolution: store.Resolution{Answer: store.TagFound}},
 		{Code: scan.Code{Corners: square(60)}, Resolution: store.Resolution{Answer: store.TagForeign}},
-	})
+	}, hint{})
 	for _, row := range []struct {
 		name string
 		x, y int

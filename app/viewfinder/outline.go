@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"image/draw"
 	"math"
+	"slices"
 
 	"stowright/app/session"
 	"stowright/labels/scan"
@@ -19,23 +20,81 @@ var (
 )
 
 // outline returns a copy of a picture with the edges of its codes and their names drawn
-// on it.
-func outline(picture image.Image, readings []session.Reading) *image.RGBA {
+// on it, and where what is looked for is: its code stands out from the others, which
+// have thin edges and no names then.
+func outline(picture image.Image, readings []session.Reading, h hint) *image.RGBA {
 	b := picture.Bounds()
 	out := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
 	draw.Draw(out, out.Bounds(), picture, b.Min, draw.Src)
 	pen := max(2, b.Dx()/320)
+	named := readings
+	if h.heading != "" {
+		named = slices.DeleteFunc(slices.Clone(readings), func(r session.Reading) bool { return !slices.Contains(h.found, r.Code.Text) })
+	}
 	for _, r := range readings {
-		c := otherColour
+		c, wide := otherColour, pen
 		if r.Answer == store.TagFound {
 			c = foundColour
 		}
-		for i := range r.Code.Corners {
-			line(out, shift(r.Code.Corners[i], b.Min), shift(r.Code.Corners[(i+1)%len(r.Code.Corners)], b.Min), pen, c)
+		if len(named) < len(readings) {
+			wide = max(1, pen/2)
+		}
+		edges(out, r.Code.Corners, b.Min, wide, c)
+	}
+	if h.heading != "" {
+		for _, r := range named {
+			edges(out, grown(r.Code.Corners), b.Min, 2*pen, foundColour)
 		}
 	}
-	name(out, readings, b.Min)
+	point(out, h, b.Min, pen)
+	name(out, named, h, b.Min)
 	return out
+}
+
+func edges(on *image.RGBA, corners [4]scan.Point, origin image.Point, pen int, c color.RGBA) {
+	for i := range corners {
+		line(on, shift(corners[i], origin), shift(corners[(i+1)%len(corners)], origin), pen, c)
+	}
+}
+
+// grown are the corners of a frame around a code, with room for its quiet zone.
+func grown(corners [4]scan.Point) [4]scan.Point {
+	middle := scan.Point{}
+	for _, c := range corners {
+		middle.X, middle.Y = middle.X+c.X/4, middle.Y+c.Y/4
+	}
+	for i, c := range corners {
+		corners[i] = scan.Point{X: c.X + (c.X-middle.X)*0.4, Y: c.Y + (c.Y-middle.Y)*0.4}
+	}
+	return corners
+}
+
+// point draws where a place is whose label was not read: a broken frame, or an arrow.
+func point(on *image.RGBA, h hint, origin image.Point, pen int) {
+	if h.outline != nil {
+		for i := range h.outline {
+			dashed(on, shift(h.outline[i], origin), shift(h.outline[(i+1)%len(h.outline)], origin), pen)
+		}
+	}
+	if h.arrow != nil {
+		tail, head := shift(h.arrow[0], origin), shift(h.arrow[1], origin)
+		line(on, tail, head, 3*pen, foundColour)
+		for _, side := range []float64{-1, 1} {
+			dx, dy := tail.X-head.X, tail.Y-head.Y
+			barb := scan.Point{X: head.X + 0.35*(dx+side*dy), Y: head.Y + 0.35*(dy-side*dx)}
+			line(on, head, barb, 3*pen, foundColour)
+		}
+	}
+}
+
+// dashes is how many dashes the edge of a broken frame has.
+const dashes = 6
+
+func dashed(on *image.RGBA, a, b scan.Point, pen int) {
+	at := func(t float64) scan.Point { return scan.Point{X: a.X + (b.X-a.X)*t, Y: a.Y + (b.Y-a.Y)*t} }
+	for i := range dashes {
+		line(on, at(float64(i)/dashes), at((float64(i)+0.6)/dashes), 2*pen, foundColour)
+	}
 }
 
 func shift(p scan.Point, origin image.Point) scan.Point {

@@ -58,6 +58,8 @@ type Options struct {
 type Walk interface {
 	// Wants reports whether a place is one that the walk leads to.
 	Wants(place store.Place) bool
+	// Next is the id of the place that it goes to next; ok is false where it is at its end.
+	Next() (place string, ok bool)
 	// Take takes a tag as one that is scanned, and reports whether it is a matter of the
 	// walk. With a drawer of the walk the page is left.
 	Take(r store.Resolution) bool
@@ -90,6 +92,7 @@ func New(s *session.Session, host app.Host, route routes.Route, o Options) *Page
 		p.problem, p.cameras, p.picture, p.listed, p.instead,
 		look.NewField("Photograph, folder or stream", p.file, "a picture of a label, a folder of pictures, or the address of a camera that sends its picture"))
 	p.model.Prefer(fyne.CurrentApp().Preferences().String(cameraKey))
+	p.model.Seek(route.Part)
 	p.model.Start(cmp.Or(route.About, o.Camera))
 	return p
 }
@@ -138,7 +141,7 @@ func (p *Page) Title() string { return "Camera" }
 func (p *Page) Leave() { p.model.Stop() }
 
 // Changed leaves the camera running while the shop changes.
-func (p *Page) Changed() {}
+func (p *Page) Changed() { p.model.findSought() }
 
 // Results is what the down arrow goes to from the command bar; nil while nothing is seen.
 func (p *Page) Results() fyne.Focusable {
@@ -178,7 +181,7 @@ func (p *Page) Render(s State) {
 	if p.model.walk != nil {
 		label = "This drawer"
 	}
-	c.Actions = []card.Action{{ID: "go", Label: label, Key: "Enter", Primary: true}}
+	c.Actions = []card.Action{{ID: "go", Label: label, Key: "Enter", Primary: true, Off: p.model.walk != nil && s.Chosen < 0}}
 	p.host.ShowCard(c, func(string) { _ = p.open() })
 }
 
@@ -190,6 +193,8 @@ func (p *Page) open() bool {
 			return true
 		}
 		to, ok = p.goTo(r), true
+	} else if place, seeking := p.model.Sought(); seeking && !ok && p.model.walk == nil {
+		to, ok = routes.Route{Screen: routes.Places, About: place.ID}, true
 	}
 	if ok {
 		p.host.Go(to)
