@@ -36,6 +36,8 @@ func TestWhichLineIsWhich(t *testing.T) {
 	const unchecked = -1
 	noted := was(1, "H1", 12, unchecked)
 	noted.LookIn = "in the fin"
+	left := was(1, "H1", 12, unchecked)
+	left.Unchecked = "given away"
 	extra := was(9, "H9", 0, 4)
 	extra.Extra = true
 	type told = map[store.LineID]int
@@ -58,6 +60,7 @@ func TestWhichLineIsWhich(t *testing.T) {
 		{name: "and told that it is gone", was: []store.Line{was(1, "H1", 12, 12), was(2, "H1", 12, unchecked)}, now: []store.NewLine{now(1, "H1", 12)}, told: told{1: 0}, after: "1=2, 3=1 off found 12 ea"},
 		{name: "two alike that nothing hangs on", was: []store.Line{was(1, "H1", 12, unchecked), was(2, "H1", 12, unchecked)}, now: []store.NewLine{now(2, "H1", 12), now(3, "H1", 12)}, after: "2=1, 3=2"},
 		{name: "two alike of which one is noted", was: []store.Line{noted, was(2, "H1", 12, unchecked)}, now: []store.NewLine{now(2, "H1", 12), now(3, "H1", 12)}, asked: "1: 2 3", after: ""},
+		{name: "two alike of which one is never checked", was: []store.Line{left, was(2, "H1", 12, unchecked)}, now: []store.NewLine{now(2, "H1", 12), now(3, "H1", 12)}, asked: "1: 2 3", after: ""},
 		{name: "two alike of which one is photographed", was: []store.Line{was(1, "H1", 12, unchecked), was(2, "H1", 12, unchecked)}, now: []store.NewLine{now(2, "H1", 12), now(3, "H1", 12)}, photographed: 2, asked: "2: 2 3", after: ""},
 		{name: "one of two alike is gone", was: []store.Line{was(1, "H1", 12, 12), was(2, "H1", 12, 3)}, now: []store.NewLine{now(1, "H1", 12)}, asked: "1: 1; 2: 1", after: ""},
 		{name: "one of two alike is gone, nothing hangs on them", was: []store.Line{was(1, "H1", 12, unchecked), was(2, "H1", 12, unchecked)}, now: []store.NewLine{now(2, "H1", 12)}, after: "1=1 off, 2=2"},

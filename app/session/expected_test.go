@@ -174,3 +174,15 @@ func TestGivenUpIsNotClaimed(t *testing.T) {
 		}
 	}
 }
+
+// Of a line that is never going to be checked nothing is waited for.
+func TestNeverCheckedIsNotExpected(t *testing.T) {
+	ship := store.Shipment{Deliveries: []store.Delivery{{Crates: []string{"C1"}}}}
+	line := store.Line{ID: 7, Crate: "C1", Listed: measure.Pieces(4), Status: store.Shipped}
+	if of := expected(ship, line); len(of) != 1 || of[0].By != build.NotChecked {
+		t.Fatalf("to be checked, it is expected as %+v", of)
+	}
+	if line.Unchecked = "given away"; len(expected(ship, line)) != 0 {
+		t.Errorf("never checked, it is expected as %+v", expected(ship, line))
+	}
+}

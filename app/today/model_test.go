@@ -166,6 +166,24 @@ func TestOffTheListWaitsForNobody(t *testing.T) {
 	}
 }
 
+// A line that is never going to be checked is neither to check nor to claim.
+func TestNeverCheckedWaitsForNobody(t *testing.T) {
+	b := open(t, scene(demo.Arrived))
+	ships, err := b.Shipments()
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, _ := b.model()
+	before := words(m.State(), Deliveries)
+	if _, err := b.Shop.LeaveUnchecked(ships[0].ID, 41, "given away"); err != nil {
+		t.Fatal(err)
+	}
+	m, _ = b.model()
+	if after := words(m.State(), Deliveries); !strings.Contains(before, "55 of 55 to check") || !strings.Contains(after, "54 of 54 to check") {
+		t.Errorf("before: %s\nafter: %s", before, after)
+	}
+}
+
 // The doubler that was back-ordered comes, and its sub-assembly is ready.
 func TestReadyOnceItCame(t *testing.T) {
 	b := open(t, scene(demo.Unpacked))

@@ -24,6 +24,10 @@ func TestALineIsNeverChecked(t *testing.T) {
 	if last := s.Side.Tallies[len(s.Side.Tallies)-1]; last.Words != "never checked" || last.Figure != "1" {
 		t.Errorf("the totals end with %+v", last)
 	}
+	line := b.m.data.line(41)
+	if row := b.m.data.bagRow(scope{crate: line.Crate, group: line.Group}); row.Cells[1].Text != "0/5" {
+		t.Errorf("of its bag %q is checked", row.Cells[1].Text)
+	}
 	if note := b.m.data.claimNote(); !strings.Contains(note, "1 line is never going to be checked, and nothing is claimed there.") {
 		t.Errorf("the claim says %q", note)
 	}
