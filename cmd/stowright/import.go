@@ -12,6 +12,7 @@ import (
 	"text/tabwriter"
 
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/packinglist"
 )
@@ -397,6 +398,10 @@ func (c *importCommand) printRest(w io.Writer, a importAnswer) {
 		where := packinglist.Place{Sheet: b.Sheet, Row: b.Row}.String()
 		if b.Column != "" {
 			where += ", column " + b.Column
+		}
+		if where == "" { // of the whole list
+			fmt.Fprintln(w, wording.Sentence(b.Message))
+			continue
 		}
 		fmt.Fprintf(w, "%s: %s.\n", where, b.Message)
 	}
