@@ -56,22 +56,24 @@ func TestTypingOnFindAsks(t *testing.T) {
 		t.Fatalf("the command bar has %q, and asked is %v", b.d.CommandText(), b.w.Canvas().Overlays().Top())
 	}
 	b.press("Ctrl+3")
-	keys := func() (all string) {
+	keys := func() (letters string) {
 		for _, a := range b.d.Card().Actions {
-			all += a.Key
+			if len(a.Key) == 1 {
+				letters += a.Key
+			}
 		}
-		return all
+		return letters
 	}
 	before := keys()
 	b.press("Down")
 	if after := keys(); before != "" || after != "TMCL" {
-		t.Errorf("the card shows the keys %q, and %q with a row in hand; want none, and TMCL", before, after)
+		t.Errorf("the card shows the letters %q, and %q with a row in hand; want none, and TMCL", before, after)
 	}
 	b.press("C")
 	b.asks("Count AN3-4A")
 	b.press("Esc", "Ctrl+K", `"an3-6"`)
 	if got := keys(); got != "" {
-		t.Errorf("with another question the card shows the keys %q", got)
+		t.Errorf("with another question the card shows the letters %q", got)
 	}
 }
 
