@@ -145,7 +145,7 @@ func stopCard(r *session.Reader, s stopRead, several bool) (card.Card, error) {
 	}
 	c := card.Card{
 		Designation: s.Place.Name, Title: s.Item + " · " + s.title, Place: session.PlaceWords(path), Piece: drawing.PieceOf(r.Catalog().Decode(s.Item)),
-		Quantity: s.Quantity.Number(), Unit: wording.Unit(s.Quantity.Unit), Known: "of " + s.there.Figure() + " there",
+		Quantity: s.Quantity.Number(), Unit: wording.UnitBehind(s.Quantity.Number(), s.Quantity.Unit), Known: "of " + s.there.Figure() + " there",
 	}
 	if c.Cabinet, err = r.Around(s.Place.ID); err != nil {
 		return c, err

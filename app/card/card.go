@@ -17,7 +17,7 @@ type Card struct {
 	Mark        notice.Mark    // the state as a word, beside the quantity; zero for none
 
 	Quantity string // as shown, "28" or "about 180"; never a bare number without Unit or Known
-	Unit     string // "each"
+	Unit     string // "pieces"
 	Known    string // how it is known: "counted 14 Mar by Builder", "by weight, 176 to 184"
 
 	At      string           // the name of the place, as large as the designation: "A-07"

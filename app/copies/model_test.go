@@ -451,14 +451,14 @@ func TestLookAt(t *testing.T) {
 	cut(t, rows[1].ID)
 	r.do(func() { r.m.Choose(0); r.m.LookAt() })
 	r.wantSaid("a whole copy", notice.OK, "Whole:", filepath.Base(rows[0].ID))
-	if got, want := column(r.m.State().Rows, 3), []string{"whole, looked at now", "whole when made"}; !slices.Equal(got, want) {
+	if got, want := column(r.m.State().Rows, 3), []string{"whole, checked now", "whole when made"}; !slices.Equal(got, want) {
 		t.Errorf("the copies are said to be %q, want %q", got, want)
 	}
 	r.do(func() { r.m.Choose(1); r.m.LookAt() })
 	if said := r.m.State().Said; said.Tone != notice.Stop || !strings.Contains(said.Text, rows[1].ID) {
 		t.Errorf("of a damaged copy it says %+v", said)
 	}
-	if got, want := column(r.m.State().Rows, 3), []string{"whole, looked at now", "damaged"}; !slices.Equal(got, want) {
+	if got, want := column(r.m.State().Rows, 3), []string{"whole, checked now", "damaged"}; !slices.Equal(got, want) {
 		t.Errorf("the copies are said to be %q, want %q", got, want)
 	}
 	if got := column(r.do(r.m.Load).Rows, 3); got[1] != "damaged" {

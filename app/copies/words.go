@@ -33,11 +33,11 @@ func behind(copied, now uint64) string {
 func looked(c storecopies.Copy, seen map[string]string) table.Cell {
 	switch problem, now := seen[c.File]; {
 	case now && problem == "":
-		return table.State("whole, looked at now", notice.OK)
+		return table.State("whole, checked now", notice.OK)
 	case now:
 		return table.State("damaged", notice.Stop)
 	case c.Why == storecopies.Replaced:
-		return table.State("not looked at", notice.Quiet)
+		return table.State("not checked", notice.Quiet)
 	case c.Why == storecopies.Import:
 		return table.State("read back when made", notice.OK)
 	}
@@ -50,7 +50,7 @@ func Columns() []table.Column {
 		{Title: "made", Kind: table.Names},
 		{Title: "against the shop now", Width: 190},
 		{Title: "size", Kind: table.Plain, Width: 90},
-		{Title: "looked at", Kind: table.States, Width: 210},
+		{Title: "checked", Kind: table.States, Width: 210},
 	}
 }
 

@@ -34,8 +34,8 @@ func TestLooked(t *testing.T) {
 	}{
 		{storecopies.Daily, nil, table.State("whole when made", notice.OK)},
 		{storecopies.Import, nil, table.State("read back when made", notice.OK)},
-		{storecopies.Replaced, nil, table.State("not looked at", notice.Quiet)},
-		{storecopies.Replaced, map[string]string{"a": ""}, table.State("whole, looked at now", notice.OK)},
+		{storecopies.Replaced, nil, table.State("not checked", notice.Quiet)},
+		{storecopies.Replaced, map[string]string{"a": ""}, table.State("whole, checked now", notice.OK)},
 		{storecopies.Daily, map[string]string{"a": "cut short"}, table.State("damaged", notice.Stop)},
 		{storecopies.Daily, map[string]string{"b": "cut short"}, table.State("whole when made", notice.OK)},
 	} {

@@ -60,7 +60,7 @@ func TestFieldsShowTheirUnit(t *testing.T) {
 			row.reach(b)
 			shown := b.w.Canvas().Overlays().Top()
 			if shown == nil {
-				shown = b.d.Page().Object()
+				shown = b.d.Object()
 			}
 			if got := unitsOf(shown); len(got) != 1 || got[0] != row.want {
 				t.Errorf("the fields show %q, want %q; the window says %s", got, row.want, b.texts())

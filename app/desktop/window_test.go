@@ -329,7 +329,7 @@ func TestCopiesByKeys(t *testing.T) {
 	b.press("Ctrl+K", `"copies"`, "Enter", "N")
 	b.has("Copied, and the copy is whole", "nothing missing", "by hand")
 	b.press("W")
-	b.has("whole, looked at now")
+	b.has("whole, checked now")
 	b.press("H")
 	b.has("Whole:", "entries add up to what the shop says")
 	copies, err := b.Copies.List()

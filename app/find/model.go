@@ -175,7 +175,7 @@ func row(f session.Found) table.Row {
 	if f.Why != "" && !f.Near { // the heading says that it is only close
 		sub = wording.Joined(" · ", f.Why, f.Title) // of the two the title gives way
 	}
-	many := table.Cell{Text: f.Stock.Total.Figure(), Sub: wording.Unit(f.Stock.Item.Unit)}
+	many := table.Cell{Text: f.Stock.Total.Figure(), Sub: string(f.Stock.Item.Unit)}
 	if f.Uncounted() {
 		many = table.T("to check")
 	}

@@ -269,7 +269,7 @@ func TestRow(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			got := rowOf(row.found)
-			want := []table.Cell{table.Name("AN3-5A", "Bolt"), {Text: row.many, Sub: "each"}, row.where}
+			want := []table.Cell{table.Name("AN3-5A", "Bolt"), {Text: row.many, Sub: "ea"}, row.where}
 			if row.many == "" { // nobody knows before somebody looks
 				want[1] = table.T("to check")
 			}

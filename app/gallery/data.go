@@ -69,7 +69,7 @@ func BoltCard() card.Card {
 	cab := CabinetA(12)
 	return card.Card{
 		Designation: "AN3-5A", Title: "Bolt, steel, hex head, 10-32, no cotter-pin hole", Piece: Bolt(6.35, 16.67),
-		Quantity: "28", Unit: "each", Known: "counted 14 Mar by Builder",
+		Quantity: "28", Unit: "pieces", Known: "counted 14 Mar by Builder",
 		Place: "Garage, Cabinet A, drawer A-12", Cabinet: &cab,
 		Beware:  []notice.Notice{{Tone: notice.Warn, Lead: "Not AN3-6A", Text: "in A-13: that one is 1/8 longer in the grip."}},
 		Actions: Actions(),

@@ -90,8 +90,8 @@ func texts() fyne.CanvasObject {
 		look.NewDesignation("OQ-10-031-L-REVISION-B-SPECIAL", 32),
 		look.NewCaption("Shop:", "Type Q"),
 		look.NewRule(),
-		look.NewAmount("28", "each", "counted 14 Mar by Builder"),
-		look.NewAmount("about 1,680", "each", "by weight with the 0.1 g scale, 1,668 to 1,692"),
+		look.NewAmount("28", "pieces", "counted 14 Mar by Builder"),
+		look.NewAmount("about 1,680", "pieces", "by weight with the 0.1 g scale, 1,668 to 1,692"),
 	)
 }
 
@@ -208,7 +208,7 @@ func rack() fyne.CanvasObject {
 func cards() fyne.CanvasObject {
 	quiet := card.Card{
 		Designation: "OQ-30-033", Title: "Spar doubler", Mark: notice.Mark{Word: "back-ordered", Tone: notice.Warn},
-		Quantity: "0", Unit: "each", Known: "none came yet", Place: "none in the shop",
+		Quantity: "0", Unit: "pieces", Known: "none came yet", Place: "none in the shop",
 		Notes: []string{"needed by SA-30 Tailplane (2)"}, Actions: []card.Action{{Label: "Arrived", Key: "A", Primary: true}},
 	}
 	return look.Columns(12, look.NewCardView(BoltCard()), look.NewCardView(RivetCard()), look.NewCardView(quiet))

@@ -80,7 +80,7 @@ func unpackKeys() []Key {
 		{"B", "the whole bag is here"},
 		{"F", "found inside another part"},
 		{"U", "something on no list"},
-		{"L", "looked at"},
+		{"L", "checked for damage, which counting is not"},
 		{"H", "note where to look"},
 		{"Y", "it is never going to be checked"},
 		{"P", "photograph the line"},

@@ -38,7 +38,7 @@ func TestAccessible(t *testing.T) {
 		{"designation", NewDesignation("AN3-5A", 32), "AN3-5A", fyne.AccessibleRoleText},
 		{"caption", NewCaption("Shop:", "Type Q"), "Shop: Type Q", fyne.AccessibleRoleText},
 		{"state", NewStateMark(notice.Mark{Word: "damage: 1 day", Tone: notice.Warn}), "damage: 1 day, careful", fyne.AccessibleRoleText},
-		{"amount", NewAmount("28", "each", "counted 14 March by Builder"), "28 each, counted 14 March by Builder", fyne.AccessibleRoleText},
+		{"amount", NewAmount("28", "pieces", "counted 14 March by Builder"), "28 pieces, counted 14 March by Builder", fyne.AccessibleRoleText},
 		{"pill", NewPill("Builder", "F9", notice.Quiet, nil), "Builder, key F9", fyne.AccessibleRoleButton},
 		{"claim clock", NewPill("Damage claim: 1 day left", "", notice.Warn, nil), "Damage claim: 1 day left", fyne.AccessibleRoleButton},
 		{"tallies", NewTallies([]card.Tally{{Words: "short", Figure: "2"}, {Words: "over", Figure: "1"}}), "short 2, over 1", fyne.AccessibleRoleText},
@@ -52,8 +52,8 @@ func TestAccessible(t *testing.T) {
 		{"facts", NewFacts(card.Fact{Name: "grip", Text: "1/4 (0.250)", Source: "a table"}), "grip, 1/4 (0.250), a table", fyne.AccessibleRoleText},
 		{"panel", NewPanel(4, Rows(2, NewText("Count it"), NewPrimary("Counted", "Enter", nil))), "Count it, Counted, key Enter", fyne.AccessibleRoleText},
 		{
-			"card", NewCardView(card.Card{Designation: "AN3-5A", Title: "Bolt", Quantity: "28", Unit: "each", Place: "Garage, A-12", Actions: []card.Action{{ID: "take", Label: "Take out", Key: "T"}}}),
-			"AN3-5A, Bolt, 28 each, Garage, A-12, Take out, key T", fyne.AccessibleRoleText,
+			"card", NewCardView(card.Card{Designation: "AN3-5A", Title: "Bolt", Quantity: "28", Unit: "pieces", Place: "Garage, A-12", Actions: []card.Action{{ID: "take", Label: "Take out", Key: "T"}}}),
+			"AN3-5A, Bolt, 28 pieces, Garage, A-12, Take out, key T", fyne.AccessibleRoleText,
 		},
 		{"command bar", NewCommandEntry(nil), barSays, fyne.AccessibleRoleText},
 	} {

@@ -18,7 +18,7 @@ type Amount struct {
 	known          *Paragraph
 }
 
-// NewAmount draws that quantity: "28", "each", "counted 14 Mar by Builder".
+// NewAmount draws that quantity: "28", "pieces", "counted 14 Mar by Builder".
 func NewAmount(quantity, unit, known string) *Amount {
 	a := &Amount{quantity: quantity, unit: unit, known: NewQuiet(known)}
 	a.known.role = roleBody().at(15)

@@ -16,7 +16,7 @@ type Answer struct {
 	around, known  *Paragraph
 }
 
-// NewAnswer says that: "A-12" in "Garage, Cabinet A", "28" "each", "counted 14 Mar by
+// NewAnswer says that: "A-12" in "Garage, Cabinet A", "28" "pieces", "counted 14 Mar by
 // Builder". Each of them may be empty.
 func NewAnswer(at, around, quantity, unit, known string) *Answer {
 	a := &Answer{

@@ -48,6 +48,13 @@ func NewCabinetMini(c drawing.Cabinet) *CabinetView {
 	return p
 }
 
+// NewCabinetLow is NewCabinetMini with its fronts drawn lower, where room lacks.
+func NewCabinetLow(c drawing.Cabinet) *CabinetView {
+	v := NewCabinetMini(c)
+	v.low = true
+	return v
+}
+
 // SetCabinet shows another cabinet, or the same one changed.
 func (p *CabinetView) SetCabinet(c drawing.Cabinet) {
 	p.cabinet = c

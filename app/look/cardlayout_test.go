@@ -22,7 +22,7 @@ func fullCard(row, lookAlikes int) card.Card {
 	c := card.Card{
 		Designation: "NAS1149F0363P", Title: "Washer, flat, steel, .063 thick, for a No. 10 bolt", Piece: drawing.PieceOf(hardware.Decode("AN3-5A")),
 		At: cabinet.Drawers[8*row+3].Name, Place: "Garage, Cabinet A, drawer " + cabinet.Drawers[8*row+3].Name, Cabinet: &cabinet,
-		Quantity: "150", Unit: "each", Known: "counted 14 Mar by Builder",
+		Quantity: "150", Unit: "pieces", Known: "counted 14 Mar by Builder",
 		Notes: []string{"needed by SA-10 Fin (6), SA-21 Rudder hinges (20), SA-41 Elevator hinges (8)", "6 kept for SA-10, 18 for SA-21; 0 free"},
 	}
 	for i := range lookAlikes {

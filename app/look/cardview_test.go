@@ -127,7 +127,7 @@ func TestPair(t *testing.T) {
 // Amounts and tables of figures follow what they are given.
 func TestFiguresAreReplaced(t *testing.T) {
 	start(t, Theme{Mode: Light})
-	a := NewAmount("28", "each", "counted")
+	a := NewAmount("28", "pieces", "counted")
 	full := a.HeightFor(300)
 	sized(a, 300, 60)
 	a.Set("7", "ft", "weighed")

@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 )
 
 // tall is anything whose height follows from its width: wrapped text and what
@@ -170,6 +171,9 @@ func stretches(o fyne.CanvasObject) bool {
 	if c, ok := o.(*fyne.Container); ok {
 		_, fill := c.Layout.(*fillLayout)
 		return fill && slices.ContainsFunc(c.Objects, func(o fyne.CanvasObject) bool { return o.Visible() && stretches(o) })
+	}
+	if _, ok := o.(layout.SpacerObject); ok { // a Gap pushes what follows to the bottom
+		return true
 	}
 	_, ok := o.(stretcher)
 	return ok

@@ -77,7 +77,7 @@ func TestHeightsHoldWrappedText(t *testing.T) {
 		{"line with a button", func() fyne.CanvasObject { return Line(NewText(long), NewKeyButton("Do", "D", nil)) }, 20},
 		{"columns", func() fyne.CanvasObject { return Columns(10, NewText(long), NewText(long)) }, 1},
 		{"field", func() fyne.CanvasObject { return NewField("Pieces", NewEntry(""), long) }, 1},
-		{"amount", func() fyne.CanvasObject { return NewAmount("about 1,680", "each", long) }, 1},
+		{"amount", func() fyne.CanvasObject { return NewAmount("about 1,680", "pieces", long) }, 1},
 		{"empty state", func() fyne.CanvasObject { return NewEmptyState("Nothing yet", long) }, 30},
 	} {
 		for _, width := range []float32{220, 330, 900} {
@@ -154,7 +154,7 @@ func TestWidgetsSay(t *testing.T) {
 		{"button with Enter", stretched(NewPrimary("Stow 12", "Enter", nil), 200, 46), []string{"Stow 12", "↵"}},
 		{"button too narrow keeps its word", stretched(NewKeyButton("Mixed bag: split", "X", nil), 90, 46), []string{"Mixed bag: split", "X"}},
 		{"pill", stretched(NewPill("Partner", "F9", notice.Quiet, nil), 120, 34), []string{"Partner", "F9"}},
-		{"amount", stretched(NewAmount("28", "each", "counted"), 300, 40), []string{"28", "each", "counted"}},
+		{"amount", stretched(NewAmount("28", "pieces", "counted"), 300, 40), []string{"28", "pieces", "counted"}},
 		{"tallies", stretched(NewTallies([]card.Tally{{Words: "short", Figure: "2"}, {Words: "over", Figure: "1"}}), 200, 62), []string{"short", "2", "over", "1"}},
 		{"progress", stretched(progress, 400, 120), []string{"Bringing it in", "412 of 1,200 rows, 34 %", "Stop", "Esc"}},
 		{"progress that cannot be stopped", stretched(NewProgress("Copying", nil), 400, 120), []string{"Copying", "starting, 0 %"}},
@@ -188,7 +188,7 @@ func TestCardParts(t *testing.T) {
 	start(t, Theme{})
 	cabinet := drawing.Blank("A", 1, 2)
 	c := card.Card{
-		Designation: "AN3-5A", Title: "Bolt", Quantity: "28", Unit: "each", Known: "counted", Place: "Cabinet A", Cabinet: &cabinet,
+		Designation: "AN3-5A", Title: "Bolt", Quantity: "28", Unit: "pieces", Known: "counted", Place: "Cabinet A", Cabinet: &cabinet,
 		Beware: []notice.Notice{{Lead: "Not AN3-6A", Text: "longer"}}, Notes: []string{"below the minimum"},
 		Mark: notice.Mark{Word: "all here", Tone: notice.OK}, Tallies: []card.Tally{{Words: "short", Figure: "1"}},
 	}

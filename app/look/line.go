@@ -61,6 +61,12 @@ func wants(o fyne.CanvasObject) (width float32, soft bool) {
 	return o.MinSize().Width, false
 }
 
+// WidthOf is the width that an object wants on one line, for layouts of a screen's own.
+func WidthOf(o fyne.CanvasObject) float32 {
+	width, _ := wants(o)
+	return width
+}
+
 // greedy reports whether an object takes the width that is left.
 func (l *lineLayout) greedy(o fyne.CanvasObject) bool {
 	if l.spread {

@@ -23,11 +23,12 @@ func (s *Reader) ItemCard(designation string) (card.Card, error) {
 	if err != nil {
 		return card.Card{}, err
 	}
-	c := card.Card{Designation: designation, Title: cmp.Or(Marked(stock.Piece.Title, stock.Piece), stock.Title), Piece: drawing.PieceOf(stock.Piece), Unit: wording.Unit(stock.Item.Unit)}
+	c := card.Card{Designation: designation, Title: cmp.Or(Marked(stock.Piece.Title, stock.Piece), stock.Title), Piece: drawing.PieceOf(stock.Piece)}
 	if err := s.addPhotos(&c, store.OfItem(designation)); err != nil {
 		return c, err
 	}
 	c.Quantity = stock.Total.Figure()
+	c.Unit = wording.UnitBehind(c.Quantity, stock.Item.Unit)
 	if err := s.whereabouts(&c, stock); err != nil {
 		return c, err
 	}

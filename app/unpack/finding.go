@@ -40,7 +40,7 @@ func (m *Model) allHere(l store.Line) {
 // someHere asks how many are there.
 func (m *Model) someHere(l store.Line, begun string) {
 	extra, _ := operation.Brought(l)
-	hint := fmt.Sprintf("%s listed. A number, then Enter.", l.Listed)
+	hint := fmt.Sprintf("%s listed. A number, then Enter.", wording.Counted(l.Listed))
 	question := "How many " + wording.Units(l.Listed.Unit) + " are here?"
 	if !extra.IsZero() {
 		question = "How many are in its own bag?"

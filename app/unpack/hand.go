@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stowright/app/card"
+	"stowright/app/drawing"
 	"stowright/app/notice"
 	"stowright/app/operation"
 	"stowright/app/stockdialog"
@@ -19,11 +20,12 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 		Number: l.Number(), Designation: l.Designation, Title: d.titles[l.Designation], Mark: d.mark(l),
 		Listed: "listed " + wording.Counted(l.Listed), Hint: d.hint(l),
 	}
+	c.Piece, c.Beware = drawing.PieceOf(d.catalog.Decode(l.Designation)), d.alikeInBag(l)
 	counted := l.Finding != nil && l.Finding.Counted
 	if l.Extra {
 		c.Listed = "on no list"
 	}
-	c.Ticks = tick("counted", counted) + " · " + tick("looked at", lookedAt || l.Finding != nil && l.Finding.Looked)
+	c.Ticks = tick("counted", counted) + " · " + tick("checked for damage", lookedAt || l.Finding != nil && l.Finding.Looked)
 	off := !d.receivable(l)
 	c.Weigh = d.weighable(l)
 	chosen := "" // the button that is filled: what was found, or else what most lines get first
@@ -37,9 +39,6 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 		{ID: "A", Label: "All here"},
 		{ID: "S", Label: "Some"},
 		{ID: "N", Label: "None"},
-		{ID: "D", Label: "Damaged"},
-		{ID: "W", Label: "Wrong item"},
-		{ID: "X", Label: "Split bag"},
 	} {
 		a.Key, a.Off, a.Primary = a.ID, off, a.ID == chosen
 		if a.Primary && a.ID == "S" {
@@ -48,6 +47,11 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 		c.Actions = append(c.Actions, a)
 	}
 	c.More = []card.Action{
+		{ID: "D", Label: "Some of it is damaged", Off: off},
+		{ID: "W", Label: "Another item or revision came", Off: off},
+		{ID: "X", Label: "Split its bag: several numbers are in it", Off: off},
+		{ID: stockdialog.WeighKey, Label: "Weigh it", Off: !c.Weigh},
+		{ID: "L", Label: "It was checked for damage", Off: off},
 		{ID: "B", Label: "All of its bag is here", Off: off || len(d.toBook(l)) < 2},
 		{ID: "F", Label: "What is missing was found inside another part", Off: l.Finding == nil || l.Finding.Weighing != nil || d.state(l) != store.Short},
 		{ID: stockdialog.BlindKey, Label: "Have another hand count it", Off: !d.recountable(l)},
@@ -59,6 +63,25 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 		c.More[i].Key = c.More[i].ID
 	}
 	return c
+}
+
+// mostAlike is how many look-alikes of a bag are named.
+const mostAlike = 3
+
+// alikeInBag warns of the other numbers of a line's bag that are easily taken for it, with how
+// each one differs.
+func (d delivery) alikeInBag(l store.Line) []notice.Notice {
+	if l.Group == "" || !d.catalog.Decode(l.Designation).Known {
+		return nil
+	}
+	var out []notice.Notice
+	for _, o := range d.within(scope{l.Crate, l.Group}) {
+		differs, like := d.catalog.Alike(l.Designation, o.Designation)
+		if like && len(out) < mostAlike && o.Designation != l.Designation {
+			out = append(out, notice.Notice{Tone: notice.Warn, Lead: "Not " + o.Designation, Text: fmt.Sprintf("of line %d, in the same bag: %s.", o.Number(), differs)})
+		}
+	}
+	return out
 }
 
 // toBook are the lines of the bag of a line that can be booked at once.

@@ -11,6 +11,7 @@ import (
 // Prompt is a question that is answered by typing.
 type Prompt struct {
 	Serial   int    // tells one question from the next
+	About    string // the part number that it is about
 	Question string // "How many are here?"
 	Hint     string // "of 16 listed; Esc leaves it"
 	Text     string // what is typed already, or what Enter takes
@@ -46,6 +47,9 @@ type offer struct {
 func (m *Model) ask(q question) {
 	m.serial++
 	q.Serial, q.Option = m.serial, -1
+	if l := m.data.line(m.current); q.About == "" && l != nil {
+		q.About = l.Designation
+	}
 	m.prompt = &q
 	m.match()
 	m.render()

@@ -102,7 +102,7 @@ func TestTheLineInHandFollowsItsLine(t *testing.T) {
 		return append([]store.NewLine{first}, lines...)
 	})
 	s := b.m.State()
-	if s.Current.Designation != "AN3-5A" || s.Current.Number != 40 || !strings.Contains(s.Current.Ticks, "✓ looked at") {
+	if s.Current.Designation != "AN3-5A" || s.Current.Number != 40 || !strings.Contains(s.Current.Ticks, "✓ checked for damage") {
 		t.Fatalf("in hand is %+v", s.Current)
 	}
 	if row := s.Lines[s.Line]; row.Cells[0].Text != "40" || row.Cells[1].Text != "AN3-5A" {

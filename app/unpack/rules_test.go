@@ -118,8 +118,38 @@ func TestKeysOfTheLineInHand(t *testing.T) {
 			}
 		})
 	}
-	if c := d.currentLine(*d.line(1), true); !strings.Contains(c.Ticks, "✓ looked at") {
+	rare := map[string]bool{} // of line 1: whether it is off
+	for _, a := range d.currentLine(*d.line(1), false).More {
+		rare[a.ID] = a.Off
+	}
+	for _, key := range []string{"D", "W", "X", "L", "U", "H", "Y"} {
+		if off, there := rare[key]; !there || off {
+			t.Errorf("more: %s is there %v, off %v", key, there, off)
+		}
+	}
+	if c := d.currentLine(*d.line(1), false); len(c.Actions) > 3 {
+		t.Errorf("%d buttons besides that for more", len(c.Actions))
+	}
+	if c := d.currentLine(*d.line(1), true); !strings.Contains(c.Ticks, "✓ checked for damage") {
 		t.Errorf("looked at before it is counted: %q", c.Ticks)
+	}
+}
+
+// The line in hand shows its form, and warns of what looks like it in the same bag alone.
+func TestAlikeInTheBag(t *testing.T) {
+	d := small()
+	for i := range d.lines {
+		d.lines[i].Crate, d.lines[i].Group, d.lines[i].Designation = "C1", "H103", []string{"AN3-5A", "AN3-6A", "AN3-5A", "OQ-20-001"}[i%4]
+	}
+	d.lines[3].Group = "H104"
+	d.lines[3].Designation = "AN3-4A"
+	d.workOut()
+	c := d.currentLine(d.lines[0], false)
+	if c.Piece == nil || len(c.Beware) != 1 || c.Beware[0].Lead != "Not AN3-6A" || !strings.Contains(c.Beware[0].Text, "in the same bag: 1/8 longer in the grip") {
+		t.Errorf("AN3-5A: piece %v, %+v; want its form, and AN3-6A alone", c.Piece, c.Beware)
+	}
+	if c := d.currentLine(d.lines[3], false); len(c.Beware) != 0 {
+		t.Errorf("AN3-4A of another bag: %+v", c.Beware)
 	}
 }
 

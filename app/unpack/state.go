@@ -55,11 +55,13 @@ type Current struct {
 	Number      int
 	Designation string
 	Title       string
-	Listed      string      // "listed 16 each, line 40"
-	Mark        notice.Mark // its state
-	Hint        string      // where to look first, what came instead, what is damaged
-	Weigh       bool        // its pieces can be weighed
-	Ticks       string      // "counted ✓  looked at ○"
+	Listed      string          // "listed 16 each, line 40"
+	Mark        notice.Mark     // its state
+	Piece       *drawing.Piece  // what the tables know of its form; nil for nothing
+	Beware      []notice.Notice // what is easily taken for it in the same bag
+	Hint        string          // where to look first, what came instead, what is damaged
+	Weigh       bool            // its pieces can be weighed
+	Ticks       string          // "counted ✓  looked at ○"
 	Actions     []card.Action
 	More        []card.Action // what is done more seldom
 }

@@ -69,12 +69,16 @@ func (m *Model) stowTo(id store.LineID, to string, meeting store.Meeting) {
 
 // askMeeting asks what becomes of two lots of an item that would lie in one place.
 func (m *Model) askMeeting(of store.LineID, to string, why error) {
+	about := ""
+	if l := m.data.line(of); l != nil { // not the line in hand, which is the next one by now
+		about = l.Designation
+	}
 	ways := []offer{
 		{id: string(store.PourLots), name: "Pour together", sub: "no piece says any more which lot it is of"},
 		{id: string(store.LotsApart), name: "Keep apart", sub: "in one place, each in a bag or a part of its own"},
 	}
 	m.ask(question{
-		Prompt: Prompt{Question: wording.Error(why), Hint: "Arrows choose, Enter takes it; Esc leaves it in its bag.", Answer: "Stow it"},
+		Prompt: Prompt{About: about, Question: wording.Error(why), Hint: "Arrows choose, Enter takes it; Esc leaves it in its bag.", Answer: "Stow it"},
 		match:  func(string) []offer { return ways },
 		pick: func(_, id string) error {
 			m.stowTo(of, to, store.Meeting(id))
@@ -89,7 +93,10 @@ func (m *Model) elsewhere() {
 	if s == nil {
 		return
 	}
-	of, what := s.Line, s.What
+	of, what, about := s.Line, s.What, ""
+	if l := m.data.line(of); l != nil {
+		about = l.Designation
+	}
 	loop.DoOnce(m.session.Loop, &m.working, func() ([]offer, error) { return session.Answer(m.session, storage) }, func(places []offer, err error) {
 		if err != nil {
 			m.state.Error = wording.Error(err)
@@ -97,7 +104,7 @@ func (m *Model) elsewhere() {
 			return
 		}
 		m.ask(question{
-			Prompt: Prompt{Question: "Where do the " + what + " go?", Hint: "Type part of the name of a place. Arrows choose, Enter puts all there.", Answer: "Stow there"},
+			Prompt: Prompt{About: about, Question: "Where do the " + what + " go?", Hint: "Type part of the name of a place. Arrows choose, Enter puts all there.", Answer: "Stow there"},
 			match:  func(text string) []offer { return matching(places, text) },
 			pick: func(text, id string) error {
 				if id == "" {

@@ -335,3 +335,18 @@ func TestLotsThatMeetAreAskedAbout(t *testing.T) {
 		})
 	}
 }
+
+// What is asked about the line that was checked names that line: another one is in hand by then.
+func TestTheQuestionNamesItsLine(t *testing.T) {
+	b := newBench(t, demo.Arrived)
+	b.to(38)
+	b.keys("A", "E")
+	s := b.m.State()
+	if s.Current.Designation != "AN3-5A" || s.Prompt == nil || s.Prompt.About != "AN3-4A" {
+		t.Fatalf("in hand %s, asked %+v; want AN3-4A asked about", s.Current.Designation, s.Prompt)
+	}
+	b.keys("Esc", "S")
+	if s := b.m.State(); s.Prompt == nil || s.Prompt.About != "AN3-5A" {
+		t.Errorf("some of the line in hand: %+v", s.Prompt)
+	}
+}

@@ -52,6 +52,12 @@ func (p *Page) First() fyne.Focusable {
 	return nil
 }
 
+// GivesWay reports whether the check-off can stand beside its card in a narrow window.
+func (p *Page) GivesWay() bool {
+	_, ok := p.shown.(*checkView)
+	return ok
+}
+
 // Title is the page's title for the window.
 func (p *Page) Title() string { return p.shown.title() }
 

@@ -1,7 +1,12 @@
 package unpack
 
 import (
+	"reflect"
+	"slices"
+	"strings"
+
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 
 	"stowright/app/card"
 	"stowright/app/look"
@@ -10,110 +15,113 @@ import (
 	"stowright/app/table"
 )
 
-// handView is the line in hand with its keys, or the question about it.
+// handView is the card of the line in hand with what is answered about it, or the question
+// that is asked about it. It stands at the right, as the card of a thing does on every page.
 type handView struct {
 	model *Model
-	panel *look.Panel
+	root  *fyne.Container // the line, or the question
 
 	name    *look.Designation
 	words   *look.Paragraph
 	listed  *look.Paragraph
 	mark    *look.StateMark
-	buttons map[string]*look.KeyButton
-	row     *fyne.Container
-	head    *fyne.Container // what is in hand
 	hint    *look.Paragraph
 	ticks   *look.Paragraph
-	weigh   *look.KeyButton
 	shoot   *look.KeyButton
-	looked  *look.KeyButton
+	beware  *fyne.Container // what is easily taken for it
+	piece   *fyne.Container // its form
+	stowed  *fyne.Container // where it lies
+	photos  *fyne.Container
+	buttons map[string]*look.KeyButton
+	row     *fyne.Container
 	more    *look.KeyButton // what is done more seldom
-	foot    *fyne.Container
-	before  *look.Notice      // about the line checked before
-	rest    fyne.CanvasObject // takes the height that is left, unless a question does
-	problem *look.Notice
+	line    *fyne.Container
 	prompt  *promptView
-	content *fyne.Container
+
+	known Current // what piece and beware are made of
+	last  Side    // what stowed and photos are made of
 }
 
 // newHandView shows the line in hand; photograph and weigh do that with it, and more lists what is
 // done more seldom.
 func newHandView(m *Model, photograph, weigh, more func()) *handView {
 	v := &handView{
-		model: m, name: look.NewDesignation("", 32), words: look.NewQuiet(""), listed: look.NewText(""), mark: look.NewStateMark(notice.Mark{}),
-		buttons: map[string]*look.KeyButton{}, row: look.Line(), hint: look.NewQuiet(""), ticks: look.NewFoot(""),
-		problem: look.NewNotice(notice.Notice{Tone: notice.Stop}), prompt: newPromptView(m, weigh), weigh: look.NewLink("Weigh", stockdialog.WeighKey, weigh),
+		model: m, name: look.NewDesignation("", 32), words: look.NewQuiet(""), listed: look.NewLead("", ""), mark: look.NewStateMark(notice.Mark{}),
+		buttons: map[string]*look.KeyButton{}, row: look.Pair(), hint: look.NewText(""), ticks: look.NewFoot(""),
+		beware: look.Rows(8), piece: look.Rows(0), stowed: look.Rows(8), photos: look.Rows(8), prompt: newPromptView(m, weigh),
 	}
-	v.shoot, v.looked, v.foot = look.NewLink("Photograph", "P", photograph), look.NewLink("Looked at", "L", func() { m.Key("L") }), look.Line()
-	v.more = look.NewLink("More", moreKey, more)
-	v.tighten(false)
-	v.before, v.rest = look.NewNotice(notice.Notice{}), look.Gap()
-	v.head = spread(look.Line(v.name, v.words), v.mark, v.listed)
-	v.content = look.Fill(10, v.head, v.problem, v.row, v.prompt.content, v.hint, v.foot, v.before, v.rest)
-	v.panel = look.NewPanel(16, v.content)
+	v.shoot = look.NewFootLink("Photograph", "P", photograph)
+	v.more = look.NewKeyButton("More", moreKey, more)
+	body := look.Rows(10, v.hint, v.beware, v.piece, v.stowed, v.photos, v.ticks, look.Line(v.shoot))
+	head := look.Rows(8, look.Rows(2, v.name, v.words), spread(v.listed, v.mark))
+	v.line = look.Pin(12, head, look.NewScroller(look.Inset(2, 2, body)), v.row)
+	v.root = container.NewStack(v.line)
 	return v
 }
 
-// tighten sets the foot: where the side lies over the work the links come first, so
-// that they stay in one row.
-func (v *handView) tighten(over bool) {
-	links := []fyne.CanvasObject{v.weigh, v.shoot, v.looked, v.more}
-	if over {
-		v.foot.Objects = append(links, v.ticks)
-		return
-	}
-	v.foot.Objects = append([]fyne.CanvasObject{v.ticks, look.Gap()}, links...)
-}
-
-// see shows the keys, or the question in their place.
-func (v *handView) see() {
-	asking := v.prompt.serial != 0
-	v.row.Hidden, v.foot.Hidden = asking, asking
-	v.hint.Hidden = asking || v.hint.Text() == ""
-	if asking {
-		v.rest.Hide()
-	} else {
-		v.rest.Show()
-	}
-}
-
-// lower makes the line in hand lower where the window is low, so that its list stays in sight:
-// what the list says and the foot give way. Its keys work all the same.
-func (v *handView) lower(by int) {
-	asking := v.prompt.serial != 0
-	v.head.Hidden = by > 1 && !asking
-	v.foot.Hidden = v.foot.Hidden || by > 1
-	v.hint.Hidden = v.hint.Hidden || by > 1
-	if by > 0 {
-		v.rest.Hide()
-	}
-}
-
-// render shows the line in hand. Where the side lies over the work there is less room:
-// the side says what is said of the line before.
-func (v *handView) render(s State, over bool) {
+// render shows the line in hand, or the question about it.
+func (v *handView) render(s State) {
 	c := s.Current
 	v.name.SetText(c.Designation)
 	v.words.SetText(c.Title)
-	v.listed.SetText(c.Listed)
+	v.listed.Set(c.Listed, "")
 	v.mark.SetMark(c.Mark)
-	v.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Error})
-	v.problem.Hidden = s.Error == ""
+	v.row.Objects = nil
 	for _, a := range c.Actions {
 		v.button(a)
 	}
-	asking := s.Prompt != nil
-	v.before.Hidden = asking || over || s.Before == nil
-	if s.Before != nil {
-		v.before.SetNotice(*s.Before)
-	}
+	v.row.Add(v.more)
 	v.hint.SetText(c.Hint)
+	v.hint.Hidden = c.Hint == ""
 	v.ticks.SetText(c.Ticks)
 	v.shoot.SetLabel(s.Shoot)
-	v.weigh.Hidden = !c.Weigh
+	v.about(c, s.Side)
 	v.prompt.render(s.Prompt)
-	v.see()
-	v.panel.Refresh()
+	if asked := fyne.CanvasObject(v.prompt.content); s.Prompt != nil {
+		v.root.Objects = []fyne.CanvasObject{asked}
+	} else {
+		v.root.Objects = []fyne.CanvasObject{v.line}
+	}
+	v.root.Refresh()
+}
+
+// about shows where the line lies, its form and its photographs, which are made again only where
+// they differ.
+func (v *handView) about(c Current, s Side) {
+	if !reflect.DeepEqual(v.known.Piece, c.Piece) || !reflect.DeepEqual(v.known.Beware, c.Beware) {
+		v.known = c
+		fill(v.piece)
+		if c.Piece != nil {
+			fill(v.piece, look.NewPieceView(*c.Piece))
+		}
+		fill(v.beware)
+		if len(c.Beware) > 0 {
+			fill(v.beware, look.NewNotice(c.Beware...))
+		}
+	}
+	if reflect.DeepEqual(v.last.Lies, s.Lies) && reflect.DeepEqual(v.last.Photos, s.Photos) {
+		return
+	}
+	v.last = s
+	fill(v.stowed)
+	if s.Lies != nil {
+		fill(v.stowed, look.NewLead(s.Lies.Place, "holds "+s.Lies.What))
+		if s.Lies.Cabinet != nil {
+			v.stowed.Add(look.NewCabinetMini(*s.Lies.Cabinet))
+		}
+	}
+	fill(v.photos)
+	if len(s.Photos) > 0 {
+		tiles := look.NewPhotoTiles(130)
+		tiles.SetPhotos(s.Photos, -1)
+		tiles.OnTapped = func(int) { v.shoot.Tapped(nil) }
+		fill(v.photos, tiles)
+	}
+}
+
+// fill puts objects into a container in place of what it holds; an empty one takes no room.
+func fill(c *fyne.Container, objects ...fyne.CanvasObject) {
+	c.Objects, c.Hidden = objects, len(objects) == 0
 }
 
 // button shows an action, which gets its button the first time.
@@ -122,8 +130,8 @@ func (v *handView) button(a card.Action) {
 	if !ok {
 		b = look.NewKeyButton(a.Label, a.Key, func() { v.model.Key(a.ID) })
 		v.buttons[a.ID] = b
-		v.row.Add(b)
 	}
+	v.row.Add(b)
 	b.SetLabel(a.Label)
 	b.SetOff(a.Off)
 	b.SetRank(look.Secondary)
@@ -138,32 +146,34 @@ type promptView struct {
 	serial  int
 	setting bool // the field is being filled by the program
 
+	name     *look.Designation // what it is about
 	question *look.Paragraph
 	hint     *look.Paragraph
 	field    *look.Entry
 	answer   *look.KeyButton
 	weigh    *look.KeyButton
 	options  *look.RowList
+	room     fyne.CanvasObject // takes the height that is left where there are no options
 	problem  *look.Notice
 	content  *fyne.Container
 }
 
 func newPromptView(m *Model, weigh func()) *promptView {
 	v := &promptView{
-		model: m, question: look.NewHeading(""), hint: look.NewFoot(""), field: look.NewAmountEntry(""),
+		model: m, name: look.NewDesignation("", 22), question: look.NewHeading(""), room: look.Gap(), hint: look.NewFoot(""), field: look.NewAmountEntry(""),
 		problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 	}
 	v.answer = look.NewPrimary("", "Enter", func() { m.Key("Enter") })
-	v.weigh = look.NewKeyButton("Weigh instead", stockdialog.WeighKey, weigh)
-	v.options = look.NewRowList(table.Column{Kind: table.Names, Width: 190}, table.Column{})
-	v.options.SetRowHeight(46)
+	v.weigh = look.NewLink("Weigh instead", stockdialog.WeighKey, weigh)
+	v.options = look.NewRowList(table.Column{Kind: table.Names})
+	v.options.SetRowHeight(50)
 	v.options.OnChosen = func(i int, _ table.Row) { m.ChooseOption(i) }
 	v.field.OnChanged = v.typed
 	v.field.OnSubmitted = func(string) { m.Key("Enter") }
 	v.field.OnDown = func() { m.Key("Down") }
 	v.field.OnEscape = func() bool { return m.Key("Esc") }
-	v.content = look.Fill(8, v.question, look.Line(v.field, v.answer, v.weigh, look.NewKeyButton("Leave it", "Esc", func() { m.Key("Esc") })),
-		v.problem, v.options, v.hint)
+	leave := look.NewKeyButton("Leave it", "Esc", func() { m.Key("Esc") })
+	v.content = look.Pin(8, v.name, v.question, v.field, v.problem, v.hint, v.weigh, v.options, v.room, look.Pair(v.answer, leave))
 	return v
 }
 
@@ -179,27 +189,45 @@ func (v *promptView) render(p *Prompt) {
 		if v.serial != 0 {
 			v.leave()
 		}
-		v.serial, v.content.Hidden = 0, true
+		v.serial = 0
 		return
 	}
-	v.content.Hidden = false
+	v.name.SetText(p.About)
 	v.question.SetText(p.Question)
 	v.hint.SetText(p.Hint)
+	v.hint.Hidden = p.Hint == ""
 	v.answer.SetLabel(p.Answer)
 	v.field.SetUnit(p.Unit)
 	v.weigh.Hidden = !p.Weigh
 	v.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: p.Error})
 	v.problem.Hidden = p.Error == ""
 	v.options.Hidden = len(p.Options) == 0
-	v.options.SetRows(p.Options)
+	if v.room.Show(); !v.options.Hidden {
+		v.room.Hide()
+	}
+	v.options.SetRows(under(p.Options))
 	v.options.Mark(p.Option)
-	switch {
-	case v.serial != p.Serial:
-		v.serial = p.Serial
-		v.begin(p)
-	case v.field.Text != p.Text: // typed without the focus
+	if v.serial == p.Serial && v.field.Text != p.Text { // typed without the focus
 		v.fill(p.Text)
 	}
+}
+
+// begun gives the keyboard to a question that is new; its field must be in the window by now.
+func (v *promptView) begun(p *Prompt) {
+	if p != nil && v.serial != p.Serial {
+		v.serial = p.Serial
+		v.begin(p)
+	}
+}
+
+// under sets what is said of each option below its name: a card is narrow.
+func under(options []table.Row) []table.Row {
+	rows := make([]table.Row, len(options))
+	for i, o := range options {
+		words := slices.DeleteFunc([]string{o.Cells[1].Text, o.Cells[1].Sub}, func(s string) bool { return s == "" })
+		rows[i] = table.Row{ID: o.ID, Cells: []table.Cell{table.Name(o.Cells[0].Text, strings.Join(words, ", "))}}
+	}
+	return rows
 }
 
 // begin fills the field of a new question and gives it the keyboard. A proposal is

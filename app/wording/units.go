@@ -6,18 +6,19 @@ import (
 	"stowright/store/measure"
 )
 
-// unitWords are units in words.
-var unitWords = map[measure.Unit]string{measure.Each: "each", measure.Feet: "feet", measure.InchUnit: "inches", measure.Pound: "pounds", measure.Ounce: "ounces", measure.Quart: "quarts"}
+// unitWords are units in words. The trade's "ea" stands behind figures in tables, in the journal and on
+// paper, where room is short; words for people say pieces.
+var unitWords = map[measure.Unit]string{measure.Each: "pieces", measure.Feet: "feet", measure.InchUnit: "inches", measure.Pound: "pounds", measure.Ounce: "ounces", measure.Quart: "quarts"}
 
-// Unit is a unit in words, behind a quantity: "each", "feet".
-func Unit(u measure.Unit) string { return cmp.Or(unitWords[u], string(u)) }
+// Units is a unit in words: "pieces", "feet".
+func Units(u measure.Unit) string { return cmp.Or(unitWords[u], string(u)) }
 
-// Units is a unit in words, as what is counted or measured in: "pieces", "feet".
-func Units(u measure.Unit) string {
-	if u == measure.Each {
-		return "pieces"
+// UnitBehind is a unit in words behind a figure: "piece" behind 1.
+func UnitBehind(figure string, u measure.Unit) string {
+	if figure == "1" && u == measure.Each {
+		return "piece"
 	}
-	return Unit(u)
+	return Units(u)
 }
 
 // Counted is a quantity with its unit in words: "1 piece", "16 pieces", "64 inches", "1 qt".

@@ -72,15 +72,16 @@ func TestBytes(t *testing.T) {
 
 func TestUnits(t *testing.T) {
 	for _, row := range []struct {
-		unit                measure.Unit
-		word, counted, text string
+		unit               measure.Unit
+		one, counted, text string
 	}{
-		{measure.Each, "each", "pieces", ""},
+		{measure.Each, "piece", "pieces", ""},
 		{measure.Feet, "feet", "feet", "ft"},
 		{measure.Pound, "pounds", "pounds", "lb"},
 		{"ml", "ml", "ml", "ml"},
 	} {
-		check(t, "Unit of "+string(row.unit), Unit(row.unit), row.word)
+		check(t, "behind 1 of "+string(row.unit), UnitBehind("1", row.unit), row.one)
+		check(t, "behind 16 of "+string(row.unit), UnitBehind("16", row.unit), row.counted)
 		check(t, "Units of "+string(row.unit), Units(row.unit), row.counted)
 		check(t, "ShortUnit of "+string(row.unit), ShortUnit(row.unit), row.text)
 	}

@@ -34,7 +34,7 @@ type receiveCommand struct {
 	Came     string `help:"The number that came in place of the listed one." placeholder:"PART"`
 	Many     string `help:"How many of it came (default: as many as listed)." placeholder:"NUMBER"`
 	Revision bool   `help:"What came is the same part of another revision."`
-	Looked   bool   `help:"They were looked at, and not counted alone."`
+	Looked   bool   `help:"They were checked for damage, and not counted alone."`
 	Lot      string `help:"The lot, as the bag or the part is marked." placeholder:"LOT"`
 	Note     string `help:"What is damaged, or why it does not count." placeholder:"WORDS"`
 	Bag      bool   `help:"All lines of the bag of this line that are still to check are here as listed."`
@@ -100,7 +100,7 @@ type extraCommand struct {
 	Part   string `arg:"" help:"Its part number, as it is marked."`
 	Found  string `arg:"" help:"How many; in pieces, unless the shop keeps it by another unit."`
 	Line   int    `help:"It lay in the bag of this line." required:"" placeholder:"NUMBER"`
-	Looked bool   `help:"They were looked at, and not counted alone."`
+	Looked bool   `help:"They were checked for damage, and not counted alone."`
 	Lot    string `help:"The lot, as the bag or the part is marked." placeholder:"LOT"`
 	Note   string `help:"What is to be said of it." placeholder:"WORDS"`
 }
