@@ -17,6 +17,18 @@ func fleet(shop *store.Shop, clock *demo.Clock) error {
 	return demo.Fleet(shop)
 }
 
+// listless is a shop with an aircraft and no packing list: somebody else built it, or it flies.
+func listless(shop *store.Shop, clock *demo.Clock) error {
+	if err := scene(demo.Furnished)(shop, clock); err != nil {
+		return err
+	}
+	if _, err := shop.PutAircraft(store.Aircraft{Name: "T"}); err != nil {
+		return err
+	}
+	_, _, err := shop.PutDue(store.Due{What: "Condition inspection", Aircraft: "T", Rule: "12 calendar months", Months: 12, Day: store.Date{Year: 2026, Month: 3, Day: 31}})
+	return err
+}
+
 // What is overdue or due soon is one row, what presses most, in the words of its own list, to
 // which the row and D lead. Where nothing presses nothing is said of it.
 func TestDue(t *testing.T) {
@@ -29,6 +41,7 @@ func TestDue(t *testing.T) {
 	}{
 		{"none is kept", scene(demo.Unpacked), demo.Today, ""},
 		{"one is past", fleet, demo.Today, "Held against a known weight | 24 calendar months | wrench 2 | by 28 February 2026 | 18 days past"},
+		{"without a packing list", listless, demo.Today, "Condition inspection | 12 calendar months | T | by 31 March 2026 | 13 days left"},
 		{"and one more is near", fleet, day(3, 31), "Held against a known weight | and 1 other that is due | wrench 2 | by 28 February 2026 | 31 days past"},
 		{"a day before that", fleet, day(3, 30), "Held against a known weight | 24 calendar months | wrench 2 | by 28 February 2026 | 30 days past"},
 		{"what was done is due again", func(shop *store.Shop, clock *demo.Clock) error {

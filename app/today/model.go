@@ -71,6 +71,7 @@ type waiting struct {
 	sections []Section
 	leads    []routes.Route // of all rows of all sections, in order
 	entries  []store.Entry
+	named    map[uint64][]string // by entry: what the places are called that it changed
 	undone   map[uint64]bool
 	undo     string
 }
@@ -134,7 +135,7 @@ func (m *Model) Key(key string) bool {
 		}
 		m.OpenDue()
 	case "Enter":
-		if m.state.First || m.state.Chosen < 0 {
+		if m.state.Chosen < 0 {
 			return false
 		}
 		m.Open(m.state.Chosen)
@@ -226,7 +227,7 @@ func read(s *session.Reader) (waiting, error) {
 	}
 	parts := []func(*session.Reader, []list) (Section, []routes.Route, error){due, deliveries, toStow, needs}
 	if w.first {
-		parts = nil
+		parts = parts[:1] // what is due needs no packing list
 	}
 	for _, part := range parts {
 		section, leads, err := part(s, lists)
@@ -250,6 +251,9 @@ func (w *waiting) readEntries(shop *store.Reader) error {
 	if w.entries, err = shop.Entries(0, shownEntries); err != nil {
 		return err
 	}
+	if err := w.nameEntries(shop); err != nil {
+		return err
+	}
 	w.undone = map[uint64]bool{}
 	for _, e := range w.entries { // newest first: a redo takes back the undo before it
 		if (e.Verb == store.VerbUndo || e.Verb == store.VerbRedo) && !w.undone[e.Seq] {
@@ -261,6 +265,26 @@ func (w *waiting) readEntries(shop *store.Reader) error {
 		w.undo = undoable.Text
 	}
 	return err
+}
+
+// nameEntries reads what the places are called that the entries changed: a few of each, since
+// one entry may make a cabinet.
+func (w *waiting) nameEntries(shop *store.Reader) error {
+	const most = 4
+	w.named = map[uint64][]string{}
+	for _, e := range w.entries {
+		ids := e.Places()
+		for _, id := range ids[:min(most, len(ids))] {
+			place, err := shop.Place(id)
+			if store.KindOf(err) == store.NotFound { // its making was undone
+				continue
+			} else if err != nil {
+				return err
+			}
+			w.named[e.Seq] = append(w.named[e.Seq], place.Name)
+		}
+	}
+	return nil
 }
 
 // list is a shipment with its lines.

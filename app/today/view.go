@@ -76,11 +76,11 @@ func (p *Page) Render(s State) {
 	p.problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: s.Error})
 	p.problem.Hidden = s.Error == ""
 	p.renderSide(s)
+	p.renderSections(s)
 	if s.First {
 		p.set(p.first(s))
 		return
 	}
-	p.renderSections(s)
 	p.set(p.body)
 	p.body.Refresh()
 }
@@ -107,7 +107,11 @@ func (p *Page) first(s State) fyne.CanvasObject {
 		buttons = append(buttons, look.NewKeyButton("Bring an export in", "E", to(routes.Route{Screen: routes.Copies})))
 		next += " An export of another shop brings all of that shop in."
 	}
-	return look.NewEmptyState("Nothing waits here yet", next, buttons...)
+	if !s.due() {
+		return look.NewEmptyState("Nothing waits here yet", next, buttons...)
+	}
+	return look.Fill(2, look.Head(look.Rows(2, p.title, p.note), look.Line(p.due)), p.problem, p.sections,
+		look.NewEmptyState("No packing list is here yet", next, buttons...))
 }
 
 // renderSide shows the last entries.
@@ -205,7 +209,14 @@ const (
 
 // MinSize is small: the lists scroll.
 func (l *sectionsLayout) MinSize([]fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(look.Px(300), look.Px(240))
+	var high float32
+	for i, list := range l.page.lists {
+		high += l.page.heads[i].MinSize().Height + look.Px(overHead+underHead)
+		if list.Visible() {
+			high += list.HeightFor(l.sized.Width)
+		}
+	}
+	return fyne.NewSize(look.Px(300), min(look.Px(240), high))
 }
 
 // Layout places headings and lists.

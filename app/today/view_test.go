@@ -88,6 +88,7 @@ func TestPictures(t *testing.T) {
 		{"today-unpacking", scene(demo.Unpacking)},
 		{"today-unpacked", scene(demo.Unpacked)},
 		{"today-due", fleet},
+		{"today-due-first", listless},
 	} {
 		b := open(t, s.fill)
 		states = append(states, gallery.State{Name: s.name, Width: gallery.Width, Height: gallery.Height, Make: func() fyne.CanvasObject {
@@ -111,6 +112,47 @@ func TestFirstRun(t *testing.T) {
 	}
 	if p.HandleKey("Enter") {
 		t.Error("Enter is taken with nothing to open")
+	}
+}
+
+// What is due stands over what to do first: an aircraft that flies has no packing list.
+func TestDueOnTheFirstRun(t *testing.T) {
+	look.Theme{}.Apply()
+	b := open(t, listless)
+	f := b.window(routes.Route{Screen: routes.Today})
+	p := f.Page().(*Page)
+	if s := p.model.State(); !s.First || len(s.Sections) != 1 || s.Chosen != 0 {
+		t.Fatalf("without a packing list: %+v", s)
+	}
+	if !p.lists[0].Visible() || p.lists[0].RowsInSight() != 1 {
+		t.Errorf("the due row is seen: %v, %d rows", p.lists[0].Visible(), p.lists[0].RowsInSight())
+	}
+	if !look.PressKey(f.Object(), "I") {
+		t.Error("I is gone")
+	}
+	f.Go(routes.Route{Screen: routes.Today})
+	b.queue.Drain()
+	if p := f.Page().(*Page); !p.HandleKey("Enter") || f.Route() != dueRoute {
+		t.Errorf("Enter leads to %+v", f.Route())
+	}
+}
+
+// The side says first where something was done, where its sentence says that.
+func TestPlaced(t *testing.T) {
+	for _, row := range []struct {
+		text  string
+		names []string
+		want  string
+	}{
+		{"MS24665-132: 4 ea stowed in A-23", []string{"H104", "A-23"}, "A-23 · MS24665-132: 4 ea stowed"},
+		{"counted AN3-5A in A-12: 27 ea", []string{"A-12"}, "A-12 · counted AN3-5A: 27 ea"},
+		{"counted AN3-5A in A-123: 27 ea", []string{"A-12"}, "counted AN3-5A in A-123: 27 ea"},
+		{"room Hangar made", []string{"Hangar"}, "room Hangar made"},
+		{"AN3-5A bought", nil, "AN3-5A bought"},
+	} {
+		if got := placed(row.text, row.names); got != row.want {
+			t.Errorf("%q of %q: %q, want %q", row.text, row.names, got, row.want)
+		}
 	}
 }
 

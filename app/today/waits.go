@@ -207,12 +207,24 @@ func (s Section) cut(leads []routes.Route) (Section, []routes.Route, error) {
 	return s, leads, nil
 }
 
+// placed is a sentence about what was done in a place, with the place first: it is what one looks
+// for, and must not be what is cut. Which places it may be about is given by their names.
+func placed(text string, names []string) string {
+	for _, name := range names {
+		before, after, in := strings.Cut(text, " in "+name)
+		if in && (after == "" || after[0] == ':' || after[0] == ',') {
+			return name + " · " + before + after
+		}
+	}
+	return text
+}
+
 // entryRows are the last entries: what, who and when.
 func entryRows(w waiting) []table.Row {
 	rows := make([]table.Row, 0, len(w.entries))
 	for _, e := range w.entries {
 		sub := e.At.Format("2 Jan 15:04") + ", " + e.Hand // a long name gives way
-		text := e.Text
+		text := placed(e.Text, w.named[e.Seq])
 		switch {
 		case e.Verb == store.VerbUndo:
 			text = "undid: " + text
