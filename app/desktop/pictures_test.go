@@ -124,8 +124,9 @@ func longNames(t *testing.T) *sessiontest.Bench {
 // stock chooses a stock of labels by its index, and its first free label.
 func (b *bench) stock(index, first int) {
 	b.t.Helper()
-	lists := shownOf[*look.RowList](b.t, b.d.Object())
-	lists[len(lists)-1].Choose(index)
+	b.press("K")
+	shownOf[*look.RowList](b.t, b.w.Canvas().Overlays().Top())[0].Choose(index)
+	b.press("Enter")
 	entries := shownOf[*look.Entry](b.t, b.d.Object())
 	entries[len(entries)-2].SetText(strconv.Itoa(first))
 	b.Elapse()

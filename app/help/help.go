@@ -56,7 +56,7 @@ func Of(screen string) []Key {
 		routes.Unpack:   unpackKeys(),
 		routes.Find:     {{"letters, digits", "a question, until a row is in hand"}, {"Down", "take a row in hand"}, {"T", "take out"}, {"M", "move"}, {"C", "count"}, {"L", "print its label"}, {"O", "open the place"}, {"I", "in an empty shop: a packing list"}},
 		routes.Places:   placesKeys(),
-		routes.Labels:   {{"Enter", "pick a row for labels, or leave it out"}, {"<, >", "the sheet before, the next one"}, {"S", "save the sheets as PDF"}, {"I", "print them at actual size"}, {"T", "a test print"}, {"Z", "a sizing card of what lies there"}, {"C", "copies, a size of your own, the printer's error"}, {"P", "in a shop without places: make them"}},
+		routes.Labels:   {{"Enter", "pick a row for labels, or leave it out"}, {"<, >", "the sheet before, the next one"}, {"S", "save the sheets as PDF"}, {"I", "print them at actual size"}, {"K", "print on another stock"}, {"M", "what is done more seldom"}, {"T", "a test print"}, {"Z", "a sizing card of what lies there"}, {"C", "copies, a size of your own, the printer's error"}, {"P", "in a shop without places: make them"}},
 		routes.Build:    buildKeys(),
 		routes.Order:    orderKeys(),
 		routes.Aircraft: aircraftKeys(),

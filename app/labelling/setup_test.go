@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"stowright/app/demo"
-	"stowright/app/look"
 	"stowright/app/session"
 	"stowright/app/session/sessiontest"
 	"stowright/labels"
@@ -194,10 +193,10 @@ func TestUnreadableIsNotOffered(t *testing.T) {
 func TestSetupIsAsked(t *testing.T) {
 	b := sessiontest.Open(t, demo.Unpacked)
 	p, h := newPage(t, b, b.Place("A-12").ID)
-	if !look.PressKey(h.Side, "C") || h.Dialog == nil {
+	if !p.HandleKey("C") || h.Dialog == nil {
 		t.Fatal("nothing is asked")
 	}
-	stocks := p.stocks.Len()
+	stocks := len(p.model.State().Stocks)
 	p.asked.copies.SetText("2")
 	p.asked.size.SetText("57 x")
 	h.Dialog.Key("Enter")
@@ -207,8 +206,8 @@ func TestSetupIsAsked(t *testing.T) {
 	p.asked.size.SetText("57 x 32")
 	h.Dialog.Key("Enter")
 	b.Drain()
-	if s := p.model.State(); s.Labels != 2 || s.Stocks[s.Stock].Name != "57 x 32" || p.stocks.Len() != stocks+1 || h.Asking() {
-		t.Errorf("%d labels on %s, %d stocks are listed", s.Labels, s.Stocks[s.Stock], p.stocks.Len())
+	if s := p.model.State(); s.Labels != 2 || s.Stocks[s.Stock].Name != "57 x 32" || len(s.Stocks) != stocks+1 || h.Asking() {
+		t.Errorf("%d labels on %s, %d stocks are listed", s.Labels, s.Stocks[s.Stock], len(s.Stocks))
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
+	"stowright/app/card"
 	"stowright/app/folders"
 	"stowright/app/look"
 	"stowright/app/notice"
@@ -34,7 +35,7 @@ type Page struct {
 	work    *fyne.Container
 	content *fyne.Container
 
-	stocks *look.RowList
+	stock  *look.Paragraph // what is printed on
 	start  *look.Entry
 	path   *look.PathPick
 	field  *look.Field
@@ -80,31 +81,57 @@ func (p *Page) makeWork() {
 }
 
 func (p *Page) makeSide(ways *folders.Ways) {
-	p.stocks = look.NewRowList(table.Column{Title: "printed on", Kind: table.Words})
-	p.stocks.SetRowHeight(stockRow)
-	p.stocks.OnChosen = func(i int, _ table.Row) { p.model.SetStock(i) }
-	p.showStocks(p.model.State())
+	p.stock = look.NewText("")
+	change := look.NewFootLink("Change", stockKey, p.askStock)
 	p.start = look.NewEntry("1")
 	p.start.OnChanged = p.model.TypeStart
 	p.field = look.NewField("First free label of the sheet", p.start, "on a used sheet, count along the rows, or tap the label")
-	p.path = look.NewPathPick(ways, folders.NewFile("labels.pdf"), "labels.pdf").Narrow()
+	p.path = look.NewPathPick(ways, folders.NewFile("labels.pdf"), "labels.pdf")
 	p.path.SetPath(p.model.State().Path)
 	p.path.OnPicked = p.model.Save
 	p.notes = look.Rows(4)
-	p.side = look.Fill(12, look.NewScroller(look.Fill(12, p.stocks, p.field, look.NewField("Save the PDF as", p.path, ""), p.notes)),
+	p.side = look.Pin(12, look.NewScroller(look.Rows(12, look.NewField("Printed on", look.Rows(4, p.stock, look.Line(change)), ""), p.field, look.NewField("Save the PDF as", p.path, ""), p.notes)),
 		look.Pair(look.NewPrimary("Save PDF", "S", func() { p.model.Save(p.path.Path()) }),
-			look.NewKeyButton("Print", "I", func() { p.model.Print(p.path.Path()) })),
-		look.Pair(look.NewKeyButton("Test print", "T", func() { p.model.SaveTest(p.path.Path()) }),
-			look.NewKeyButton("Sizing card", "Z", func() { p.model.SaveSizes(p.path.Path()) })),
-		look.NewKeyButton("Copies, size, printer", "C", p.setup))
+			look.NewKeyButton("Print", "I", func() { p.model.Print(p.path.Path()) }),
+			look.NewKeyButton("More", moreKey, p.askMore)))
+}
+
+// The keys of the side.
+const (
+	moreKey  = "M" // lists what is done more seldom
+	stockKey = "K" // asks what is printed on
+)
+
+// rare is what is done more seldom, by its key.
+func (p *Page) rare() map[string]func() {
+	return map[string]func(){
+		"T": func() { p.model.SaveTest(p.path.Path()) },
+		"Z": func() { p.model.SaveSizes(p.path.Path()) },
+		"C": p.setup,
+	}
+}
+
+// askMore lists it.
+func (p *Page) askMore() {
+	app.AskAction(p.host, "More for these labels", []card.Action{
+		{ID: "T", Key: "T", Label: "Test print: to see where the printer puts them"},
+		{ID: "Z", Key: "Z", Label: "Sizing card: what lies there, at its real size"},
+		{ID: "C", Key: "C", Label: "Copies, a size of your own, the printer's error"},
+	}, func(id string) { p.rare()[id]() })
+}
+
+// HandleKey does what a key without a button is for.
+func (p *Page) HandleKey(key string) bool {
+	do, ok := p.rare()[key]
+	if ok = ok && p.beside; ok {
+		do()
+	}
+	return ok
 }
 
 // leastGroups is the least height of the list of groups at which the enlarged first label
 // is shown as well, in points at normal size: its header and three rows.
 const leastGroups = 190
-
-// stockRow is the height of a stock in the list, points at normal size.
-const stockRow = 34
 
 // Object is the page's content.
 func (p *Page) Object() fyne.CanvasObject { return p.content }
@@ -149,8 +176,9 @@ func (p *Page) Render(s State) {
 	chosen, _ := p.groups.Chosen()
 	p.groups.SetRows(s.Rows())
 	p.groups.Mark(max(0, groupIndex(s.Groups, chosen.ID)))
-	p.showStocks(s)
-	p.stocks.Mark(s.Stock)
+	if s.Stock < len(s.Stocks) {
+		p.stock.SetText(s.Stocks[s.Stock].String())
+	}
 	p.showStart(s)
 	p.showSheet(s)
 	p.notes.Objects = nil
@@ -159,20 +187,7 @@ func (p *Page) Render(s State) {
 	}
 	p.notes.Hidden = len(s.Notes) == 0
 	p.side.Refresh()
-	p.stocks.Mark(s.Stock) // again, now that its height is known
 	p.content.Refresh()
-}
-
-// showStocks lists what can be printed on, where a size was added.
-func (p *Page) showStocks(s State) {
-	if p.stocks.Len() == len(s.Stocks) {
-		return
-	}
-	rows := make([]table.Row, 0, len(s.Stocks))
-	for _, stock := range s.Stocks {
-		rows = append(rows, table.Row{ID: stock.Name, Cells: []table.Cell{table.T(stock.String())}})
-	}
-	p.stocks.SetRows(rows)
 }
 
 // showSide shows the stock and the file at the side, once there is something to print.

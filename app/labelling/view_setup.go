@@ -1,6 +1,7 @@
 package labelling
 
 import (
+	"slices"
 	"strconv"
 
 	"stowright/app/look"
@@ -54,6 +55,30 @@ func (f *setupForm) take() {
 	if bad == (Refused{}) {
 		f.dialog.Close()
 	}
+}
+
+// askStock asks what is printed on.
+func (p *Page) askStock() {
+	list := look.NewRowList(table.Column{Title: "printed on", Kind: table.Words})
+	state := p.model.State()
+	rows := make([]table.Row, 0, len(state.Stocks))
+	for _, stock := range state.Stocks {
+		rows = append(rows, table.Row{ID: stock.Name, Cells: []table.Cell{table.T(stock.String())}})
+	}
+	list.SetRows(rows)
+	list.Mark(state.Stock)
+	var dialog *look.Dialog
+	take := func() {
+		row, ok := list.Chosen()
+		dialog.Close()
+		if at := slices.IndexFunc(state.Stocks, func(s labels.Stock) bool { return s.Name == row.ID }); ok && at >= 0 {
+			p.model.SetStock(at)
+		}
+	}
+	list.OnOpened = func(int, table.Row) { take() }
+	dialog = look.NewDialog("What is printed on?", list,
+		look.NewKeyButton("Leave it", "Esc", func() { dialog.Close() }), look.NewPrimary("Print on it", "Enter", take))
+	p.host.Ask(dialog, list)
 }
 
 // askPrinter asks for one of several printers.

@@ -33,8 +33,8 @@ func TestPage(t *testing.T) {
 	if p.Title() != "Labels" || !p.GivesWay() || p.Results() != fyne.Focusable(p.groups) {
 		t.Errorf("title %q, gives way %v", p.Title(), p.GivesWay())
 	}
-	if p.groups.Len() != 7 || p.stocks.Len() != len(p.model.State().Stocks) {
-		t.Errorf("%d groups and %d stocks", p.groups.Len(), p.stocks.Len())
+	if p.groups.Len() != 7 || p.stock.Text() != "66.7 x 25.4 mm, 30 on US Letter" {
+		t.Errorf("%d groups on %q", p.groups.Len(), p.stock.Text())
 	}
 	if !strings.HasPrefix(p.summary.Text(), "40 labels on 2 sheets of 66.7 x 25.4 mm, 30 on US Letter") || p.turn.Text() != "sheet 1 of 2" {
 		t.Errorf("it says %q and %q", p.summary.Text(), p.turn.Text())
@@ -98,7 +98,7 @@ func TestPageTurns(t *testing.T) {
 // what was typed stays.
 func TestPageStart(t *testing.T) {
 	b := sessiontest.Open(t, demo.Unpacked)
-	p, _ := newPage(t, b, "")
+	p, h := newPage(t, b, "")
 	p.start.SetText("31")
 	b.Drain()
 	if got := p.model.State(); got.BadAt == "" || got.StartAt != 1 || p.start.Text != "31" {
@@ -120,9 +120,17 @@ func TestPageStart(t *testing.T) {
 	if p.model.State().StartAt != 1 || p.start.Text != "" {
 		t.Errorf("emptied: start at %d, field %q", p.model.State().StartAt, p.start.Text)
 	}
-	p.stocks.OnChosen(1, p.model.State().Rows()[0])
+	if !look.PressKey(h.Side, "K") || h.Dialog == nil {
+		t.Fatal("K asks for no stock")
+	}
+	list := h.First.(*look.RowList)
+	if row, _ := list.Chosen(); list.Len() != len(p.model.State().Stocks) || row.ID != p.model.State().Stocks[0].Name {
+		t.Errorf("%d stocks are listed, at %q", list.Len(), row.ID)
+	}
+	list.Choose(1)
+	h.Dialog.Key("Enter")
 	b.Drain()
-	if p.model.State().Stock != 1 || !strings.Contains(p.summary.Text(), "101.6 x 25.4 mm, 20 on US Letter") {
+	if h.Asking() || p.stock.Text() != "101.6 x 25.4 mm, 20 on US Letter" || p.model.State().Stock != 1 || !strings.Contains(p.summary.Text(), "101.6 x 25.4 mm, 20 on US Letter") {
 		t.Errorf("another stock: %d, %q", p.model.State().Stock, p.summary.Text())
 	}
 }
@@ -134,8 +142,8 @@ func TestPageSaves(t *testing.T) {
 	dir := t.TempDir()
 	p.path.SetPath(filepath.Join(dir, "drawers.pdf"))
 	for key, name := range map[string]string{"S": "drawers.pdf", "T": "drawers-test.pdf", "Z": "drawers-sizes.pdf"} {
-		if !look.PressKey(h.Side, key) {
-			t.Fatalf("no button has the key %s", key)
+		if !look.PressKey(h.Side, key) && !p.HandleKey(key) {
+			t.Fatalf("nothing has the key %s", key)
 		}
 		b.Drain()
 		file := filepath.Join(dir, name)
@@ -152,6 +160,33 @@ func TestPageSaves(t *testing.T) {
 	b.Drain()
 	if p.problem.Hidden || !strings.Contains(p.problem.Text(), "was not saved") || !p.saved.Hidden {
 		t.Errorf("into a folder that is not there: %q, saved hidden %v", p.problem.Text(), p.saved.Hidden)
+	}
+}
+
+// The side has three buttons, the first one filled; what is done more seldom is listed by M.
+func TestPageMore(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	p, h := newPage(t, b, "")
+	p.path.SetPath(filepath.Join(t.TempDir(), "drawers.pdf"))
+	for _, key := range []string{"T", "Z", "C"} {
+		if look.HasKey(h.Side, key) {
+			t.Errorf("%s has a button", key)
+		}
+	}
+	if !look.PressKey(h.Side, "M") || h.First.(*look.RowList).Len() != 3 {
+		t.Fatal("M lists nothing")
+	}
+	h.Dialog.Key("T")
+	b.Drain()
+	if !strings.Contains(p.saved.Text(), "drawers-test.pdf") || h.Asking() {
+		t.Errorf("T of the list: %q", p.saved.Text())
+	}
+	if p.HandleKey("M") || p.HandleKey("Q") {
+		t.Error("a key that a button has, or none, is taken")
+	}
+	none, _ := newPage(t, sessiontest.Empty(t), "")
+	if none.HandleKey("T") {
+		t.Error("a test print of nothing")
 	}
 }
 

@@ -31,12 +31,6 @@ func NewPathPick(ways *folders.Ways, want folders.Want, placeholder string) *Pat
 	return p
 }
 
-// Narrow leaves the field the room that the word on its button takes, and returns p.
-func (p *PathPick) Narrow() *PathPick {
-	p.row.Objects[1] = NewKeyButton("…", "F5", p.Choose)
-	return p
-}
-
 // SetPath puts a path into the field without telling anyone.
 func (p *PathPick) SetPath(path string) { p.entry.SetText(p.ways.Short(path)) }
 
