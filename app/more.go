@@ -80,6 +80,7 @@ func AskAction(asker Asker, title string, actions []card.Action, act func(id str
 		}
 	}
 	list.OnOpened = func(int, table.Row) { chosen() }
+	list.OnTapped = func(_ int, row table.Row) { take(row.ID) }
 	d = look.NewDialog(title, list,
 		look.NewKeyButton("Leave it", "Esc", func() { d.Close() }), look.NewPrimary("Do it", "Enter", chosen))
 	d.OnKey = func(key string) bool {

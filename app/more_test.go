@@ -26,6 +26,18 @@ func sixActions() []card.Action {
 	}
 }
 
+// tap taps what says that in what lies over the window.
+func (r *rig) tap(says string) {
+	c := r.canvas
+	for _, s := range look.Spots(r.top(), c.Size()) {
+		if strings.Contains(s.Says, says) {
+			test.TapCanvas(c, s.At)
+			return
+		}
+	}
+	r.say("nothing says " + says)
+}
+
 // Every action of a card is reached from the keyboard: by its own key, whether it has
 // a button or not, and through the list of those that have none.
 func TestMoreActions(t *testing.T) {
@@ -41,6 +53,7 @@ func TestMoreActions(t *testing.T) {
 		{"the list, down and Enter", func(r *rig) { r.press(fyne.KeyF7, fyne.KeyDown, fyne.KeyReturn) }, []string{"page F7", "action label"}},
 		{"the list and a key", func(r *rig) { r.press(fyne.KeyF7); r.typed("l") }, []string{"page F7", "action label"}},
 		{"the list and a key that is off", func(r *rig) { r.press(fyne.KeyF7); r.typed("x") }, []string{"page F7"}},
+		{"the list and a tap", func(r *rig) { r.press(fyne.KeyF7); r.tap("Decide") }, []string{"page F7", "action decide"}},
 		{"the list and Esc", func(r *rig) { r.press(fyne.KeyF7, fyne.KeyEscape) }, []string{"page F7"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -57,7 +57,7 @@ func TestLengthsInMillimetres(t *testing.T) {
 	if said := b.d.Said(); !strings.Contains(said, "Millimetres.") || b.Session.Lengths() != measure.InMillimetres {
 		t.Errorf("Ctrl+U says %q", said)
 	}
-	if !strings.Contains(b.texts(), "Inches") {
+	if !strings.Contains(b.texts(), "In inches") {
 		t.Errorf("the way back is not in sight: %s", b.texts())
 	}
 	b.press("Ctrl+U")

@@ -64,9 +64,21 @@ func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	names, words := Parts()
 	bar := look.NewChoices(max(0, slices.Index(names, route.Part)), words...)
 	bar.OnChosen = func(i int) { host.Go(routes.Route{Screen: routes.Handbook, Part: names[i]}) }
-	p.lengths = look.NewLink(p.otherLengths(), "", s.SwitchLengths) // Ctrl+U, which F1 says
-	p.content = look.Fill(12, look.Line(bar, look.Gap(), p.lengths), p.shown.object())
+	p.lengths = look.NewFootLink(p.otherLengths(), "", s.SwitchLengths) // Ctrl+U, which F1 says
+	other := look.NewKeyButton(words[bar.Chosen()]+": other pages", "", func() { p.askPart(names, words) })
+	p.content = look.Fill(6, look.Head(look.NewTitle("Handbook"), p.lengths), look.Either(bar, other), p.shown.object())
 	return p
+}
+
+// askPart lists the parts of the Handbook, where a row of them has no room.
+func (p *Page) askPart(names, words []string) {
+	actions := make([]card.Action, len(names))
+	for i, name := range names {
+		actions[i] = card.Action{ID: name, Label: words[i]}
+	}
+	app.AskAction(p.host, "Which page of the Handbook?", actions, func(part string) {
+		p.host.Go(routes.Route{Screen: routes.Handbook, Part: part})
+	})
 }
 
 // Object is the page's content.
@@ -82,13 +94,12 @@ func (p *Page) GivesWay() bool {
 // Title is the page's title for the window.
 func (p *Page) Title() string { return "Handbook" }
 
-// otherLengths is what Ctrl+U would have lengths typed and read in: short, since all parts of the
-// Handbook stand beside it in one line.
+// otherLengths is what Ctrl+U would have lengths typed and read in.
 func (p *Page) otherLengths() string {
 	if p.session.Lengths() == measure.InMillimetres {
-		return "Inches"
+		return "In inches"
 	}
-	return "In mm"
+	return "In millimetres"
 }
 
 // Changed follows a change of the shop, and of how lengths are read.

@@ -57,3 +57,37 @@ func (l *headLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	place(title, 0, 0, size.Width, h)
 	place(objects[1], 0, h+Px(8), size.Width, heightFor(objects[1], size.Width))
 }
+
+// eitherLayout shows the first of two objects where it fits on one line, else the second.
+type eitherLayout struct{}
+
+// Either is the first object where there is room for it on one line, and else the second: a
+// button that leads to what the first one shows.
+func Either(wide, instead fyne.CanvasObject) *fyne.Container {
+	return container.New(&eitherLayout{}, wide, instead)
+}
+
+// shown is what fits in a width, and what does not.
+func (l *eitherLayout) shown(objects []fyne.CanvasObject, width float32) (fits, other fyne.CanvasObject) {
+	if want, _ := wants(objects[0]); want <= width+0.5 {
+		return objects[0], objects[1]
+	}
+	return objects[1], objects[0]
+}
+
+func (l *eitherLayout) heightFor(objects []fyne.CanvasObject, width float32) float32 {
+	fits, _ := l.shown(objects, width)
+	return heightFor(fits, width)
+}
+
+// MinSize is that of the second, which is the narrower one.
+func (l *eitherLayout) MinSize(objects []fyne.CanvasObject) fyne.Size { return objects[1].MinSize() }
+
+// Layout shows one of the two at the left.
+func (l *eitherLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	fits, other := l.shown(objects, size.Width)
+	other.Hide()
+	fits.Show()
+	want, _ := wants(fits)
+	place(fits, 0, 0, min(want, size.Width), heightFor(fits, size.Width))
+}

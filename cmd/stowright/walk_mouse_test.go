@@ -56,6 +56,10 @@ func (d *desk) click(all ...string) {
 				d.pressMouse(pill)
 				continue
 			}
+			if pages, there := d.spot(": other pages"); there { // of the Handbook, where a row of them has no room
+				d.pressMouse(pages)
+				continue
+			}
 			if !d.within(again, "spots", nil) && d.spots == nil && d.clicked != (spot{}) {
 				d.pressMouse(d.clicked) // what it was on had not been drawn there yet
 			}
