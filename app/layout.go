@@ -34,7 +34,7 @@ func (l *frameLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 func (l *frameLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	ground, right, work, bottom, top := objects[0], objects[1], objects[2], objects[4], objects[5]
 	name, foot, rail := objects[6], objects[7], objects[12]
-	topH, railW, footH := look.Px(topHeight), look.Px(railWidth), look.Px(footerHeight)
+	topH, railW, footH := look.Px(topHeight), look.Px(railWidth), max(look.Px(footerHeight), look.LeastTarget())
 	isNarrow := size.Width < look.Px(narrow)
 	if isNarrow {
 		railW = look.Px(tightRail)

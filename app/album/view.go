@@ -54,7 +54,7 @@ func New(s *session.Session, host app.Host, route routes.Route, o Options) *Page
 	p.model = NewModel(s, route.About, o.Open, p.Render)
 	p.model.AskReplace = func(files []string, replace func()) { look.AskReplace(files, host.Ask, replace) }
 	p.tiles.OnTapped = p.tapped
-	p.scroll = look.NewScroller(look.Inset(2, 2, p.tiles))
+	p.scroll = look.NewScroller(p.tiles)
 	p.empty = look.NewEmptyState("No photograph yet", "Take one with the camera of this computer, or name the file of one that a phone took. It is kept in the shop file, and goes with its copies.")
 	p.buildAll()
 	p.buildOne()

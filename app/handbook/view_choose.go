@@ -95,7 +95,7 @@ func newBoltView(s *session.Session, host app.Host, stack string) *boltView {
 		look.NewField("Washer under the nut", v.under, "more are added where the grip asks for them"),
 		look.NewField("Head of the bolt", v.wired, ""),
 		look.NewField("Height of the nut, measured", v.height, ""))
-	v.root = look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, form)), v.pane.root)
+	v.root = look.Beside(formWidth, look.NewScroller(form), v.pane.root)
 	v.model = NewBoltModel(s, v.render)
 	v.series.OnChanged = func(text string) { v.set(func(f *BoltForm) { f.Series = text }) }
 	v.stack.OnChanged = func(text string) { v.set(func(f *BoltForm) { f.Stack = text }) }
@@ -188,7 +188,7 @@ func newRivetView(s *session.Session, host app.Host, sheets string) *rivetView {
 		look.NewField("Head", v.head, ""),
 		look.NewField("Material", v.material, "AD is 2117 with a dimple on its head, the usual one"),
 		look.NewField("Diameter, where the plans give it", v.diameter, "1/8, .125 in or 3.2 mm"))
-	v.root = look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, form)), v.pane.root)
+	v.root = look.Beside(formWidth, look.NewScroller(form), v.pane.root)
 	v.model = NewRivetModel(s, v.render)
 	v.sheets.OnChanged = func(text string) { v.set(func(f *RivetForm) { f.Sheets = text }) }
 	v.diameter.OnChanged = func(text string) { v.set(func(f *RivetForm) { f.Diameter = text }) }

@@ -44,7 +44,7 @@ func newMeasureView(s *session.Session, host app.Host, diameter string) *measure
 	v.panel = look.NewPanel(12, v.facts)
 	details := look.NewScroller(look.Rows(12, v.panel, v.alike.rows, caution()))
 	v.root = look.Fill(10, v.kinds,
-		look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, v.form.body)), split(look.Rows(8, v.heading, v.hint, v.verdict), v.list, details)))
+		look.Beside(formWidth, look.NewScroller(v.form.body), split(look.Rows(8, v.heading, v.hint, v.verdict), v.list, details)))
 	v.model = NewMeasureModel(s, v.render)
 	v.kinds.OnChosen = v.model.SetKind
 	v.list.OnChosen = func(i int, _ table.Row) { v.model.Choose(i) }

@@ -42,7 +42,7 @@ func newOwnView(s *session.Session, host app.Host) *ownView {
 	v.drop = look.NewKeyButton("Take these figures away", "Del", v.dropChosen)
 	v.list.OnOpened = func(_ int, row table.Row) { lookUp(host, row.ID) }
 	answer := look.Fill(10, look.Rows(4, v.heading, look.NewQuiet(OwnHelp)), v.problems, v.list, look.Rows(8, look.Line(v.drop), caution()))
-	v.root = look.Beside(formWidth, look.NewScroller(look.Inset(2, 2, form)), answer)
+	v.root = look.Beside(formWidth, look.NewScroller(form), answer)
 	host.HideCard()
 	v.model.Load()
 	return v

@@ -233,7 +233,7 @@ func (p *buttonParts) least() fyne.Size {
 	}
 	w := label + p.gap() + p.cap.size(p.b.key).Width
 	if p.b.rank == Link {
-		return fyne.NewSize(w+Px(4), max(p.b.role().height(), p.cap.size(p.b.key).Height)+Px(8))
+		return fyne.NewSize(w+Px(4), max(LeastTarget(), max(p.b.role().height(), p.cap.size(p.b.key).Height)+Px(8)))
 	}
 	return fyne.NewSize(w+2*Px(14), Px(buttonHeight))
 }
@@ -243,10 +243,12 @@ func (p *buttonParts) layout(size fyne.Size) {
 		place(box, 0, 0, size.Width, size.Height)
 	}
 	inset := Px(3)
-	if p.b.rank == Link {
-		inset = 0
-	}
 	place(p.ring, inset, inset, size.Width-2*inset, size.Height-2*inset)
+	if p.b.rank == Link { // its words stand on the grid, and what is drawn about them reaches over it
+		for _, box := range []*canvas.Rectangle{p.over, p.ring} {
+			place(box, -Px(4), 0, size.Width+Px(4), size.Height)
+		}
+	}
 	capSize := p.cap.size(p.b.key)
 	room := size.Width - capSize.Width - p.gap() - Px(8)
 	r := p.b.role()
@@ -261,7 +263,7 @@ func (p *buttonParts) layout(size fyne.Size) {
 	whole := p.text.MinSize().Width + p.gap() + capSize.Width
 	x := (size.Width - whole) / 2
 	if p.b.rank == Link {
-		x = Px(2)
+		x = 0
 	}
 	w := placeText(p.text, x, 0, size.Height).Width
 	p.cap.place(x+w+p.gap(), (size.Height-capSize.Height)/2)

@@ -35,6 +35,18 @@ func Px(points float32) float32 {
 	return points * unit
 }
 
+// fingerBreadth is how high what is tapped is at least in shop mode, in points as drawn.
+const fingerBreadth = 44
+
+// LeastTarget is how high what is tapped has to be, in points as drawn: a finger in a glove in
+// shop mode, nothing else.
+func LeastTarget() float32 {
+	if Px(1) > 1 {
+		return fingerBreadth
+	}
+	return 0
+}
+
 // role is one kind of text: a face and a size.
 type role struct {
 	face fonts.Face

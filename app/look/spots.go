@@ -6,10 +6,12 @@ import (
 	"fyne.io/fyne/v2"
 )
 
-// Spot is something to click on: what it says, and where its middle is in the window, in points.
+// Spot is something to click on: what it says, where its middle is in the window, and how large it
+// is, in points.
 type Spot struct {
 	Says string
 	At   fyne.Position
+	Size fyne.Size
 }
 
 // Spots are what can be clicked on within root and is in sight, in a window of that size: buttons,
@@ -24,7 +26,7 @@ func Spots(root fyne.CanvasObject, window fyne.Size) []Spot {
 		if at.X >= window.Width || at.Y >= window.Height || at.IsZero() {
 			return nil
 		}
-		return []Spot{{says, at}}
+		return []Spot{{says, at, root.Size()}}
 	}
 	var all []Spot
 	for _, child := range tappable(root) {

@@ -305,8 +305,8 @@ func (l *checkLayout) heading(width float32, tight bool) float32 {
 		put(v.name, 0, (high-nameH)/2, beside, nameH)
 		put(v.bar, width-bar, (high-barH)/2, bar, barH)
 		linksH := look.HeightFor(v.links, width)
-		put(v.links, 0, high+look.Px(4), width, linksH)
-		return high + look.Px(4) + linksH
+		put(v.links, 0, high, width, linksH)
+		return high + linksH
 	}
 	links := min(look.WidthOf(v.links), width*0.7)
 	left := width - links - gap

@@ -49,7 +49,7 @@ func newClaimView(s *session.Session, host app.Host, shipment string) *claimView
 	v.price = look.NewKeyButton("Note a price", "N", v.askPrice)
 	v.said.Hide()
 	v.note.Hide()
-	v.root = look.Fill(12, v.name, v.note, look.NewScroller(look.Inset(2, 2, look.NewPanel(20, v.paper))), v.said, look.Line(v.mark, v.reply, v.give, v.price), v.foot)
+	v.root = look.Fill(12, v.name, v.note, look.NewScroller(look.NewPanel(20, v.paper)), v.said, look.Line(v.mark, v.reply, v.give, v.price), v.foot)
 	host.HideCard()
 	v.model.Load()
 	return v

@@ -54,7 +54,7 @@ func newHandView(m *Model, photograph, weigh, more func()) *handView {
 	v.more = look.NewKeyButton("More", moreKey, more)
 	body := look.Rows(10, v.hint, v.beware, v.piece, v.stowed, v.photos, v.ticks, look.Line(v.shoot))
 	head := look.Rows(8, look.Rows(2, v.name, v.words), spread(v.listed, v.mark))
-	v.line = look.Pin(12, head, look.NewScroller(look.Inset(2, 2, body)), v.row)
+	v.line = look.Pin(12, head, look.NewScroller(body), v.row)
 	v.root = container.NewStack(v.line)
 	return v
 }
