@@ -16,7 +16,7 @@
 //		look.Line(title, look.Gap(), look.NewKeyButton("Print labels", "L", model.Print)),
 //		list,
 //		look.NewPanel(16, look.Rows(12,
-//			look.NewText("AN3-6A, listed 16 each"),
+//			look.NewText("AN3-6A, listed 16 pieces"),
 //			look.Line(look.NewPrimary("All here", "A", model.All), look.NewKeyButton("None", "N", model.None)),
 //		)),
 //	)
@@ -43,4 +43,25 @@
 //
 // State arrives as data of package card; every Set method is safe to repeat and
 // must be called on Fyne's goroutine.
+//
+// # Words
+//
+// One word for one thing, on every screen; a test in app/desktop holds the pages to it.
+//
+//	piece, pieces    what is counted, where that is said in words: on cards, in questions
+//	ea               the same behind a figure in tables, in the journal and on paper
+//	checked off      a line of a packing list that was counted or weighed
+//	checked for damage   what was done with it besides
+//	checked          a safe copy that was read through
+//	looked at        what somebody did with a part that came out of the aircraft, before it is used again
+//	fitted, removed  in the aircraft, and out of it; put back is from a tray to its drawer
+//	stow             from a bag or crate to its place; move is from one place to another
+//	owed             what a supplier is to send still, whichever paper says so
+//	set apart        here, and not to be used
+//	about            before a figure that is an estimate
+//	More (M, or F7 on a card)   the actions that have no button
+//	Choose (F5)      a file or a folder
+//	Change           another one in place of the one that is named
+//
+// A button says what it does; none is called by a sign alone.
 package look
