@@ -162,7 +162,7 @@ func (d reading) row(l line) table.Row {
 		}
 		return table.Row{ID: l.id, Cells: []table.Cell{
 			table.Name(i.Item, d.Titles[i.Item]), table.Name(need, spare), table.Name(have, owed), table.Name(i.Order.Number(), packCell(*i)),
-			priceCell(*i), table.Name(unblocksCell(*i), i.Note),
+			priceCell(*i), unblocksCell(*i),
 		}}
 	case l.offer != nil:
 		o := l.offer
@@ -211,16 +211,21 @@ func packCell(l build.OrderLine) string {
 	return fmt.Sprintf("%d × %d", l.Packs, l.Pack)
 }
 
-// unblocksCell is what a line unblocks, or is for without being enough.
-func unblocksCell(l build.OrderLine) string {
-	words := l.Unblocks
-	for _, code := range l.Helps {
-		words = append(words[:len(words):len(words)], code+" in part")
+// unblocksCell is what a line unblocks, or is for without being enough: short, since in the larger
+// size a line of the column has room for twelve letters, and below for two sub-assemblies.
+func unblocksCell(l build.OrderLine) table.Cell {
+	helps := wording.Joined(", ", l.Helps...)
+	switch {
+	case len(l.Unblocks) == 0 && len(l.Helps) == 0:
+		return table.Name("nothing", l.Note)
+	case len(l.Helps) == 0:
+		return table.Name(strings.Join(l.Unblocks, ", "), l.Note)
+	case len(l.Unblocks) > 0:
+		return table.Name(strings.Join(l.Unblocks, ", "), wording.Joined("; ", helps+" in part", l.Note))
+	case len(l.Helps) == 1:
+		return table.Name(helps+" in part", l.Note)
 	}
-	if len(words) == 0 {
-		return "nothing"
-	}
-	return strings.Join(words, ", ")
+	return table.Name(fmt.Sprintf("%d in part", len(l.Helps)), wording.Joined("; ", helps, l.Note))
 }
 
 func promiseWords(w store.Owing) string {

@@ -9,6 +9,7 @@ import (
 
 	"stowright/app/notice"
 	"stowright/app/session"
+	"stowright/app/wording"
 	"stowright/store"
 	"stowright/store/build"
 	"stowright/store/measure"
@@ -61,9 +62,10 @@ func TestLineWords(t *testing.T) {
 		"a pack":       {build.OrderLine{Order: measure.Pieces(10), Pack: 10, Packs: 1, Price: sum(t, "4.50"), Unblocks: []string{"SA-41", "SA-50"}}, "1 pack of 10", "1 × 10", "4.50 USD", "unblocks SA-41, SA-50", "SA-41, SA-50"},
 		"several":      {build.OrderLine{Order: measure.Pieces(40), Pack: 20, Packs: 2, Helps: []string{"SA-40"}}, "2 packs of 20", "2 × 20", "price unknown", "for SA-40, not enough alone", "SA-40 in part"},
 		"singly":       {build.OrderLine{Order: measure.Pieces(3), Pack: 1, Packs: 3}, "singly", "ea", "price unknown", "unblocks nothing", "nothing"},
-		"both of them": {build.OrderLine{Order: measure.Pieces(3), Unblocks: []string{"SA-41"}, Helps: []string{"SA-40"}}, "singly", "ea", "price unknown", "unblocks SA-41; for SA-40, not enough alone", "SA-41, SA-40 in part"},
+		"both of them": {build.OrderLine{Order: measure.Pieces(3), Unblocks: []string{"SA-41"}, Helps: []string{"SA-40"}}, "singly", "ea", "price unknown", "unblocks SA-41; for SA-40, not enough alone", "SA-41; SA-40 in part"},
+		"two in part":  {build.OrderLine{Order: measure.Pieces(10), Helps: []string{"SA-21", "SA-41"}}, "singly", "ea", "price unknown", "for SA-21, SA-41, not enough alone", "2 in part; SA-21, SA-41"},
 	} {
-		got := []string{packs(row.line), packCell(row.line), priceWords(row.line), unblocks(row.line), unblocksCell(row.line)}
+		got := []string{packs(row.line), packCell(row.line), priceWords(row.line), unblocks(row.line), wording.Joined("; ", unblocksCell(row.line).Text, unblocksCell(row.line).Sub)}
 		if want := []string{row.packs, row.cell, row.price, row.fors, row.inRow}; strings.Join(got, "|") != strings.Join(want, "|") {
 			t.Errorf("%s: got %q, want %q", name, got, want)
 		}
