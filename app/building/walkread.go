@@ -144,7 +144,7 @@ func stopCard(r *session.Reader, s stopRead, several bool) (card.Card, error) {
 		return card.Card{}, err
 	}
 	c := card.Card{
-		Designation: s.Place.Name, Title: s.Item + " · " + s.title, Place: session.PlaceWords(path), Piece: drawing.PieceOf(r.Catalog().Decode(s.Item)),
+		Designation: s.Place.Name, Title: s.Item + " · " + s.title, Place: session.PlaceWords(path), Piece: drawing.PieceOf(r.Catalog().Decode(s.Item), r.Lengths()),
 		Quantity: s.Quantity.Number(), Unit: wording.UnitBehind(s.Quantity.Number(), s.Quantity.Unit), Known: "of " + s.there.Figure() + " there",
 	}
 	if c.Cabinet, err = r.Around(s.Place.ID); err != nil {

@@ -2,10 +2,12 @@ package drawing
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"stowright/store/hardware"
+	"stowright/store/measure"
 )
 
 func TestDrawerNames(t *testing.T) {
@@ -42,7 +44,7 @@ func TestBlankCabinet(t *testing.T) {
 // source): the drawing has both, in millimetres, with the thread hatched beyond
 // the grip only.
 func TestPieceOfBolt(t *testing.T) {
-	p := PieceOf(hardware.Decode("AN3-5A"))
+	p := PieceOf(hardware.Decode("AN3-5A"), measure.InInches)
 	if p == nil {
 		t.Fatal("AN3-5A: no drawing")
 	}
@@ -79,7 +81,7 @@ func TestPieceOfBolt(t *testing.T) {
 }
 
 func TestPieceOfUnknown(t *testing.T) {
-	if p := PieceOf(hardware.Decode("OQ-10-001")); p != nil {
+	if p := PieceOf(hardware.Decode("OQ-10-001"), measure.InInches); p != nil {
 		t.Errorf("a kit part: got a drawing of %d paths, want none", len(p.Paths))
 	}
 }
@@ -93,5 +95,33 @@ func TestBounds(t *testing.T) {
 	least, greatest = p.Bounds()
 	if least != (Point{-1, 3}) || greatest != (Point{2, 9}) {
 		t.Errorf("got %v %v, want {-1 3} {2 9}", least, greatest)
+	}
+}
+
+// In millimetres each measure has its length behind the published figure.
+func TestMeasuresInMillimetres(t *testing.T) {
+	var got []string
+	for _, d := range PieceOf(hardware.Decode("AN3-5A"), measure.InMillimetres).Dimensions {
+		got = append(got, d.Text)
+	}
+	slices.Sort(got)
+	want := []string{"0.190 = 4.826 mm", "grip 1/4 = 6.35 mm", "length 21/32 = 16.6688 mm"}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// Every measure that is drawn of a number of the tables is converted: none stays in inches alone.
+func TestEveryMeasureIsConverted(t *testing.T) {
+	for _, name := range []string{"AN3-5A", "AN4-12A", "AN310-3", "AN365-1032A", "NAS1149F0363P", "AN960-10L", "AN470AD4-7", "AN426AD3-3.5", "MS24665-132", "MS21042-3", "AN507-832R8", "MS20392-2C15"} {
+		piece := PieceOf(hardware.Decode(name), measure.InMillimetres)
+		if piece == nil {
+			continue
+		}
+		for _, d := range piece.Dimensions {
+			if !strings.Contains(d.Text, " mm") {
+				t.Errorf("%s: %q", name, d.Text)
+			}
+		}
 	}
 }

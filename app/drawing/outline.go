@@ -12,19 +12,20 @@ import (
 const arcStep = 6
 
 // PieceOf is the drawing of a decoded piece: its first view, or nil when nothing
-// can be drawn. What is not drawn to a published figure is said in the caption.
-func PieceOf(r hardware.Result) *Piece {
+// can be drawn, with its measures as they are read in a unit. What is not drawn to a published
+// figure is said in the caption.
+func PieceOf(r hardware.Result, in measure.System) *Piece {
 	outline, ok := r.Outline()
 	if !ok || len(outline.Views) == 0 {
 		return nil
 	}
-	p := PieceOfView(outline.Views[0])
+	p := PieceOfView(outline.Views[0], in)
 	p.Caption = strings.Join(outline.Notes, "; ")
 	return &p
 }
 
 // PieceOfView is one view of an outline as a drawing: millimetres, y down.
-func PieceOfView(v hardware.View) Piece {
+func PieceOfView(v hardware.View, in measure.System) Piece {
 	var p Piece
 	for _, s := range v.Shapes {
 		path := Path{Stroke: strokeOf(s.Layer), Closed: s.Closed}
@@ -39,7 +40,7 @@ func PieceOfView(v hardware.View) Piece {
 	}
 	p.Paths = append(p.Paths, threadHatch(v)...)
 	for _, d := range v.Dimensions {
-		p.Dimensions = append(p.Dimensions, dimensionOf(d))
+		p.Dimensions = append(p.Dimensions, dimensionOf(d, in))
 	}
 	return p
 }
@@ -111,8 +112,8 @@ func arc(s hardware.Shape) []Point {
 
 // dimensionOf keeps the side of a dimension: an outline sets it off to the left of
 // the way from one point to the other, a drawing above or below, left or right.
-func dimensionOf(d hardware.Dimension) Dimension {
-	out := Dimension{A: pointOf(d.From), B: pointOf(d.To), Text: d.Label}
+func dimensionOf(d hardware.Dimension, in measure.System) Dimension {
+	out := Dimension{A: pointOf(d.From), B: pointOf(d.To), Text: d.In(in)}
 	dx, dy := float64(d.To.X-d.From.X), float64(d.To.Y-d.From.Y)
 	offset := millimetres(d.Offset)
 	if math.Abs(dx) >= math.Abs(dy) {

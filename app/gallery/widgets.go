@@ -16,6 +16,7 @@ import (
 	"stowright/app/table"
 	"stowright/labels"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 )
 
 // Widgets are the shared widgets in all their states.
@@ -234,7 +235,7 @@ func facts() fyne.CanvasObject {
 func pieces() fyne.CanvasObject {
 	page := look.Rows(6)
 	for _, name := range []string{"AN3-5A", "AN470AD4-7", "AN426AD3-3.5", "AN365-1032A", "NAS1149F0363P"} {
-		p := drawing.PieceOf(hardware.Decode(name))
+		p := drawing.PieceOf(hardware.Decode(name), measure.InInches)
 		if p == nil {
 			page.Add(look.NewText(name + ": no drawing"))
 			continue

@@ -93,7 +93,7 @@ func (c *chooser) choose(index int) {
 	o := c.options[index]
 	c.answer.Chosen, c.answer.Facts, c.answer.Section = index, o.facts, nil
 	if len(o.section.Views) > 0 {
-		p := drawing.PieceOfView(o.section.Views[0])
+		p := drawing.PieceOfView(o.section.Views[0], c.session.Lengths())
 		p.Caption = strings.Join(append([]string{"drawn to scale"}, o.section.Notes...), "; ")
 		c.answer.Section = &p
 	}

@@ -141,7 +141,7 @@ func (s *LookUpState) describe(r hardware.Result, in measure.System) {
 	}
 	if outline, ok := r.Outline(); ok {
 		for _, v := range outline.Views {
-			s.Pictures = append(s.Pictures, drawing.PieceOfView(v))
+			s.Pictures = append(s.Pictures, drawing.PieceOfView(v, in))
 		}
 		s.Drawn = strings.Join(append([]string{"drawn to scale"}, outline.Notes...), "; ")
 	}

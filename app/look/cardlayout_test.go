@@ -13,6 +13,7 @@ import (
 	"stowright/app/drawing"
 	"stowright/app/notice"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 )
 
 // fullCard is a card with all that one can have, the drawer lit in the given row.
@@ -20,7 +21,7 @@ func fullCard(row, lookAlikes int) card.Card {
 	cabinet := drawing.Blank("A", 5, 8)
 	cabinet.Drawers[8*row+3].Lit = true
 	c := card.Card{
-		Designation: "NAS1149F0363P", Title: "Washer, flat, steel, .063 thick, for a No. 10 bolt", Piece: drawing.PieceOf(hardware.Decode("AN3-5A")),
+		Designation: "NAS1149F0363P", Title: "Washer, flat, steel, .063 thick, for a No. 10 bolt", Piece: drawing.PieceOf(hardware.Decode("AN3-5A"), measure.InInches),
 		At: cabinet.Drawers[8*row+3].Name, Place: "Garage, Cabinet A, drawer " + cabinet.Drawers[8*row+3].Name, Cabinet: &cabinet,
 		Quantity: "150", Unit: "pieces", Known: "counted 14 Mar by Builder",
 		Notes: []string{"needed by SA-10 Fin (6), SA-21 Rudder hinges (20), SA-41 Elevator hinges (8)", "6 kept for SA-10, 18 for SA-21; 0 free"},

@@ -67,12 +67,14 @@ func (w *PieceView) leastWidth() float32 {
 			wide = max(wide, float64(roleFoot().width(d.Text)))
 		}
 	}
-	return float32(wide + 2*w.sides())
+	left, right := w.sides()
+	return float32(wide + left + right)
 }
 
 // widthScale is the largest scale at which a piece that long fits the width.
 func (w *PieceView) widthScale(width, length float64) float64 {
-	return min((width-2*w.sides())/max(length, 0.1), piecePerMM*float64(Px(1)))
+	left, right := w.sides()
+	return min((width-left-right)/max(length, 0.1), piecePerMM*float64(Px(1)))
 }
 
 // levels is how many dimension lines lie above and below the piece.
@@ -107,22 +109,29 @@ func (w *PieceView) project(size fyne.Size) projection {
 		scale = min(room/ph, w.widthScale(float64(size.Width), pw))
 	}
 	scale = max(scale, 0.01)
+	left, right := w.sides()
+	x := min((float64(size.Width)-pw*scale)/2, float64(size.Width)-right-pw*scale) // in the middle, where its measures have room
 	return projection{
 		scale: scale,
-		dx:    (float64(size.Width)-pw*scale)/2 - least.X*scale,
+		dx:    max(x, left) - least.X*scale,
 		dy:    gap*float64(above) + 2 + (room-ph*scale)/2 - least.Y*scale,
 	}
 }
 
-// sides is the room to keep at each side for upright dimensions.
-func (w *PieceView) sides() float64 {
-	room := float32(8)
+// sides is the room to keep at each side for the upright dimensions there.
+func (w *PieceView) sides() (left, right float64) {
+	left, right = 8, 8
 	for _, d := range w.piece.Dimensions {
-		if d.Upright() {
-			room = max(room, Px(dimensionGap)+roleFoot().width(d.Text))
+		room := float64(Px(dimensionGap) + roleFoot().width(d.Text))
+		switch {
+		case !d.Upright():
+		case d.Offset < 0:
+			left = max(left, room)
+		default:
+			right = max(right, room)
 		}
 	}
-	return float64(room)
+	return left, right
 }
 
 // CreateRenderer draws the piece.

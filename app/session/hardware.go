@@ -143,7 +143,7 @@ func (s *Reader) PieceCard(designation string) (card.Card, error) {
 	}
 	piece := s.Catalog().Decode(designation)
 	c = card.Card{
-		Designation: piece.Designation, Title: piece.Title, Piece: drawing.PieceOf(piece),
+		Designation: piece.Designation, Title: piece.Title, Piece: drawing.PieceOf(piece, s.Lengths()),
 		Mark: notice.Mark{Word: "none in the shop", Tone: notice.Quiet},
 	}
 	c.Title = Marked(c.Title, piece)

@@ -12,6 +12,9 @@ import (
 // millimetres. It is safe to use from several goroutines.
 func (s *Session) Lengths() measure.System { return measure.System(s.lengths.Load()) }
 
+// Lengths is in what unit lengths are read now.
+func (s *Reader) Lengths() measure.System { return s.session.Lengths() }
+
 // SetLengths has lengths typed and read in a unit from now on.
 func (s *Session) SetLengths(in measure.System) { s.lengths.Store(int64(in)) }
 

@@ -11,6 +11,7 @@ import (
 	"stowright/labels"
 	"stowright/store"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 )
 
 // Pens of a printed outline, in millimetres on paper.
@@ -22,7 +23,7 @@ const (
 // labelPiece is a piece as a label draws it, at true size and without measures;
 // nil where the tables do not suffice for a drawing.
 func labelPiece(piece hardware.Result) *labels.Drawing {
-	drawn := drawing.PieceOf(piece)
+	drawn := drawing.PieceOf(piece, measure.InInches)
 	if drawn == nil {
 		return nil
 	}
@@ -59,7 +60,7 @@ func TrueSize(piece hardware.Result, sheet labels.Stock) (labels.Document, error
 		for _, d := range v.Dimensions {
 			words = append(words, d.Label)
 		}
-		page.Views = append(page.Views, labels.NamedDrawing{Drawing: drawingOf(drawing.PieceOfView(v)), Caption: strings.Join(words, ", ")})
+		page.Views = append(page.Views, labels.NamedDrawing{Drawing: drawingOf(drawing.PieceOfView(v, measure.InInches)), Caption: strings.Join(words, ", ")})
 	}
 	for _, note := range outline.Notes {
 		page.Notes = append(page.Notes, wording.Sentence(note))

@@ -8,6 +8,7 @@ import (
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/hardware"
+	"stowright/store/measure"
 )
 
 // delivery is a shipment with its lines as they stand, and what lies in its bags.
@@ -19,6 +20,7 @@ type delivery struct {
 	today    store.Date
 	newest   uint64                         // entry of the journal that this is read after
 	reversed store.LineID                   // the first line that it changed, where it undid something or did it again; else 0
+	lengths  measure.System                 // in what lengths are read
 	titles   map[string]string              // by designation
 	bags     map[bagged]store.Amount        // good stock in crates and bags
 	apart    map[bagged]bool                // damaged stock and stock set apart there
@@ -89,7 +91,7 @@ func loadOne(s *session.Reader, ship store.Shipment, next string) (delivery, err
 	if err != nil {
 		return delivery{}, err
 	}
-	d := delivery{catalog: s.Catalog(), ship: ship, lines: lines, next: next, today: s.Shop.Today(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{}}
+	d := delivery{catalog: s.Catalog(), lengths: s.Lengths(), ship: ship, lines: lines, next: next, today: s.Shop.Today(), titles: map[string]string{}, bags: map[bagged]store.Amount{}, apart: map[bagged]bool{}}
 	if d.newest, d.reversed, err = reversed(s.Shop, ship.ID); err != nil {
 		return d, err
 	}

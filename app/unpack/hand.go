@@ -20,7 +20,7 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 		Number: l.Number(), Designation: l.Designation, Title: d.titles[l.Designation], Mark: d.mark(l),
 		Listed: "listed " + wording.Counted(l.Listed), Hint: d.hint(l),
 	}
-	c.Piece, c.Beware = drawing.PieceOf(d.catalog.Decode(l.Designation)), d.alikeInBag(l)
+	c.Piece, c.Beware = drawing.PieceOf(d.catalog.Decode(l.Designation), d.lengths), d.alikeInBag(l)
 	counted := l.Finding != nil && l.Finding.Counted
 	if l.Extra {
 		c.Listed = "on no list"

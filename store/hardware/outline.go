@@ -1,6 +1,11 @@
 package hardware
 
-import "stowright/store/measure"
+import (
+	"slices"
+	"strings"
+
+	"stowright/store/measure"
+)
 
 // Point is a place on a drawing, exact, x to the right and y up.
 type Point struct{ X, Y measure.Length }
@@ -37,6 +42,20 @@ type Dimension struct {
 	From, To Point
 	Offset   measure.Length
 }
+
+// In is the label as it is read in a unit: in millimetres the length stands behind the published
+// figure, which is never replaced. A label that does not name the length that is drawn stays.
+func (d Dimension) In(unit measure.System) string {
+	long := max(size(d.To.X-d.From.X), size(d.To.Y-d.From.Y))
+	words := strings.Fields(d.Label)
+	if at := slices.Index(words, short(long)); unit == measure.InMillimetres && at >= 0 {
+		words[at] += " = " + long.Metric()
+		return strings.Join(words, " ")
+	}
+	return d.Label
+}
+
+func size(l measure.Length) measure.Length { return max(l, -l) }
 
 // View is the piece seen from one direction.
 type View struct {
