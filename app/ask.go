@@ -11,8 +11,17 @@ import (
 func (f *Frame) Ask(d *look.Dialog, first fyne.Focusable) {
 	if c := f.canvas(); c != nil {
 		d.Open(c, first)
+		return
 	}
+	f.asked = d
 }
+
+// Asked is the question that a frame without a window would open, as one that is drawn alone; nil
+// for none.
+func (f *Frame) Asked() *look.Dialog { return f.asked }
+
+// Press does what a key does, for pictures.
+func (f *Frame) Press(key string) { f.key(key) }
 
 // Question is asked before something that is not easily taken back.
 type Question struct {

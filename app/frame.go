@@ -54,9 +54,10 @@ type Frame struct {
 	visits   []visit // the way here; the last one is shown
 	page     Page
 	keyboard *keyboard
-	quietly  bool // the command bar is being changed by the frame
-	arrived  bool // a page has been gone to, and has not had the focus yet
-	left     bool // the key that is being dealt with has just left a field
+	quietly  bool         // the command bar is being changed by the frame
+	arrived  bool         // a page has been gone to, and has not had the focus yet
+	left     bool         // the key that is being dealt with has just left a field
+	asked    *look.Dialog // by a frame without a window
 }
 
 // visit is one page of the way here.

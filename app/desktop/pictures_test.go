@@ -10,12 +10,14 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
 	"stowright/app/demo"
 	"stowright/app/gallery"
 	"stowright/app/look"
 	"stowright/app/routes"
+	"stowright/app/session"
 	"stowright/app/session/sessiontest"
 	"stowright/labels"
 	"stowright/store"
@@ -254,5 +256,42 @@ func (b *bench) whole(mode string, least float32) {
 	b.t.Helper()
 	for _, text := range gallery.UnreadableIn(b.w.Canvas(), least, test.WidgetRenderer) {
 		b.t.Errorf("%s: %s", mode, text)
+	}
+}
+
+// inline is the shop of a bench where all is done at once, as in the gallery.
+func inline(t *testing.T, b *sessiontest.Bench) *session.Session {
+	t.Helper()
+	s, err := session.Open(t.Context(), b.Shop, session.Inline(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// Every question of the gallery is drawn, with nothing cut off in the larger size; and the screens of
+// a shop that has nothing yet.
+func TestGalleryAsks(t *testing.T) {
+	look.Theme{Mode: look.Light}.Apply()
+	questions, err := QuestionStates(inline(t, sessiontest.Open(t, demo.Unpacking)))
+	if err != nil || len(questions) < 8 {
+		t.Fatalf("%d questions, %v", len(questions), err)
+	}
+	for _, q := range questions {
+		over := q.Make().(*fyne.Container).Objects
+		dialog, ok := over[len(over)-1].(*look.Dialog)
+		inPage := q.Name == "ask-some" || q.Name == "ask-price" // in the card; of a line to order, which this shop has none of
+		if !ok && !inPage || ok && !dialog.Visible() {
+			t.Errorf("%s asks nothing", q.Name)
+		}
+	}
+	none := EmptyStates(inline(t, sessiontest.Empty(t)))
+	if len(none) != len(railEntries())+1 {
+		t.Errorf("%d empty screens", len(none))
+	}
+	for _, s := range append(questions, none...) {
+		for _, text := range gallery.Unreadable(s, gallery.Modes()[2], test.WidgetRenderer) { // in the larger size
+			t.Errorf("%s: %s", s.Name, text)
+		}
 	}
 }

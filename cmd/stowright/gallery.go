@@ -53,7 +53,20 @@ func (c *galleryCommand) Run(p *program) (err error) {
 	if err != nil {
 		return err
 	}
-	states := append(desktop.States(s, shots), card)
+	questions, err := desktop.QuestionStates(s)
+	if err != nil {
+		return err
+	}
+	none, err := store.Open(filepath.Join(folder, "new.stow"), store.Options{Clock: clock.Now, Random: demo.Random(), Create: true})
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, none.Close()) }()
+	empty, err := session.Open(p.ctx, none, session.Inline(), nil)
+	if err != nil {
+		return err
+	}
+	states := slices.Concat(desktop.States(s, shots), questions, desktop.EmptyStates(empty), []gallery.State{card})
 	if c.Widgets {
 		states = append(states, gallery.Widgets()...)
 	}
