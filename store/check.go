@@ -16,6 +16,10 @@ type Report struct {
 	OK       bool     `json:"ok"`
 	Entries  uint64   `json:"entries"`
 	Problems []string `json:"problems"`
+
+	Head  *Anchor  `json:"head,omitempty"`  // the newest entry with its hash; nil where there is none
+	Begun uint64   `json:"begun,omitempty"` // entries before this one were there when the chain of hashes was begun; 0 where none carries one
+	Paper *OnPaper `json:"paper,omitempty"` // what was asked by CheckPaper
 }
 
 // maxProblems bounds the report: a file with more is lost anyway.
@@ -25,13 +29,24 @@ const maxProblems = 100
 var errEnough = errors.New("enough problems")
 
 // Check goes over the pages of the file, replays the journal from nothing and compares what it adds up to with
-// what the file says, record by record; it follows the chain of checksums, and
+// what the file says, record by record; it follows the chains of checksums and hashes, and
 // looks for stock of unknown items or in unknown places, lines of one number, places in a circle, tags that
 // name nothing, photographs of nothing, pictures that are not the ones brought in, and fitted
 // parts that are not the sum of their events. Progress is called now and then with entries done and
 // entries in all; it may be nil.
 func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Report, error) {
-	c := checker{format: s.file.Format(), report: Report{Problems: []string{}}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}, counted: balances{}, fittedBefore: sums{}}
+	return s.check(ctx, nil, progress)
+}
+
+// CheckPaper is Check that also says whether the shop has an entry as paper has it, and all
+// before it. The whole chain worked out anew after a change is whole in itself, and differs
+// from the paper.
+func (s *Shop) CheckPaper(ctx context.Context, paper OnPaper, progress func(done, total uint64)) (Report, error) {
+	return s.check(ctx, &paper, progress)
+}
+
+func (s *Shop) check(ctx context.Context, paper *OnPaper, progress func(done, total uint64)) (Report, error) {
+	c := checker{format: s.file.Format(), report: Report{Problems: []string{}, Paper: paper}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}, counted: balances{}, fittedBefore: sums{}}
 	err := s.view(func(tx *disk.Tx) error {
 		if err := c.pages(tx); err != nil {
 			return err
@@ -56,7 +71,10 @@ func (s *Shop) Check(ctx context.Context, progress func(done, total uint64)) (Re
 	if err != nil && !errors.Is(err, errEnough) {
 		return c.report, err
 	}
-	c.report.OK = len(c.report.Problems) == 0
+	c.report.OK, c.report.Begun = len(c.report.Problems) == 0, c.chain.Begun()
+	if c.head.Entry > 0 {
+		c.report.Head = &c.head
+	}
 	return c.report, nil
 }
 
@@ -66,6 +84,8 @@ type checker struct {
 	replayed memory
 	undone   map[string]bool
 	pictures pictured
+	chain    Chain
+	head     Anchor
 	counted  balances // by how much counts found more of lots than there was
 
 	fittedBefore sums // by key: what was fitted before format 6
@@ -97,7 +117,10 @@ func (c *checker) replay(ctx context.Context, tx *disk.Tx, progress func(done, t
 	if err != nil {
 		return c.problem("journal: %v", err)
 	}
-	total, prev := end.Seq, ""
+	total := end.Seq
+	if p := c.report.Paper; p != nil && p.Entry > total {
+		p.Answer = NoSuchEntry
+	}
 	return tx.Records(func(r disk.Record, damage error) error {
 		if damage != nil {
 			return c.problem("journal: %v", damage)
@@ -115,12 +138,25 @@ func (c *checker) replay(ctx context.Context, tx *disk.Tx, progress func(done, t
 				progress(c.report.Entries, total)
 			}
 		}
-		if e.Seq != c.report.Entries || e.Prev != prev {
+		follows := c.follow(e, r)
+		if e.Seq != c.report.Entries {
 			return c.problem("journal: entry %d does not follow the one before it", e.Seq)
 		}
-		prev = r.Sum
+		if follows != nil {
+			return c.problem("journal: %v", follows)
+		}
 		return c.replayEntry(tx, e)
 	})
+}
+
+// follow goes on with the chains of checksums and hashes.
+func (c *checker) follow(e Entry, r disk.Record) error {
+	err := c.chain.Follow(e, r.Body)
+	c.head = Anchor{Entry: e.Seq, At: e.At, SHA256: c.chain.hash}
+	if p := c.report.Paper; p != nil && p.Entry == e.Seq {
+		p.compare(c.chain.hash)
+	}
+	return err
 }
 
 func (c *checker) replayEntry(tx *disk.Tx, e Entry) error {

@@ -130,7 +130,7 @@ func TestCheckFinds(t *testing.T) {
 		}, "items AN3-6A: record of 2 bytes has no version 2 envelope"},
 		{"an entry rewritten", func(Place, StockKey) func(*testing.T, *Shop) {
 			return forge(3, func(e *Entry) { e.Hand = "Nobody" })
-		}, "journal: entry 4 does not follow the one before it"},
+		}, "journal: entry 3 is not what entry 4 was written after"},
 		{"an entry lost", func(Place, StockKey) func(*testing.T, *Shop) {
 			return back(func(raw disktest.Raw) error { return raw.Delete("journal", disk.SeqKey(4)) })
 		}, "journal: entry 5 does not follow the one before it"},

@@ -54,6 +54,9 @@ type Entry struct {
 	Undoes  uint64    `json:"undoes,omitempty"` // of undo: the entry whose opposite this is; of redo: the undo
 	Changes []Change  `json:"changes"`
 	Prev    string    `json:"prev"` // checksum of the entry before; empty for the first
+	// PrevSHA256 is the hash of the entry before, which covers all before that too; empty for
+	// the first, and in what a program before format 7 wrote. It is the last field (disk.Hash).
+	PrevSHA256 string `json:"prev_sha256,omitempty"`
 }
 
 // Change is one record before and after, or stock by how much. A missing before

@@ -1,7 +1,9 @@
 package store
 
 import (
+	"bytes"
 	"sync"
+	"testing"
 
 	"stowright/store/disk"
 )
@@ -78,4 +80,18 @@ func (s *Shop) Weigh(k StockKey, about Amount) (Entry, error) {
 // undo that has not been taken back. It is false when there is none.
 func (r *Reader) Redoable() (Entry, bool, error) {
 	return r.find(redoable)
+}
+
+// BodyOf is the body of an entry as it stands in the file.
+func BodyOf(t testing.TB, s *Shop, seq uint64) (body []byte) {
+	t.Helper()
+	err := s.view(func(tx *disk.Tx) error {
+		r, _, err := tx.Record(seq)
+		body = bytes.Clone(r.Body)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return body
 }

@@ -29,12 +29,17 @@ func migrations() []migration {
 		{4, "the newest entries beside the file", nothing},
 		{5, "keys sealed with their records", (*disk.Tx).SealKeys},
 		{6, "lots, requirements and orders", nothing},
+		// Entries carry the hash of the one before from here on (disk.ChainHashed).
 		{7, "what asks for an item, by the item", nothing},
 	}
 }
 
 // migrate brings a file of an older layout up to this program's, in one transaction.
 func (s *Shop) migrate() error {
+	// The hash of an older journal is worked out here, by plain reads, and not at the first change.
+	if _, err := s.Head(); err != nil {
+		return err
+	}
 	doing := ""
 	err := s.update(func(tx *disk.Tx) error {
 		for _, m := range migrations() {

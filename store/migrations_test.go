@@ -151,6 +151,45 @@ func TestMigrationFillsAnIndex(t *testing.T) {
 	}
 }
 
+// The chain of hashes goes on from what an older program wrote: the first entry after that
+// covers all of it, which is said, and what was printed before is still answered.
+func TestMigrationBeginsTheChain(t *testing.T) {
+	t.Parallel()
+	path := store.UnpackKept(t, "format6.stow")
+	shop, err := store.Open(path, upgrading())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer shop.Close()
+	want := ""
+	for seq := uint64(1); seq <= 139; seq++ {
+		want = disk.Hash(want, store.BodyOf(t, shop, seq))
+	}
+	before, err := shop.Head()
+	if err != nil || before.Entry != 139 || before.SHA256 != want {
+		t.Errorf("the head is %+v, %v; want %s", before, err, want)
+	}
+	report, err := shop.Check(context.Background(), nil)
+	if err != nil || !report.OK || report.Begun != 0 || report.Head.SHA256 != want {
+		t.Errorf("before a change: %+v, %v", report, err)
+	}
+	if _, _, err := shop.AddPlace(store.Place{Kind: store.Bin, Name: "Bin 99"}); err != nil {
+		t.Fatal(err)
+	}
+	e, err := shop.Entry(140)
+	if err != nil || e.PrevSHA256 != want {
+		t.Errorf("entry 140 carries %q, %v; want %s", e.PrevSHA256, err, want)
+	}
+	paper, err := store.ReadPaper(139, before.SHA256[:16])
+	if err != nil {
+		t.Fatal(err)
+	}
+	report, err = shop.CheckPaper(context.Background(), paper, nil)
+	if err != nil || !report.OK || report.Begun != 140 || report.Paper.Answer != store.AsPrinted {
+		t.Errorf("after a change: %+v, %v", report, err)
+	}
+}
+
 // Without a copy there is no migration, and the file stays as it is.
 func TestMigrationNeedsACopy(t *testing.T) {
 	path := store.UnpackKept(t, "format1.stow")

@@ -93,6 +93,7 @@ func reads(w world, photo uint64) map[string]struct {
 		"Shipments":       {1, func(r *store.Reader) error { return second(r.Shipments()) }},
 		"Stock":           {1, func(r *store.Reader) error { return second(r.Stock()) }},
 		"Gone":            {1, func(r *store.Reader) error { return second(r.Gone("")) }},
+		"Head":            {1, func(r *store.Reader) error { return second(r.Head()) }},
 		"Heap":            {1, func(r *store.Reader) error { return second(r.Heap(w.in("AN3-5A", "A-01"))) }},
 		"Lot":             {1, func(r *store.Reader) error { return second(r.Lot("AN3-5A", "L-1")) }},
 		"AlertFound":      {1, func(r *store.Reader) error { return second(r.AlertFound(1)) }},

@@ -37,9 +37,9 @@ func EachRecord(tx *disk.Tx, do func(table, key string, body []byte) error) erro
 	return nil
 }
 
-// Head is where the journal ends: the number of the newest entry and its checksum; zero
+// End is where the journal ends: the number of the newest entry and its checksum; zero
 // in a shop in which nothing was done yet.
-func (s *Shop) Head() (end disk.End, err error) {
+func (s *Shop) End() (end disk.End, err error) {
 	err = s.view(func(tx *disk.Tx) error {
 		end, err = tx.End()
 		return err
@@ -150,5 +150,5 @@ func Verify(ctx context.Context, path string) (disk.End, error) {
 	if !report.OK {
 		return disk.End{}, &Error{Kind: Corrupt, Where: path, Message: fmt.Sprintf("%s is damaged: keep it, and open a copy made earlier.", path), Err: errors.New(report.Problems[0])}
 	}
-	return s.Head()
+	return s.End()
 }

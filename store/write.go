@@ -46,8 +46,8 @@ func (s *Shop) commit(verb Verb, do func(w *writer) (text string, err error)) (E
 			return err
 		}
 		e.Text, e.Reason, e.Changes, e.Undoes = text, w.reason, w.changes, w.undoes
-		err = tx.Append(func(seq uint64, prev string) ([]byte, error) {
-			e.Seq, e.Prev = seq, prev
+		err = tx.Append(func(after disk.Head) ([]byte, error) {
+			e.Seq, e.Prev, e.PrevSHA256 = after.Seq+1, after.Sum, after.Hash
 			return encode(e)
 		})
 		if err != nil {

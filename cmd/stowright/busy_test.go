@@ -37,7 +37,7 @@ func TestQuestionsWhileTheShopIsInUse(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	head, err := shop.Head()
+	head, err := shop.End()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,7 +86,7 @@ func TestQuestionsWhileTheShopIsInUse(t *testing.T) {
 	if after := strings.Join(names(), " "); after != before {
 		t.Errorf("in the folder are %s, there were %s", after, before)
 	}
-	if now, err := shop.Head(); err != nil || now != head {
+	if now, err := shop.End(); err != nil || now != head {
 		t.Errorf("the shop has changed: %v, %v; it was %v", now, err, head)
 	}
 }

@@ -30,7 +30,7 @@ func (p *Plan) compare(ctx context.Context, now *store.Shop) error {
 	defer func() { _ = then.Close() }() // it was only read
 	lost, gained := p.Missing, []store.Entry(nil)
 	if now != nil {
-		head, headErr := now.Head()
+		head, headErr := now.End()
 		lost, gained, err = parted(ctx, now, then)
 		switch {
 		case ctx.Err() != nil:
@@ -47,11 +47,11 @@ func (p *Plan) compare(ctx context.Context, now *store.Shop) error {
 
 // parted are the entries of two journals after the last one that both have.
 func parted(ctx context.Context, now, then *store.Shop) (lost, gained []store.Entry, err error) {
-	nowEnd, err := now.Head()
+	nowEnd, err := now.End()
 	if err != nil {
 		return nil, nil, err
 	}
-	thenEnd, err := then.Head()
+	thenEnd, err := then.End()
 	if err != nil {
 		return nil, nil, err
 	}

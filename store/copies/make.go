@@ -71,7 +71,7 @@ func (k *Keeper) Adopt(ctx context.Context) error {
 func BeforeUpgrade(ctx context.Context, folder string) func(*store.Shop) error {
 	return func(shop *store.Shop) error {
 		k := NewKeeper(shop, folder)
-		head, err := shop.Head()
+		head, err := shop.End()
 		if err == nil && head.Seq > 0 {
 			_, err = k.into(ctx, k.folder, Upgrade, store.Verify)
 		}
@@ -82,7 +82,7 @@ func BeforeUpgrade(ctx context.Context, folder string) func(*store.Shop) error {
 // BeforeImport makes a copy of the shop as it is before a packing list is brought in,
 // unless nothing was ever done in it, or nothing since the newest copy.
 func (k *Keeper) BeforeImport(ctx context.Context) error {
-	head, err := k.shop.Head()
+	head, err := k.shop.End()
 	if err != nil || head.Seq == 0 {
 		return err
 	}
@@ -124,7 +124,7 @@ func errNoCopy(ctx context.Context, folder string, cause error) error {
 // write writes a copy of a shop into a folder, and gives it its name once proof found
 // nothing wrong with it.
 func write(ctx context.Context, shop *store.Shop, folder string, why Why, proof proof) (Copy, error) {
-	head, err := shop.Head()
+	head, err := shop.End()
 	if err != nil {
 		return Copy{}, err
 	}
@@ -181,7 +181,7 @@ const copyEvery = 24 * time.Hour
 // newest copy is returned.
 func (k *Keeper) MakeWhenDue(ctx context.Context) (made Copy, due bool, err error) {
 	disk.RemoveLeftovers(k.folder, disk.BaseName(k.shop.File()))
-	head, err := k.shop.Head()
+	head, err := k.shop.End()
 	if err != nil || head.Seq == 0 {
 		return Copy{}, false, err
 	}

@@ -43,7 +43,7 @@ func TestMakeWhenDue(t *testing.T) {
 		if err != nil || due != row.due {
 			t.Errorf("%s: due %v, %v; want %v", row.name, due, err, row.due)
 		}
-		if head, _ := shop.Head(); due && c.Entries != head.Seq {
+		if head, _ := shop.End(); due && c.Entries != head.Seq {
 			t.Errorf("%s: a copy of %d entries of %d", row.name, c.Entries, head.Seq)
 		}
 	}
@@ -119,7 +119,7 @@ func TestPlanSaysWhatRestoringDoes(t *testing.T) {
 				want += uint64(row.after)
 			}
 			shop := storetest.OpenFile(t, file, store.Options{})
-			if head, err := shop.Head(); err != nil || head.Seq != want {
+			if head, err := shop.End(); err != nil || head.Seq != want {
 				t.Errorf("%d later, put back %v: %d entries, %v; want %d", row.after, putBack, head.Seq, err, want)
 			}
 		}
@@ -198,7 +198,7 @@ func TestPlanOfAFileThatChanged(t *testing.T) {
 		t.Errorf("restored over a later entry: %v", err)
 	}
 	again := storetest.OpenFile(t, file, store.Options{})
-	if head, _ := again.Head(); head.Seq != 5 {
+	if head, _ := again.End(); head.Seq != 5 {
 		t.Errorf("the file has %d entries, want its 5", head.Seq)
 	}
 }

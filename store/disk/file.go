@@ -51,6 +51,7 @@ type File struct {
 	plain      *os.File     // the same file, for reading much of it
 	format     atomic.Int32 // of the file
 	state      atomic.Pointer[state]
+	hashed     atomic.Pointer[hashedEnd]
 	mapped     int64       // bytes of the file that bbolt has mapped at least
 	forgetting atomic.Bool // pages of the map are let go of soon
 	broken     atomic.Bool // set when the file has turned out to be damaged

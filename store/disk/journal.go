@@ -9,7 +9,8 @@ import (
 )
 
 // Record is one record of the journal. Its body is a JSON object whose first field is
-// "seq", its number, and which has a field "prev", the checksum of the record before it.
+// "seq", its number, and which has a field "prev", the checksum of the record before it. The
+// last one is "prev_sha256", the hash of that record (chain.go).
 type Record struct {
 	Seq  uint64 // from 1, without gaps
 	Sum  string // checksum of the body, which the next record carries
@@ -83,19 +84,25 @@ func (t *Tx) journal() (*Bucket, error) {
 
 // End is where the journal ends.
 func (t *Tx) End() (End, error) {
+	r, err := t.newest()
+	return r.end(), err
+}
+
+// newest is the newest record, whose body is part of the file; zero where there is none.
+func (t *Tx) newest() (Record, error) {
 	b, err := t.journal()
 	if err != nil {
-		return End{}, err
+		return Record{}, err
 	}
 	key, sealed, err := b.cursor().last()
 	if err != nil || key == nil {
-		return End{}, err
+		return Record{}, err
 	}
 	r, err := openRecord(key, sealed)
 	if err != nil {
-		return End{}, errEntry(key, err)
+		return Record{}, errEntry(key, err)
 	}
-	return r.end(), nil
+	return r, nil
 }
 
 // Record is the record of a number; false when there is none.
@@ -167,18 +174,21 @@ func (t *Tx) RecordsBefore(before uint64, do func(Record) (more bool, err error)
 // that room within a page would stay empty for ever.
 const appendedFill = 0.95
 
-// Append writes a record at the end of the journal. Body makes its body of the number and
-// of the checksum of the record before it, which it has to carry.
-func (t *Tx) Append(body func(seq uint64, prev string) ([]byte, error)) error {
-	end, err := t.End()
+// Append writes a record at the end of the journal. Body makes its body of the record that
+// it follows, whose checksum and hash it has to carry, and whose own body it must not keep.
+func (t *Tx) Append(body func(after Head) ([]byte, error)) error {
+	head, err := t.Head()
 	if err != nil {
 		return err
 	}
-	made, err := body(end.Seq+1, end.Sum)
+	made, err := body(head)
 	if err != nil {
 		return err
 	}
-	return t.putRecord(Record{Seq: end.Seq + 1, Body: made})
+	if carried, _ := CarriedHash(made); carried != head.Hash {
+		return fmt.Errorf("the body of record %d does not end with the hash of record %d", head.Seq+1, head.Seq)
+	}
+	return t.putRecord(Record{Seq: head.Seq + 1, Body: made})
 }
 
 func (t *Tx) putRecord(r Record) error {

@@ -226,25 +226,29 @@ func TestDamagedRecords(t *testing.T) {
 }
 
 // Append gives a record its number and what it follows, and refuses a body that does not
-// start with that number.
+// start with that number and end with that hash.
 func TestAppend(t *testing.T) {
 	y := quietToy(t)
 	no := errors.New("no")
-	end := End{}
-	view(t, y.File, func(tx *Tx) (err error) { end, err = tx.End(); return err })
+	end := headOf(t, y.File)
+	body := func(seq uint64, hash string) func(Head) ([]byte, error) {
+		return func(Head) ([]byte, error) { return aLink(seq, end.Sum, hash).Body, nil }
+	}
 	for _, row := range []struct {
 		name string
-		body func(seq uint64, prev string) ([]byte, error)
+		body func(after Head) ([]byte, error)
 		want string
 	}{
-		{"an error", func(uint64, string) ([]byte, error) { return nil, no }, "no"},
-		{"no number", func(uint64, string) ([]byte, error) { return []byte(`{"a":1}`), nil }, "the body of record 2 does not start with its number"},
-		{"another number", func(seq uint64, _ string) ([]byte, error) { return fmt.Appendf(nil, `{"seq":%d}`, seq+1), nil }, "the body of record 2 does not start with its number"},
-		{"as it should be", func(seq uint64, prev string) ([]byte, error) {
-			if seq != end.Seq+1 || prev != end.Sum {
-				t.Errorf("record %d behind %q, want %d behind %q", seq, prev, end.Seq+1, end.Sum)
+		{"an error", func(Head) ([]byte, error) { return nil, no }, "no"},
+		{"no number", func(h Head) ([]byte, error) { return fmt.Appendf(nil, `{"a":1,"prev_sha256":%q}`, h.Hash), nil }, "the body of record 2 does not start with its number"},
+		{"another number", body(3, end.Hash), "the body of record 2 does not start with its number"},
+		{"no hash", body(2, ""), "the body of record 2 does not end with the hash of record 1"},
+		{"another hash", body(2, Hash("", nil)), "the body of record 2 does not end with the hash of record 1"},
+		{"as it should be", func(h Head) ([]byte, error) {
+			if h.Seq != 1 || h.Sum != end.Sum || h.Hash != end.Hash {
+				t.Errorf("behind %+v, want %+v", h, end)
 			}
-			return aRecord(seq, prev).Body, nil
+			return aLink(2, h.Sum, h.Hash).Body, nil
 		}, ""},
 	} {
 		err := y.Update(func(tx *Tx) error { return tx.Append(row.body) })
@@ -254,7 +258,7 @@ func TestAppend(t *testing.T) {
 	}
 	view(t, y.File, func(tx *Tx) error {
 		got, err := tx.End()
-		if want := aRecord(2, end.Sum).end(); got != want {
+		if want := aLink(2, end.Sum, end.Hash).end(); got != want {
 			t.Errorf("the journal ends at %v, want %v", got, want)
 		}
 		return err

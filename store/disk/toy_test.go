@@ -32,6 +32,7 @@ type toyEntry struct {
 	Prev string            `json:"prev"`
 	Of   string            `json:"of"` // which toy it was first in
 	Put  map[string]string `json:"put"`
+	Hash string            `json:"prev_sha256,omitempty"`
 }
 
 const (
@@ -123,8 +124,8 @@ func (y *toy) putOne() error {
 // putting puts things in a transaction, with a record.
 func putting(tx *Tx, put map[string]string) error {
 	var body []byte
-	err := tx.Append(func(seq uint64, prev string) (_ []byte, err error) {
-		body, err = json.Marshal(toyEntry{seq, prev, tx.file.path, put})
+	err := tx.Append(func(after Head) (_ []byte, err error) {
+		body, err = json.Marshal(toyEntry{after.Seq + 1, after.Sum, tx.file.path, put, after.Hash})
 		return body, err
 	})
 	if err != nil {

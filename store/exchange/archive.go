@@ -81,7 +81,7 @@ func ImportArchive(ctx context.Context, path, archive string) error {
 // nothing was done yet: the file lies beside the shop's under a name of its own, which is
 // returned. The shop may be open meanwhile.
 func ImportArchiveBeside(ctx context.Context, shop *store.Shop, archive string) (temp *disk.Temp, err error) {
-	head, err := shop.Head()
+	head, err := shop.End()
 	if err != nil {
 		return nil, err
 	}

@@ -150,7 +150,7 @@ func TestArchiveRefused(t *testing.T) {
 		{"an entry changed", files(func(f []packed) []packed {
 			f[0].data = bytes.Replace(f[0].data, []byte("P-1 of"), []byte("P-9 of"), 1)
 			return f
-		}), "damaged or no export in line"},
+		}), "entry 2 is not what entry 3 was written after"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			dir := t.TempDir()

@@ -266,7 +266,7 @@ func TestImportExportRefuses(t *testing.T) {
 		{"cut at a line", func() []byte { return []byte(strings.Join(lines[:10], "\n") + "\n") }, "line 11"},
 		{"without its end", func() []byte { return []byte(strings.Join(lines[:len(lines)-1], "\n") + "\n") }, "cut short"},
 		{"something after its end", func() []byte { return append(slices.Clone(export), lines[1]...) }, "something follows the end"},
-		{"a flipped figure", func() []byte { return bytes.Replace(export, []byte("1680 ea"), []byte("1690 ea"), 1) }, "does not follow"},
+		{"a flipped figure", func() []byte { return bytes.Replace(export, []byte("1680 ea"), []byte("1690 ea"), 1) }, "entry 135 is not what entry 136 was written after"},
 		{"an entry lost", change(func(l []string) []string { return slices.Delete(l, 5, 6) }), "line 6"},
 		{"an entry twice", change(func(l []string) []string { return slices.Insert(l, 5, l[5]) }), "line 7"},
 		{"the entries in another order", change(func(l []string) []string { l[5], l[6] = l[6], l[5]; return l }), "line 6"},

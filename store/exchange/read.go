@@ -100,6 +100,7 @@ type exportReader struct {
 	before  uint32 // the sum of all lines before it
 	records uint64
 	end     disk.End
+	chain   store.Chain
 	batch   []disk.Record
 	size    int // bytes of the batch
 	longest int // bytes that a line may have
@@ -118,6 +119,14 @@ func (r *exportReader) bad(format string, args ...any) error {
 	return &fault.Error{
 		Kind: fault.Invalid, Where: fmt.Sprintf("line %d", r.line), Err: cause,
 		Message: fmt.Sprintf("The export is damaged or no export in line %d: get it again from where it was made, nothing was brought in.", r.line),
+	}
+}
+
+// changed is the error where the line that was read last is not what follows the one before.
+func (r *exportReader) changed(cause error) error {
+	return &fault.Error{
+		Kind: fault.Invalid, Where: fmt.Sprintf("line %d", r.line),
+		Message: fmt.Sprintf("The export was changed after it was made, in line %d or the one before: %v. Get it again from where it was made, nothing was brought in.", r.line, cause),
 	}
 }
 
@@ -185,8 +194,11 @@ func (r *exportReader) entry(line []byte) error {
 	if err != nil || line[len(line)-1] != '}' {
 		return r.bad("it is no entry: %w", err)
 	}
-	if e.Seq != r.end.Seq+1 || e.Prev != r.end.Sum || e.Undoes >= e.Seq {
+	if e.Seq != r.end.Seq+1 || e.Undoes >= e.Seq {
 		return r.bad("entry %d does not follow entry %d", e.Seq, r.end.Seq)
+	}
+	if err := r.chain.Follow(e, body); err != nil {
+		return r.changed(err)
 	}
 	if reverses := e.Verb == store.VerbUndo || e.Verb == store.VerbRedo; reverses != (e.Undoes > 0) {
 		return r.bad("entry %d of kind %q undoes entry %d", e.Seq, e.Verb, e.Undoes)
