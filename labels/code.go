@@ -69,8 +69,13 @@ func opensOf(text string) (runs []Run, side int, err error) {
 			return nil, 0, fmt.Errorf("a code cannot hold %q; use capital letters and digits", r)
 		}
 	}
-	if len(text) > longestOpens {
-		return nil, 0, fmt.Errorf("%d characters do not fit the code; use at most %d", len(text), longestOpens)
+	return textCode(text, longestOpens)
+}
+
+// textCode is the code of a text of so many characters at most.
+func textCode(text string, longest int) (runs []Run, side int, err error) {
+	if len(text) > longest {
+		return nil, 0, fmt.Errorf("%d characters do not fit the code; use at most %d", len(text), longest)
 	}
 	qr, err := qrcode.New(text, qrcode.Medium)
 	if err != nil {

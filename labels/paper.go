@@ -17,6 +17,7 @@ type Paper struct {
 	Under  []string // lines below the title
 	Large  bool     // tables in big type, to be read at arm's length
 	Blocks []Block
+	Anchor *PaperAnchor // nil where the paper is of no shop
 }
 
 // Block is a part of a paper: a heading, then texts, a table, pictures.
@@ -73,6 +74,9 @@ func (p Paper) Layout(stock Stock) (Document, error) {
 		return doc, err
 	}
 	s := &paperSheet{set: set, stock: stock, scale: 1}
+	if p.Anchor != nil {
+		s.reserved = anchorHigh
+	}
 	if p.Large {
 		s.scale = paperLarge
 	}
@@ -87,6 +91,11 @@ func (p Paper) Layout(stock Stock) (Document, error) {
 		}
 	}
 	s.foot(p.Title)
+	if p.Anchor != nil {
+		if err := s.anchor(*p.Anchor); err != nil {
+			return doc, err
+		}
+	}
 	doc.Pages = s.pages
 	if p.Tag != "" || p.Opens != "" {
 		doc.Module = paperCode
@@ -101,6 +110,8 @@ type paperSheet struct {
 	pages []Page
 	y     float64
 	scale float64 // of tables
+
+	reserved float64 // at the foot, for the anchor
 }
 
 func (s *paperSheet) page() {
@@ -116,7 +127,9 @@ func (s *paperSheet) add(items ...Item) {
 func (s *paperSheet) width() float64 { return s.stock.PageW - 2*paperMargin }
 
 // room reports whether so much still fits the page.
-func (s *paperSheet) room(h float64) bool { return s.y+h <= s.stock.PageH-paperMargin-paperLine }
+func (s *paperSheet) room(h float64) bool {
+	return s.y+h <= s.stock.PageH-paperMargin-paperLine-s.reserved
+}
 
 // text adds lines of text at x, going over to the next page.
 func (s *paperSheet) text(f fonts.Face, size, x, width float64, text string) {

@@ -224,3 +224,62 @@ func TestPaperGrid(t *testing.T) {
 		})
 	}
 }
+
+// Every page says in its foot what it was printed from, with a code that a camera reads and
+// nothing that comes near it or runs into the words.
+func TestPaperAnchor(t *testing.T) {
+	p := longPaper(120)
+	hash := strings.TrimSpace(strings.Repeat("0AF9 ", 16))
+	p.Anchor = &PaperAnchor{Words: "Newest entry 1234567, of 14 March 2026 09:12. Its hash, which covers all before it:", Hash: hash, Code: "ENTRY 1234567 " + strings.ReplaceAll(hash, " ", "")}
+	for _, stock := range []Stock{Stocks()[0], OfficePaper("Letter"), {PageW: 105, PageH: 148}} {
+		doc, err := p.Layout(stock)
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkInside(t, doc)
+		for n, page := range doc.Pages {
+			if w := words(page); !strings.Contains(w, hash) || !strings.Contains(w, "Newest entry 1234567") || !strings.Contains(w, "page") {
+				t.Errorf("page %d of %v lacks its anchor:\n%s", n+1, page, w)
+			}
+			anchorIsClear(t, page, p.Anchor.Code)
+		}
+	}
+	p.Anchor.Code = strings.Repeat("A", longestAnchor+1)
+	if _, err := p.Layout(Stocks()[0]); err == nil {
+		t.Error("a code too long is laid out")
+	}
+}
+
+// anchorIsClear sees that the code of an anchor is on a page and that nothing lies in its
+// quiet zone, and nothing of the page in the foot.
+func anchorIsClear(t *testing.T, page Page, text string) {
+	t.Helper()
+	var zone Rect
+	for _, it := range page.Items {
+		if c, ok := it.(Code); ok && c.Text == text {
+			q := QuietModules * c.Module
+			side := float64(c.Size) * c.Module
+			zone = Rect{c.X - q, c.Y - q, side + 2*q, side + 2*q}
+			if c.Module < MinModule {
+				t.Errorf("its modules are %g mm", c.Module)
+			}
+		}
+	}
+	if zone.W == 0 {
+		t.Fatal("there is no code")
+	}
+	for _, it := range page.Items {
+		switch it := it.(type) {
+		case Text:
+			if it.Y > zone.Y && it.Y-it.Size < zone.Y+zone.H && it.X+it.Width > zone.X {
+				t.Errorf("%q comes near the code", it.Text)
+			}
+		case Path:
+			for _, at := range it.Points {
+				if at.Y > zone.Y && at.X > zone.X {
+					t.Errorf("a line at %v comes near the code", at)
+				}
+			}
+		}
+	}
+}

@@ -17,7 +17,7 @@ func PullPaper(s *session.Session, codes []string) (labels.Document, error) {
 	if err != nil {
 		return labels.Document{}, err
 	}
-	return d.paper(wording.FullDay(s.Shop.Today())).Layout(s.OfficePaper())
+	return s.Lay(d.paper(wording.FullDay(s.Shop.Today())))
 }
 
 // The text that opens a list when it is scanned or typed: "PULL SA-10+SA-21".

@@ -68,7 +68,7 @@ func Rows(list build.OrderList) [][]string {
 }
 
 // Paper is an order list as pages: a table a supplier, to be sent or to order by.
-func Paper(o session.Ordering, today store.Date, sheet labels.Stock) (labels.Document, error) {
+func Paper(o session.Ordering, today store.Date) labels.Paper {
 	p := labels.Paper{Title: "Order list", Under: []string{
 		today.String(), "What plans and requirements call for, less what is here and owed. Plans and the kit maker's instructions govern.",
 	}}
@@ -92,7 +92,7 @@ func Paper(o session.Ordering, today store.Date, sheet labels.Stock) (labels.Doc
 	if total := Sums(o.List.Totals); total != "" {
 		p.Blocks = append(p.Blocks, labels.Block{Texts: []string{"Together " + total + "."}})
 	}
-	return p.Layout(sheet)
+	return p
 }
 
 // amount is how many are ordered: "10 ea".
@@ -171,7 +171,7 @@ func writer(s *session.Session, path string, list session.Ordering) (func(w io.W
 	case ".xlsx":
 		return func(w io.Writer) error { return exchange.WriteXLSX(w, "Order", Rows(list.List), figures) }, nil
 	case ".pdf":
-		doc, err := Paper(list, s.Shop.Today(), s.OfficePaper())
+		doc, err := s.Lay(Paper(list, s.Shop.Today()))
 		if err != nil {
 			return nil, err
 		}

@@ -98,7 +98,7 @@ func saveClaimOf(s *session.Session, c Claim, path string, replace bool) (said s
 	if err != nil {
 		return "", err
 	}
-	doc, err := paper.Layout(s.OfficePaper())
+	doc, err := s.Lay(paper)
 	if err != nil {
 		return "", err
 	}

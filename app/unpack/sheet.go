@@ -273,7 +273,7 @@ func (m *SheetModel) save(path string, replace bool) {
 		if path == "" {
 			return "", say("Say where to save it: a folder and a name, such as sheet.pdf.")
 		}
-		doc, err := d.sheet(s, tag).Layout(m.session.OfficePaper())
+		doc, err := m.session.Lay(d.sheet(s, tag))
 		if err != nil {
 			return "", err
 		}
@@ -356,7 +356,7 @@ func SheetPaper(s *session.Session, shipment, crate string) (labels.Document, er
 		if err != nil {
 			return labels.Document{}, err
 		}
-		return sheet.sheet(scope{crate: c.Name}, sheet.tag).Layout(s.OfficePaper())
+		return s.Lay(sheet.sheet(scope{crate: c.Name}, sheet.tag))
 	}
 	var names []string
 	for _, c := range d.ship.Crates {

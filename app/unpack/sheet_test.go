@@ -33,7 +33,7 @@ func TestCheckOffSheet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	boxes, texts, tag := 0, map[string]bool{}, ""
+	boxes, texts, codes := 0, map[string]bool{}, map[string]bool{}
 	for _, p := range doc.Pages {
 		for _, it := range p.Items {
 			switch it := it.(type) {
@@ -42,12 +42,16 @@ func TestCheckOffSheet(t *testing.T) {
 			case labels.Text:
 				texts[it.Text] = true
 			case labels.Code:
-				tag = it.Text
+				codes[it.Text] = true
 			}
 		}
 	}
-	if boxes != 52 || tag != string(place.Tag) || !texts["AN3-6A"] || !texts["H103"] || texts["OQ-80-A12"] {
-		t.Errorf("%d boxes, want 52; tag %q, want %s; %v", boxes, tag, place.Tag, texts)
+	head, err := b.s.Shop.Head()
+	if err != nil || !codes[head.Code()] || !texts[head.Grouped()] {
+		t.Errorf("entry and hash of %+v do not stand on it: %v, %v", head, codes, err)
+	}
+	if boxes != 52 || !codes[string(place.Tag)] || !texts["AN3-6A"] || !texts["H103"] || texts["OQ-80-A12"] {
+		t.Errorf("%d boxes, want 52; codes %v, want %s; %v", boxes, codes, place.Tag, texts)
 	}
 	m.Save(filepath.Join(t.TempDir(), "sheet.pdf"))
 	b.queue.Drain()
