@@ -46,7 +46,7 @@ func (s *Shop) CheckPaper(ctx context.Context, paper OnPaper, progress func(done
 }
 
 func (s *Shop) check(ctx context.Context, paper *OnPaper, progress func(done, total uint64)) (Report, error) {
-	c := checker{format: s.file.Format(), report: Report{Problems: []string{}, Paper: paper}, replayed: newMemory(), undone: map[string]bool{}, pictures: pictured{}, counted: balances{}, fittedBefore: sums{}}
+	c := checker{format: s.file.Format(), report: Report{Problems: []string{}, Paper: paper}, replayed: newMemory(), undone: map[string]bool{}, pictures: keptBlobs{}, counted: balances{}, fittedBefore: sums{}}
 	err := s.view(func(tx *disk.Tx) error {
 		if err := c.pages(tx); err != nil {
 			return err
@@ -83,7 +83,7 @@ type checker struct {
 	report   Report
 	replayed memory
 	undone   map[string]bool
-	pictures pictured
+	pictures keptBlobs
 	chain    Chain
 	head     Anchor
 	counted  balances // by how much counts found more of lots than there was

@@ -14,8 +14,8 @@ import (
 // Draft is a new shop file that is made of entries from outside, which nothing is known
 // of: each is admitted, then done again, and then the pictures are put beside them.
 type Draft struct {
-	shop   *Shop
-	photos pictured
+	shop *Shop
+	kept keptBlobs
 }
 
 // NewFile makes a shop file at path, where nothing is yet, of what fill puts into it. The file
@@ -26,7 +26,7 @@ func NewFile(ctx context.Context, path string, fill func(d *Draft) error) error 
 		return err
 	}
 	s.file.SetUnsynced(true)
-	if err = fill(&Draft{shop: s, photos: pictured{}}); err == nil {
+	if err = fill(&Draft{shop: s, kept: keptBlobs{}}); err == nil {
 		err = s.file.Sync()
 	}
 	if err := errors.Join(err, s.Close()); err != nil {
@@ -45,7 +45,7 @@ func (d *Draft) Shop() *Shop { return d.shop }
 // change must be such as verbs make, its record must be one, and no photograph changes its picture.
 func (d *Draft) Admit(e Entry) error {
 	for _, c := range e.Changes {
-		if err := errors.Join(validChange(c), d.photos.note(c)); err != nil {
+		if err := errors.Join(validChange(c), d.kept.note(c)); err != nil {
 			return err
 		}
 	}
@@ -57,10 +57,10 @@ func (d *Draft) Replay(ctx context.Context, records []disk.Record) error {
 	return d.shop.file.Replay(records, ctx.Err)
 }
 
-// TakePictures asks for the picture of every photograph that the entries made, and fails
+// TakePictures asks for the picture of every photograph and the file of every paper that the entries made, and fails
 // with a WrongPictureError where it is given another; no bytes are one that was lost.
-func (d *Draft) TakePictures(ctx context.Context, from func(Photo) ([]byte, error)) error {
-	return d.shop.takePictures(ctx, d.photos, from)
+func (d *Draft) TakePictures(ctx context.Context, from func(Kept) ([]byte, error)) error {
+	return d.shop.takePictures(ctx, d.kept, from)
 }
 
 // WrongPictureError is what is wrong with a picture from outside, as Photo.Proves says it.
@@ -71,14 +71,14 @@ func (e *WrongPictureError) Error() string { return e.Err.Error() }
 // Unwrap is what Photo.Proves said.
 func (e *WrongPictureError) Unwrap() error { return e.Err }
 
-// takePictures puts the pictures of photographs beside their records, each proven to
+// takePictures puts the pictures of photographs and the files of papers beside their records, each proven to
 // be the one that was brought in. Where one cannot be had, from says so by no bytes.
-func (s *Shop) takePictures(ctx context.Context, photos pictured, from func(Photo) ([]byte, error)) error {
-	for _, number := range slices.Sorted(maps.Keys(photos)) {
+func (s *Shop) takePictures(ctx context.Context, all keptBlobs, from func(Kept) ([]byte, error)) error {
+	for _, number := range slices.Sorted(maps.Keys(all)) {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		p := photos[number]
+		p := all[number]
 		picture, err := from(p)
 		if err != nil {
 			return err

@@ -388,7 +388,7 @@ func askedOfAll(s *Shop) map[string]string {
 		"AllPhotos":    func() (any, error) { return s.AllPhotos() },
 		"Fitted":       func() (any, error) { return s.Fitted("") },
 		"Settings":     func() (any, error) { return s.Settings() },
-		"Pictures":     func() (any, error) { return s.Pictures() },
+		"Pictures":     func() (any, error) { n, papers, err := s.Pictures(); return [2]int{n, papers}, err },
 	} {
 		v, err := all()
 		says[name] = said(v, err)

@@ -98,6 +98,10 @@ func lotRows() []markRow {
 			_, _, err := w.AddPaper(store.Paper{Kind: store.LetterPaper, Kept: "binder 2"})
 			return err
 		}, nil, ""},
+		{"AddPaperFile", "of anything", func(w world) error {
+			_, _, err := w.AddPaperFile(store.Paper{Kind: store.LetterPaper}, "letter.jpg", photo300(1))
+			return err
+		}, nil, ""},
 		{"Move", "to another lot, apart", meet(store.LotsApart, move), []string{"+ AN3-5A in S1: 3 ea, counted 20 March by Second"}, ""},
 		{"Move", "to another lot, poured", meet(store.PourLots, move), []string{"- " + shelfLine, "+ AN3-5A in S1: 8 ea"}, ""},
 		{"Stow", "to another lot, apart", meet(store.LotsApart, stow), []string{"+ AN3-5A in S1: 3 ea, counted 20 March by Second"}, ""},

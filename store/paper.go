@@ -1,11 +1,14 @@
 package store
 
 import (
+	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
+	"stowright/store/disk"
 	"stowright/store/phrase"
 )
 
@@ -44,11 +47,13 @@ type Paper struct {
 	Undone bool       `json:"undone,omitempty"` // its making was undone
 }
 
-// PaperFile tells which file a paper is: the shop keeps its checksum, not its bytes.
+// PaperFile tells which file a paper is. Its bytes are kept beside the record, under the
+// number of the paper that brought them in first; the same file is kept once.
 type PaperFile struct {
 	Name   string `json:"name"` // for people; never used as a path
 	Bytes  int64  `json:"bytes"`
-	SHA256 string `json:"sha256"` // of the file, in hex
+	SHA256 string `json:"sha256"`       // of the file, in hex
+	In     uint64 `json:"in,omitempty"` // number of that paper; 0: an older program kept the checksum alone
 }
 
 const (
@@ -111,6 +116,89 @@ func (s *Shop) AddPaper(p Paper) (Paper, Entry, error) {
 		return fmt.Sprintf("paper %s: %s", p.Name(), p.Words()), w.put(tablePapers, p.key(), p)
 	})
 	return p, e, err
+}
+
+// AddPaperFile records a paper with its file, a PDF, JPEG or PNG (PaperForm) of at most
+// MaxPaperBytes, and keeps its bytes. A file that is there already is kept once.
+func (s *Shop) AddPaperFile(p Paper, name string, data []byte) (Paper, Entry, error) {
+	e, err := s.commit(VerbRecord, func(w *writer) (string, error) {
+		if _, err := PaperForm(data); err != nil {
+			return "", err
+		}
+		sum := sha256.Sum256(data)
+		p.File = &PaperFile{Name: name, Bytes: int64(len(data)), SHA256: hex.EncodeToString(sum[:])}
+		var err error
+		if p, err = cleanPaper(p); err != nil {
+			return "", err
+		}
+		if p.Number, err = w.nextNumber(tablePapers); err != nil {
+			return "", err
+		}
+		if p.File.In, err = fileKept(w.ledger.tx, p.File.SHA256); err != nil {
+			return "", err
+		}
+		if p.File.In == 0 {
+			p.File.In = p.Number
+			if err := w.ledger.tx.PutBlob(paperBlobs+p.Number, data); err != nil {
+				return "", err
+			}
+		}
+		return fmt.Sprintf("paper %s: %s, %s", p.Name(), p.Words(), p.File.Name), w.put(tablePapers, p.key(), p)
+	})
+	return p, e, err
+}
+
+// fileKept is the paper under whose number a file is kept; 0 where it is not. One whose making was
+// undone still has its file, unless that was lost in damage.
+func fileKept(tx *disk.Tx, sum string) (in uint64, err error) {
+	err = scanAll(tx, tablePapers, "", func(_ string, p Paper) error {
+		if p.File != nil && p.File.In == p.Number && p.File.SHA256 == sum {
+			data, err := tx.Blob(paperBlobs + p.Number)
+			if err != nil {
+				return err
+			}
+			if len(data) > 0 {
+				in = p.Number
+				return disk.ErrStop
+			}
+		}
+		return nil
+	})
+	if errors.Is(err, disk.ErrStop) {
+		err = nil
+	}
+	return in, err
+}
+
+// PaperBytes is the file of a paper, proven to be the one that was brought in.
+func (r *Reader) PaperBytes(number uint64) (data []byte, err error) {
+	err = r.view(func(tx *disk.Tx) error {
+		p, found, err := lookup[Paper](fileLedger{tx}, tablePapers, numberKey(number))
+		switch {
+		case err != nil:
+			return err
+		case !found || p.Undone:
+			return noPaper(PaperName(number))
+		case p.File == nil:
+			return fail(NotFound, p.Name(), "%s is on paper only (%s): it has no file in the shop.", p.Name(), p.Kept)
+		case p.File.In == 0:
+			return fail(NotFound, p.Name(), "Of %s the shop has the checksum alone, an older program did not keep files: add the file again.", p.Name())
+		}
+		k := Kept{Paper: p.File.In, File: *p.File}
+		if data, err = tx.Blob(k.Number()); err == nil && data != nil {
+			err = k.Proves(data)
+		} else if err == nil {
+			err = fmt.Errorf("%s is missing", k.What())
+		}
+		switch {
+		case err != nil:
+			return &Error{Kind: Corrupt, Where: p.Name(), Message: fmt.Sprintf("The file of paper %s is damaged: keep the shop file, and open a copy made earlier.", p.Name()), Err: err}
+		case len(data) == 0:
+			return fail(NotFound, p.Name(), "The file of paper %s was lost when the shop was restored after damage: look in an older copy.", p.Name())
+		}
+		return nil
+	})
+	return data, err
 }
 
 func cleanPaper(p Paper) (Paper, error) {
@@ -183,6 +271,29 @@ func (r *Reader) Paper(number uint64) (Paper, error) {
 		err = noPaper(PaperName(number))
 	}
 	return p, err
+}
+
+// NamesPaper are the lots and decisions that name a paper, as they are called.
+func (r *Reader) NamesPaper(number uint64) (names []string, err error) {
+	name := PaperName(number)
+	err = r.view(func(tx *disk.Tx) error {
+		err := scanAll(tx, tableLots, "", func(_ string, l Lot) error {
+			if !l.Undone && slices.Contains(l.Facts.Papers, name) {
+				names = append(names, l.Name()+" of "+l.Item)
+			}
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+		return scanAll(tx, tableDecisions, "", func(_ string, d Decision) error {
+			if !d.Undone && slices.Contains(d.Papers, name) {
+				names = append(names, d.Name())
+			}
+			return nil
+		})
+	})
+	return names, err
 }
 
 func (r *Reader) paperRows() ([][]string, error) {

@@ -108,7 +108,7 @@ func (p Photo) key() string { return p.Of.prefix() + fmt.Sprintf("%010d", p.Numb
 
 // What a picture that is kept may be. Callers bring photographs down to it.
 const (
-	MaxPhotoBytes = disk.MaxBlob
+	MaxPhotoBytes = 2 << 20
 	MaxPhotoSide  = 1600 // pixels
 )
 
@@ -129,7 +129,7 @@ func (s *Shop) AddPhoto(of Subject, caption string, picture []byte) (Photo, Entr
 		if err != nil {
 			return "", err
 		}
-		last, err := w.ledger.tx.LastBlob()
+		last, err := w.ledger.tx.LastBlob(paperBlobs)
 		if err != nil {
 			return "", err
 		}

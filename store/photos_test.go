@@ -119,7 +119,7 @@ func TestPhotographs(t *testing.T) {
 	if err != nil || len(lines) != 1 || len(lines[4]) != 2 {
 		t.Errorf("of the lines: %v, %v", lines, err)
 	}
-	if n, err := w.Pictures(); n != 4 || err != nil {
+	if n, _, err := w.Pictures(); n != 4 || err != nil {
 		t.Errorf("%d pictures, %v, want 4", n, err)
 	}
 	// A number whose photograph was undone is not given again: a copy may know it.
@@ -169,7 +169,7 @@ func TestPhotographsRefused(t *testing.T) {
 			}
 		})
 	}
-	if n, err := w.Pictures(); n != 0 || err != nil {
+	if n, _, err := w.Pictures(); n != 0 || err != nil {
 		t.Errorf("%d pictures are left of what was refused, %v", n, err)
 	}
 	for name, do := range map[string]func() error{
@@ -281,7 +281,7 @@ func TestDamagedPicture(t *testing.T) {
 	w.must(err)
 	defer shop.Close()
 	report, err := shop.Check(context.Background(), nil)
-	if err != nil || report.OK || len(report.Problems) != 1 || !strings.Contains(report.Problems[0], "picture P-1: part 0 of blob 1: checksum") {
+	if err != nil || report.OK || len(report.Problems) != 1 || !strings.Contains(report.Problems[0], "the picture of photograph P-1: part 0 of blob 1: checksum") {
 		t.Errorf("check: %+v, %v", report, err)
 	}
 	if _, err := shop.Picture(1); store.KindOf(err) != store.Corrupt {

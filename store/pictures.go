@@ -52,7 +52,7 @@ func (r *Reader) Picture(number uint64) ([]byte, error) {
 }
 
 // EachPicture calls do with the number of every picture in the file, in order, with
-// those of photographs that were taken away.
+// those of photographs that were taken away, and then with those of the files of papers.
 func EachPicture(tx *disk.Tx, do func(number uint64) error) error {
 	for at := uint64(0); ; {
 		next, err := tx.NextBlob(at)
@@ -66,13 +66,20 @@ func EachPicture(tx *disk.Tx, do func(number uint64) error) error {
 	}
 }
 
-// Pictures is how many pictures the shop keeps, with those of photographs that were
-// taken away: what an export of lines alone would lack.
-func (r *Reader) Pictures() (n int, err error) {
+// Pictures is how many pictures of photographs and files of papers the shop keeps, with those
+// of photographs that were taken away: what an export of lines alone would lack.
+func (r *Reader) Pictures() (photographs, papers int, err error) {
 	err = r.view(func(tx *disk.Tx) error {
-		return EachPicture(tx, func(uint64) error { n++; return nil })
+		return EachPicture(tx, func(number uint64) error {
+			if IsPaper(number) {
+				papers++
+			} else {
+				photographs++
+			}
+			return nil
+		})
 	})
-	return n, err
+	return photographs, papers, err
 }
 
 // Proves reports as an error whether a picture from outside is that of the photograph, and one that
@@ -89,27 +96,6 @@ func (p Photo) Proves(picture []byte) error {
 		err = fmt.Errorf("photograph %s is not of the size that is noted", p.Name())
 	}
 	return err
-}
-
-// pictured are the photographs that entries have made, by number, whether they were
-// taken away since or not: each has its picture.
-type pictured map[uint64]Photo
-
-// note follows a change. The picture of a photograph never becomes another.
-func (m pictured) note(c Change) error {
-	if c.Table != tablePhotos || c.After == nil {
-		return nil
-	}
-	p, err := decode[Photo](c.After)
-	if err != nil {
-		return err
-	}
-	known, again := m[p.Number]
-	if again && (known.SHA256 != p.SHA256 || known.Bytes != p.Bytes) || p.Number < 1 || p.Number > MaxPhotos {
-		return fmt.Errorf("photograph %s changes its picture", p.Name())
-	}
-	m[p.Number] = p
-	return nil
 }
 
 // MaxPhotos bounds the numbers of photographs, so that a key says which picture it is of.
@@ -130,7 +116,7 @@ func (c *checker) checkPictures(ctx context.Context, tx *disk.Tx) error {
 	}
 	for _, number := range slices.Sorted(maps.Keys(parts)) {
 		if _, ok := c.pictures[number]; !ok {
-			if err := c.problem("pictures: %s is there, and the journal does not call for it", photoName(number)); err != nil {
+			if err := c.problem("pictures: %s is there, and the journal does not call for it", KeptName(number)); err != nil {
 				return err
 			}
 		}
@@ -148,19 +134,19 @@ func (c *checker) checkPictures(ctx context.Context, tx *disk.Tx) error {
 	return nil
 }
 
-// checkPicture says what is wrong with the picture of a photograph, of which so many
-// parts are in the file.
-func checkPicture(tx *disk.Tx, p Photo, parts int) error {
+// checkPicture says what is wrong with a picture or a file, of which so many parts are in
+// the shop file.
+func checkPicture(tx *disk.Tx, p Kept, parts int) error {
 	sum, size := sha256.New(), 0
-	own, err := tx.BlobParts(p.Number, func(raw []byte) {
+	own, err := tx.BlobParts(p.Number(), func(raw []byte) {
 		_, _ = sum.Write(raw) // a hash takes everything
 		size += len(raw)
 	})
 	switch {
 	case err != nil:
-		return fmt.Errorf("picture %s: %w", p.Name(), err)
+		return fmt.Errorf("%s: %w", p.What(), err)
 	case own == 0:
-		return fmt.Errorf("that of photograph %s is missing", p.Name())
+		return fmt.Errorf("%s is missing", p.What())
 	case parts != own:
 		return fmt.Errorf("%s has parts that are none of its own", p.Name())
 	case size == 0:

@@ -38,8 +38,8 @@ func TestCheckPictures(t *testing.T) {
 		{"nothing", func(*testing.T, *Shop) {}, ""},
 		{"another picture", put(1, phototest.JPEG(30, 20, 3)), "P-1 is not the one that was brought in"},
 		{"exchanged with another", put(1, large), "P-1 is not the one that was brought in"},
-		{"missing", back(func(raw disktest.Raw) error { return raw.Delete(blobPictures, partKey(1, 0)) }), "that of photograph P-1 is missing"},
-		{"its end missing", back(func(raw disktest.Raw) error { return raw.Delete(blobPictures, partKey(2, 1)) }), "picture P-2: blob 2 ends after part 1"},
+		{"missing", back(func(raw disktest.Raw) error { return raw.Delete(blobPictures, partKey(1, 0)) }), "the picture of photograph P-1 is missing"},
+		{"its end missing", back(func(raw disktest.Raw) error { return raw.Delete(blobPictures, partKey(2, 1)) }), "the picture of photograph P-2: blob 2 ends after part 1"},
 		{"its beginning missing", back(func(raw disktest.Raw) error { return raw.Delete(blobPictures, partKey(2, 0)) }), "part 1 of blob 2 is filed under"},
 		{"a part too many", back(func(raw disktest.Raw) error {
 			return raw.Put(blobPictures, partKey(1, 1), raw.Get(blobPictures, partKey(2, 1)))

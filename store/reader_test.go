@@ -67,7 +67,7 @@ func reads(w world, photo uint64) map[string]struct {
 		"Photos":        {1, func(r *store.Reader) error { return second(r.Photos(store.OfItem("AN3-5A"))) }},
 		"PhotosOfLines": {1, func(r *store.Reader) error { return second(r.PhotosOfLines(w.ship)) }},
 		"Picture":       {1, func(r *store.Reader) error { return second(r.Picture(photo)) }},
-		"Pictures":      {1, func(r *store.Reader) error { return second(r.Pictures()) }},
+		"Pictures":      {1, func(r *store.Reader) error { _, _, err := r.Pictures(); return err }},
 		"Place":         {1, func(r *store.Reader) error { return second(r.Place(heap.Place)) }},
 		"Places":        {1, func(r *store.Reader) error { return second(r.Places()) }},
 		"PulledFrom":    {1, func(r *store.Reader) error { place, ok, err := r.PulledFrom(heap); return third(place, ok, err) }},
@@ -100,6 +100,8 @@ func reads(w world, photo uint64) map[string]struct {
 		"Alerts":          {1, func(r *store.Reader) error { return second(r.Alerts()) }},
 		"LotStates":       {1, func(r *store.Reader) error { return second(r.LotStates("AN3-5A")) }},
 		"Paper":           {1, func(r *store.Reader) error { return second(r.Paper(1)) }},
+		"NamesPaper":      {1, func(r *store.Reader) error { return second(r.NamesPaper(1)) }},
+		"PaperBytes":      {1, func(r *store.Reader) error { return second(r.PaperBytes(2)) }},
 		"Papers":          {1, func(r *store.Reader) error { return second(r.Papers()) }},
 		"LotNumbered":     {1, func(r *store.Reader) error { return second(r.LotNumbered(1)) }},
 		"Whereabouts":     {1, func(r *store.Reader) error { return second(r.Whereabouts("AN3-5A", "L-1")) }},
@@ -128,6 +130,7 @@ func TestOneTransactionAnAnswer(t *testing.T) {
 	p, _, err := w.AddPhoto(store.OfItem("AN3-5A"), "", phototest.JPEG(8, 6, 1))
 	w.must(err)
 	w.must(third(w.AddPaper(store.Paper{Kind: store.LetterPaper, Kept: "binder 2"})))
+	w.paper("letter.pdf", aPDF(1, 100))
 	w.must(third(w.Alert(0, "Washers", store.Issue{Item: "AN960-10"})))
 	rows := reads(w, p.Number)
 	var names []string

@@ -61,41 +61,39 @@ func (s *Shop) Continues(end disk.End) (continued bool, err error) {
 // EntryOf decodes a record of a journal.
 func EntryOf(r disk.Record) (Entry, error) { return decode[Entry](r.Body) }
 
-// Pictured are the photographs that entries have made, by number: each brought a picture.
-func Pictured(entries []Entry) ([]Photo, error) {
-	photos, err := photosMade(entries)
+// Pictured are the pictures and the files that entries have brought in, by number.
+func Pictured(entries []Entry) ([]Kept, error) {
+	all, err := broughtIn(entries)
 	if err != nil {
 		return nil, err
 	}
-	var list []Photo
-	for _, number := range slices.Sorted(maps.Keys(photos)) {
-		list = append(list, photos[number])
+	var list []Kept
+	for _, number := range slices.Sorted(maps.Keys(all)) {
+		list = append(list, all[number])
 	}
 	return list, nil
 }
 
-func photosMade(entries []Entry) (pictured, error) {
-	photos := pictured{}
+func broughtIn(entries []Entry) (keptBlobs, error) {
+	all := keptBlobs{}
 	for _, e := range entries {
-		if e.Verb != VerbPhoto {
-			continue // an undo or redo brings no picture
-		}
 		for _, c := range e.Changes {
-			if c.Before != nil {
-				continue
+			k, ok, err := keptBy(c)
+			if err == nil && ok && brings(e, c, k) {
+				err = all.note(c)
 			}
-			if err := photos.note(c); err != nil {
+			if err != nil {
 				return nil, err
 			}
 		}
 	}
-	return photos, nil
+	return all, nil
 }
 
 // Rebuild brings a file, a copy or an empty new one that nobody else opens, up to this
 // program's format and does records again, which must follow its journal. Picture is
-// asked for the picture of every photograph that they made; no bytes are one that was lost.
-func Rebuild(ctx context.Context, path string, records []disk.Record, picture func(Photo) ([]byte, error)) error {
+// asked for every picture and file that they brought in; no bytes are one that was lost.
+func Rebuild(ctx context.Context, path string, records []disk.Record, picture func(Kept) ([]byte, error)) error {
 	s, err := openShop(path, Options{}, disk.Options{Create: true})
 	if err != nil {
 		return err
@@ -106,7 +104,7 @@ func Rebuild(ctx context.Context, path string, records []disk.Record, picture fu
 	return nil
 }
 
-func (s *Shop) rebuild(ctx context.Context, records []disk.Record, picture func(Photo) ([]byte, error)) error {
+func (s *Shop) rebuild(ctx context.Context, records []disk.Record, picture func(Kept) ([]byte, error)) error {
 	if err := s.migrate(); err != nil {
 		return err
 	}
@@ -118,14 +116,14 @@ func (s *Shop) rebuild(ctx context.Context, records []disk.Record, picture func(
 		}
 		entries = append(entries, e)
 	}
-	photos, err := photosMade(entries)
+	all, err := broughtIn(entries)
 	if err != nil {
 		return err
 	}
 	if err := s.file.Replay(records, ctx.Err); err != nil {
 		return err
 	}
-	return s.takePictures(ctx, photos, picture)
+	return s.takePictures(ctx, all, picture)
 }
 
 // CheckAll is Check that reports its progress to the context's follower.

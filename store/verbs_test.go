@@ -313,6 +313,10 @@ func verbs() []verb {
 		{"MovePlace", 1, func(s scene) error { return second(s.shop.MovePlace(s.place.ID, s.other.ID)) }},
 		{"RenamePlace", 1, func(s scene) error { return second(s.shop.RenamePlace(s.place.ID, fmt.Sprint("Place ", s.number))) }},
 		{"RetirePlace", 1, func(s scene) error { return second(s.shop.RetirePlace(s.place.ID)) }},
+		{"AddPaperFile", 2, func(s scene) error { // some of them come twice
+			data := pictureOf(uint64(s.r.IntN(pictureSeeds)))
+			return third(s.shop.AddPaperFile(store.Paper{Kind: store.LetterPaper, Title: fmt.Sprint(s.number)}, "letter.jpg", data))
+		}},
 		{"AddPhoto", 2, func(s scene) error {
 			of := pick(s.r, []store.Subject{store.OfPlace(s.place.ID), store.OfItem(s.heap.Item), store.OfLine(s.ship.ID, s.line())})
 			seed := s.r.IntN(pictureSeeds)

@@ -3,6 +3,7 @@ package operation
 import (
 	"context"
 	"maps"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -147,14 +148,14 @@ func (o Decide) Do(_ context.Context, s *session.Session) (Result, error) {
 		}
 		d.Requirements = append(d.Requirements, name)
 	}
-	letter, err := o.letter(&d)
+	letter, data, err := o.letter(&d)
 	if err != nil {
 		return Result{}, err
 	}
 	var e store.Entry
 	err = s.Shop.Together(func(group *store.Shop) error {
 		if letter != nil {
-			p, _, err := group.AddPaper(*letter)
+			p, _, err := group.AddPaperFile(*letter, filepath.Base(strings.TrimSpace(o.Document)), data)
 			if err != nil {
 				return err
 			}
@@ -166,23 +167,23 @@ func (o Decide) Do(_ context.Context, s *session.Session) (Result, error) {
 	return did(e, err)
 }
 
-// letter is the paper that the document becomes; nil where it is one of the shop, which then
-// is named by the decision, or there is none.
-func (o Decide) letter(d *store.Decision) (*store.Paper, error) {
+// letter is the paper that the document becomes, with its file; nil where it is one of the
+// shop, which then is named by the decision, or there is none.
+func (o Decide) letter(d *store.Decision) (*store.Paper, []byte, error) {
 	document := strings.TrimSpace(o.Document)
 	d.Papers = slices.Clone(d.Papers)
 	switch {
 	case document == "":
-		return nil, nil
+		return nil, nil, nil
 	case IsPaperName(document):
 		d.Papers = append(d.Papers, document)
-		return nil, nil
+		return nil, nil, nil
 	}
-	file, err := paperFile(document)
+	data, err := readPaper(document)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return &store.Paper{Kind: store.LetterPaper, Title: d.Paper, Issuer: d.Who, File: file}, nil
+	return &store.Paper{Kind: store.LetterPaper, Title: d.Paper, Issuer: d.Who}, data, nil
 }
 
 // IsPaperName reports whether a text is the name of a paper, such as PA-3, and no path.

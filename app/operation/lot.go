@@ -3,12 +3,6 @@ package operation
 import (
 	"cmp"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
-	"errors"
-	"io"
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -152,58 +146,4 @@ func LotNamed(s *session.Session, text, item string) (store.Lot, error) {
 		names = append(names, l.Name()+" of "+l.Item)
 	}
 	return store.Lot{}, invalid("%q may be any of %d lots, %s: say which by its number.", text, len(lots), strings.Join(names, ", "))
-}
-
-// AddPaper records a paper: a file, of which the shop keeps the checksum, or one that is
-// on paper only.
-type AddPaper struct {
-	Kind   string // "letter"
-	Title  string // its own number or name
-	Issuer string
-	Date   string // day
-	Kept   string // "binder 2"
-	File   string // path; "": it is on paper only
-	Note   string
-}
-
-// maxPaper is the largest file that is taken for a paper, in bytes.
-const maxPaper = 64 << 20
-
-// Do records it.
-func (o AddPaper) Do(_ context.Context, s *session.Session) (Result, error) {
-	p := store.Paper{Kind: store.PaperKind(o.Kind), Title: o.Title, Issuer: o.Issuer, Kept: o.Kept, Note: o.Note}
-	if err := setDay(s, &p.Date, o.Date); err != nil {
-		return Result{}, err
-	}
-	if o.File != "" {
-		var err error
-		if p.File, err = paperFile(o.File); err != nil {
-			return Result{}, err
-		}
-	}
-	_, e, err := s.Shop.AddPaper(p)
-	return did(e, err)
-}
-
-// paperFile is which file a paper is.
-func paperFile(path string) (*store.PaperFile, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		if errors.Is(err, os.ErrNotExist) {
-			return nil, missing(path, "There is no file %s: see how its name is spelled.", path)
-		}
-		return nil, invalid("%s cannot be read: see that it is a file, and yours to read.", path)
-	}
-	defer func() { _ = f.Close() }() // it was only read
-	sum := sha256.New()
-	n, err := io.Copy(sum, io.LimitReader(f, maxPaper+1))
-	switch {
-	case err != nil:
-		return nil, invalid("%s cannot be read: see that it is a file, and yours to read.", path)
-	case n == 0:
-		return nil, invalid("%s is empty: choose the file of the paper.", path)
-	case n > maxPaper:
-		return nil, invalid("%s is larger than 64 MB: a scan of a paper is smaller.", path)
-	}
-	return &store.PaperFile{Name: filepath.Base(path), Bytes: n, SHA256: hex.EncodeToString(sum.Sum(nil))}, nil
 }

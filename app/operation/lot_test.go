@@ -1,8 +1,6 @@
 package operation_test
 
 import (
-	"os"
-	"path/filepath"
 	"testing"
 
 	"stowright/app/demo"
@@ -48,43 +46,6 @@ func TestDescribeLot(t *testing.T) {
 	check(t, b, operation.DescribeLot{Lot: "Q7714", Maker: "none", Price: "none", Shipped: "none", Life: "none", Expires: "none"}, "", "")
 	if f = lot().Facts; f.Maker != "" || !f.Price.IsZero() || !f.Shipped.IsZero() || f.Life != nil || f.Expiry != nil || f.Note != "blue bag" || f.Made.IsZero() {
 		t.Errorf("taken back, known is %+v", f)
-	}
-}
-
-// A paper is a file by its checksum, or one on paper only.
-func TestAddPaper(t *testing.T) {
-	b := sessiontest.Open(t, demo.Furnished)
-	dir := t.TempDir()
-	write := func(name, text string) string {
-		t.Helper()
-		path := filepath.Join(dir, name)
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
-	letter, empty := write("letter.pdf", "abc"), write("empty.pdf", "")
-	large := write("large.pdf", "")
-	if err := os.Truncate(large, 64<<20+1); err != nil {
-		t.Fatal(err)
-	}
-	each(t, b, []row{
-		{"no such file", operation.AddPaper{Kind: "letter", Title: "4", File: filepath.Join(dir, "none.pdf")}, "", "There is no file " + filepath.Join(dir, "none.pdf")},
-		{"a folder", operation.AddPaper{Kind: "letter", Title: "4", File: dir}, "", "cannot be read: see that it is a file"},
-		{"an empty file", operation.AddPaper{Kind: "letter", Title: "4", File: empty}, "", "is empty: choose the file of the paper."},
-		{"a large file", operation.AddPaper{Kind: "letter", Title: "4", File: large}, "", "is larger than 64 MB"},
-		{"on no day", operation.AddPaper{Kind: "letter", Title: "4", Kept: "binder 2", Date: "soon"}, "", "soon"},
-		{"of no kind", operation.AddPaper{Kind: "poem", Title: "4", Kept: "binder 2"}, "", "poem"},
-		{"a file", operation.AddPaper{Kind: "letter", Title: "4", Issuer: "kit maker", Date: "2026-03-10", File: letter}, "PA-1", ""},
-		{"on paper only", operation.AddPaper{Kind: "letter", Title: "5", Kept: "binder 2"}, "PA-2", ""},
-	})
-	papers, err := b.Shop.Papers()
-	if err != nil || len(papers) != 2 {
-		t.Fatalf("%+v, %v", papers, err)
-	}
-	const abc = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad" // FIPS 180-4, appendix B.1
-	if f := papers[0].File; f == nil || f.SHA256 != abc || f.Bytes != 3 || f.Name != "letter.pdf" {
-		t.Errorf("the file is kept as %+v", f)
 	}
 }
 

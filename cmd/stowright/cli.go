@@ -62,7 +62,7 @@ type grammar struct {
 	Count    countCommand    `cmd:"" help:"How many were counted in a place."`
 	Weigh    weighCommand    `cmd:"" shop:"no" help:"Count pieces by weight: about how many, and the range. Needs no shop."`
 	Lot      lotCommand      `cmd:"" help:"What is known of a lot, and where its pieces are."`
-	Paper    paperCommand    `cmd:"" help:"Record a paper that belongs to lots: a file, or on paper in a binder."`
+	Paper    paperCommand    `cmd:"" help:"Papers: a PDF or a picture that is kept, or on paper in a binder; listed, shown, saved."`
 	Alert    alertCommand    `cmd:"" help:"A warning on lots: recorded, its next issue, released by a decision; what it comes to."`
 	Place    placeCommand    `cmd:"" help:"Make, move, rename or retire a place."`
 	Order    orderCommand    `cmd:"" help:"What is to be bought, by supplier: shown, saved, marked as ordered; what is owed."`

@@ -99,12 +99,12 @@ func (c *exportCommand) Run(p *program) (err error) {
 
 // exportLines prints the lines, and says to a person what they lack.
 func exportLines(p *program, shop *store.Shop) error {
-	n, err := shop.Pictures()
+	words, err := besideLines(shop)
 	if err != nil {
 		return err
 	}
-	if n > 0 {
-		fmt.Fprintf(p.log, "The lines lack the pictures of %s: export to a file that ends in .zip for all.\n", wording.Plural(n, "photograph", "photographs"))
+	if words != "" {
+		fmt.Fprintf(p.log, "The lines lack the pictures of %s: export to a file that ends in .zip for all.\n", words)
 	}
 	return exchange.Export(p.ctx, shop, p.out)
 }
@@ -115,14 +115,27 @@ func (c *exportCommand) writeExport(p *program, shop *store.Shop) error {
 	if isArchive(c.File) {
 		return p.long(func(ctx context.Context) error { return exchange.ExportArchiveFile(ctx, shop, c.File, c.Replace) })
 	}
-	n, err := shop.Pictures()
+	words, err := besideLines(shop)
 	if err != nil {
 		return err
 	}
-	if n > 0 {
-		return &usageError{fmt.Errorf("the shop has %s, which a file of lines cannot hold: name one that ends in .zip", wording.Plural(n, "photograph", "photographs"))}
+	if words != "" {
+		return &usageError{fmt.Errorf("the shop has %s, which a file of lines cannot hold: name one that ends in .zip", words)}
 	}
 	return p.long(func(ctx context.Context) error { return exchange.ExportFile(ctx, shop, c.File, c.Replace) })
+}
+
+// besideLines says what a shop has that lines do not hold: "2 photographs and 1 paper"; "" for nothing.
+func besideLines(shop *store.Shop) (words string, err error) {
+	photographs, papers, err := shop.Pictures()
+	var parts []string
+	if photographs > 0 {
+		parts = append(parts, wording.Plural(photographs, "photograph", "photographs"))
+	}
+	if papers > 0 {
+		parts = append(parts, wording.Plural(papers, "paper", "papers"))
+	}
+	return strings.Join(parts, " and "), err
 }
 
 func isArchive(file string) bool { return strings.EqualFold(filepath.Ext(file), ".zip") }

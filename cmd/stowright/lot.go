@@ -208,19 +208,3 @@ func (at lotAt) where(lot string) string {
 	}
 	return words
 }
-
-// paperCommand records a paper.
-type paperCommand struct {
-	File  string `arg:"" optional:"" help:"The file of the paper: the shop keeps its checksum. Without one it is on paper only." type:"path"`
-	Kind  string `help:"What it is: packing list, invoice, conformance statement, release form, test report, letter, bulletin, drawing, other." required:"" placeholder:"KIND"`
-	Title string `help:"Its own number or name." placeholder:"WORDS"`
-	By    string `help:"Who issued it." placeholder:"NAME"`
-	Date  string `help:"Its own date." placeholder:"2026-03-10"`
-	Kept  string `help:"Where the paper itself is kept." placeholder:"'binder 2'"`
-	Note  string `help:"Anything else." placeholder:"WORDS"`
-}
-
-// Run records it.
-func (c *paperCommand) Run(p *program) error {
-	return p.do(operation.AddPaper{Kind: c.Kind, Title: c.Title, Issuer: c.By, Date: c.Date, Kept: c.Kept, File: c.File, Note: c.Note})
-}

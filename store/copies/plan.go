@@ -26,9 +26,9 @@ type Plan struct {
 	// Missing are the entries that the file has and the copy lacks, as far as they
 	// can be read, the oldest first. They can be put back.
 	Missing []store.Entry
-	// Lost are photographs among the missing entries whose pictures cannot be read in
-	// the file: they are put back without.
-	Lost []store.Photo
+	// Lost are photographs and papers among the missing entries whose pictures or files cannot
+	// be read in the shop file: they are put back without.
+	Lost []store.Kept
 	// Cut is how many entries at least come after the missing ones and cannot be put
 	// back, since one before them cannot be read.
 	Cut uint64
@@ -60,13 +60,8 @@ func (p Plan) Sentence() string {
 	default:
 		text = fmt.Sprintf("%s %d later entries can be read in %s and put back: from %q to %q.", text, n, filepath.Base(p.File), p.Missing[0].Text, p.Missing[n-1].Text)
 	}
-	var lost []string
-	for _, photo := range p.Lost {
-		lost = append(lost, photo.Name())
-	}
-	if len(lost) > 0 {
-		text += " What is on photograph " + phrase.List(lost) + " cannot be read any more."
-	}
+	text += lostWords("What is on photograph ", p.Lost, func(k store.Kept) bool { return k.Paper == 0 })
+	text += lostWords("The file of paper ", p.Lost, func(k store.Kept) bool { return k.Paper > 0 })
 	if p.Cut > 0 {
 		text += fmt.Sprintf(" %d entries after those cannot be put back: what they follow cannot be read.", p.Cut)
 	}
@@ -182,8 +177,22 @@ func (p *Plan) look(ctx context.Context, now *store.Shop) error {
 	return p.compare(ctx, now)
 }
 
+// lostWords says of which photographs or papers the picture or the file cannot be read.
+func lostWords(what string, lost []store.Kept, of func(store.Kept) bool) string {
+	var names []string
+	for _, k := range lost {
+		if of(k) {
+			names = append(names, k.Name())
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return " " + what + phrase.List(names) + " cannot be read any more."
+}
+
 // pictured are the photographs that the entries have made which can be put back.
-func (p Plan) pictured() ([]store.Photo, error) { return store.Pictured(p.Missing) }
+func (p Plan) pictured() ([]store.Kept, error) { return store.Pictured(p.Missing) }
 
 // lose finds the photographs whose pictures cannot be read in the file.
 func (p *Plan) lose() error {
@@ -206,8 +215,8 @@ func (p *Plan) lose() error {
 
 // carvePicture puts the picture of a photograph together from parts in the file,
 // whatever state that is in; nil when it cannot be.
-func (p Plan) carvePicture(from io.ReaderAt, photo store.Photo) []byte {
-	picture := p.carved.Blob(from, photo.Number, photo.Bytes)
+func (p Plan) carvePicture(from io.ReaderAt, photo store.Kept) []byte {
+	picture := p.carved.Blob(from, photo.Number(), photo.Size())
 	if photo.Proves(picture) != nil {
 		return nil
 	}

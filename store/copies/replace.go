@@ -236,7 +236,7 @@ func (p Plan) rebuild(ctx context.Context, path string, putBack bool) error {
 		return disk.ErrUnreadable(p.File, err)
 	}
 	defer from.Close()
-	return store.Rebuild(ctx, path, p.read, func(photo store.Photo) ([]byte, error) { return p.carvePicture(from, photo), nil })
+	return store.Rebuild(ctx, path, p.read, func(photo store.Kept) ([]byte, error) { return p.carvePicture(from, photo), nil })
 }
 
 // copyInto copies the copy to a file, if there is one.

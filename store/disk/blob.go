@@ -24,7 +24,7 @@ const (
 )
 
 // MaxBlob is the most bytes that a blob may have.
-const MaxBlob = 2 << 20
+const MaxBlob = 16 << 20
 
 // part is one part of a blob.
 type part struct {
@@ -153,17 +153,28 @@ func (t *Tx) Blob(number uint64) ([]byte, error) {
 	return blob, nil
 }
 
-// LastBlob is the highest number that was given, 0 when there is none.
-func (t *Tx) LastBlob() (uint64, error) {
+// LastBlob is the highest number below a limit that was given, 0 when there is none.
+func (t *Tx) LastBlob(limit uint64) (uint64, error) {
 	b, err := t.Bucket(bucketBlobs)
 	if err != nil {
 		return 0, err
 	}
-	k, err := b.Last()
-	if len(k) != partKeyLength {
+	c, at := b.cursor(), SeqKey(limit)
+	next, sealed, err := c.seek(at)
+	if err == nil && next != nil {
+		_, err = b.open(next, sealed)
+	}
+	if err != nil {
 		return 0, err
 	}
-	return SeqOf(k), err
+	k, sealed, err := c.prev()
+	if err != nil || len(k) != partKeyLength {
+		return 0, err
+	}
+	if err := b.proveNeighbour(at, k, sealed, -1); err != nil {
+		return 0, err
+	}
+	return SeqOf(k), nil
 }
 
 // BlobNumbers calls do with the number of every blob, in order, and how many parts it has.

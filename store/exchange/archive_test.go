@@ -79,6 +79,9 @@ func archived(t *testing.T) []byte {
 	if err == nil {
 		_, err = shop.RemovePhoto(2)
 	}
+	if err == nil {
+		_, _, err = shop.AddPaperFile(store.Paper{Kind: store.LetterPaper}, "../letter", phototest.JPEG(30, 20, 4))
+	}
 	var out bytes.Buffer
 	if err := errors.Join(err, ExportArchive(context.Background(), shop, &out)); err != nil {
 		t.Fatal(err)
@@ -93,7 +96,7 @@ func TestArchiveIsPlain(t *testing.T) {
 	for _, f := range files {
 		names = append(names, f.name)
 	}
-	if got := strings.Join(names, " "); got != "export.jsonl photos/P-1.jpg photos/P-2.jpg photos/P-3.jpg" {
+	if got := strings.Join(names, " "); got != "export.jsonl photos/P-1.jpg photos/P-2.jpg photos/P-3.jpg papers/PA-1.jpg" {
 		t.Errorf("it holds %s", got)
 	}
 	if !bytes.Equal(files[2].data, phototest.JPEG(300, 200, 1)) {
@@ -102,7 +105,7 @@ func TestArchiveIsPlain(t *testing.T) {
 	// Lines alone are refused in one sentence, and leave nothing.
 	path := filepath.Join(t.TempDir(), "shop.stow")
 	err := Import(context.Background(), path, bytes.NewReader(files[0].data))
-	if store.KindOf(err) != store.Invalid || !strings.Contains(err.Error(), "lines hold no pictures") {
+	if store.KindOf(err) != store.Invalid || !strings.Contains(err.Error(), "The export names the picture of photograph P-1, and lines do not hold it") {
 		t.Errorf("the lines alone: %v", err)
 	}
 	nothingIn(t, filepath.Dir(path))
@@ -147,6 +150,12 @@ func TestArchiveRefused(t *testing.T) {
 		}), "export.jsonl is compressed"},
 		{"a picture too large", files(func(f []packed) []packed { f[1].data = make([]byte, store.MaxPhotoBytes+1); return f }), "is too large"},
 		{"files that lie over each other", overlapping(t, good), "it says that it holds more than it is"},
+		{"a paper too few", files(func(f []packed) []packed { return f[:4] }), "papers/PA-1.pdf is missing"},
+		{"a paper of no paper", files(func(f []packed) []packed { return append(f, packed{"papers/PA-2.jpg", other, 0}) }), "papers/PA-2.jpg is of no photograph and no paper"},
+		{"another paper", files(func(f []packed) []packed { f[4].data = other; return f }), "the file of paper PA-1 is not the one that was brought in"},
+		{"a paper by the name of a PDF", files(func(f []packed) []packed { f[4].name = "papers/PA-1.pdf"; return f }), "papers/PA-1.pdf is not what its name says"},
+		{"a paper of another name", files(func(f []packed) []packed { f[4].name = "papers/PA-1.exe"; return f }), "papers/PA-1.exe"},
+		{"a path among the papers", files(func(f []packed) []packed { f[4].name = "papers/PA-1./../x.jpg"; return f }), "papers/PA-1./../x.jpg"},
 		{"an entry changed", files(func(f []packed) []packed {
 			f[0].data = bytes.Replace(f[0].data, []byte("P-1 of"), []byte("P-9 of"), 1)
 			return f

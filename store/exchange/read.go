@@ -23,15 +23,15 @@ import (
 // names the line. Lines that name photographs are refused, since their pictures are
 // in an archive: ImportArchive is for that.
 func Import(ctx context.Context, path string, from io.Reader) error {
-	lacking := func(p store.Photo) ([]byte, error) {
-		return nil, fault.New(fault.Invalid, "export", "The export names photograph %s, and lines hold no pictures: bring the archive in that was exported as .zip, nothing was brought in.", p.Name())
+	lacking := func(k store.Kept) ([]byte, error) {
+		return nil, fault.New(fault.Invalid, "export", "The export names %s, and lines do not hold it: bring the archive in that was exported as .zip, nothing was brought in.", k.What())
 	}
 	return importShop(ctx, path, from, lacking, func() error { return nil })
 }
 
 // importShop makes a shop file of lines, with pictures that are asked for one by one;
 // done has the last word before the file gets its name.
-func importShop(ctx context.Context, path string, from io.Reader, picture func(store.Photo) ([]byte, error), done func() error) error {
+func importShop(ctx context.Context, path string, from io.Reader, picture func(store.Kept) ([]byte, error), done func() error) error {
 	if err := mustNotExist(path); err != nil {
 		return err
 	}
@@ -47,7 +47,7 @@ func importShop(ctx context.Context, path string, from io.Reader, picture func(s
 }
 
 // importTemp is importShop up to the name: the file is a hidden one beside path.
-func importTemp(ctx context.Context, path string, from io.Reader, picture func(store.Photo) ([]byte, error), done func() error) (_ *disk.Temp, err error) {
+func importTemp(ctx context.Context, path string, from io.Reader, picture func(store.Kept) ([]byte, error), done func() error) (_ *disk.Temp, err error) {
 	if err := disk.MakeFolder(path); err != nil {
 		return nil, err
 	}
@@ -76,7 +76,7 @@ func importTemp(ctx context.Context, path string, from io.Reader, picture func(s
 	return temp, nil
 }
 
-func importInto(ctx context.Context, path string, from io.Reader, picture func(store.Photo) ([]byte, error)) error {
+func importInto(ctx context.Context, path string, from io.Reader, picture func(store.Kept) ([]byte, error)) error {
 	return store.NewFile(ctx, path, func(d *store.Draft) error {
 		if err := newExportReader(ctx, from, d).read(); err != nil {
 			return err

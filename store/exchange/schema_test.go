@@ -45,6 +45,9 @@ func TestExportSchema(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if _, _, err := shop.AddPaperFile(store.Paper{Kind: store.LetterPaper}, "letter.jpg", phototest.JPEG(8, 8, 2)); err != nil {
+		t.Fatal(err)
+	}
 	if _, err := shop.DescribeLot(1, store.LotFacts{Origin: "kit maker", Made: paper.Date, Life: &store.Life{Months: 9, Source: "the can"}, Papers: []string{paper.Name()}}); err != nil {
 		t.Fatal(err)
 	}

@@ -174,7 +174,7 @@ func TestUnpacked(t *testing.T) {
 		{"damaged half way", half[:len(half)/2], nil},
 		{"the word at the end", "stream", nil},
 	} {
-		if err := checkUnpacked([]byte(row.data)); !errors.Is(err, row.want) {
+		if err := checkUnpacked([]byte(row.data), mostUnpacked); !errors.Is(err, row.want) {
 			t.Errorf("%s: got %v, want %v", row.name, err, row.want)
 		}
 	}

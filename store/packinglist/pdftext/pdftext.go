@@ -80,9 +80,9 @@ func Read(ctx context.Context, data []byte) ([]Page, error) {
 	return r.Read(ctx, data)
 }
 
-// check refuses what is not whole: the end of the file has to say where its table of objects
+// isWhole refuses what is not whole: the end of the file has to say where its table of objects
 // is, and something has to be there. ISO 32000-1, 7.5.5.
-func check(data []byte) error {
+func isWhole(data []byte) error {
 	tail := data[max(0, len(data)-2048):]
 	at := bytes.LastIndex(tail, []byte("startxref"))
 	if !bytes.HasPrefix(data, []byte("%PDF-")) || at < 0 || !bytes.Contains(tail[at:], []byte("%%EOF")) {
@@ -100,8 +100,19 @@ func check(data []byte) error {
 	if !bytes.HasPrefix(there, []byte("xref")) && (len(there) == 0 || there[0] < '0' || there[0] > '9') {
 		return ErrDamaged
 	}
-	return checkUnpacked(data)
+	return nil
 }
+
+// Whole says by ErrDamaged or ErrBomb when a file is no PDF that holds together, or becomes
+// more than so many bytes when it is unpacked. It begins no engine.
+func Whole(data []byte, unpacked int64) error {
+	if err := isWhole(data); err != nil {
+		return err
+	}
+	return checkUnpacked(data, unpacked)
+}
+
+func check(data []byte) error { return Whole(data, mostUnpacked) }
 
 // Read is the texts of all pages of a PDF. Its error is that of the context where that is
 // done before. Whoever follows the work is told after each page.

@@ -17,11 +17,11 @@ const mostUnpacked = 48 << 20
 // mostStreams is how many packed streams there may be: a page has one or two.
 const mostStreams = 20_000
 
-// checkUnpacked refuses a PDF whose streams unpack to more than mostUnpacked in sum. It
+// checkUnpacked refuses a PDF whose streams unpack to more than that many bytes in sum. It
 // looks at whatever follows the word stream, whether it is in use or not, and unpacks what is
 // packed as ISO 32000-1, 7.4.4 says. What is packed otherwise the engine's memory bounds.
-func checkUnpacked(data []byte) error {
-	left := int64(mostUnpacked)
+func checkUnpacked(data []byte, most int64) error {
+	left := most
 	var r io.ReadCloser // one for all streams: each has its own window to go back to
 	word := []byte("stream")
 	for streams := 0; streams <= mostStreams; {
