@@ -3,11 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
+	"image/png"
 	"io"
 	"strings"
 	"text/tabwriter"
 
 	"stowright/app/operation"
+	"stowright/app/photos"
 	"stowright/app/session"
 	"stowright/store"
 	"stowright/store/output"
@@ -25,6 +27,7 @@ type paperCommand struct {
 	Note  string `help:"Anything else." placeholder:"WORDS"`
 	Show  string `help:"Show the paper with this name, and what names it." placeholder:"PA-3"`
 	Save  string `help:"Save the file of the paper with this name to --out." placeholder:"PA-3"`
+	Page  string `help:"Save the first page of the paper with this name to --out, as a PNG picture." placeholder:"PA-3"`
 	Out   string `help:"The file to save it to." type:"path" placeholder:"FILE"`
 }
 
@@ -53,10 +56,10 @@ type paperAnswer struct {
 func (c *paperCommand) Run(p *program) error {
 	adds := c.File != "" || c.Kind != "" || c.Kept != "" || c.Title != "" || c.By != "" || c.Date != "" || c.Note != ""
 	switch {
-	case count(adds, c.Show != "", c.Save != "") > 1:
+	case count(adds, c.Show != "", c.Save != "", c.Page != "") > 1:
 		return &usageError{errors.New("a paper is added, shown or saved: give one of them")}
-	case (c.Save != "") != (c.Out != ""):
-		return &usageError{errors.New("--save and --out go together: say which paper, and to which file")}
+	case (c.Save+c.Page != "") != (c.Out != ""):
+		return &usageError{errors.New("--save or --page goes with --out: say which paper, and to which file")}
 	case adds && c.Kind == "":
 		return &usageError{errors.New("say what the paper is: --kind letter")}
 	case adds:
@@ -74,7 +77,7 @@ func (c *paperCommand) answer(p *program, s *session.Session) error {
 	}); err != nil {
 		return err
 	}
-	if c.Save != "" {
+	if c.Out != "" {
 		if err := c.save(p, s); err != nil {
 			return err
 		}
@@ -83,7 +86,7 @@ func (c *paperCommand) answer(p *program, s *session.Session) error {
 	if len(a.Papers) == 0 {
 		return errors.Join(p.emit(a, a.print), &noError{"there are no papers: add one with stowright paper FILE --kind letter.", ""})
 	}
-	if name := c.Show + c.Save; name != "" {
+	if name := c.Show + c.Save + c.Page; name != "" {
 		return p.emit(a.Papers[0], a.Papers[0].print)
 	}
 	return p.emit(a, a.print)
@@ -92,7 +95,7 @@ func (c *paperCommand) answer(p *program, s *session.Session) error {
 // list reads the paper that is named, or all of them.
 func (c *paperCommand) list(r *store.Reader) (a paperAnswer, err error) {
 	a.Papers = []paperRow{}
-	name := c.Show + c.Save
+	name := c.Show + c.Save + c.Page
 	papers, err := r.Papers()
 	if name != "" && err == nil {
 		number, _ := store.PaperNumber(name)
@@ -116,9 +119,19 @@ func (c *paperCommand) list(r *store.Reader) (a paperAnswer, err error) {
 	return a, err
 }
 
-// save writes the file of a paper as it was brought in.
+// pageSide is how many pixels the longer side of a first page has.
+const pageSide = 1600
+
+// save writes the file of a paper as it was brought in, or its first page as a picture.
 func (c *paperCommand) save(p *program, s *session.Session) error {
-	number, _ := store.PaperNumber(c.Save)
+	number, _ := store.PaperNumber(c.Save + c.Page)
+	if c.Page != "" {
+		page, err := photos.FirstPage(p.ctx, s.Shop, number, pageSide)
+		if err != nil {
+			return err
+		}
+		return output.Write(c.files(p), output.File{Path: c.Out, Write: func(w io.Writer) error { return png.Encode(w, page) }})
+	}
 	data, err := s.Shop.PaperBytes(number)
 	if err != nil {
 		return err

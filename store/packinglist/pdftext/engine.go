@@ -24,8 +24,8 @@ import (
 //go:linkname pdfium github.com/klippa-app/go-pdfium/internal/pdfium_wasm.Module
 var pdfium []byte
 
-// mostMemory is what an engine may have: pages of WebAssembly, of 64 KiB, 72 MiB in all.
-const mostMemory = 72 << 20 >> 16
+// mostMemory is what an engine may have that reads, in bytes.
+const mostMemory = 72 << 20
 
 // work is how many steps an engine may go before it is ended: so many at first, and so many
 // more for each page, and never more than most. They are counted, so that a slow machine reads
@@ -42,25 +42,27 @@ var errWork = errors.New("went all its steps")
 type machine struct {
 	runtime wazero.Runtime
 	code    wazero.CompiledModule
+	memory  int     // bytes that an engine may have
 	running *engine // whose steps are counted
 }
 
 // newMachine translates the engine for the processor, which takes seconds the first time on
 // a computer; after that it is in the user's folder for caches.
-func newMachine() (*machine, error) {
+func newMachine(memory int) (*machine, error) {
 	module, err := metered(pdfium)
 	if err != nil {
 		return nil, fmt.Errorf("meter PDFium: %w", err)
 	}
-	config := wazero.NewRuntimeConfig().WithMemoryLimitPages(mostMemory).
-		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling)
+	config := wazero.NewRuntimeConfig().WithMemoryLimitPages(uint32(2 * memory >> 16)). // the engine is refused more than memory, and asks again, by reserve
+
+												WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling)
 	if dir, err := os.UserCacheDir(); err == nil {
 		if cache, err := wazero.NewCompilationCacheWithDir(filepath.Join(dir, "stowright", "pdf")); err == nil {
 			config = config.WithCompilationCache(cache)
 		}
 	}
 	ctx := context.Background()
-	m := &machine{runtime: wazero.NewRuntimeWithConfig(ctx, config)}
+	m := &machine{memory: memory, runtime: wazero.NewRuntimeWithConfig(ctx, config)}
 	if err := m.load(ctx, module); err != nil {
 		m.close()
 		return nil, err
@@ -114,16 +116,19 @@ type engine struct {
 	figures   uint64 // where there is room for four numbers
 	may, gone int64  // steps
 	given     int64  // of them, the last ones that were given
+
+	memory int  // bytes that it may have
+	short  bool // it was refused more: what it made may lack something
 }
 
 // begin is a new engine. It is to be closed.
 func (m *machine) begin(ctx context.Context, steps int64) (*engine, error) {
-	e := &engine{ctx: ctx, functions: map[string]api.Function{}, may: steps}
+	e := &engine{ctx: ctx, functions: map[string]api.Function{}, may: steps, memory: m.memory}
 	m.running = e
 	config := wazero.NewModuleConfig().WithName("").WithStartFunctions("_initialize").
 		WithStdout(io.Discard).WithStderr(io.Discard).WithFSConfig(wazero.NewFSConfig())
 	var err error
-	e.module, err = m.runtime.InstantiateModule(experimental.WithMemoryAllocator(context.Background(), experimental.MemoryAllocatorFunc(reserve)), m.code, config)
+	e.module, err = m.runtime.InstantiateModule(experimental.WithMemoryAllocator(context.Background(), experimental.MemoryAllocatorFunc(e.reserve)), m.code, config)
 	return e, err
 }
 
@@ -187,18 +192,22 @@ func (e *engine) small(name string, params ...uint64) float64 {
 
 // reserved is the memory of an engine: as much as it may have at once, since growing it would
 // copy it each time. The system gives what of it is used.
-type reserved []byte
+type reserved struct {
+	engine *engine
+	bytes  []byte
+}
 
-func reserve(_, _ uint64) experimental.LinearMemory {
-	return reserved(make([]byte, 0, mostMemory<<16))
+func (e *engine) reserve(_, _ uint64) experimental.LinearMemory {
+	return reserved{e, make([]byte, 0, e.memory)}
 }
 
 // Reallocate is more of it; nil ends what asks for more than there may be.
 func (r reserved) Reallocate(size uint64) []byte {
-	if size > uint64(cap(r)) {
+	if size > uint64(cap(r.bytes)) {
+		r.engine.short = true
 		return nil
 	}
-	return r[:size]
+	return r.bytes[:size]
 }
 
 // Free leaves it to the collector.

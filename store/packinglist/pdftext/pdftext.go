@@ -54,8 +54,10 @@ type Reader struct {
 
 // NewReader begins a reader. The first time on a computer the engine is translated for its
 // processor, which takes seconds, and kept in the user's folder for caches.
-func NewReader() (*Reader, error) {
-	m, err := newMachine()
+func NewReader() (*Reader, error) { return newReader(mostMemory) }
+
+func newReader(memory int) (*Reader, error) {
+	m, err := newMachine(memory)
 	if err != nil {
 		return nil, fmt.Errorf("begin reading PDFs: %w", err)
 	}
