@@ -168,8 +168,11 @@ func (t *Tx) LastBlob(limit uint64) (uint64, error) {
 		return 0, err
 	}
 	k, sealed, err := c.prev()
-	if err != nil || len(k) != partKeyLength {
+	if err != nil || k == nil {
 		return 0, err
+	}
+	if len(k) != partKeyLength {
+		return 0, errDamaged(t.file.path, fmt.Errorf("there is a key %x among the blobs", k))
 	}
 	if err := b.proveNeighbour(at, k, sealed, -1); err != nil {
 		return 0, err

@@ -99,7 +99,7 @@ func TestBlobNumbers(t *testing.T) {
 				if d := cmp.Diff(want, got); d != "" || err != nil {
 					t.Errorf("the numbers, %v (-want +got):\n%s", err, d)
 				}
-				last, err := tx.LastBlob(1 << 40)
+				last, err := tx.LastBlob(^uint64(0))
 				if wanted := slices.Max(append([]uint64{0}, numbers...)); err != nil || last != wanted {
 					t.Errorf("the last is %d, %v; want %d", last, err, wanted)
 				}
@@ -245,7 +245,7 @@ func TestStrangeKeyAmongBlobs(t *testing.T) {
 				if next, err := tx.NextBlob(1); said(err, path) != want || next != 0 {
 					t.Errorf("the next is %d, %v", next, err)
 				}
-				if last, err := tx.LastBlob(1 << 40); err == nil || last != 0 {
+				if last, err := tx.LastBlob(^uint64(0)); err == nil || last != 0 {
 					t.Errorf("the last is %d, %v", last, err)
 				}
 				return nil

@@ -130,7 +130,7 @@ func noBlobs(t *testing.T, f *File) {
 	for name, use := range map[string]func(tx *Tx) error{
 		"Blob":        func(tx *Tx) error { _, err := tx.Blob(1); return err },
 		"BlobParts":   func(tx *Tx) error { _, err := tx.BlobParts(1, func([]byte) {}); return err },
-		"LastBlob":    func(tx *Tx) error { _, err := tx.LastBlob(1 << 40); return err },
+		"LastBlob":    func(tx *Tx) error { _, err := tx.LastBlob(^uint64(0)); return err },
 		"NextBlob":    func(tx *Tx) error { _, err := tx.NextBlob(0); return err },
 		"BlobNumbers": func(tx *Tx) error { return tx.BlobNumbers(func(uint64, int) error { return nil }) },
 		"PutBlob":     func(tx *Tx) error { return tx.PutBlob(1, []byte{1}) },
