@@ -165,10 +165,21 @@ type Code struct {
 	Text   string // what the code says
 }
 
-// Image is a photograph, stretched to its rectangle.
+// Image is a photograph, stretched to its rectangle: a JPEG file, or one that is read when it
+// is needed, so that a document with hundreds of them can be made.
 type Image struct {
 	Rect
 	JPEG []byte
+	Name string                 // with Read: tells it from others
+	Read func() ([]byte, error) // nil: it is JPEG
+}
+
+// file is the JPEG file itself.
+func (i Image) file() ([]byte, error) {
+	if i.Read != nil {
+		return i.Read()
+	}
+	return i.JPEG, nil
 }
 
 // Bounds is the rectangle itself.

@@ -16,6 +16,7 @@ type Paper struct {
 	Opens  string   // in place of a tag: the text of the code, and what it opens when it is scanned or typed
 	Under  []string // lines below the title
 	Large  bool     // tables in big type, to be read at arm's length
+	Foot   string   // on each page, below its number; empty for nothing
 	Blocks []Block
 	Anchor *PaperAnchor // nil where the paper is of no shop
 }
@@ -23,6 +24,7 @@ type Paper struct {
 // Block is a part of a paper: a heading, then texts, a table, pictures.
 type Block struct {
 	Heading  string
+	Chapter  bool // it begins a page and stands in the contents, on the first page
 	Texts    []string
 	Columns  []PaperColumn
 	Rows     [][]string  // by columns
@@ -45,6 +47,13 @@ type PaperPicture struct {
 	JPEG    []byte
 	W, H    int // pixels
 	Caption string
+
+	// A large one has the width of the page, and all of its lines stand under it. It is read
+	// when the file is written, by its name as Image says.
+	Large bool
+	Lines []string
+	Name  string
+	Read  func() ([]byte, error)
 }
 
 // Sizes of a paper, in millimetres.
@@ -84,13 +93,16 @@ func (p Paper) Layout(stock Stock) (Document, error) {
 	if err := s.head(p); err != nil {
 		return doc, err
 	}
+	contents := s.contents(p)
 	for _, b := range p.Blocks {
+		s.chapter(b, contents)
 		s.block(b)
 		if len(s.pages) > mostPages {
 			return doc, fmt.Errorf("%s has more than %d pages: print a part of it", p.Title, mostPages)
 		}
 	}
-	s.foot(p.Title)
+	s.fillContents(contents)
+	s.foot(p.Title, p.Foot)
 	if p.Anchor != nil {
 		if err := s.anchor(*p.Anchor); err != nil {
 			return doc, err
@@ -321,6 +333,11 @@ func (s *paperSheet) pictures(list []PaperPicture) {
 		if p.W <= 0 || p.H <= 0 {
 			continue
 		}
+		if p.Large {
+			s.y, x, high = s.y+high, paperMargin, 0
+			s.large(p)
+			continue
+		}
 		w := min(pictureMost, pictureMost*float64(p.W)/float64(p.H))
 		h := w * float64(p.H) / float64(p.W)
 		if x+w > s.stock.PageW-paperMargin {
@@ -341,14 +358,22 @@ func (s *paperSheet) pictures(list []PaperPicture) {
 	s.y += high
 }
 
-// foot numbers the pages.
-func (s *paperSheet) foot(title string) {
+// foot numbers the pages, and says below that what is to stand on each.
+func (s *paperSheet) foot(title, below string) {
 	clean, _, _ := s.set.clean(fonts.TextRegular, title)
+	y := s.stock.PageH - paperMargin + paperLine
 	for i := range s.pages {
-		words, _ := s.set.shorten(fonts.TextRegular, paperSmall, fmt.Sprintf("%s, page %d of %d", clean, i+1, len(s.pages)), s.width())
-		s.pages[i].Items = append(s.pages[i].Items, Text{
-			X: paperMargin, Y: s.stock.PageH - paperMargin + paperLine, Size: paperSmall, Width: s.set.width(fonts.TextRegular, paperSmall, words),
-			Face: fonts.TextRegular, Ink: Quiet, Text: words,
-		})
+		s.footLine(i, y, fmt.Sprintf("%s, page %d of %d", clean, i+1, len(s.pages)))
+		s.footLine(i, y+paperSmall*1.35, below)
 	}
+}
+
+func (s *paperSheet) footLine(page int, y float64, text string) {
+	if text == "" {
+		return
+	}
+	words, _ := s.set.shorten(fonts.TextRegular, paperSmall, text, s.width())
+	s.pages[page].Items = append(s.pages[page].Items, Text{
+		X: paperMargin, Y: y, Size: paperSmall, Width: s.set.width(fonts.TextRegular, paperSmall, words), Face: fonts.TextRegular, Ink: Quiet, Text: words,
+	})
 }

@@ -3,7 +3,6 @@ package labels
 import (
 	"bytes"
 	"cmp"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -36,13 +35,13 @@ type PDFOptions struct {
 	// Made is written as the date of the file. The same document with the same
 	// date gives the same bytes.
 	Made time.Time
-	// Progress is called after each page with the number of pages done; if it returns an
-	// error, PDF stops and returns that error. It may be nil.
+	// Progress is called after each page, and after each photograph, with how many of both
+	// are done; if it returns an error, PDF stops and returns that error. It may be nil.
 	Progress func(done, total int) error
 }
 
 // PDF writes a document as a PDF: vectors at true size, which viewers print as they are,
-// typefaces embedded.
+// typefaces embedded. Photographs are read one at a time, while it is written.
 func PDF(w io.Writer, doc Document, opt PDFOptions) (err error) {
 	if len(doc.Pages) == 0 {
 		return errors.New("there is nothing to print: pick at least one label")
@@ -67,15 +66,27 @@ func PDF(w io.Writer, doc Document, opt PDFOptions) (err error) {
 		pdf.AddUTF8FontFromBytes(f.String(), "", slices.Clone(f.TrueType()))
 	}
 	d := drawing{pdf: pdf}
+	pages, photographs := len(doc.Pages), doc.photographs()
+	if photographs > mostStubs {
+		return fmt.Errorf("there are %d photographs, and one file takes %d: write a part of it", photographs, mostStubs)
+	}
+	done := func(n int) error {
+		if opt.Progress == nil {
+			return nil
+		}
+		return opt.Progress(n, pages+photographs)
+	}
 	for i, p := range doc.Pages {
 		d.page(p)
-		if opt.Progress != nil {
-			if err := opt.Progress(i+1, len(doc.Pages)); err != nil {
-				return err
-			}
+		if err := done(i + 1); err != nil {
+			return err
 		}
 	}
-	if err := writeTrue(w, pdf.Output); err != nil {
+	made, err := trueSize(pdf.Output)
+	if err == nil {
+		err = writePictures(w, made, d.pictures, func(n int) error { return done(pages + n) })
+	}
+	if err != nil {
 		return fmt.Errorf("write labels as PDF: %w", err)
 	}
 	return nil
@@ -102,6 +113,21 @@ func facesOf(doc Document) []fonts.Face {
 	return faces
 }
 
+// photographs is how many different ones a document has.
+func (doc Document) photographs() int {
+	var p pictures
+	for _, page := range doc.Pages {
+		for _, items := range page.layers() {
+			for _, it := range items {
+				if i, ok := it.(Image); ok {
+					p.stubOf(i)
+				}
+			}
+		}
+	}
+	return len(p.read)
+}
+
 // layers are the items of a page in the order they are drawn.
 func (p Page) layers() [][]Item {
 	layers := make([][]Item, 0, len(p.Cells)+1)
@@ -113,9 +139,10 @@ func (p Page) layers() [][]Item {
 
 // drawing writes items to the current page of a PDF.
 type drawing struct {
-	pdf    *gofpdf.Fpdf
-	height float64 // of the page, mm
-	buf    []byte
+	pdf      *gofpdf.Fpdf
+	height   float64 // of the page, mm
+	buf      []byte
+	pictures pictures
 }
 
 func (d *drawing) page(p Page) {
@@ -151,9 +178,11 @@ func (d *drawing) item(it Item) {
 
 // image draws a photograph, which the file holds once however often it is drawn.
 func (d *drawing) image(i Image) {
-	name := fmt.Sprintf("%x", sha256.Sum256(i.JPEG))
+	name, stub := d.pictures.stubOf(i)
 	options := gofpdf.ImageOptions{ImageType: "JPG"}
-	d.pdf.RegisterImageOptionsReader(name, options, bytes.NewReader(i.JPEG))
+	if stub != nil {
+		d.pdf.RegisterImageOptionsReader(name, options, bytes.NewReader(stub))
+	}
 	d.pdf.ImageOptions(name, i.X, i.Y, i.W, i.H, false, options, 0, "")
 }
 

@@ -43,16 +43,11 @@ func printTrue(pdf []byte) ([]byte, error) {
 		[]byte(pdfList), strconv.AppendInt(nil, int64(at+len(trueScale)), 10), []byte("\n"), after), nil
 }
 
-// writeTrue writes a PDF of the library so that viewers print it at its real size.
-func writeTrue(w io.Writer, output func(io.Writer) error) error {
+// trueSize is what the library puts out, so that viewers print it at its real size.
+func trueSize(output func(io.Writer) error) ([]byte, error) {
 	var made bytes.Buffer
 	if err := output(&made); err != nil {
-		return err
+		return nil, err
 	}
-	pdf, err := printTrue(made.Bytes())
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(pdf)
-	return err
+	return printTrue(made.Bytes())
 }

@@ -78,7 +78,7 @@ func TestPDFPrintsTrueRefuses(t *testing.T) {
 			t.Errorf("%s gives %q", name, got)
 		}
 	}
-	err := writeTrue(io.Discard, func(w io.Writer) error {
+	_, err := trueSize(func(w io.Writer) error {
 		_, err := io.WriteString(w, "no PDF")
 		return err
 	})

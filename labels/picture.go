@@ -126,7 +126,11 @@ func (b *brush) item(it Item) {
 // photograph draws a photograph; one that cannot be read is left white, as the file for
 // the printer is refused then.
 func (b *brush) photograph(i Image) {
-	img, err := jpeg.Decode(bytes.NewReader(i.JPEG))
+	file, err := i.file()
+	if err != nil {
+		return
+	}
+	img, err := jpeg.Decode(bytes.NewReader(file))
 	if err != nil {
 		return
 	}
