@@ -95,8 +95,11 @@ func (i Issue) Names(l Lot) Match {
 }
 
 // near reports whether what is printed on a lot is one digit or two swapped ones away from
-// what an issue names: somebody may have misread either.
+// what an issue names, and is none of that: somebody may have misread either.
 func (i Issue) near(printed string) bool {
+	if slices.ContainsFunc(i.Printed, func(p string) bool { return strings.EqualFold(p, printed) }) {
+		return false // an issue may name two that are one digit apart
+	}
 	return printed != "" && slices.ContainsFunc(i.Printed, func(p string) bool { return misread(strings.ToUpper(p), strings.ToUpper(printed)) })
 }
 
@@ -153,7 +156,7 @@ func (s *Shop) Alert(number uint64, title string, issue Issue) (Alert, Entry, er
 			return "", err
 		}
 		a.Issues = append(slices.Clone(a.Issues), issue)
-		return fmt.Sprintf("%s %s, issue %d: %s", a.Name(), a.Title, len(a.Issues), issue.words()), w.put(tableAlerts, a.key(), a)
+		return fmt.Sprintf("%s %s, issue %d: %s", a.Name(), a.Title, len(a.Issues), issue.Words()), w.put(tableAlerts, a.key(), a)
 	})
 	return a, e, err
 }
@@ -221,8 +224,8 @@ func (i Issue) checkDays() error {
 	return nil
 }
 
-// words say what an issue names: "MS21042-3, lot Q7714, shipped 1 March 2026 to 31 March 2026".
-func (i Issue) words() string {
+// Words say what an issue names: "MS21042-3, lot Q7714, shipped 1 March 2026 to 31 March 2026".
+func (i Issue) Words() string {
 	words := i.Item
 	if len(i.Printed) > 0 {
 		words += ", lot " + phrase.List(i.Printed)
@@ -374,7 +377,7 @@ func (r *Reader) alertRows() ([][]string, error) {
 	rows := [][]string{{"alert", "title", "issue", "day", "names", "paper", "who"}}
 	for _, a := range alerts {
 		for n, i := range a.Issues {
-			rows = append(rows, []string{a.Name(), a.Title, fmt.Sprint(n + 1), day(i.Day), i.words(), i.Paper, i.Hand})
+			rows = append(rows, []string{a.Name(), a.Title, fmt.Sprint(n + 1), day(i.Day), i.Words(), i.Paper, i.Hand})
 		}
 	}
 	return rows, err
