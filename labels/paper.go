@@ -60,6 +60,7 @@ type PaperPicture struct {
 const (
 	paperMargin  = 15.0
 	paperTitle   = 6.0
+	paperChapter = 5.4
 	paperHeading = 4.2
 	paperText    = 3.4
 	paperSmall   = 2.9
@@ -210,8 +211,12 @@ func (s *paperSheet) block(b Block) {
 		if !s.room(paperGap + paperHeading + 3*paperRow) { // no heading alone at the foot
 			s.page()
 		}
+		size := paperHeading
+		if b.Chapter {
+			size = paperChapter
+		}
 		s.y += paperGap
-		s.text(fonts.TextBold, paperHeading, paperMargin, s.width(), b.Heading)
+		s.text(fonts.TextBold, size, paperMargin, s.width(), b.Heading)
 		s.y += 1
 	}
 	for _, t := range b.Texts {

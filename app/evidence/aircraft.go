@@ -1,6 +1,7 @@
 package evidence
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -35,20 +36,8 @@ func (g *gatherer) aircraftBook(name string) (Book, error) {
 		return Book{}, err
 	}
 	book := Book{Title: "Evidence: aircraft " + a.Name, Under: under}
-	first, err := g.aircraftChapter(a, parts, nobody)
-	if err != nil {
+	if book.Chapters, err = g.aircraftChapters(a, parts, nobody); err != nil {
 		return book, err
-	}
-	book.Chapters = append(book.Chapters, first)
-	for _, p := range parts {
-		if err := g.ctx.Err(); err != nil {
-			return book, err
-		}
-		c, err := g.partChapter(p)
-		if err != nil {
-			return book, err
-		}
-		book.Chapters = append(book.Chapters, c)
 	}
 	for _, k := range components {
 		c, err := g.componentChapter(k)
@@ -58,11 +47,23 @@ func (g *gatherer) aircraftBook(name string) (Book, error) {
 		book.Chapters = append(book.Chapters, c)
 	}
 	worth, err := valueOf(g.shop)
-	if err != nil {
-		return book, err
-	}
 	book.Chapters = append(book.Chapters, worth.chapter("Value of the shop"))
-	return book, nil
+	return book, err
+}
+
+// aircraftChapters are that on an aircraft and those on its sub-assemblies.
+func (g *gatherer) aircraftChapters(a store.Aircraft, parts []part, nobody []string) ([]Chapter, error) {
+	first, err := g.aircraftChapter(a, parts, nobody)
+	chapters := []Chapter{first}
+	for _, p := range parts {
+		if err := errors.Join(err, g.ctx.Err()); err != nil {
+			return nil, err
+		}
+		var c Chapter
+		c, err = g.partChapter(p)
+		chapters = append(chapters, c)
+	}
+	return chapters, err
 }
 
 // aircraft is the one of a name, in any case, and whether the shop has no other.

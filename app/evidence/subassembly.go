@@ -407,5 +407,8 @@ func openWords(s store.SubAssembly, open []build.Open) string {
 	if s.Closed != nil {
 		return "closed on " + s.Closed.On.String()
 	}
+	if len(open) == 0 {
+		return "nothing on its list is open"
+	}
 	return phrase.Count(len(open), "point open", "points open")
 }

@@ -179,12 +179,14 @@ func (a *appraiser) priceOf(l store.Lot) (price, error) {
 	switch {
 	case err != nil || !found || !line.Price.Known():
 		return none, err
+	case line.Priced != "":
+		return price{why: "a price was only noted for a claim: " + line.Priced}, nil
 	case line.Designation != l.Item:
 		return price{why: "it came in place of another item, whose price the list has"}, nil
 	case line.Listed.Unit != l.Came.Unit:
 		return price{why: "its price is that of one " + string(line.Listed.Unit)}, nil
 	}
-	return price{Money: line.Price, unit: line.Listed.Unit, source: cmp.Or(line.Priced, "packing list")}, nil
+	return price{Money: line.Price, unit: line.Listed.Unit, source: "packing list"}, nil
 }
 
 func (a *appraiser) line(shipment string, id store.LineID) (store.Line, bool, error) {

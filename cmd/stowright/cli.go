@@ -87,6 +87,8 @@ type grammar struct {
 	Component   componentCommand   `cmd:"" help:"Pieces with a serial number: on which aircraft from when to when, how long they ran."`
 	Due         dueCommand         `cmd:"" help:"What is due by a day or by hours, of an aircraft, a component or a tool."`
 	Position    positionCommand    `cmd:"" help:"Positions on an aircraft, and what went in there."`
+	Evidence    evidenceCommand    `cmd:"" help:"What is recorded of a sub-assembly, an item, a lot, a component or an aircraft, with its lots and deliveries."`
+	Value       valueCommand       `cmd:"" help:"What was received and paid, and what it cost by where it is now; each currency by itself."`
 	SingleUse   singleUseCommand   `cmd:"" help:"An item is used once: what comes out of an aircraft is scrapped."`
 
 	Decode   decodeCommand   `cmd:"" shop:"no" help:"What a designation means. Needs no shop."`
