@@ -5,6 +5,7 @@ import (
 
 	"stowright/app"
 	"stowright/app/card"
+	"stowright/app/evidence"
 	"stowright/app/look"
 	"stowright/app/notice"
 	"stowright/app/routes"
@@ -106,16 +107,38 @@ func (p *Page) Render(s State) {
 	for i, a := range acts(p.part, p.model.thing()) {
 		c.Actions = append(c.Actions, card.Action{ID: a.id, Label: a.label, Key: a.key, Primary: i == 0})
 	}
+	if _, name := subject(p.model.thing()); name != "" {
+		c.Actions = append(c.Actions, card.Action{ID: evidenceID, Label: "Evidence", Key: "G"})
+	}
 	p.host.ShowCard(c, p.act)
 }
 
 // act begins an action of the card.
 func (p *Page) act(id string) {
+	if id == evidenceID {
+		of, name := subject(p.model.thing())
+		evidence.Ask(p.model.session, p.host, of, name)
+		return
+	}
 	for _, a := range acts(p.part, p.model.thing()) {
 		if a.id == id {
 			p.begin(a)
 		}
 	}
+}
+
+const evidenceID = "evidence"
+
+// subject is what the evidence of the chosen one is about, and what that is called; "" for
+// none.
+func subject(t thing) (of evidence.Subject, name string) {
+	switch {
+	case t.aircraft != nil:
+		return evidence.Subject{Aircraft: t.aircraft.Name}, t.aircraft.Name
+	case t.component != nil:
+		return evidence.Subject{Component: t.component.Name()}, t.component.Name()
+	}
+	return of, ""
 }
 
 // begin asks for what an act needs, and does it.

@@ -311,3 +311,21 @@ func TestPictures(t *testing.T) {
 	}
 	apptest.Pictured(t, os.Getenv("STOWRIGHT_PICTURES"), states...)
 }
+
+// The evidence of an aircraft and of a component is asked for by a key of its card; of a
+// position there is none.
+func TestEvidenceIsAskedFor(t *testing.T) {
+	s := sit(t, fleet(t))
+	for part, has := range map[string]bool{AircraftPart: true, ComponentPart: true, PositionPart: false} {
+		s.w.Dialog = nil
+		s.to(part)
+		for _, a := range s.w.Card.Actions {
+			if a.Key == "G" {
+				s.w.Act(a.ID)
+			}
+		}
+		if s.Drain(); (s.w.Dialog != nil) != has {
+			t.Errorf("of %q: asked %v", part, s.w.Dialog != nil)
+		}
+	}
+}

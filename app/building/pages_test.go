@@ -155,7 +155,7 @@ func TestCloseAtTheBench(t *testing.T) {
 	if !p.model.Closed() || w.Asking() {
 		t.Fatalf("SA-20 is not closed: %+v", w.Said)
 	}
-	if a := w.Card.Actions; len(a) != 2 || a[0].Key != "O" || a[1].Key != "V" { // of which the second changes nothing
+	if a := w.Card.Actions; len(a) != 3 || a[0].Key != "O" || a[1].Key != "V" || a[2].Key != "G" { // of which the last two change nothing
 		t.Errorf("closed, the keys are %+v", a)
 	}
 	if w.Act("changes"); w.Route != (routes.Route{Screen: routes.Build, Part: ChangesPart, About: "SA-20"}) {
@@ -277,5 +277,21 @@ func TestTicksByKeys(t *testing.T) {
 	b.Drain()
 	if s := p.model.State(); len(s.Rows) != 1 || s.Rows[0].Cells[4].Text != "" {
 		t.Errorf("undone, the column is %+v", s.Rows)
+	}
+}
+
+// The evidence of a sub-assembly is asked for at its bench, closed or not, by its own key.
+func TestEvidenceAtTheBench(t *testing.T) {
+	b := extended(t, true)
+	w := apptest.NewWindow(t)
+	New(b.Session, w, routes.Route{Screen: routes.Build, Part: BenchPart, About: "SA-20"})
+	b.Drain()
+	for _, a := range w.Card.Actions {
+		if a.Key == "G" {
+			w.Act(a.ID)
+		}
+	}
+	if b.Drain(); !w.Asking() {
+		t.Errorf("nothing is asked: %+v", w.Card.Actions)
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"stowright/app"
 	"stowright/app/card"
+	"stowright/app/evidence"
 	"stowright/app/look"
 	"stowright/app/notice"
 	"stowright/app/operation"
@@ -111,18 +112,22 @@ const (
 	reopenID    = "reopen"
 	labelID     = "label"
 	changesID   = "changes"
+	evidenceID  = "evidence"
 )
 
 func (p *BenchPage) actions() []card.Action {
 	if p.model.Closed() {
-		return []card.Action{{ID: reopenID, Label: "Reopen", Key: "O", Primary: true}, {ID: changesID, Label: "What changed its list", Key: "V"}}
+		return []card.Action{{ID: reopenID, Label: "Reopen", Key: "O", Primary: true}, {ID: changesID, Label: "What changed its list", Key: "V"}, gatherEvidence}
 	}
 	var all []card.Action
 	for i, a := range acts() {
 		all = append(all, card.Action{ID: a.id, Label: a.label, Key: a.key, Primary: i == 0})
 	}
-	return append(all, card.Action{ID: weighTrayID, Label: "Hold the tray against its weight", Key: "W"}, card.Action{ID: labelID, Label: "Label of the tray", Key: "Y"}, card.Action{ID: changesID, Label: "What changed its list", Key: "V"})
+	return append(all, card.Action{ID: weighTrayID, Label: "Hold the tray against its weight", Key: "W"}, card.Action{ID: labelID, Label: "Label of the tray", Key: "Y"}, card.Action{ID: changesID, Label: "What changed its list", Key: "V"}, gatherEvidence)
 }
+
+// gatherEvidence is offered whether it is closed or not.
+var gatherEvidence = card.Action{ID: evidenceID, Label: "Evidence", Key: "G"}
 
 // act does an action of the card.
 func (p *BenchPage) act(id string) {
@@ -137,6 +142,8 @@ func (p *BenchPage) act(id string) {
 		})
 	case changesID:
 		p.host.Go(routes.Route{Screen: routes.Build, Part: ChangesPart, About: p.model.code})
+	case evidenceID:
+		evidence.Ask(p.model.session, p.host, evidence.Subject{SubAssembly: p.model.code}, p.model.code)
 	case labelID:
 		p.host.Go(routes.Route{Screen: routes.Labels, About: p.model.State().Place})
 	default:

@@ -89,4 +89,3 @@ func wideBuild(t testing.TB, subs, photographs, notes int) *sessiontest.Bench {
 	}
 	return b
 }
-

@@ -143,3 +143,12 @@ func (s Subject) exactly() error {
 	}
 	return nil
 }
+
+// fileName is what the file of the evidence of something is called until something else is
+// typed: "evidence-sa-20.pdf".
+func fileName(name string) string {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
+		return (r < 'a' || r > 'z') && (r < '0' || r > '9')
+	})
+	return strings.Join(append([]string{"evidence"}, words...), "-") + ".pdf"
+}

@@ -125,7 +125,7 @@ func buildKeys() []Key {
 		{"-, +", "earlier, later in the order of building"},
 		{"I", "bring a list in"},
 		{"N", "type a sub-assembly; on a pull: not here"},
-		{"G", "let go what it holds"},
+		{"G", "let go what it holds; at the bench: the evidence of it as a file"},
 		{"R", "at the bench: remove; of a list: it changes what is listed"},
 		{"F", "fit what is in the tray"},
 		{"S", "fit some; on a pull: fewer"},
@@ -159,6 +159,7 @@ func aircraftKeys() []Key {
 		{"U", "a new due date for it"},
 		{"D", "what is due was done"},
 		{"X", "it is due no more"},
+		{"G", "the evidence of it as a file"},
 	}
 }
 
