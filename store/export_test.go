@@ -2,6 +2,8 @@ package store
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
 	"sync"
 	"testing"
 
@@ -94,4 +96,57 @@ func BodyOf(t testing.TB, s *Shop, seq uint64) (body []byte) {
 		t.Fatal(err)
 	}
 	return body
+}
+
+// Dump is all that a shop says: every record, the keys of every index, the last key of each,
+// and where the journal ends.
+func Dump(s *Shop) (map[string]string, error) {
+	all := map[string]string{}
+	return all, s.view(func(tx *disk.Tx) error {
+		buckets := []string{indexUndone}
+		for _, t := range tables {
+			buckets = append(buckets, t.name)
+			for _, index := range t.indexes {
+				buckets = append(buckets, index.name)
+			}
+		}
+		for _, name := range buckets {
+			b, err := tx.Bucket(name)
+			if err != nil {
+				return err
+			}
+			keys := 0
+			err = b.Scan(nil, func(key, body []byte) error {
+				keys++
+				all[name+" "+string(key)] = string(body)
+				got, err := b.Get(key)
+				if string(got) != string(body) {
+					all[name+" "+string(key)] += " but got " + string(got)
+				}
+				return err
+			})
+			if err != nil {
+				return err
+			}
+			err = b.ScanUnmapped(nil, func(key, body []byte) error {
+				if keys--; all[name+" "+string(key)] != string(body) {
+					all[name+" "+string(key)] += " but unmapped " + string(body)
+				}
+				return nil
+			})
+			last, lastErr := b.Last()
+			if err := errors.Join(err, lastErr); err != nil {
+				return err
+			}
+			all["last "+name] = string(last)
+			if keys != 0 {
+				all["unmapped "+name] = "has others"
+			}
+		}
+		end, err := tx.End()
+		records := uint64(0)
+		err = errors.Join(err, tx.Records(func(disk.Record, error) error { records++; return nil }))
+		all["end"] = fmt.Sprint(end, records)
+		return err
+	})
 }

@@ -61,7 +61,7 @@ func applyDelta(l ledger, c Change, current []byte) error {
 			return fmt.Errorf("%s %q: %w", c.Table, c.Key, measure.ErrOverflow)
 		}
 	}
-	if amount.Quantity.IsZero() && amount.Low == amount.High {
+	if nothing(amount) {
 		return l.drop(c.Table, c.Key)
 	}
 	body, err := encode(amount)

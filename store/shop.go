@@ -30,6 +30,7 @@ type Shop struct {
 	reads  atomic.Uint64
 	file   *disk.File
 	joined *joined // the transaction of a group of verbs; nil outside of Together
+	past   *past   // that is read; nil: what the file says
 
 	random io.Reader
 
@@ -110,8 +111,9 @@ func (s *Shop) bringUpToDate(makeCopy func(*Shop) error) error {
 	return s.upgradeRecords()
 }
 
-// ReadOnly reports whether the shop file may only be read: every verb is refused.
-func (s *Shop) ReadOnly() bool { return s.file.ReadOnly() }
+// ReadOnly reports whether the shop file may only be read, or is read as it stood on another
+// day: every verb is refused.
+func (s *Shop) ReadOnly() bool { return s.past != nil || s.file.ReadOnly() }
 
 // openShop opens the file with the layout that it has.
 func openShop(path string, o Options, how disk.Options) (*Shop, error) {
@@ -146,7 +148,13 @@ func (s *Shop) view(do func(tx *disk.Tx) error) error {
 		return do(s.joined.tx)
 	}
 	s.reads.Add(1)
-	return s.file.View(do)
+	if s.past == nil {
+		return s.file.View(do)
+	}
+	return s.file.View(func(tx *disk.Tx) error {
+		tx.GoBack(s.past.Past)
+		return do(tx)
+	})
 }
 
 // Reads is how many transactions were begun for reading since the shop was opened. It
@@ -155,6 +163,9 @@ func (s *Shop) Reads() uint64 { return s.reads.Load() }
 
 // update does something in a writing transaction.
 func (s *Shop) update(do func(tx *disk.Tx) error) error {
+	if s.past != nil {
+		return fail(Conflict, s.past.day.String(), "This is the shop as it stood at the end of %s: nothing is changed in it.", s.past.day)
+	}
 	if s.joined != nil {
 		return s.joined.update(do)
 	}

@@ -90,6 +90,10 @@ func (t *Tx) End() (End, error) {
 
 // newest is the newest record, whose body is part of the file; zero where there is none.
 func (t *Tx) newest() (Record, error) {
+	if t.past != nil {
+		r, _, err := t.Record(t.past.End.Seq)
+		return r, err
+	}
 	b, err := t.journal()
 	if err != nil {
 		return Record{}, err
@@ -107,6 +111,9 @@ func (t *Tx) newest() (Record, error) {
 
 // Record is the record of a number; false when there is none.
 func (t *Tx) Record(seq uint64) (Record, bool, error) {
+	if t.past != nil && seq > t.past.End.Seq {
+		return Record{}, false, nil
+	}
 	b, err := t.journal()
 	if err != nil {
 		return Record{}, false, err
@@ -129,6 +136,9 @@ func (t *Tx) Records(do func(r Record, damage error) error) error {
 		r, err := openRecord(key, sealed)
 		if err != nil {
 			err = errEntry(key, err)
+		}
+		if t.past != nil && len(key) == seqLength && SeqOf(key) > t.past.End.Seq {
+			return ErrStop
 		}
 		return do(r, err)
 	}))

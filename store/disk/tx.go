@@ -17,7 +17,8 @@ type Tx struct {
 	state  *state // that it began with
 	pages  mappedPages
 	trees  []*tree
-	relaid bool // buckets were changed otherwise than through their trees
+	relaid bool  // buckets were changed otherwise than through their trees
+	past   *Past // that it went back to; nil: it reads what lies in the file
 
 	appended []byte // the record that was appended to the journal, sealed
 	records  int    // how many were appended
@@ -71,6 +72,9 @@ func (t *Tx) ReplayedBucket(name string) (*Bucket, error) {
 
 // Get returns a copy of the body under a key; nil when there is none, which is proven.
 func (b *Bucket) Get(key []byte) ([]byte, error) {
+	if body, known := b.was(key); known {
+		return bytes.Clone(body), nil
+	}
 	body, err := b.find(key)
 	if err != nil || body == nil {
 		return nil, err
@@ -80,6 +84,9 @@ func (b *Bucket) Get(key []byte) ([]byte, error) {
 
 // Has reports whether there is something under a key.
 func (b *Bucket) Has(key []byte) (bool, error) {
+	if body, known := b.was(key); known {
+		return body != nil, nil
+	}
 	body, err := b.find(key)
 	return body != nil, err
 }
@@ -113,6 +120,9 @@ func (b *Bucket) written() {
 
 // Last is the last key, nil where the bucket is empty.
 func (b *Bucket) Last() ([]byte, error) {
+	if p := b.past(); p != nil {
+		return b.lastPast(p)
+	}
 	key, sealed, err := b.cursor().last()
 	if err != nil || key == nil {
 		return nil, err
@@ -127,13 +137,16 @@ var ErrStop = errors.New("enough")
 // Scan calls do with every key that starts with prefix and its body, in the order of the
 // keys. Do must neither keep nor change what it is given.
 func (b *Bucket) Scan(prefix []byte, do func(key, body []byte) error) error {
-	return ended(b.scan(prefix, b.opening(do)))
+	return ended(b.merged(prefix, b.scan, do))
 }
 
 // First is the first record whose key is wanted, or nil where it is proven that there is
 // none. Others are not opened on the way to it: a wrong key among them cannot pass for it.
 // Key and body are part of the file, as those of Scan are.
 func (b *Bucket) First(wanted func(key []byte) bool) (key, body []byte, err error) {
+	if b.past() != nil {
+		return b.firstPast(wanted)
+	}
 	err = ended(b.scan(nil, func(k, sealed []byte) error {
 		if !wanted(k) {
 			return nil

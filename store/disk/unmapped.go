@@ -14,7 +14,7 @@ import (
 // whole file that way would leave all of it there. The transaction keeps the pages as
 // they are meanwhile. Do must neither keep nor change what it is given.
 func (b *Bucket) ScanUnmapped(prefix []byte, do func(key, body []byte) error) error {
-	return ended(b.scanUnmapped(prefix, b.opening(do)))
+	return ended(b.merged(prefix, b.scanUnmapped, do))
 }
 
 // Examine is ScanUnmapped over all of the bucket for looking for damage: do gets what is wrong
