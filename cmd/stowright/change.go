@@ -21,6 +21,9 @@ type changed struct {
 
 // do does one operation and prints its entry.
 func (p *program) do(o operation.Operation) error {
+	if p.asOf != "" {
+		return &usageError{fmt.Errorf("--as-of shows how it was on a day: leave it out to change something now")}
+	}
 	shop, err := p.open(false)
 	if err != nil {
 		return err

@@ -117,6 +117,7 @@ type program struct {
 	hand   string
 	clock  func() time.Time
 	asJSON bool
+	asOf   string // the day as of which the shop is read; "" for now
 }
 
 // The exit codes.
@@ -216,8 +217,34 @@ func (p *program) open(create bool) (*store.Shop, error) {
 	return store.Open(p.shop, o)
 }
 
-// read opens the shop file to be asked: while another program has it, what is on the disk.
+// read opens the shop file to be asked: while another program has it, what is on the disk; and
+// goes back to the day that is asked for.
 func (p *program) read() (*store.Shop, error) {
+	shop, err := p.readNow()
+	if err != nil || p.asOf == "" {
+		return shop, err
+	}
+	if err := p.goBack(shop); err != nil {
+		return nil, errors.Join(err, shop.Close())
+	}
+	return shop, nil
+}
+
+// goBack has a shop be as it stood on the day that is asked for.
+func (p *program) goBack(shop *store.Shop) error {
+	day, err := store.ParseDate(p.asOf)
+	if err != nil {
+		return err
+	}
+	if err := p.long(func(ctx context.Context) error { return shop.AsOf(ctx, day) }); err != nil {
+		return err
+	}
+	newest, err := shop.Newest()
+	fmt.Fprintf(p.log, "As of the end of %s, after entry %d.\n", day, newest)
+	return err
+}
+
+func (p *program) readNow() (*store.Shop, error) {
 	shop, err := p.open(false)
 	if store.KindOf(err) != store.Busy {
 		return shop, err

@@ -13,6 +13,7 @@ import (
 
 // evidenceCommand shows what the shop knows of one thing, or writes it to a file.
 type evidenceCommand struct {
+	asOfFlag
 	replaceFlag
 	Code      string `arg:"" optional:"" help:"A sub-assembly, by its code." placeholder:"SA-20"`
 	Item      string `help:"In place of a sub-assembly: an item." placeholder:"NUMBER"`
@@ -40,6 +41,7 @@ func (c *evidenceCommand) subject() evidence.Subject {
 
 // Run gathers it, and prints or writes it.
 func (c *evidenceCommand) Run(p *program) error {
+	c.on(p)
 	return p.withSession(func(s *session.Session) error {
 		var book evidence.Book
 		err := p.long(func(ctx context.Context) (err error) {
@@ -67,12 +69,14 @@ func (c *evidenceCommand) Run(p *program) error {
 
 // valueCommand shows what the things of the shop cost, by where they are, or writes it.
 type valueCommand struct {
+	asOfFlag
 	replaceFlag
 	Save string `help:"Write it to a file: .pdf or .csv." type:"path" placeholder:"FILE"`
 }
 
 // Run adds it up, and prints or writes it.
 func (c *valueCommand) Run(p *program) error {
+	c.on(p)
 	return p.withSession(func(s *session.Session) error {
 		value, err := evidence.ValueOf(&s.Shop.Reader)
 		if err != nil {

@@ -11,6 +11,7 @@ import (
 
 // findCommand says where things are.
 type findCommand struct {
+	asOfFlag
 	Words []string `arg:"" help:"A part number or part of one, words, dimensions, a place."`
 	Limit int      `help:"How many answers at most." default:"20"`
 }
@@ -41,6 +42,7 @@ type findAnswer struct {
 
 // Run prints the answers, the best first.
 func (c *findCommand) Run(p *program) error {
+	c.on(p)
 	return p.withSession(func(s *session.Session) error {
 		query := strings.Join(c.Words, " ")
 		found, _, err := s.Find(query, max(1, c.Limit))

@@ -16,6 +16,7 @@ import (
 // orderCommand shows what is to be bought, writes it to a file, and records what was
 // ordered, promised, canceled and matched with what came.
 type orderCommand struct {
+	asOfFlag
 	replaceFlag
 	listFlag
 	Save      string   `help:"Write the list to a file: .pdf, .csv or .xlsx." type:"path" placeholder:"FILE" xor:"do"`
@@ -95,6 +96,7 @@ type orderAnswer struct {
 
 // Run prints the list, or does what it is asked to.
 func (c *orderCommand) Run(p *program) error {
+	c.on(p)
 	if err := c.check(); err != nil {
 		return err
 	}

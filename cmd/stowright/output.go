@@ -26,6 +26,14 @@ func (f replaceFlag) files(p *program) output.Options {
 	return output.Options{Replace: f.Replace, Shop: p.shop}
 }
 
+// asOfFlag is given to every command that can be asked how it was on another day.
+type asOfFlag struct {
+	AsOf string `help:"As the shop stood at the end of that day." placeholder:"2026-03-14"`
+}
+
+// on has the program read the shop of that day.
+func (f asOfFlag) on(p *program) { p.asOf = f.AsOf }
+
 // usageError is a command line that makes no sense.
 type usageError struct{ err error }
 

@@ -14,6 +14,7 @@ import (
 
 // readyCommand says which sub-assemblies can be started, and what stops the others.
 type readyCommand struct {
+	asOfFlag
 	Code   string `arg:"" optional:"" help:"One sub-assembly, by its code; without it, all in the builder's order."`
 	Before string `help:"Build it before that one from now on." placeholder:"CODE" xor:"change"`
 	LetGo  bool   `help:"Let what is kept for it go to others." xor:"change"`
@@ -115,6 +116,7 @@ func (c *readyCommand) change(s *session.Session) (operation.Operation, error) {
 
 // Run changes the order where that is asked for, and prints how the sub-assemblies stand.
 func (c *readyCommand) Run(p *program) error {
+	c.on(p)
 	if c.Before != "" || c.LetGo || c.Hold {
 		return p.withSession(func(s *session.Session) error {
 			o, err := c.change(s)
