@@ -45,7 +45,7 @@ func (p *past) read(ctx context.Context, tx *disk.Tx) error {
 	}
 	var first Date
 	err = tx.RecordsBefore(0, func(r disk.Record) (bool, error) {
-		e, err := entryOf(r)
+		e, err := scanned(r)
 		if err != nil {
 			return false, err
 		}

@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"encoding/json"
 	"math/rand/v2"
 	"path/filepath"
 	"strings"
@@ -124,4 +125,52 @@ func TestAsOfAnEmptyShop(t *testing.T) {
 	if err := s.AsOf(t.Context(), s.Today()); store.KindOf(err) != store.NotFound {
 		t.Errorf("%v", err)
 	}
+}
+
+// Going back reads of every entry what decoding all of it gives, as far as it needs it.
+func TestScannedEntries(t *testing.T) {
+	w, _ := nuts(t)
+	to := toiler{shop: w.Shop, r: rand.New(rand.NewPCG(5, 1)), folder: t.TempDir()}
+	store.WithoutSync(w.Shop, func() {
+		for range 300 {
+			_ = to.verb() // refused or not
+		}
+		w.must(second(w.PutItem(store.Item{Designation: `5 < "6" \ ä "`, Unit: measure.Each, Note: `{[":,` + "\u2028"})))
+		w.must(second(w.PutItem(store.Item{Designation: `5 < "6" \ ä "`, Unit: measure.Each, Note: `\`})))
+	})
+	bodies, err := store.Bodies(w.Shop)
+	w.must(err)
+	for _, body := range bodies {
+		quick, whole, err := store.Scanned(body)
+		w.must(err)
+		if quick.Hand != "" {
+			t.Fatalf("entry %d was decoded after all: %s", whole.Seq, body)
+		}
+		for i := range whole.Changes {
+			whole.Changes[i].After = nil
+		}
+		want := store.Entry{Seq: whole.Seq, At: whole.At, Verb: whole.Verb, Undoes: whole.Undoes, Changes: whole.Changes}
+		if d := cmp.Diff(want, quick); d != "" {
+			t.Fatalf("entry %d (-whole +quick):\n%s\n%s", whole.Seq, d, body)
+		}
+	}
+}
+
+// What is spelled otherwise than here is decoded whole, and what is none is refused.
+func FuzzScannedEntries(f *testing.F) {
+	for _, body := range []string{
+		`{"seq":1,"at":"2026-03-14T09:00:00Z","hand":"B","verb":"count","text":"x","changes":[{"table":"stock","key":"a\u0000b","delta":{"q":"6 ea"}}],"prev":""}`,
+		`{ "seq": 1, "at": "2026-03-14T09:00:00Z", "changes": null }`, `{"seq":1`, `{"seq":1,"at":"x"}`, `{"":1}`, `{"a`, `{"a":"`, `{"seq":1,"changes":[}`,
+	} {
+		f.Add([]byte(body))
+	}
+	f.Fuzz(func(t *testing.T, body []byte) {
+		quick, whole, err := store.Scanned(body)
+		if err != nil || !json.Valid(body) {
+			return
+		}
+		if !quick.At.Equal(whole.At) || len(quick.Changes) != len(whole.Changes) {
+			t.Errorf("%s: %+v, whole %+v", body, quick, whole)
+		}
+	})
 }

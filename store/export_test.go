@@ -150,3 +150,25 @@ func Dump(s *Shop) (map[string]string, error) {
 		return err
 	})
 }
+
+// Scanned is the entry of a body as going back reads it, and as it is.
+func Scanned(body []byte) (quick, whole Entry, err error) {
+	r := disk.Record{Body: body}
+	if whole, err = entryOf(r); err != nil {
+		return quick, whole, err
+	}
+	r.Seq = whole.Seq
+	quick, err = scanned(r)
+	return quick, whole, err
+}
+
+// Bodies are those of the journal.
+func Bodies(s *Shop) (all [][]byte, err error) {
+	err = s.view(func(tx *disk.Tx) error {
+		return tx.Records(func(r disk.Record, err error) error {
+			all = append(all, bytes.Clone(r.Body))
+			return err
+		})
+	})
+	return all, err
+}
