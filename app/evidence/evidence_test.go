@@ -306,3 +306,32 @@ func TestNoForbiddenWords(t *testing.T) {
 		}
 	}
 }
+
+// Story 19 of the building stories: what was decided on the origin of what went in is the
+// first line of its evidence, and stays so when the decision is withdrawn.
+func TestStory19OriginIsSaidFirst(t *testing.T) {
+	b := rudder(t)
+	lots, err := b.Shop.Lots("MS21042-3")
+	if err != nil || len(lots) != 1 {
+		t.Fatalf("%d lots, %v", len(lots), err)
+	}
+	needs, err := b.Shop.Requirements("SA-20")
+	if err != nil || len(needs) != 1 {
+		t.Fatalf("%d needs, %v", len(needs), err)
+	}
+	of, _, err := b.Shop.Decide(store.Decision{Kind: store.AnyOrigin, Requirements: []string{needs[0].Name()}, Lots: []string{lots[0].Name()}, Who: "Ada", How: "reason in the log"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := func() string { return gather(t, b, Subject{SubAssembly: "SA-20"}).Chapters[0].Sections[0].Texts[0] }
+	want := "Origin by decision: D-1: origin for " + needs[0].Name() + " and " + lots[0].Name() + ", allowed by Ada on 8 April 2026 (reason in the log)"
+	if got := first(); got != want {
+		t.Errorf("the first line is %q, want %q", got, want)
+	}
+	if _, _, err := b.Shop.Decide(store.Decision{Kind: store.Withdrawal, Withdraws: of.Name(), Who: "Ada"}); err != nil {
+		t.Fatal(err)
+	}
+	if got := first(); got != want+"; D-1 withdrawn on 8 April 2026 by D-2" {
+		t.Errorf("withdrawn, the first line is %q", got)
+	}
+}
