@@ -21,7 +21,8 @@ type About struct {
 // Done is an entry that stands, with what of it whoever tells the history needs. What was
 // undone is none, nor what undid it.
 type Done struct {
-	Entry
+	Entry                  // without its changes
+	About         bool     // it is about what was asked for, and is not here as a decision or an alert alone
 	SubAssemblies []string // codes, each once: of lists, trays, fits, notes, photographs
 	Lots          []string // as the keys of heaps have them, each once
 	Components    []string // names
@@ -34,7 +35,7 @@ type Done struct {
 }
 
 // History calls do with every entry that stands and is about what is asked for, the oldest
-// first, and with those that changed a note, a decision or an alert, whatever of. It goes
+// first, and with those that made a decision or changed an alert, whatever of. It goes
 // over the whole journal, and tells the context's follower how far it is.
 func (r *Reader) History(ctx context.Context, about About, do func(d Done) error) error {
 	return r.view(func(tx *disk.Tx) error {
@@ -158,14 +159,15 @@ func (h *history) mayConcern(body []byte) bool {
 // read is an entry as its changes tell it, and whether it is about what is wanted.
 func (h *history) read(e Entry) (d Done, concerns bool, err error) {
 	d.Entry = e
+	d.Changes = nil // of an import they are many
 	for _, c := range e.Changes {
 		is, err := h.change(&d, c)
 		if err != nil {
 			return d, false, fmt.Errorf("entry %d: %w", e.Seq, err)
 		}
-		concerns = concerns || is
+		d.About = d.About || is
 	}
-	return d, concerns, nil
+	return d, d.About || len(d.Decisions) > 0 || len(d.Alerts) > 0, nil
 }
 
 // change notes what a change is about.
@@ -205,9 +207,9 @@ func (h *history) record(d *Done, c Change) (concerns bool, err error) {
 	case tableNotes:
 		return noted(c, &d.Notes, func(n Note) bool { return h.tells(d, n.SubAssembly, "", "") })
 	case tableDecisions:
-		return noted(c, &d.Decisions, func(Decision) bool { return true })
+		return noted(c, &d.Decisions, func(Decision) bool { return false })
 	case tableAlerts:
-		return noted(c, &d.Alerts, func(Alert) bool { return true })
+		return noted(c, &d.Alerts, func(Alert) bool { return false })
 	case tablePhotos:
 		return noted(c, &d.Photos, func(p Photo) bool { return h.tells(d, h.trays[p.Of.Place], p.Of.Item, "") })
 	case tableRequirements:

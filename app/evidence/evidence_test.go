@@ -247,6 +247,12 @@ func TestTheLifeOfAnItem(t *testing.T) {
 	wants(t, section(book.Chapters[0], "Its lots"), "Q7714", "crate C1")
 	wants(t, section(book.Chapters[0], "Its life, in the order of the days"), "pulled for SA-20", "fitted for R-", "A-1 Bulletin 4")
 	wants(t, section(gather(t, b, Subject{Item: "AN3-5A"}).Chapters[0], "Its life, in the order of the days"), "2 ea scrapped, spoiled: cracked")
+	if text := section(gather(t, b, Subject{Item: "AN3-5A"}).Chapters[0], "Its life, in the order of the days"); strings.Contains(text, "A-1 ") {
+		t.Errorf("the life of another item has the alert:\n%s", text)
+	}
+	if text := section(book.Chapters[0], "Its life, in the order of the days"); strings.Count(text, "Bulletin 4, issue") != 2 {
+		t.Errorf("both issues are not in its life:\n%s", text)
+	}
 	if len(book.Chapters) != 2 || !strings.Contains(book.Chapters[1].Title, "Q7714") {
 		t.Errorf("%d chapters", len(book.Chapters))
 	}

@@ -197,11 +197,29 @@ func (g *gatherer) lifeRows(is func(h store.Holding) bool) [][]string {
 		if len(rows) > told {
 			continue
 		}
-		if len(own) > 0 || len(d.Moved) == 0 {
+		if len(own) > 0 || d.About && len(d.Moved) == 0 || g.decides(d, is) {
 			rows = append(rows, g.row(d, wording.Joined("; ", d.Text, g.movements(own)), g.movedLots(store.Done{Moved: own})...))
 		}
 	}
 	return rows
+}
+
+// decides reports whether an entry made a decision on what is asked for, or an issue of an
+// alert.
+func (g *gatherer) decides(d store.Done, is func(h store.Holding) bool) bool {
+	for _, a := range d.Alerts {
+		if slices.ContainsFunc(a.Issues, func(i store.Issue) bool { return is(store.Holding{StockKey: store.StockKey{Item: i.Item}}) }) {
+			return true
+		}
+	}
+	for _, made := range d.Decisions {
+		if slices.ContainsFunc(made.Lots, func(l string) bool {
+			return is(store.Holding{StockKey: store.StockKey{Item: g.lots[l].Item, Lot: l}})
+		}) {
+			return true
+		}
+	}
+	return false
 }
 
 // movements are what became less and more where: "-10 ea Bag H103, +10 ea A-12".
