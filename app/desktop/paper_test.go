@@ -25,7 +25,7 @@ func TestPapersTakeTheSheetOfTheRegion(t *testing.T) {
 			"pull list":       func() (labels.Document, error) { return building.PullPaper(b.Session, []string{"SA-10"}) },
 			"check-off sheet": func() (labels.Document, error) { return unpack.SheetPaper(b.Session, ships[0].ID, "C3") },
 			"order list": func() (labels.Document, error) {
-				return ordering.Paper(session.Ordering{}, b.Shop.Today(), b.OfficePaper())
+				return b.Lay(ordering.Paper(session.Ordering{}, b.Shop.Today()))
 			},
 			"real size": func() (labels.Document, error) {
 				return session.TrueSize(b.Catalog().Decode("AN3-5A"), b.OfficePaper())

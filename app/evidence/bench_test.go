@@ -35,7 +35,7 @@ func BenchmarkBook(b *testing.B) {
 			b.Fatal(err)
 		}
 		end()
-		doc, err := book.pages(bench.OfficePaper(), bench.Shop)
+		doc, err := bench.Lay(book.paper(bench.Shop))
 		if err != nil {
 			b.Fatal(err)
 		}

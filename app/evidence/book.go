@@ -9,11 +9,11 @@ import (
 
 // Book is what is known of one thing, to be read from the beginning to the end.
 type Book struct {
-	Title    string     `json:"title"`
-	Day      store.Date `json:"day"`   // as of which it was gathered: the shop's
-	Entry    uint64     `json:"entry"` // the newest one of the journal then
-	Under    []string   `json:"under"`
-	Chapters []Chapter  `json:"chapters"`
+	Title    string       `json:"title"`
+	Day      store.Date   `json:"day"`  // as of which it was gathered: the shop's
+	Head     store.Anchor `json:"head"` // the newest entry then, with its hash
+	Under    []string     `json:"under"`
+	Chapters []Chapter    `json:"chapters"`
 }
 
 // Chapter is a part of a book that begins a page.
@@ -78,8 +78,10 @@ type Subject struct {
 	Aircraft    string // name
 }
 
-// foot is what stands on each page, by which it can be held against the shop later.
-func (b Book) foot() string { return fmt.Sprintf("As of %s, entry %d of the journal.", b.Day, b.Entry) }
+// asOf is the state of the shop that a book is of, in words.
+func (b Book) asOf() string {
+	return fmt.Sprintf("As of %s, entry %d of the journal.", b.Day, b.Head.Entry)
+}
 
 // Text is the book as plain text.
 func (b Book) Text() string {
@@ -94,7 +96,7 @@ func (b Book) Text() string {
 			t.WriteString(s.text())
 		}
 	}
-	t.WriteString("\n" + b.foot() + "\n")
+	t.WriteString("\n" + b.asOf() + "\n")
 	return t.String()
 }
 

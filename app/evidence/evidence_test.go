@@ -102,8 +102,8 @@ func rudder(t testing.TB) *sessiontest.Bench {
 func TestStory22TheEvidenceOfTheRudder(t *testing.T) {
 	b := rudder(t)
 	book := gather(t, b, Subject{SubAssembly: "sa-20"})
-	if book.Day.String() != "8 April 2026" || book.Entry == 0 || len(book.Chapters) != 1 {
-		t.Fatalf("a book of %s, entry %d, %d chapters", book.Day, book.Entry, len(book.Chapters))
+	if book.Day.String() != "8 April 2026" || book.Head.Entry == 0 || len(book.Chapters) != 1 {
+		t.Fatalf("a book of %s, entry %d, %d chapters", book.Day, book.Head.Entry, len(book.Chapters))
 	}
 	c := book.Chapters[0]
 	wants(t, section(c, "What is fitted"), "MS21042-3 | 6 ea", "Q7714")

@@ -38,7 +38,7 @@ func Gather(ctx context.Context, r *store.Reader, of Subject) (b Book, err error
 			return err
 		}
 		b.Day = r.Today()
-		b.Entry, err = r.Newest()
+		b.Head, err = r.Head()
 		return err
 	})
 	return b, err

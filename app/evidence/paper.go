@@ -17,18 +17,18 @@ import (
 	"stowright/store/progress"
 )
 
-// Pages are a book as pages, with its contents, photographs that can be read, and on each
-// page its number and foot. Picture reads a photograph when it is written; it may be nil
-// where the book has none.
-func (b Book) Pages(sheet labels.Stock, foot string, picture func(number uint64) ([]byte, error)) (labels.Document, error) {
-	p := labels.Paper{Title: b.Title, Under: append([]string{wording.FullDay(b.Day)}, b.Under...), Foot: foot}
+// Paper is a book as pages, with its contents, photographs that can be read, and on each
+// page its number and the newest entry of the shop. Picture reads a photograph when it is
+// written; it may be nil where the book has none.
+func (b Book) Paper(picture func(number uint64) ([]byte, error)) labels.Paper {
+	p := labels.Paper{Title: b.Title, Under: append([]string{wording.FullDay(b.Day)}, b.Under...), Foot: "As of " + b.Day.String() + ".", Anchor: session.AnchorOf(b.Head)}
 	for _, c := range b.Chapters {
 		p.Blocks = append(p.Blocks, labels.Block{Heading: c.Title, Chapter: true})
 		for _, s := range c.Sections {
 			p.Blocks = append(p.Blocks, s.block(picture))
 		}
 	}
-	return p.Layout(sheet)
+	return p
 }
 
 func (s Section) block(picture func(number uint64) ([]byte, error)) labels.Block {
@@ -49,7 +49,7 @@ func (s Section) block(picture func(number uint64) ([]byte, error)) labels.Block
 // Table is a book as rows for a spreadsheet: each section with its own heading row, and the
 // chapter and section before every cell, to filter by.
 func (b Book) Table() [][]string {
-	rows := [][]string{{"chapter", "section", "of " + b.Day.String() + ", entry " + strconv.FormatUint(b.Entry, 10)}}
+	rows := [][]string{{"chapter", "section", "of " + b.Day.String() + ", entry " + strconv.FormatUint(b.Head.Entry, 10)}}
 	for _, c := range b.Chapters {
 		for _, s := range c.Sections {
 			row := func(cells ...string) { rows = append(rows, append([]string{c.Title, s.Heading}, cells...)) }
@@ -75,17 +75,13 @@ func (b Book) Table() [][]string {
 
 // Printed is what is written to a file: as pages, or as a table.
 type Printed interface {
-	pages(sheet labels.Stock, shop *store.Shop) (labels.Document, error)
+	paper(shop *store.Shop) labels.Paper
 	Table() [][]string
 }
 
-func (b Book) pages(sheet labels.Stock, shop *store.Shop) (labels.Document, error) {
-	return b.Pages(sheet, b.foot(), shop.Picture)
-}
+func (b Book) paper(shop *store.Shop) labels.Paper { return b.Paper(shop.Picture) }
 
-func (v Value) pages(sheet labels.Stock, shop *store.Shop) (labels.Document, error) {
-	return v.Book().pages(sheet, shop)
-}
+func (v Value) paper(shop *store.Shop) labels.Paper { return v.Book().paper(shop) }
 
 // Save writes a book or a value to a file: a PDF or a CSV, by its ending. It tells the
 // context's follower how far it is, and leaves nothing when it is stopped. Photographs are
@@ -98,7 +94,7 @@ func Save(ctx context.Context, s *session.Session, is Printed, path string, o ou
 	default:
 		return &store.Error{Kind: store.Invalid, Where: path, Message: "Evidence is saved as .pdf or .csv: name a file that ends so."}
 	}
-	doc, err := is.pages(s.OfficePaper(), s.Shop)
+	doc, err := s.Lay(is.paper(s.Shop))
 	if err != nil {
 		return err
 	}

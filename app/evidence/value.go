@@ -17,11 +17,11 @@ import (
 // prices that somebody recorded; without one a thing is counted here, and worth nothing is
 // never said of it. Amounts of different currencies stay apart.
 type Value struct {
-	Day      store.Date `json:"day"`
-	Entry    uint64     `json:"entry"`
-	Sums     []Sum      `json:"sums"`
-	Received []Received `json:"received"`
-	Unpriced []Unpriced `json:"without_a_price"`
+	Day      store.Date   `json:"day"`
+	Head     store.Anchor `json:"head"`
+	Sums     []Sum        `json:"sums"`
+	Received []Received   `json:"received"`
+	Unpriced []Unpriced   `json:"without_a_price"`
 }
 
 // Sum is what the things in one place cost in one currency: exactly where Low and High are
@@ -86,7 +86,7 @@ func valueOf(r *store.Reader) (Value, error) {
 	}
 	a.total()
 	var err error
-	a.value.Entry, err = r.Newest()
+	a.value.Head, err = r.Head()
 	return a.value, err
 }
 
@@ -389,7 +389,7 @@ func (v Value) unpricedWords() string {
 
 // Book is the value as a book of one chapter.
 func (v Value) Book() Book {
-	return Book{Title: "Value, by day", Day: v.Day, Entry: v.Entry, Under: []string{"What was recorded to have been received and paid, and where it is at the end of " + v.Day.String() + "."}, Chapters: []Chapter{v.chapter("Value of the shop")}}
+	return Book{Title: "Value, by day", Day: v.Day, Head: v.Head, Under: []string{"What was recorded to have been received and paid, and where it is at the end of " + v.Day.String() + "."}, Chapters: []Chapter{v.chapter("Value of the shop")}}
 }
 
 // Table is the value as rows for a spreadsheet, the heading first.

@@ -60,8 +60,8 @@ func (c *evidenceCommand) Run(p *program) error {
 			})
 		}
 		photographs := len(book.Photos())
-		return p.emit(savedAnswer{c.Save, book.Day, book.Entry, photographs}, func(w io.Writer) error {
-			_, err := fmt.Fprintf(w, "The evidence is in %s, as of %s, entry %d, with %s.\n", c.Save, book.Day, book.Entry, wording.Plural(photographs, "photograph", "photographs"))
+		return p.emit(savedAnswer{c.Save, book.Day, book.Head.Entry, photographs}, func(w io.Writer) error {
+			_, err := fmt.Fprintf(w, "The evidence is in %s, as of %s, entry %d, with %s.\n", c.Save, book.Day, book.Head.Entry, wording.Plural(photographs, "photograph", "photographs"))
 			return err
 		})
 	})
@@ -92,8 +92,8 @@ func (c *valueCommand) Run(p *program) error {
 		if err != nil {
 			return err
 		}
-		return p.emit(savedAnswer{File: c.Save, Day: value.Day, Entry: value.Entry}, func(w io.Writer) error {
-			_, err := fmt.Fprintf(w, "The value as of %s, entry %d, is in %s.\n", value.Day, value.Entry, c.Save)
+		return p.emit(savedAnswer{File: c.Save, Day: value.Day, Entry: value.Head.Entry}, func(w io.Writer) error {
+			_, err := fmt.Fprintf(w, "The value as of %s, entry %d, is in %s.\n", value.Day, value.Head.Entry, c.Save)
 			return err
 		})
 	})
