@@ -307,7 +307,7 @@ func (a Alert) matches(l Lot, byName map[string]Lot) Match {
 			return NotNamed
 		}
 	}
-	if l.Kind != MixLot {
+	if !l.derived() {
 		return a.newest().Names(l)
 	}
 	match := NotNamed

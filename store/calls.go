@@ -27,6 +27,8 @@ type calls struct {
 	sub    SubAssembly
 	lines  []called
 	listed bool // something is listed at all
+
+	origins []Decision // in force, that let a lot in whatever its origin
 }
 
 // calls finds what a sub-assembly calls an item for, today.
@@ -39,6 +41,11 @@ func (w *writer) calls(sub SubAssembly, item string) (calls, error) {
 	decisions, err := w.decisionsInForce()
 	if err != nil {
 		return c, err
+	}
+	for _, d := range decisions {
+		if d.Kind == AnyOrigin {
+			c.origins = append(c.origins, d)
+		}
 	}
 	fitted, err := fittedIn(w.ledger.tx, sub.Code)
 	if err != nil {
@@ -154,7 +161,11 @@ func (c calls) share(f Fitting, went Amount) ([]Fit, error) {
 		if part.IsZero() {
 			continue
 		}
-		parts = append(parts, line.event(event, part))
+		fit := line.event(event, part)
+		if fit.Decision == "" {
+			fit.Decision = c.byOrigin(fit)
+		}
+		parts = append(parts, fit)
 		var err error
 		if rest, err = rest.Add(part.Neg()); err != nil {
 			return nil, err
@@ -173,6 +184,17 @@ func (c called) event(f Fit, part Amount) Fit {
 		f.Position = c.requirement.Position
 	}
 	return f
+}
+
+// byOrigin is the newest decision that lets the lot of an event in whatever its origin, "" for
+// none.
+func (c calls) byOrigin(f Fit) (name string) {
+	for _, d := range c.origins {
+		if slices.Contains(d.Requirements, f.Requirement) && slices.Contains(d.Lots, f.Lot) {
+			name = d.Name()
+		}
+	}
+	return name
 }
 
 // stranger is what is said of an item that is not called.

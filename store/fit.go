@@ -54,7 +54,7 @@ type Fit struct {
 	Lot         string    `json:"lot,omitempty"`
 	Amount      Amount    `json:"amount"`
 	Position    string    `json:"position,omitempty"`
-	Decision    string    `json:"decision,omitempty"` // "D-1": by which it is another item than is called
+	Decision    string    `json:"decision,omitempty"` // "D-1": by which it is another item than is called, or goes in whatever its origin
 	Reason      string    `json:"reason,omitempty"`   // why it is more than is called, or why it came out
 	Note        string    `json:"note,omitempty"`
 	At          time.Time `json:"at"`
@@ -266,9 +266,35 @@ func (s *Shop) Remove(r Removal) (Entry, error) {
 				Item: r.Item, Lot: r.Lot, Amount: went, Place: sub.Place, Reason: UsedOnce, Words: source, SubAssembly: sub.Code,
 			})
 		}
-		heap := StockKey{Item: r.Item, Lot: r.Lot, Place: to.ID, Condition: Removed}
+		lot, err := w.removedLot(sub, r.Fitted, went)
+		if err != nil {
+			return "", err
+		}
+		heap := StockKey{Item: r.Item, Lot: lot, Place: to.ID, Condition: Removed}
 		return text + ", to " + to.Name + w.because(), w.putInto(to, Holding{heap, went}, r.Meeting)
 	})
+}
+
+// removedLot is the lot of what came out of an aircraft that the shop knows: one of its own,
+// with that aircraft for its origin, out of the lot that it was. So the origin is asked about
+// before it goes into another one, and an alert on the lot that it was still finds it.
+func (w *writer) removedLot(sub SubAssembly, f Fitted, went Amount) (string, error) {
+	if sub.Aircraft == "" {
+		return f.Lot, nil
+	}
+	hours, err := w.hoursOf(sub.Aircraft)
+	if err != nil {
+		return "", err
+	}
+	from := sub.Aircraft + ", hours not known"
+	if hours != nil {
+		from = fmt.Sprintf("%s at %d.%d h", sub.Aircraft, *hours/10, *hours%10)
+	}
+	lot, err := w.newLot(Lot{
+		Item: f.Item, Kind: RemovedLot, Date: DateOf(w.at), Came: went, Parents: []Portion{{f.Lot, went}},
+		Facts: LotFacts{Origin: build.FromAircraft, From: from},
+	})
+	return lot.Name(), err
 }
 
 // notAsGood is why nothing that came out of an aircraft is good at once.

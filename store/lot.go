@@ -19,6 +19,8 @@ const (
 	FoundHere  LotKind = "found here" // they were counted where the shop knew of none
 	MadeHere   LotKind = "made here"
 	BuiltAlong LotKind = "assembled" // they came inside something that was assembled
+	// RemovedLot came out of an aircraft again, and was of the one lot that is its parent.
+	RemovedLot LotKind = "removed"
 )
 
 // Lot is what came together, whether a number is printed on it or not: origin, papers,
@@ -31,7 +33,7 @@ type Lot struct {
 	Receipt *Receipt  `json:"receipt,omitempty"` // nil: it came with no list or order
 	Came    Amount    `json:"came"`              // how much of it, as received, found or poured together
 	Date    Date      `json:"date,omitzero"`     // on which it came, was found or poured
-	Parents []Portion `json:"parents,omitempty"` // of a mix: what went into it
+	Parents []Portion `json:"parents,omitempty"` // of a mix, and of what was removed: what it was before
 	Facts   LotFacts  `json:"facts,omitzero"`
 	Undone  bool      `json:"undone,omitempty"` // its making was undone
 }
@@ -84,6 +86,10 @@ func (l Lot) Name() string {
 // shop, what is printed on it.
 func (l Lot) StockLot() string { return cmp.Or(l.Name(), l.Printed) }
 
+// derived reports whether its pieces were of other lots before, which then say what they
+// came as.
+func (l Lot) derived() bool { return len(l.Parents) > 0 }
+
 func (l Lot) key() string { return numberKey(l.Number) }
 
 // Words say which lot it is: as it is printed where it is; else by what it came with.
@@ -93,6 +99,8 @@ func (l Lot) Words() string {
 		return "lot " + l.Printed
 	case l.Kind == MixLot:
 		return l.Name() + ", poured together"
+	case l.Kind == RemovedLot:
+		return l.Name() + ", removed from " + l.Facts.From
 	case l.Kind != PlainLot:
 		return l.Name() + ", " + string(l.Kind)
 	case l.Receipt != nil && l.Receipt.Order != "":

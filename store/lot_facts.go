@@ -81,6 +81,16 @@ func addMonths(d Date, months int) Date {
 
 // DescribeLot records what is known of a lot, in place of what was recorded before.
 func (s *Shop) DescribeLot(number uint64, facts LotFacts) (Entry, error) {
+	return s.describeLot(number, nil, facts)
+}
+
+// MarkLot records what is printed on a lot, "" for nothing, and what is known of it, in
+// place of what was recorded before.
+func (s *Shop) MarkLot(number uint64, printed string, facts LotFacts) (Entry, error) {
+	return s.describeLot(number, &printed, facts)
+}
+
+func (s *Shop) describeLot(number uint64, printed *string, facts LotFacts) (Entry, error) {
 	return s.commit(VerbRecord, func(w *writer) (string, error) {
 		lot, found, err := lookup[Lot](w.ledger, tableLots, numberKey(number))
 		if err != nil {
@@ -88,6 +98,11 @@ func (s *Shop) DescribeLot(number uint64, facts LotFacts) (Entry, error) {
 		}
 		if !found || lot.Undone {
 			return "", fail(NotFound, LotName(number), "There is no lot %s in this shop: see the lots of its item.", LotName(number))
+		}
+		if printed != nil {
+			if lot.Printed, err = w.marked(lot, *printed); err != nil {
+				return "", err
+			}
 		}
 		if lot.Facts, err = cleanFacts(lot, facts); err != nil {
 			return "", err
@@ -97,6 +112,33 @@ func (s *Shop) DescribeLot(number uint64, facts LotFacts) (Entry, error) {
 		}
 		return fmt.Sprintf("%s of %s described", lot.Called(), lot.Item), w.put(tableLots, lot.key(), lot)
 	})
+}
+
+// marked is what is printed on a lot then. The finding that made it has it too, so that a
+// correction of how many came does not bring the old number back. How many were counted is as
+// it was.
+func (w *writer) marked(lot Lot, printed string) (string, error) {
+	printed, err := cleanOptional("The lot or batch", printed)
+	if err != nil || printed == lot.Printed {
+		return printed, err
+	}
+	if lot.derived() {
+		return "", fail(Invalid, lot.Name(), "%s was made of other lots, which have what is printed: mark those.", lot.Name())
+	}
+	if lot.Receipt == nil || lot.Receipt.Shipment == "" {
+		return printed, nil
+	}
+	l, err := w.line(lot.Receipt.Shipment, lot.Receipt.Line)
+	if err != nil || l.Finding == nil || l.Finding.LotName != lot.Name() { // what came in place of what is listed
+		return printed, err
+	}
+	if printed == "" && l.Lot != "" {
+		return "", fail(Conflict, lot.Name(), "Line %d of the packing list says that it is lot %s: type what is printed on it.", l.Number(), l.Lot)
+	}
+	finding := *l.Finding
+	finding.Lot = printed
+	l.Finding = &finding
+	return printed, w.put(tableLines, lineKey(l.Shipment, l.ID), l)
 }
 
 func cleanFacts(lot Lot, f LotFacts) (LotFacts, error) {
@@ -222,7 +264,7 @@ func (r *Reader) LotStates(item string) (map[string]LotState, error) {
 		for _, l := range lots {
 			s := LotState{Lot: l, Origin: l.Facts.Origin, Expires: l.Facts.Expires()}
 			perishable = perishable || l.Facts.Perishes()
-			if l.Kind == MixLot {
+			if l.derived() {
 				s.mix(states)
 			}
 			states[l.Name()] = s
@@ -236,8 +278,8 @@ func (r *Reader) LotStates(item string) (map[string]LotState, error) {
 	return states, err
 }
 
-// mix takes over what holds for all that was poured together, unless it was recorded of
-// the mix itself. Parents have lower numbers, so that their states are known.
+// mix takes over what holds for all that a lot was made of, unless it was recorded of
+// the lot itself. Parents have lower numbers, so that their states are known.
 func (s *LotState) mix(known map[string]LotState) {
 	origin, unknown := s.Lot.Facts.Origin, false
 	for i, p := range s.Lot.Parents {

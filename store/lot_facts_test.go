@@ -5,6 +5,7 @@ import (
 
 	"stowright/store"
 	"stowright/store/build"
+	"stowright/store/measure"
 )
 
 func on(t *testing.T, text string) store.Date {
@@ -69,6 +70,63 @@ func TestDescribeLotRefuses(t *testing.T) {
 			}
 		})
 	}
+}
+
+// What is printed on a lot is corrected in the lot and in the finding that made it, so that
+// correcting how many came keeps it; an alert by that number finds it from then on.
+func TestMarkLot(t *testing.T) {
+	w, lot := nuts(t)
+	w.alert(0, store.Issue{Item: "MS21042-3", Printed: []string{"Q7741"}})
+	before := newestSeq(w)
+	w.must(second(w.MarkLot(lot, " Q7741 ", store.LotFacts{Maker: "Nut works"})))
+	if newestSeq(w) != before+1 {
+		t.Errorf("it took %d entries", newestSeq(w)-before)
+	}
+	w.wantFound(1, "named: 14 quarantined (A-1)", "named: 6 SA-20")
+	l, err := w.LotNumbered(lot)
+	w.must(err)
+	line, err := w.LineNumbered(l.Receipt.Shipment, 7)
+	w.must(err)
+	if l.Printed != "Q7741" || l.Facts.Maker != "Nut works" || line.Finding.Lot != "Q7741" || line.Finding.LotName != l.Name() {
+		t.Errorf("the lot is %+v, and the finding %+v", l, line.Finding)
+	}
+	wantRefusal(t, second(w.MarkLot(lot, "", store.LotFacts{})), store.Conflict, "Line 7 of the packing list says that it is lot Q7714: type what is printed on it.")
+	w.undoAll(before)
+	w.wantStock("MS21042-3 lot Q7714 in Garage, Cabinet A, A-01: 14 ea")
+
+	w, kit, later := twoLots(t)
+	stow := w.to("AN3-5A", "F1", 0, "A-01")
+	stow.Meeting = store.PourLots
+	w.must(second(w.Stow(stow)))
+	wantRefusal(t, second(w.MarkLot(3, "B7", store.LotFacts{})), store.Invalid, "L-3 was made of other lots, which have what is printed: mark those.")
+	for _, name := range []string{kit, later} {
+		number, _ := store.LotNumber(name)
+		w.must(second(w.MarkLot(number, "B"+name, store.LotFacts{})))
+		w.must(second(w.MarkLot(number, "", store.LotFacts{})))
+	}
+}
+
+// What comes out of an aircraft is of a lot of its own, of which an alert on the lot that it
+// was knows, and which expires like that one.
+func TestRemovedLot(t *testing.T) {
+	w, lot := nuts(t)
+	w.must(second(w.DescribeLot(lot, store.LotFacts{Expiry: &store.Expiry{Day: on(t, "2027-01-02"), Source: "the bag"}})))
+	w.must(second(w.PutAircraft(store.Aircraft{Name: "Q"})))
+	w.must(second(w.PutSubAssembly(store.SubAssembly{Code: "SA-20", Name: "Rudder", Aircraft: "Q"})))
+	fit := store.Fitted{SubAssembly: "SA-20", Item: "MS21042-3"}
+	w.must(second(w.Remove(store.Removal{Fitted: fit, Quantity: measure.Pieces(2), To: w.place["A-02"]})))
+	w.alert(0, store.Issue{Item: "MS21042-3", Printed: []string{"Q7714"}})
+	w.wantFound(1, "named: 14 quarantined (A-1)", "named: 2 removed", "named: 4 SA-20")
+	states, err := w.LotStates("MS21042-3")
+	w.must(err)
+	out := states["L-2"]
+	if out.Lot.Words() != "L-2, removed from Q, hours not known" || out.Origin != build.FromAircraft || out.Expires != on(t, "2027-01-02") {
+		t.Errorf("what came out is %+v", out)
+	}
+	w.learnPlaces()
+	removed := store.StockKey{Item: "MS21042-3", Place: w.place["A-02"], Lot: "L-2", Condition: store.Removed}
+	w.must(second(w.Release(store.Transfer{StockKey: removed}, "Partner")))
+	w.wantFound(1, "named: 14 quarantined (A-1)", "named: 2 quarantined (A-1)", "named: 4 SA-20")
 }
 
 func TestPapers(t *testing.T) {

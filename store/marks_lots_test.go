@@ -48,6 +48,14 @@ func lotRows() []markRow {
 			}
 			return second(w.DescribeLot(lots[0].Number, store.LotFacts{Origin: "kit maker", Maker: "Bolt works"}))
 		}, nil, ""},
+		{"MarkLot", "of a heap that was counted", func(w world) error {
+			return second(w.MarkLot(3, "Q9", store.LotFacts{})) // L-3 are the bolts
+		}, []string{
+			"- AN3-5A lot L1 (damaged) in A-01: 2 ea, counted 14 March by First", "- AN3-5A lot L1 (set apart) in A-01: 1 ea, counted 14 March by First",
+			"- " + boltsLine, "- AN3-5A lot L1 in S1: 5 ea, counted 14 March by First",
+			"+ AN3-5A lot Q9 (damaged) in A-01: 2 ea, counted 14 March by First", "+ AN3-5A lot Q9 (set apart) in A-01: 1 ea, counted 14 March by First",
+			"+ AN3-5A lot Q9 in A-01: 24 ea, counted 14 March by First", "+ AN3-5A lot Q9 in S1: 5 ea, counted 14 March by First",
+		}, ""},
 		{"Alert", "on the lot of the nuts", func(w world) error {
 			return third(w.Alert(0, "Nuts", store.Issue{Item: "MS21042-3", Printed: []string{"Q7714"}}))
 		}, []string{"- " + nutsLine, "+ MS21042-3 lot Q7714 (quarantined) in H104: 20 ea, counted 14 March by First"}, ""},

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stowright/store/build"
+	"stowright/store/hardware"
 	"stowright/store/measure"
 )
 
@@ -192,6 +193,7 @@ func (r *Reader) heaps(item string, trays map[string]string) ([]build.Heap, erro
 	if err != nil {
 		return nil, err
 	}
+	published := hardware.Decode(item).Known
 	out := []build.Heap{}
 	for _, h := range holdings {
 		state, recorded := states[h.Lot]
@@ -205,7 +207,7 @@ func (r *Reader) heaps(item string, trays map[string]string) ([]build.Heap, erro
 		}
 		out = append(out, build.Heap{
 			Place: h.Place, Lot: h.Lot, LotName: lotWords(state.Lot, holdings), Condition: conditionRead(h.Condition), Why: strings.Join(h.Condition.Alerts(), ", "), Amount: h.Amount, Tray: trays[h.Place],
-			Origin: state.Origin, Expires: state.Expires, Perishable: state.Perishable,
+			Origin: state.Origin, Untied: published && len(state.Lot.Facts.Papers) == 0, Expires: state.Expires, Perishable: state.Perishable,
 		})
 	}
 	slices.SortStableFunc(out, func(a, b build.Heap) int { return cmp.Compare(lotOrder(a.Lot), lotOrder(b.Lot)) })

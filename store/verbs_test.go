@@ -192,6 +192,10 @@ func verbs() []verb {
 			number, _ := store.LotNumber(s.heap.Lot)
 			return second(s.shop.DescribeLot(number, store.LotFacts{Maker: fmt.Sprint("Maker ", s.number), Perishable: s.number%2 == 0}))
 		}},
+		{"MarkLot", 1, func(s scene) error {
+			number, _ := store.LotNumber(s.heap.Lot)
+			return second(s.shop.MarkLot(number, fmt.Sprint("Q", s.number%7), store.LotFacts{Maker: "Maker"}))
+		}},
 		{"Stow", 1, func(s scene) error { return second(s.shop.Stow(s.transfer())) }},
 		{"Move", 2, func(s scene) error { return second(s.shop.Move(s.transfer())) }},
 		{"PutSubAssembly", 1, func(s scene) error {

@@ -120,7 +120,7 @@ func (a lotAccounts) unmixed(item string) []Lot {
 		}
 	}
 	for _, l := range a.lots {
-		if l.Kind != MixLot {
+		if !l.derived() {
 			lots = append(lots, l)
 		}
 		for _, p := range l.Parents {

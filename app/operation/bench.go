@@ -141,12 +141,16 @@ func (o Decide) Do(_ context.Context, s *session.Session) (Result, error) {
 			d.Extra[i].Called = spelled(s, d.Extra[i].Called)
 		}
 	}
+	var err error
 	if o.For != "" {
 		name, err := requirementCalled(s, o.For, o.Called)
 		if err != nil {
 			return Result{}, err
 		}
 		d.Requirements = append(d.Requirements, name)
+	}
+	if d.Lots, err = lotNames(s, d.Lots); err != nil {
+		return Result{}, err
 	}
 	letter, data, err := o.letter(&d)
 	if err != nil {
@@ -165,6 +169,29 @@ func (o Decide) Do(_ context.Context, s *session.Session) (Result, error) {
 		return err
 	})
 	return did(e, err)
+}
+
+// lotNames are the lots that texts name, as the keys of heaps have them: a decision on any
+// other text would hold for nothing.
+func lotNames(s *session.Session, texts []string) ([]string, error) {
+	var names []string
+	for _, text := range texts {
+		lot, err := LotNamed(s, text, "")
+		if store.KindOf(err) == store.NotFound && olderLot(s, text) {
+			lot, err = store.Lot{Printed: text}, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		names = append(names, lot.StockLot())
+	}
+	return names, nil
+}
+
+// olderLot reports whether a heap of an older shop lies under what is printed on it.
+func olderLot(s *session.Session, printed string) bool {
+	keys, err := s.Shop.StockKeys()
+	return err == nil && slices.ContainsFunc(keys, func(k store.StockKey) bool { return k.Lot == printed && printed != "" })
 }
 
 // letter is the paper that the document becomes, with its file; nil where it is one of the

@@ -18,6 +18,7 @@ type DescribeLot struct {
 	Lot  string // its number, L-17, or what is printed on it
 	Item string // "": of any item, where only one lot answers to Lot
 
+	Printed                            string // lot or batch, as it is marked
 	Origin, From, Maker, Invoice, Note string
 	Price                              string // of one unit: "4.50 USD"
 	Shipped, Made, Opened              string // days
@@ -59,7 +60,7 @@ func (o DescribeLot) Do(_ context.Context, s *session.Session) (Result, error) {
 	facts.Origin = build.Origin(replaced(string(facts.Origin), o.Origin))
 	facts.Perishable = facts.Perishable || o.Perishable
 	facts.Papers = append(slices.Clone(facts.Papers), o.Papers...)
-	return did(s.Shop.DescribeLot(lot.Number, facts))
+	return did(s.Shop.MarkLot(lot.Number, replaced(lot.Printed, o.Printed), facts))
 }
 
 // replaced is what a field is then.

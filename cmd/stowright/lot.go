@@ -14,6 +14,7 @@ import (
 type lotCommand struct {
 	Lot           string   `arg:"" help:"The lot: its number, such as L-17, or what is printed on it." placeholder:"L-17"`
 	Item          string   `help:"Of this item, where several lots have that printed." placeholder:"DESIGNATION"`
+	Printed       string   `help:"What is printed on it, lot or batch; 'none' for nothing." placeholder:"LOT"`
 	Origin        string   `help:"Where it is from: kit maker, bought outside aviation, standard part and so on." placeholder:"WORDS"`
 	From          string   `help:"Of what was removed: the aircraft, and its hours." placeholder:"WORDS"`
 	Maker         string   `help:"Who made it." placeholder:"NAME"`
@@ -68,13 +69,14 @@ type lotAt struct {
 // Run records what is said, and shows the lot.
 func (c *lotCommand) Run(p *program) error {
 	return p.withSession(func(s *session.Session) error {
-		if o := c.describe(); c.describes() {
+		lot, err := operation.LotNamed(s, c.Lot, c.Item)
+		if o := c.describe(); err == nil && c.describes() {
 			if _, err := o.Do(p.ctx, s); err != nil {
 				return err
 			}
+			lot, err = s.Shop.LotNumbered(lot.Number) // it may be called otherwise now
 		}
 		var answer lotAnswer
-		lot, err := operation.LotNamed(s, c.Lot, c.Item)
 		if err == nil {
 			err = s.Read(func(r *session.Reader) error {
 				answer, err = lotAnswerOf(r, lot)
@@ -90,7 +92,7 @@ func (c *lotCommand) Run(p *program) error {
 
 func (c *lotCommand) describe() operation.DescribeLot {
 	return operation.DescribeLot{
-		Lot: c.Lot, Item: c.Item, Origin: c.Origin, From: c.From, Maker: c.Maker, Invoice: c.Invoice, Note: c.Note, Price: c.Price,
+		Lot: c.Lot, Item: c.Item, Printed: c.Printed, Origin: c.Origin, From: c.From, Maker: c.Maker, Invoice: c.Invoice, Note: c.Note, Price: c.Price,
 		Shipped: c.Shipped, Made: c.Made, Opened: c.Opened, Life: c.Life, LifeSource: c.LifeSource, Expires: c.Expires, ExpiresSource: c.ExpiresSource,
 		Perishable: c.Perishable, Papers: c.Paper,
 	}
@@ -99,7 +101,7 @@ func (c *lotCommand) describe() operation.DescribeLot {
 // describes reports whether anything is to be recorded.
 func (c *lotCommand) describes() bool {
 	said := strings.Join(append([]string{
-		c.Origin, c.From, c.Maker, c.Invoice, c.Note, c.Price, c.Shipped, c.Made, c.Opened, c.Life, c.LifeSource, c.Expires, c.ExpiresSource,
+		c.Printed, c.Origin, c.From, c.Maker, c.Invoice, c.Note, c.Price, c.Shipped, c.Made, c.Opened, c.Life, c.LifeSource, c.Expires, c.ExpiresSource,
 	}, c.Paper...), "")
 	return said != "" || c.Perishable
 }

@@ -172,7 +172,11 @@ func (b *Board) refusal(h *Heap, v verdict, booking Booking) *Refusal {
 		}
 		return &Refusal{PastDate, words + ": a retest with its paper is a decision"}
 	case v.why == OriginAsked:
-		return &Refusal{NoDecision, fmt.Sprintf("the origin of %s is %q: who installs it has to establish more (%s); it takes a decision", booking.Item, originWords(h.Origin), originSources)}
+		words := fmt.Sprintf("the origin of %s is %q: who installs it has to establish more (%s); it takes a decision", booking.Item, originWords(h.Origin), originSources)
+		if h.Untied {
+			words += "; no paper ties it to the specification (" + traceSource + ")"
+		}
+		return &Refusal{NoDecision, words}
 	case v.why == NoExpiry:
 		return &Refusal{Undated, fmt.Sprintf("expiry of %s unknown: see what its container says, and give a reason", booking.Item)}
 	case v.why == InTray:

@@ -155,6 +155,9 @@ type Heap struct {
 	// Why says why a heap that is not good was set apart: "alert 3".
 	Why    string
 	Origin Origin
+	// Untied says that it is hardware of a published specification, and that no paper of its
+	// lot ties it to that.
+	Untied bool
 	Amount measure.Amount
 	// Tray is the code of the sub-assembly in whose tray it lies; "" in storage.
 	Tray string

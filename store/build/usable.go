@@ -78,6 +78,9 @@ func (b decisionBook) origin(requirement, lot string, day measure.Date) *Decisio
 // aircraft with a standard certificate.
 const originSources = "AC 20-62E par. 6; 14 CFR 43.13(b)"
 
+// traceSource says that only hardware that can be traced to its source is used.
+const traceSource = "AC 43.13-1B par. 7-34"
+
 // establishes reports whether an origin by itself says what AC 20-62E par. 6 a-c asks
 // the installer of a type-certificated aircraft to establish. What it does not say
 // somebody has to decide.
