@@ -57,7 +57,8 @@ func (a Alert) Name() string { return AlertName(a.Number) }
 
 func (a Alert) key() string { return numberKey(a.Number) }
 
-func (a Alert) newest() Issue { return a.Issues[len(a.Issues)-1] }
+// Newest is the issue that holds.
+func (a Alert) Newest() Issue { return a.Issues[len(a.Issues)-1] }
 
 // Match says whether an issue of an alert names a lot.
 type Match int
@@ -70,20 +71,28 @@ const (
 	Named
 )
 
-// Names says whether an issue names a lot of its item that is no mix.
+// criterion is one thing that an issue goes by, held against a lot.
+type criterion struct {
+	asked, known, same bool
+	unknown            string // what is said where nobody recorded it
+}
+
+func (i Issue) asks(l Lot) []criterion {
+	return []criterion{
+		{len(i.Printed) > 0, l.Printed != "", slices.ContainsFunc(i.Printed, func(p string) bool { return strings.EqualFold(p, l.Printed) }), "no lot is recorded"},
+		{!i.From.IsZero(), !l.Facts.Shipped.IsZero(), i.From.DaysUntil(l.Facts.Shipped) >= 0, "the ship date is not typed"},
+		{!i.Until.IsZero(), !l.Facts.Shipped.IsZero(), l.Facts.Shipped.DaysUntil(i.Until) >= 0, "the ship date is not typed"},
+		{i.Maker != "", l.Facts.Maker != "", strings.EqualFold(i.Maker, l.Facts.Maker), "the maker is not recorded"},
+	}
+}
+
+// Names says whether an issue names a lot of its item that was made of no others.
 func (i Issue) Names(l Lot) Match {
 	if l.Item != i.Item {
 		return NotNamed
 	}
 	match := Named
-	for _, by := range []struct {
-		asked, known, same bool
-	}{
-		{len(i.Printed) > 0, l.Printed != "", slices.ContainsFunc(i.Printed, func(p string) bool { return strings.EqualFold(p, l.Printed) })},
-		{!i.From.IsZero(), !l.Facts.Shipped.IsZero(), i.From.DaysUntil(l.Facts.Shipped) >= 0},
-		{!i.Until.IsZero(), !l.Facts.Shipped.IsZero(), l.Facts.Shipped.DaysUntil(i.Until) >= 0},
-		{i.Maker != "", l.Facts.Maker != "", strings.EqualFold(i.Maker, l.Facts.Maker)},
-	} {
+	for _, by := range i.asks(l) {
 		switch {
 		case by.asked && !by.known:
 			match = min(match, CannotTell)
@@ -92,6 +101,16 @@ func (i Issue) Names(l Lot) Match {
 		}
 	}
 	return match
+}
+
+// Unknown is what an issue goes by that nobody recorded of a lot, in words.
+func (i Issue) Unknown(l Lot) (words []string) {
+	for _, by := range i.asks(l) {
+		if by.asked && !by.known && !slices.Contains(words, by.unknown) {
+			words = append(words, by.unknown)
+		}
+	}
+	return words
 }
 
 // near reports whether what is printed on a lot is one digit or two swapped ones away from
@@ -265,7 +284,7 @@ func (s *Shop) AnswerAlert(number uint64, decision string, lots ...string) (Entr
 		}
 		names := make([]string, 0, len(lots))
 		for _, l := range lots {
-			name, err := w.releasable(a.newest().Item, l)
+			name, err := w.releasable(a.Newest().Item, l)
 			if err != nil {
 				return "", err
 			}
@@ -308,7 +327,7 @@ func (a Alert) matches(l Lot, byName map[string]Lot) Match {
 		}
 	}
 	if !l.derived() {
-		return a.newest().Names(l)
+		return a.Newest().Names(l)
 	}
 	match := NotNamed
 	for _, p := range l.Parents {
@@ -342,33 +361,55 @@ func (r *Reader) AlertFound(number uint64) (AlertFound, error) {
 	var found AlertFound
 	err := r.Read(func(r *Reader) error {
 		a, err := one[Alert](r, tableAlerts, numberKey(number), "alert", AlertName(number))
-		if err != nil {
-			return err
-		}
-		accounts, err := r.lotAccounts(a.newest().Item)
-		if err != nil && KindOf(err) != NotFound { // of what the shop never had there are no lots
-			return err
-		}
-		for _, l := range accounts.unmixed(a.newest().Item) {
-			list := map[Match]*[]Whereabouts{Named: &found.Named, CannotTell: &found.CannotTell}[a.matches(l, nil)]
-			if a.newest().near(l.Printed) {
-				list = &found.Near
-			}
-			if list == nil {
-				continue
-			}
-			where := Whereabouts{Lot: l}
-			where.At, where.Together = accounts.whereabouts(l.StockLot())
-			*list = append(*list, where)
-		}
-		subs, err := r.SubAssemblies()
-		for _, s := range subs {
-			if s.Assembled != nil {
-				found.Assembled = append(found.Assembled, s.Code)
-			}
+		if err == nil {
+			found, err = r.found(a)
 		}
 		return err
 	})
+	return found, err
+}
+
+// AlertWould says where what an issue names is, before anybody records it: as the next one
+// of an alert, or of a new one for number 0.
+func (r *Reader) AlertWould(number uint64, issue Issue) (AlertFound, error) {
+	var found AlertFound
+	err := r.Read(func(r *Reader) (err error) {
+		var a Alert
+		if number > 0 {
+			if a, err = one[Alert](r, tableAlerts, numberKey(number), "alert", AlertName(number)); err != nil {
+				return err
+			}
+		}
+		a.Issues = append(slices.Clone(a.Issues), issue)
+		found, err = r.found(a)
+		return err
+	})
+	return found, err
+}
+
+func (r *Reader) found(a Alert) (found AlertFound, err error) {
+	accounts, err := r.lotAccounts(a.Newest().Item)
+	if err != nil && KindOf(err) != NotFound { // of what the shop never had there are no lots
+		return found, err
+	}
+	for _, l := range accounts.unmixed(a.Newest().Item) {
+		list := map[Match]*[]Whereabouts{Named: &found.Named, CannotTell: &found.CannotTell}[a.matches(l, nil)]
+		if a.Newest().near(l.Printed) {
+			list = &found.Near
+		}
+		if list == nil {
+			continue
+		}
+		where := Whereabouts{Lot: l}
+		where.At, where.Together = accounts.whereabouts(l.StockLot())
+		*list = append(*list, where)
+	}
+	subs, err := r.SubAssemblies()
+	for _, s := range subs {
+		if s.Assembled != nil {
+			found.Assembled = append(found.Assembled, s.Code)
+		}
+	}
 	return found, err
 }
 

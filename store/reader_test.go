@@ -97,6 +97,7 @@ func reads(w world, photo uint64) map[string]struct {
 		"Heap":            {1, func(r *store.Reader) error { return second(r.Heap(w.in("AN3-5A", "A-01"))) }},
 		"Lot":             {1, func(r *store.Reader) error { return second(r.Lot("AN3-5A", "L-1")) }},
 		"AlertFound":      {1, func(r *store.Reader) error { return second(r.AlertFound(1)) }},
+		"AlertWould":      {1, func(r *store.Reader) error { return second(r.AlertWould(0, store.Issue{Item: "AN3-5A"})) }},
 		"Alerts":          {1, func(r *store.Reader) error { return second(r.Alerts()) }},
 		"LotStates":       {1, func(r *store.Reader) error { return second(r.LotStates("AN3-5A")) }},
 		"Paper":           {1, func(r *store.Reader) error { return second(r.Paper(1)) }},

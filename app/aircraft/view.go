@@ -144,59 +144,15 @@ func subject(t thing) (of evidence.Subject, name string) {
 // begin asks for what an act needs, and does it.
 func (p *Page) begin(a act) {
 	f := a.form(p.model.data, p.model.thing())
-	var dialog *look.Dialog
-	var entries []*look.Entry
-	problem := look.NewNotice(notice.Notice{Tone: notice.Stop})
-	problem.Hide()
-	send := func() {
-		typed := make([]string, len(entries))
-		for i, e := range entries {
-			typed[i] = e.Text
-		}
+	asked := look.Form{Title: f.title, Note: f.note, Yes: f.yes, Send: func(typed []string, back func(string)) {
 		p.model.Do(f.do(typed), func(wrong string, said notice.Notice) {
-			if wrong == "" {
-				dialog.Close()
+			if back(wrong); wrong == "" {
 				p.host.Say(said)
-				return
 			}
-			problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: wrong})
-			problem.Show()
-			dialog.Refresh()
 		})
+	}}
+	for _, x := range f.fields {
+		asked.Fields = append(asked.Fields, look.FormField{Label: x.label, Ghost: x.ghost, Text: x.text})
 	}
-	body := look.Rows(10, problem)
-	width, across := float32(formWidth), 2
-	if len(f.fields) > formFields {
-		width, across = wideForm, 3
-	}
-	var line []fyne.CanvasObject
-	for i, x := range f.fields {
-		entry := look.NewEntry(x.ghost)
-		entry.SetText(x.text)
-		entries = append(entries, entry)
-		entry.OnSubmitted = func(string) {
-			if i+1 < len(entries) {
-				look.FocusOn(entries[i+1])
-				return
-			}
-			send()
-		}
-		if line = append(line, look.NewField(x.label, entry, "")); len(line) == across || i == len(f.fields)-1 {
-			body.Add(look.Line(line...))
-			line = nil
-		}
-	}
-	body.Add(look.NewFoot(f.note))
-	dialog = look.NewDialog(f.title, body, look.NewKeyButton("Cancel", "Esc", func() { dialog.Close() }), look.NewPrimary(f.yes, "Enter", send))
-	dialog.SetWidth(width)
-	p.host.Ask(dialog, entries[0])
-	entries[0].SelectAll()
+	look.AskForm(asked, p.host.Ask)
 }
-
-// formWidth is how wide a form is, points at normal size: two fields beside each other; one
-// of more than formFields has three, so that all of it is in sight in the larger size too.
-const (
-	formWidth  = 640
-	wideForm   = 820
-	formFields = 6
-)

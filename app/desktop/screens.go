@@ -6,6 +6,7 @@ import (
 	"stowright/app"
 	"stowright/app/aircraft"
 	"stowright/app/album"
+	"stowright/app/alerts"
 	"stowright/app/building"
 	"stowright/app/copies"
 	"stowright/app/find"
@@ -140,6 +141,13 @@ func railEntries() []entry {
 				Shot{"torque", routes.Route{Part: handbook.TorquePart}},
 				Shot{"figures", routes.Route{Part: handbook.OwnPart}},
 			),
+		},
+		{
+			app.Screen{Name: routes.Alerts, Title: "Alerts", Icon: "alerts", Help: "See what bulletins and makers warn of and where it is, what expires when, and the lots of an item."},
+			func(d *Desktop, host app.Host, route routes.Route) app.Page {
+				return alerts.New(d.session, host, route)
+			},
+			shown(Shot{Name: "alerts"}, Shot{"dates", routes.Route{Part: alerts.DatesPart}}, Shot{"lots", routes.Route{Part: alerts.LotsPart, About: "MS21042-3"}}),
 		},
 	}
 }

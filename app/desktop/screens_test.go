@@ -71,7 +71,7 @@ func TestRoutesByName(t *testing.T) {
 	for _, e := range entries() {
 		names = append(names, e.Name)
 	}
-	want := []string{"today", "unpack", "find", "places", "labels", "build", "order", "handbook", "camera", "aircraft", "copies", "photographs"}
+	want := []string{"today", "unpack", "find", "places", "labels", "build", "order", "handbook", "alerts", "camera", "aircraft", "copies", "photographs"}
 	if !slices.Equal(names, want) {
 		t.Errorf("names: got %q, want %q", names, want)
 	}
@@ -95,13 +95,13 @@ func TestShots(t *testing.T) {
 		}
 		names = append(names, s.Name)
 	}
-	want := []string{"today", "unpack", "find", "places", "labels", "build", "pull", "bench", "joint", "list", "changes", "change", "order", "owed", "handbook", "measure", "bolt", "rivet", "tables", "torque", "figures", "camera", "aircraft", "components", "due", "positions", "copies", "photographs"}
+	want := []string{"today", "unpack", "find", "places", "labels", "build", "pull", "bench", "joint", "list", "changes", "change", "order", "owed", "handbook", "measure", "bolt", "rivet", "tables", "torque", "figures", "alerts", "dates", "lots", "camera", "aircraft", "components", "due", "positions", "copies", "photographs"}
 	if !slices.Equal(names, want) {
 		t.Errorf("pictures: got %q, want %q", names, want)
 	}
 	first, err := RailShots(b.Session)
-	if err != nil || len(first) != 8 || first[7].Name != "handbook" {
-		t.Errorf("of the rail: got %+v and %v, want eight, the last one of the handbook", first, err)
+	if err != nil || len(first) != 9 || first[8].Name != "alerts" {
+		t.Errorf("of the rail: got %+v and %v, want nine, the last one of the alerts", first, err)
 	}
 	if _, err := Shots(sessiontest.Empty(t).Session); err == nil {
 		t.Error("a shop without the drawer to draw: got no error")

@@ -167,6 +167,7 @@ func Rail() []app.Screen {
 		{routes.Build, "Build"},
 		{routes.Order, "Order"},
 		{routes.Handbook, "Handbook"},
+		{routes.Alerts, "Alerts"},
 	} {
 		rail = append(rail, app.Screen{Name: s.name, Title: s.title, Icon: s.name})
 	}

@@ -11,7 +11,7 @@ import (
 
 // Key is a key, or several that belong together, with what it does.
 type Key struct {
-	Key  string // as a KeyButton shows it: "A", "Ctrl+1 to 8"
+	Key  string // as a KeyButton shows it: "A", "Ctrl+1 to 9"
 	Does string // "all of the line is here"
 }
 
@@ -22,7 +22,7 @@ type Screen struct{ Name, Title string }
 func Everywhere() []Key {
 	return []Key{
 		{"F1", "help: what the page is for and its keys; once more, all screens"},
-		{"Ctrl+1 to 8", "the screens of the rail, in order (Alt as well)"},
+		{"Ctrl+1 to 9", "the screens of the rail, in order (Alt as well)"},
 		{"Ctrl+K, /", "the command bar: a number, a word, a place, a tag"},
 		{"Up, Down", "from the list to the command bar, and back"},
 		{"Tab", "through the page, its card, the command bar, the rail"},
@@ -59,6 +59,7 @@ func Of(screen string) []Key {
 		routes.Labels:   {{"Enter", "pick a row for labels, or leave it out"}, {"<, >", "the sheet before, the next one"}, {"S", "save the sheets as PDF"}, {"I", "print them at actual size"}, {"K", "print on another stock"}, {"M", "what is done more seldom"}, {"T", "a test print"}, {"Z", "a sizing card of what lies there"}, {"C", "copies, a size of your own, the printer's error"}, {"P", "in a shop without places: make them"}},
 		routes.Build:    buildKeys(),
 		routes.Order:    orderKeys(),
+		routes.Alerts:   {{"1, 2", "all alerts; what has a date"}, {"Up, Down", "choose a row"}, {"Enter", "open the alert; the lots of the row"}, {"N", "a new alert"}, {"I", "a later issue of it"}, {"R", "release lots by a decision"}, {"E", "describe a lot"}, {"O", "open its place; at the bench"}, {"F", "find the item"}, {"M", "what is done more seldom"}},
 		routes.Aircraft: aircraftKeys(),
 		routes.Handbook: {{"letters, digits", "a number to look up"}, {"W", "where it is"}, {"I", "all figures"}, {"T", "at true size"}, {"P", "save a page at real size"}, {"C", "clear, another piece"}, {"Enter", "keep a row of your own figures"}},
 		routes.Camera:   {{"Up, Down", "choose a code that is seen"}, {"Enter", "go to what it names"}, {"B", "back"}},
@@ -187,6 +188,7 @@ func Cautions(screen string) []string {
 		routes.Build:    {"Expired, recalled or untraceable items: set apart, do not fit.", "Do not substitute. Ask the kit maker; record the answer."},
 		routes.Order:    {"Order what the plans call for. Another number is another part until the kit maker says so."},
 		routes.Aircraft: {"What is due, and when, the maker's and the authority's papers say: read them, not this list alone."},
+		routes.Alerts:   {"Read the bulletin itself. No record here does not mean that nothing is there.", "What is set apart stays so until a later issue or a decision lets it go."},
 		routes.Handbook: {"Measuring cannot prove material, strength or source.", "Take torque from the kit maker; use a wrench checked within the year."},
 		routes.Camera:   {"What is recognised and not read is to be checked on the label before anything is booked."},
 		routes.Copies:   {"Keep a copy on another disk: one beside the shop goes with it."},

@@ -20,6 +20,8 @@ const (
 	Build    = "build"
 	Order    = "order"
 	Handbook = "handbook"
+	// Alerts are those of bulletins and makers, and the lots with their dates.
+	Alerts = "alerts"
 )
 
 // The pages that are not on the rail.

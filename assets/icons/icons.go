@@ -27,5 +27,5 @@ func SVG(name string) []byte {
 
 // Names lists every icon, in the order of the rail.
 func Names() []string {
-	return []string{"today", "unpack", "find", "places", "labels", "build", "order", "handbook"}
+	return []string{"today", "unpack", "find", "places", "labels", "build", "order", "handbook", "alerts"}
 }

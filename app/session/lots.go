@@ -1,0 +1,180 @@
+package session
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"stowright/app/notice"
+	"stowright/app/wording"
+	"stowright/store"
+)
+
+// LotHere is a lot with what follows for it, and where its pieces are.
+type LotHere struct {
+	store.LotState
+	Came  string // "20 ea on 14 March 2026, order OK-20731, line 48"
+	Where store.Whereabouts
+	// Until is the last day of use, retests counted; zero: none, or none known.
+	Until  store.Date
+	Retest string // the decision that Until is by; ""
+	Mark   notice.Mark
+	Today  store.Date
+}
+
+// Here reports whether some of it is in stock.
+func (l LotHere) Here() bool {
+	return slices.ContainsFunc(l.Where.At, func(at store.LotAt) bool { return at.Place != "" && at.Bounds.High.Sign() > 0 })
+}
+
+// Lots are the lots of an item, the newest last, those of an older shop left out.
+func (s *Reader) Lots(item string) (list []LotHere, err error) {
+	lots, err := s.Shop.Lots(item)
+	if err != nil {
+		return nil, err
+	}
+	states, err := s.Shop.LotStates(item)
+	if err != nil {
+		return nil, err
+	}
+	retests, err := s.retests()
+	if err != nil {
+		return nil, err
+	}
+	for _, l := range lots {
+		here := LotHere{LotState: states[l.Name()], Came: came(l), Today: s.Shop.Today()}
+		if here.Where, err = s.Shop.Whereabouts(item, l.Name()); err != nil {
+			return nil, err
+		}
+		here.Until = here.Expires
+		if d, ok := retests[l.Name()]; ok {
+			here.Until, here.Retest = d.Until, d.Name()
+		}
+		here.Mark = here.dateMark()
+		list = append(list, here)
+	}
+	return list, nil
+}
+
+// retests are the newest retests in force, by lot.
+func (s *Reader) retests() (map[string]store.Decision, error) {
+	all, err := s.Shop.Decisions()
+	by := map[string]store.Decision{}
+	for _, d := range all {
+		if d.Kind != store.Retest || !d.InForce(s.Shop.Today()) {
+			continue
+		}
+		for _, lot := range d.Lots {
+			by[lot] = d
+		}
+	}
+	return by, err
+}
+
+// came is how much of a lot came, when and by what.
+func came(l store.Lot) string {
+	words := fmt.Sprintf("%s on %s", l.Came, l.Date)
+	if l.Receipt != nil && l.Receipt.Order != "" {
+		words += fmt.Sprintf(", order %s, line %d", l.Receipt.Order, l.Receipt.Number())
+	}
+	return words
+}
+
+// soonLots is how many days before it expires a lot is marked: no rule says so.
+const soonLots = 30
+
+func (l LotHere) dateMark() notice.Mark {
+	if l.Until.IsZero() {
+		if l.Perishable {
+			return notice.Mark{Word: "expiry unknown", Tone: notice.Warn}
+		}
+		return notice.Mark{}
+	}
+	switch left := l.Today.DaysUntil(l.Until); {
+	case left < 0:
+		return notice.Mark{Word: "expired " + wording.Plural(-left, "day", "days") + " ago", Tone: notice.Stop}
+	case left <= soonLots:
+		return notice.Mark{Word: wording.DaysLeft(left), Tone: notice.Warn}
+	}
+	return notice.Mark{Word: "to " + l.Until.String(), Tone: notice.Quiet}
+}
+
+// Pressing reports whether some of it is here and expired, expires soon, or may.
+func (l LotHere) Pressing() bool {
+	return l.Here() && (l.Mark.Tone == notice.Stop || l.Mark.Tone == notice.Warn)
+}
+
+// Dated are the lots in stock that have a life, known or not: what expires first, first; of what
+// nobody knows the day, before all.
+func (s *Reader) Dated() (list []LotHere, err error) {
+	all, err := s.Shop.Lots("")
+	if err != nil {
+		return nil, err
+	}
+	var items []string
+	for _, l := range all {
+		if l.Facts.Perishes() && !slices.Contains(items, l.Item) {
+			items = append(items, l.Item)
+		}
+	}
+	for _, item := range items {
+		lots, err := s.Lots(item)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range lots {
+			if l.Here() {
+				list = append(list, l)
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b LotHere) int {
+		return cmp.Or(b.Until.DaysUntil(a.Until), strings.Compare(a.Lot.Item, b.Lot.Item))
+	})
+	return list, nil
+}
+
+// LotAtWords say where some of a lot is, and how many: "14 in A-22 (quarantined (A-1))", "0 to 10 of
+// the 20 fitted in SA-21".
+func (s *Reader) LotAtWords(lot store.Lot, at store.LotAt) (string, error) {
+	many := at.Bounds.String()
+	if at.In != lot.StockLot() && at.Bounds.Low != at.Bounds.High {
+		many += " of the " + at.All.Figure()
+	} else if at.All.Estimate() && at.In == lot.StockLot() {
+		many = at.All.Figure()
+	}
+	switch {
+	case at.SubAssembly != "":
+		return many + " fitted in " + at.SubAssembly, nil
+	case at.Gone != "":
+		return many + " " + at.Gone, nil
+	}
+	p, err := s.Shop.Place(at.Place)
+	words := many + " in " + p.Name
+	if p.Kind == store.SubAssemblyKind {
+		words = many + " in the tray of " + p.Name
+	}
+	if at.Condition != store.Good {
+		words += " (" + string(at.Condition) + ")"
+	}
+	return words, err
+}
+
+// Expiry says until when a lot may be used and where that is from, or that it is unknown.
+func (l LotHere) Expiry() string {
+	f := l.Lot.Facts
+	switch {
+	case l.Retest != "":
+		return fmt.Sprintf("%s, by %s", l.Until, l.Retest)
+	case f.Expiry != nil:
+		return fmt.Sprintf("%s, printed: %s", f.Expiry.Day, f.Expiry.Source)
+	case f.Life != nil && !f.Made.IsZero():
+		return fmt.Sprintf("%s: made %s and %s, by %s", l.Expires, f.Made, wording.Plural(f.Life.Months, "month", "months"), f.Life.Source)
+	case !l.Expires.IsZero():
+		return fmt.Sprintf("%s, the earliest of what it was made of", l.Expires)
+	case l.Perishable:
+		return "unknown: see what its container says"
+	}
+	return "not recorded"
+}
