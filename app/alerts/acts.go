@@ -7,6 +7,7 @@ import (
 	"stowright/app/operation"
 	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/stockdialog"
 	"stowright/store"
 	"stowright/store/phrase"
 )
@@ -16,6 +17,7 @@ type act struct {
 	id, label, key string
 	form           func(t thing) form
 	to             func(t thing) routes.Route
+	lot            bool // it asks what is known of the lot in hand
 }
 
 // form is what an act asks for.
@@ -31,7 +33,7 @@ type field struct{ label, ghost, text string }
 func acts(part string, t thing) []act {
 	add := act{id: "new", label: "New alert", key: "N", form: newForm}
 	find := act{id: "find", label: "Find it", key: "F", to: func(t thing) routes.Route { return routes.Route{Screen: routes.Find, About: t.item()} }}
-	describe := act{id: "describe", label: "Describe the lot", key: "E", form: describeForm}
+	describe := act{id: "describe", label: "Describe the lot", key: "E", lot: true}
 	lots := act{id: "lots", label: "Its lots", key: "Enter", to: func(t thing) routes.Route { return LotsRoute(t.item(), t.lotName()) }}
 	issue := act{id: "issue", label: "Later issue", key: "I", form: issueForm}
 	release := act{id: "release", label: "Release lots", key: "R", form: releaseForm}
@@ -97,20 +99,13 @@ func issueFields(i store.Issue) []field {
 	return []field{
 		{"Part number", "MS21042-3", i.Item},
 		{"Lots, as marked", "Q7714, Q7715, or nothing", strings.Join(i.Printed, ", ")},
-		{"Sent from", dayGhost + ", or nothing", typedDay(i.From)},
-		{"Sent until", dayGhost + ", or nothing", typedDay(i.Until)},
+		{"Sent from", dayGhost + ", or nothing", stockdialog.TypedDay(i.From)},
+		{"Sent until", dayGhost + ", or nothing", stockdialog.TypedDay(i.Until)},
 		{"Maker", "whoever made it", i.Maker},
 		{"Day of the issue", "today without it", ""},
 		{"Paper", "PA-3, or nothing", ""},
 		{"Note", "", ""},
 	}
-}
-
-func typedDay(d store.Date) string {
-	if d.IsZero() {
-		return ""
-	}
-	return fmt.Sprintf("%04d-%02d-%02d", d.Year, d.Month, d.Day)
 }
 
 // issueOf is the issue that was typed into those fields.
@@ -185,58 +180,6 @@ func releaseForm(t thing) form {
 			return o
 		},
 	}
-}
-
-// describeForm asks for what is known of a lot.
-func describeForm(t thing) form {
-	l := t.lot.Lot
-	f := l.Facts
-	life, lifeSource, expires, expiresSource := "", "", "", ""
-	if f.Life != nil {
-		life, lifeSource = fmt.Sprintf("%d months", f.Life.Months), f.Life.Source
-	}
-	if f.Expiry != nil {
-		expires, expiresSource = typedDay(f.Expiry.Day), f.Expiry.Source
-	}
-	return form{
-		title: l.Called() + " of " + l.Item, yes: "Keep it",
-		note: "What is emptied stays as it is; none takes it back. What is left open is unknown, and nothing is assumed. Origin: " + origins() + ".",
-		fields: []field{
-			{"Lot or batch, as marked", "Q7714", l.Printed},
-			{"Origin", "kit maker", string(f.Origin)},
-			{"Maker", "a name", f.Maker},
-			{"Printed expiry", dayGhost, expires},
-			{"Where that is printed", "the can", expiresSource},
-			{"Made on", dayGhost, typedDay(f.Made)},
-			{"Life after that", "9 months", life},
-			{"Where that is said", "the can", lifeSource},
-			{"Opened on", dayGhost, typedDay(f.Opened)},
-			{"Sent on", dayGhost, typedDay(f.Shipped)},
-			{"Price of one", "4.50 USD", f.Price.String()},
-			{"Invoice", "its number", f.Invoice},
-			{"Another paper", "PA-3", ""},
-			{"Note", "", f.Note},
-		},
-		do: func(typed []string) operation.Operation {
-			o := operation.DescribeLot{
-				Lot: l.Name(), Item: l.Item, Printed: typed[0], Origin: typed[1], Maker: typed[2], Expires: typed[3], ExpiresSource: typed[4], Made: typed[5],
-				Life: typed[6], LifeSource: typed[7], Opened: typed[8], Shipped: typed[9], Price: typed[10], Invoice: typed[11], Note: typed[13],
-			}
-			if paper := strings.TrimSpace(typed[12]); paper != "" {
-				o.Papers = []string{paper}
-			}
-			return o
-		},
-	}
-}
-
-// origins are those that a lot may have, in words.
-func origins() string {
-	var names []string
-	for _, o := range store.Origins()[1:] {
-		names = append(names, string(o))
-	}
-	return phrase.List(names)
 }
 
 // preview says what an alert would come to, list by list, before it is recorded.

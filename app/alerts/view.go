@@ -10,14 +10,16 @@ import (
 	"stowright/app/operation"
 	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/app/stockdialog"
 	"stowright/app/table"
 )
 
 // Page is one page of the screen.
 type Page struct {
-	host  app.Host
-	model *Model
-	part  string
+	session *session.Session
+	host    app.Host
+	model   *Model
+	part    string
 
 	title, note *look.Paragraph
 	problem     *look.Notice
@@ -32,7 +34,7 @@ type Page struct {
 // New makes the page of a route.
 func New(s *session.Session, host app.Host, route routes.Route) *Page {
 	p := &Page{
-		host: host, part: route.Part, title: look.NewTitle(""), note: look.NewQuiet(""), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
+		session: s, host: host, part: route.Part, title: look.NewTitle(""), note: look.NewQuiet(""), problem: look.NewNotice(notice.Notice{Tone: notice.Stop}),
 		list: look.NewRowList(Columns(route.Part)...), lead: look.NewHeading(""), hint: look.NewQuiet(""), buttons: look.Line(),
 	}
 	p.model = NewModel(s, route.Part, route.About, p.Render)
@@ -175,6 +177,10 @@ func (p *Page) begin(a act) {
 	t := p.model.thing()
 	if a.to != nil {
 		p.host.Go(a.to(t))
+		return
+	}
+	if a.lot {
+		stockdialog.AskLot(p.session, p.host, t.lot.Lot)
 		return
 	}
 	p.ask(a.form(t))

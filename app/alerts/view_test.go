@@ -110,6 +110,8 @@ func (s *seat) done() {
 	if s.w.Said.Tone != notice.OK || s.w.Asking() {
 		s.t.Fatalf("said %+v, asking %v: %s", s.w.Said, s.w.Asking(), s.question())
 	}
+	s.page.Changed() // as the window tells the page of every entry
+	s.Drain()
 }
 
 func (s *seat) wantRows(what, want string) {

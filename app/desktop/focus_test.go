@@ -66,8 +66,8 @@ func TestTypingOnFindAsks(t *testing.T) {
 	}
 	before := keys()
 	b.press("Down")
-	if after := keys(); before != "" || after != "TMCL" {
-		t.Errorf("the card shows the letters %q, and %q with a row in hand; want none, and TMCL", before, after)
+	if after := keys(); before != "" || after != "TMCLD" {
+		t.Errorf("the card shows the letters %q, and %q with a row in hand; want none, and TMCLD", before, after)
 	}
 	b.press("C")
 	b.asks("Count AN3-4A")

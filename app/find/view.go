@@ -157,7 +157,8 @@ func (p *Page) card(c card.Card) {
 		return
 	}
 	if f, ok := p.model.Chosen(); ok && f.Item != "" {
-		c.Actions = append(stockdialog.Actions(f.Largest()), card.Action{ID: showID, Label: "Show me", Key: "F2", Off: f.Largest() == nil})
+		c.Actions = append(stockdialog.Actions(f.Largest()), card.Action{ID: showID, Label: "Show me", Key: "F2", Off: f.Largest() == nil},
+			card.Action{ID: lotsID, Label: "Its lots and their dates", Key: "D"})
 	} else {
 		c.Actions = []card.Action{{ID: openID, Label: "Open place", Key: "O", Primary: true}, {ID: stockdialog.LabelID, Label: "Label", Key: "L"}}
 	}
@@ -179,6 +180,7 @@ func (p *Page) withKeys(c card.Card) card.Card {
 const (
 	openID = "open" // a place
 	showID = "show" // with the camera where it lies
+	lotsID = "lots" // of an item
 )
 
 // Seeks is the item of the row in hand, which the camera looks for.
@@ -216,6 +218,8 @@ func (p *Page) act(id string) {
 		p.host.SetCommand("")
 		p.host.Rest()
 		p.host.Go(routes.Route{Screen: routes.Camera, Part: f.Item})
+	case lotsID:
+		p.host.Go(routes.Route{Screen: routes.Alerts, Part: "lots", About: f.Item})
 	case stockdialog.LabelID:
 		p.host.Go(routes.Route{Screen: routes.Labels, About: place})
 	default:

@@ -15,7 +15,7 @@ func TestPage(t *testing.T) {
 	b, h := sessiontest.Open(t, demo.Unpacked), apptest.NewWindow(t)
 	p := New(b.Session, h, routes.Route{Screen: routes.Find, About: "an3-5a"})
 	b.Drain()
-	if h.Query != "an3-5a" || h.Card.Designation != "AN3-5A" || len(h.Card.Actions) != 5 {
+	if h.Query != "an3-5a" || h.Card.Designation != "AN3-5A" || len(h.Card.Actions) != 6 {
 		t.Fatalf("opened: command %q, card of %q with %d actions", h.Query, h.Card.Designation, len(h.Card.Actions))
 	}
 	if got := p.Seeks(); got != "AN3-5A" {
@@ -25,7 +25,7 @@ func TestPage(t *testing.T) {
 	for _, row := range []struct {
 		act  string
 		want routes.Route
-	}{{"label", routes.Route{Screen: routes.Labels, About: drawer}}, {"open", routes.Route{Screen: routes.Places, About: drawer}}, {"show", routes.Route{Screen: routes.Camera, Part: "AN3-5A"}}} {
+	}{{"label", routes.Route{Screen: routes.Labels, About: drawer}}, {"lots", routes.Route{Screen: routes.Alerts, Part: "lots", About: "AN3-5A"}}, {"open", routes.Route{Screen: routes.Places, About: drawer}}, {"show", routes.Route{Screen: routes.Camera, Part: "AN3-5A"}}} {
 		h.Act(row.act)
 		if h.Route != row.want {
 			t.Errorf("action %q goes to %+v, want %+v", row.act, h.Route, row.want)

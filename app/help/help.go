@@ -54,7 +54,7 @@ func Of(screen string) []Key {
 	return map[string][]Key{
 		routes.Today:    {{"Up, Down", "choose what waits"}, {"Enter", "go there"}, {"D", "what is due"}, {"I, P, E", "in an empty shop: a packing list, a cabinet, an export"}},
 		routes.Unpack:   unpackKeys(),
-		routes.Find:     {{"letters, digits", "a question, until a row is in hand"}, {"Down", "take a row in hand"}, {"T", "take out"}, {"M", "move"}, {"C", "count"}, {"L", "print its label"}, {"O", "open the place"}, {"I", "in an empty shop: a packing list"}},
+		routes.Find:     {{"letters, digits", "a question, until a row is in hand"}, {"Down", "take a row in hand"}, {"T", "take out"}, {"M", "move"}, {"C", "count"}, {"L", "print its label"}, {"D", "its lots and their dates"}, {"O", "open the place"}, {"I", "in an empty shop: a packing list"}},
 		routes.Places:   placesKeys(),
 		routes.Labels:   {{"Enter", "pick a row for labels, or leave it out"}, {"<, >", "the sheet before, the next one"}, {"S", "save the sheets as PDF"}, {"I", "print them at actual size"}, {"K", "print on another stock"}, {"M", "what is done more seldom"}, {"T", "a test print"}, {"Z", "a sizing card of what lies there"}, {"C", "copies, a size of your own, the printer's error"}, {"P", "in a shop without places: make them"}},
 		routes.Build:    buildKeys(),
@@ -85,6 +85,7 @@ func unpackKeys() []Key {
 		{"H", "note where to look"},
 		{"Y", "it is never going to be checked"},
 		{"P", "photograph the line"},
+		{"V", "its lot: number, dates, origin"},
 		{"M", "what is done more seldom with it"},
 		{"Enter", "stow it in the drawer that is offered"},
 		{"E", "stow it elsewhere"},

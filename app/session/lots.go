@@ -28,6 +28,18 @@ func (l LotHere) Here() bool {
 	return slices.ContainsFunc(l.Where.At, func(at store.LotAt) bool { return at.Place != "" && at.Bounds.High.Sign() > 0 })
 }
 
+// InStock is how much of it may be in stock: "2", "0 to 10".
+func (l LotHere) InStock() string {
+	var sum store.Bounds
+	for _, at := range l.Where.At {
+		if at.Place != "" {
+			sum.Low.Micro, sum.High.Micro = sum.Low.Micro+at.Bounds.Low.Micro, sum.High.Micro+at.Bounds.High.Micro
+			sum.Low.Unit, sum.High.Unit = at.Bounds.Low.Unit, at.Bounds.High.Unit
+		}
+	}
+	return sum.String() + " " + string(sum.High.Unit)
+}
+
 // Lots are the lots of an item, the newest last, those of an older shop left out.
 func (s *Reader) Lots(item string) (list []LotHere, err error) {
 	lots, err := s.Shop.Lots(item)

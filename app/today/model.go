@@ -45,6 +45,7 @@ const (
 	ToStow     = "stow"
 	Needs      = "needs"
 	Due        = "due"
+	Alerts     = "alerts"
 )
 
 // Columns are those of a kind of section.
@@ -52,6 +53,8 @@ func Columns(id string) []table.Column {
 	switch id {
 	case Deliveries:
 		return []table.Column{{Kind: table.Names}, {Kind: table.Words, Width: 130}, {Kind: table.States, Width: 168}, {Kind: table.States, Width: 176}}
+	case Alerts:
+		return []table.Column{{Kind: table.Words}, {Kind: table.Words, Width: 180}, {Kind: table.States, Width: 250}}
 	case Due:
 		return []table.Column{{Kind: table.Words}, {Kind: table.Words, Width: 220}, {Kind: table.States, Width: 150}}
 	case ToStow:
@@ -225,7 +228,7 @@ func read(s *session.Reader) (waiting, error) {
 	for i, ship := range ships {
 		lists = append(lists, list{ship, lines[i]})
 	}
-	parts := []func(*session.Reader, []list) (Section, []routes.Route, error){due, deliveries, toStow, needs}
+	parts := []func(*session.Reader, []list) (Section, []routes.Route, error){due, alerts, deliveries, toStow, needs}
 	if w.first {
 		parts = parts[:1] // what is due needs no packing list
 	}
@@ -234,7 +237,7 @@ func read(s *session.Reader) (waiting, error) {
 		if err != nil {
 			return w, err
 		}
-		if section.ID == Due && len(leads) == 0 {
+		if (section.ID == Due || section.ID == Alerts) && len(leads) == 0 {
 			continue
 		}
 		w.sections = append(w.sections, section)

@@ -79,6 +79,9 @@ func (v *checkView) key(key string) bool {
 	case key == stockdialog.WeighKey && s.Current.Weigh:
 		v.weigh()
 		return true
+	case key == lotKey:
+		v.model.Lot(func(l store.Lot) { stockdialog.AskLot(v.session, v.host, l) })
+		return true
 	}
 	if v.hasty.Stops(key, v.model.Hasty(key), v.host) {
 		return true
