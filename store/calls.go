@@ -42,11 +42,7 @@ func (w *writer) calls(sub SubAssembly, item string) (calls, error) {
 	if err != nil {
 		return c, err
 	}
-	for _, d := range decisions {
-		if d.Kind == AnyOrigin {
-			c.origins = append(c.origins, d)
-		}
-	}
+	c.origins = slices.DeleteFunc(slices.Clone(decisions), func(d Decision) bool { return d.Kind != AnyOrigin })
 	fitted, err := fittedIn(w.ledger.tx, sub.Code)
 	if err != nil {
 		return c, err
@@ -161,11 +157,7 @@ func (c calls) share(f Fitting, went Amount) ([]Fit, error) {
 		if part.IsZero() {
 			continue
 		}
-		fit := line.event(event, part)
-		if fit.Decision == "" {
-			fit.Decision = c.byOrigin(fit)
-		}
-		parts = append(parts, fit)
+		parts = append(parts, c.decided(line.event(event, part)))
 		var err error
 		if rest, err = rest.Add(part.Neg()); err != nil {
 			return nil, err
@@ -186,15 +178,18 @@ func (c called) event(f Fit, part Amount) Fit {
 	return f
 }
 
-// byOrigin is the newest decision that lets the lot of an event in whatever its origin, "" for
-// none.
-func (c calls) byOrigin(f Fit) (name string) {
+// decided is an event with the newest decision that lets its lot in whatever its origin,
+// where none is named already.
+func (c calls) decided(f Fit) Fit {
+	if f.Decision != "" {
+		return f
+	}
 	for _, d := range c.origins {
 		if slices.Contains(d.Requirements, f.Requirement) && slices.Contains(d.Lots, f.Lot) {
-			name = d.Name()
+			f.Decision = d.Name()
 		}
 	}
-	return name
+	return f
 }
 
 // stranger is what is said of an item that is not called.

@@ -2,6 +2,7 @@ package store
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -152,8 +153,16 @@ func refusedFor(sub SubAssembly, item string, refusal *build.Refusal) error {
 	if refusal.Kind.WithReason() {
 		return asks(item, "%s With a reason it goes all the same.", words)
 	}
-	return fail(Conflict, item, "%s", words)
+	err := &Error{Kind: Conflict, Where: item, Message: words}
+	if refusal.Kind == build.NoDecision {
+		err.Err = ErrOrigin
+	}
+	return err
 }
+
+// ErrOrigin is in the chain of an error that says that somebody has to decide on the origin of
+// a lot before it goes into an aircraft.
+var ErrOrigin = errors.New("a decision on the origin is asked for")
 
 // noTray refuses a place that is the tray of a sub-assembly: what goes in there is pulled,
 // so that it is held against what is called.

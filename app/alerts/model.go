@@ -148,6 +148,9 @@ func (m *Model) Do(o operation.Operation, back func(problem string, said notice.
 			back(wording.Error(err), notice.Notice{})
 			return
 		}
+		if a, is := o.(operation.Alert); is && a.Alert == "" {
+			m.chosen = "" // the new one is the first
+		}
 		m.Load()
 		back("", stockdialog.Done(r.Words()))
 	})

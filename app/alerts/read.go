@@ -79,8 +79,11 @@ func alertThing(a session.Alerted) thing {
 		mark = notice.Mark{Word: "none here", Tone: notice.Quiet}
 	}
 	t := thing{alert: &a, card: card.Card{Designation: a.Alert.Name(), Title: a.Alert.Title, Mark: mark, Place: "of " + a.Alert.Newest().Item}}
+	if apart := a.SetApart(); apart != "" {
+		t.card.Quantity, t.card.Unit = apart, "set apart"
+	}
 	for _, x := range []struct{ words, figure string }{
-		{"set apart", a.SetApart()}, {"named and fitted", a.Fitted()}, {"cannot tell", a.Unclear()}, {"came assembled", strings.Join(a.Built(), ", ")},
+		{"named and fitted", a.Fitted()}, {"cannot tell", a.Unclear()}, {"came assembled", strings.Join(a.Built(), ", ")},
 	} {
 		if x.figure != "" {
 			t.card.Tallies = append(t.card.Tallies, card.Tally{Words: x.words, Figure: x.figure})

@@ -323,6 +323,14 @@ func TestNothing(t *testing.T) {
 		}
 		s.to(part, "")
 	}
+	s.fill("N", "Bolts", "AN3-5A")
+	if !strings.Contains(s.question(), "No record here names AN3-5A: see that the part number is right.") {
+		t.Errorf("of what the shop never had: %s", s.question())
+	}
+	if s.w.Dialog.Key("Esc"); !s.w.Asking() || s.w.First.(*look.Entry).Text != "Bolts" {
+		t.Error("Esc does not lead back to what was typed")
+	}
+	s.w.Dialog.Key("Esc")
 	s.fill("N", "", "AN3-5A")
 	if !strings.Contains(s.question(), "Say what the alert is called") {
 		t.Errorf("without a title: %s", s.question())

@@ -338,6 +338,8 @@ func (m *WalkModel) takeElse(o operation.Take) {
 				o.Reason = reason
 				m.takeElse(o)
 			})
+		case errors.Is(err, store.ErrOrigin):
+			m.askOrigin(err, o)
 		case err != nil:
 			m.refused(wording.Error(err))
 		default:

@@ -66,6 +66,7 @@ func AskForm(f Form, ask func(d *Dialog, first fyne.Focusable)) {
 		entry.OnSubmitted = func(string) {
 			if i+1 < len(entries) {
 				FocusOn(entries[i+1])
+				entries[i+1].SelectAll() // so that what is typed takes the place of what is proposed
 				return
 			}
 			send()

@@ -60,7 +60,10 @@ func mayTake(s *session.Session, sub store.SubAssembly, t store.Transfer, lender
 		return nil
 	}
 	words := fmt.Sprintf("%s for %s: %s.", t.Item, sub.Code, refusal.Sentence)
-	if !refusal.Kind.WithReason() {
+	switch {
+	case refusal.Kind == build.NoDecision:
+		return &store.Error{Kind: store.Conflict, Where: t.Item, Message: words, Err: store.ErrOrigin}
+	case !refusal.Kind.WithReason():
 		return &store.Error{Kind: store.Conflict, Where: t.Item, Message: words}
 	}
 	return &store.Error{Kind: store.Conflict, Where: t.Item, Message: words + " With a reason it goes all the same.", Err: store.ErrReason}

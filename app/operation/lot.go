@@ -60,6 +60,9 @@ func (o DescribeLot) Do(_ context.Context, s *session.Session) (Result, error) {
 	facts.Origin = build.Origin(replaced(string(facts.Origin), o.Origin))
 	facts.Perishable = facts.Perishable || o.Perishable
 	facts.Papers = append(slices.Clone(facts.Papers), o.Papers...)
+	if strings.TrimSpace(o.Printed) == "" {
+		return did(s.Shop.DescribeLot(lot.Number, facts))
+	}
 	return did(s.Shop.MarkLot(lot.Number, replaced(lot.Printed, o.Printed), facts))
 }
 

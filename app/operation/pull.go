@@ -2,6 +2,7 @@ package operation
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"strings"
 
@@ -68,6 +69,44 @@ func (o PullStop) takes(s *session.Session) ([]Take, error) {
 		}
 	}
 	return all, nil
+}
+
+// TakeDecided takes something of which the origin asks for a decision, by one that is recorded
+// with it: both happen or none.
+type TakeDecided struct {
+	Take
+	Who   string // decided
+	Why   string
+	Paper string // in words; ""
+}
+
+// Do decides and takes.
+func (o TakeDecided) Do(_ context.Context, s *session.Session) (Result, error) {
+	if strings.TrimSpace(o.Why) == "" {
+		return Result{}, invalid("Say why it may go in: what was looked at, and what was found.")
+	}
+	code, t, err := o.transfer(s)
+	if err != nil && !errors.Is(err, store.ErrOrigin) {
+		return Result{}, err
+	}
+	heap, err := s.Shop.Heap(t.StockKey)
+	if err != nil {
+		return Result{}, err
+	}
+	need, err := requirementCalled(s, code, t.Item)
+	if err != nil {
+		return Result{}, err
+	}
+	d := store.Decision{Kind: store.AnyOrigin, Who: o.Who, Note: strings.TrimSpace(o.Why), Paper: o.Paper, Requirements: []string{need}, Lots: []string{heap.Lot}}
+	var e store.Entry
+	err = s.Shop.Together(func(group *store.Shop) error {
+		if _, _, err := group.Decide(d); err != nil {
+			return err
+		}
+		e, err = group.PullAll(store.TrayPull{Code: code, Transfers: []store.Transfer{t}})
+		return err
+	})
+	return did(e, err)
 }
 
 // PullTicked takes what was ticked on a printed list.

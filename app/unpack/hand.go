@@ -54,7 +54,7 @@ func (d delivery) currentLine(l store.Line, lookedAt bool) Current {
 		{ID: "L", Label: "It was checked for damage", Off: off},
 		{ID: "B", Label: "All of its bag is here", Off: off || len(d.toBook(l)) < 2},
 		{ID: "F", Label: "What is missing was found inside another part", Off: l.Finding == nil || l.Finding.Weighing != nil || d.state(l) != store.Short},
-		{ID: lotKey, Label: "Its lot: number, dates, origin", Off: l.Finding == nil || l.Finding.LotName == ""},
+		{ID: lotKey, Label: "Its lot: number, dates, origin", Off: lotOf(l) == ""},
 		{ID: stockdialog.BlindKey, Label: "Have another hand count it", Off: !d.recountable(l)},
 		{ID: "U", Label: "Something that is on no list"},
 		{ID: "H", Label: "Note where to look for it"},
