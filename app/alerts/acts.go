@@ -193,7 +193,7 @@ func preview(now, then session.Alerted) (lines []string) {
 	if let := now.Lets(then); len(let) > 0 {
 		lines = append(lines, "Let go by this alert: "+phrase.List(let)+". What another alert names stays set apart.")
 	}
-	if len(then.At) == len(then.Built()) {
+	if then.Alert.Number == 0 && len(then.At) == len(then.Built()) {
 		lines = append(lines, "No record here names "+then.Alert.Newest().Item+": see that the part number is right.")
 	}
 	for _, list := range session.AlertLists() {

@@ -43,9 +43,9 @@ func Columns(part string) []table.Column {
 	case AlertPart:
 		return []table.Column{{Title: "where", Kind: table.Names}, {Title: "how many", Kind: table.Words, Width: 130}, {Title: "lot and delivery", Kind: table.Words, Width: 210}, {Kind: table.States, Width: 190}}
 	case DatesPart:
-		return []table.Column{{Title: "lot", Kind: table.Names}, {Title: "where", Kind: table.Words, Width: 104}, {Title: "may be used until", Kind: table.Words, Width: 170}, {Kind: table.States, Width: 250}}
+		return []table.Column{{Title: "lot", Kind: table.Names}, {Title: "where", Kind: table.Words, Width: 104}, {Title: "use until", Kind: table.Words, Width: 230}, {Kind: table.States, Width: 200}}
 	case LotsPart:
-		return []table.Column{{Title: "lot", Kind: table.Names}, {Title: "came", Kind: table.Words, Width: 170}, {Title: "origin", Kind: table.Words, Width: 130}, {Title: "expiry", Kind: table.States, Width: 250}}
+		return []table.Column{{Title: "lot", Kind: table.Names}, {Title: "came", Kind: table.Words, Width: 170}, {Title: "origin", Kind: table.Words, Width: 150}, {Title: "expiry", Kind: table.States, Width: 200}}
 	}
 	return []table.Column{{Title: "alert", Kind: table.Names}, {Title: "newest issue", Kind: table.Words, Width: 190}, {Title: "apart", Kind: table.Figure, Width: 86}, {Title: "fitted", Kind: table.Figure, Width: 72}, {Title: "unclear", Kind: table.Figure, Width: 88}, {Kind: table.States, Width: 160}}
 }

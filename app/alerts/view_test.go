@@ -287,12 +287,12 @@ func TestDates(t *testing.T) {
 		t.Fatal(err)
 	}
 	one, two := lots[0].Name()+" (lot 1)", lots[1].Name()+" (lot 2)"
-	s.wantRows("dates", "SEAL-B2 | "+one+" | 2 in S6 | 10 March 2026 | printed: the can | expired 8 days ago\n"+
-		"SEAL-B2 | "+two+" | 1 in S6 | 2 October 2026 | made 2 January 2026 and 9 months, by the can | to 2 October 2026")
+	s.wantRows("dates", "SEAL-B2 | "+one+" | 2 in S6 | 10 March 2026 | printed: the can | 8 days past\n"+
+		"SEAL-B2 | "+two+" | 1 in S6 | 2 October 2026 | made 2 January 2026 and 9 months, by the can | 198 days left")
 	s.fill("E", "=", "=", "=", "none")
 	s.done()
 	s.wantRows("one unknown", "SEAL-B2 | "+one+" | 2 in S6 | unknown | see what its container says | expiry unknown\n"+
-		"SEAL-B2 | "+two+" | 1 in S6 | 2 October 2026 | made 2 January 2026 and 9 months, by the can | to 2 October 2026")
+		"SEAL-B2 | "+two+" | 1 in S6 | 2 October 2026 | made 2 January 2026 and 9 months, by the can | 198 days left")
 	s.fill("E", "=", "good")
 	if !strings.Contains(s.question(), "is no origin: it is one of approved production") {
 		t.Errorf("an origin that is none: %s", s.question())

@@ -103,13 +103,15 @@ func (l LotHere) dateMark() notice.Mark {
 		}
 		return notice.Mark{}
 	}
-	switch left := l.Today.DaysUntil(l.Until); {
+	left := l.Today.DaysUntil(l.Until)
+	mark := notice.Mark{Word: wording.DaysLeft(left), Tone: notice.Quiet}
+	switch {
 	case left < 0:
-		return notice.Mark{Word: "expired " + wording.Plural(-left, "day", "days") + " ago", Tone: notice.Stop}
+		mark.Tone = notice.Stop
 	case left <= soonLots:
-		return notice.Mark{Word: wording.DaysLeft(left), Tone: notice.Warn}
+		mark.Tone = notice.Warn
 	}
-	return notice.Mark{Word: "to " + l.Until.String(), Tone: notice.Quiet}
+	return mark
 }
 
 // Pressing reports whether some of it is here and expired, expires soon, or may.

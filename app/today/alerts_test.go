@@ -27,7 +27,7 @@ func TestAlerts(t *testing.T) {
 		{"none", nil, "", routes.Route{}},
 		{"a near miss", []operation.Operation{operation.Alert{Title: "Nuts", Item: "MS21042-3", Lots: []string{"Q7741"}}}, "", routes.Route{}},
 		{"an alert", []operation.Operation{named}, alert, routes.Route{Screen: routes.Alerts, Part: "alert", About: "A-1"}},
-		{"expired", []operation.Operation{seal, expires("2026-03-17")}, one + "17 March 2026, printed: the can | expired 1 day ago", routes.Route{Screen: routes.Alerts, Part: "lots", About: "SEAL-B2/L-57"}},
+		{"expired", []operation.Operation{seal, expires("2026-03-17")}, one + "17 March 2026, printed: the can | 1 day past", routes.Route{Screen: routes.Alerts, Part: "lots", About: "SEAL-B2/L-57"}},
 		{"its last day", []operation.Operation{seal, expires("2026-03-18")}, one + "18 March 2026, printed: the can | last day today", routes.Route{Screen: routes.Alerts, Part: "lots", About: "SEAL-B2/L-57"}},
 		{"in a month", []operation.Operation{seal, expires("2026-04-17")}, one + "17 April 2026, printed: the can | 30 days left", routes.Route{Screen: routes.Alerts, Part: "lots", About: "SEAL-B2/L-57"}},
 		{"later", []operation.Operation{seal, expires("2026-04-18")}, "", routes.Route{}},
