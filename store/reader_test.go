@@ -106,6 +106,7 @@ func reads(w world, photo uint64) map[string]struct {
 		"Papers":          {1, func(r *store.Reader) error { return second(r.Papers()) }},
 		"LotNumbered":     {1, func(r *store.Reader) error { return second(r.LotNumbered(1)) }},
 		"Whereabouts":     {1, func(r *store.Reader) error { return second(r.Whereabouts("AN3-5A", "L-1")) }},
+		"LotsWhereabouts": {1, func(r *store.Reader) error { return second(r.LotsWhereabouts("AN3-5A")) }},
 		"Lots":            {1, func(r *store.Reader) error { return second(r.Lots("AN3-5A")) }},
 		"ItemsInStock":    {1, func(r *store.Reader) error { return second(r.ItemsInStock()) }},
 		"RequirementsFor": {1, func(r *store.Reader) error { return second(r.RequirementsFor("AN3-5A")) }},

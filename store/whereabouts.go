@@ -64,6 +64,23 @@ func (r *Reader) Whereabouts(item, lot string) (Whereabouts, error) {
 	return out, err
 }
 
+// LotsWhereabouts says the same of all recorded lots of an item, by number.
+func (r *Reader) LotsWhereabouts(item string) (list []Whereabouts, err error) {
+	err = r.Read(func(r *Reader) error {
+		a, err := r.lotAccounts(item)
+		if err != nil {
+			return err
+		}
+		for _, l := range a.lots {
+			where := Whereabouts{Lot: l}
+			where.At, where.Together = a.whereabouts(l.Name())
+			list = append(list, where)
+		}
+		return nil
+	})
+	return list, err
+}
+
 // lotAccounts is all that is known of the lots of one item.
 type lotAccounts struct {
 	unit measure.Unit

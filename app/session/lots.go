@@ -3,8 +3,10 @@ package session
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"stowright/app/notice"
 	"stowright/app/wording"
@@ -42,8 +44,11 @@ func (l LotHere) InStock() string {
 
 // Lots are the lots of an item, the newest last, those of an older shop left out.
 func (s *Reader) Lots(item string) (list []LotHere, err error) {
-	lots, err := s.Shop.Lots(item)
+	lots, err := s.Shop.LotsWhereabouts(item)
 	if err != nil {
+		if store.KindOf(err) == store.NotFound { // of what the shop never had there are no lots
+			err = nil
+		}
 		return nil, err
 	}
 	states, err := s.Shop.LotStates(item)
@@ -54,13 +59,10 @@ func (s *Reader) Lots(item string) (list []LotHere, err error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, l := range lots {
-		here := LotHere{LotState: states[l.Name()], Came: came(l), Today: s.Shop.Today()}
-		if here.Where, err = s.Shop.Whereabouts(item, l.Name()); err != nil {
-			return nil, err
-		}
-		here.Until = here.Expires
-		if d, ok := retests[l.Name()]; ok {
+	for _, where := range lots {
+		name := where.Lot.Name()
+		here := LotHere{LotState: states[name], Came: came(where.Lot), Where: where, Today: s.Shop.Today(), Until: states[name].Expires}
+		if d, ok := retests[name]; ok {
 			here.Until, here.Retest = d.Until, d.Name()
 		}
 		here.Mark = here.dateMark()
@@ -122,15 +124,9 @@ func (l LotHere) Pressing() bool {
 // Dated are the lots in stock that have a life, known or not: what expires first, first; of what
 // nobody knows the day, before all.
 func (s *Reader) Dated() (list []LotHere, err error) {
-	all, err := s.Shop.Lots("")
+	items, err := s.perishing()
 	if err != nil {
 		return nil, err
-	}
-	var items []string
-	for _, l := range all {
-		if l.Facts.Perishes() && !slices.Contains(items, l.Item) {
-			items = append(items, l.Item)
-		}
 	}
 	for _, item := range items {
 		lots, err := s.Lots(item)
@@ -138,7 +134,7 @@ func (s *Reader) Dated() (list []LotHere, err error) {
 			return nil, err
 		}
 		for _, l := range lots {
-			if l.Here() {
+			if l.Here() && l.Perishable {
 				list = append(list, l)
 			}
 		}
@@ -147,6 +143,60 @@ func (s *Reader) Dated() (list []LotHere, err error) {
 		return cmp.Or(b.Until.DaysUntil(a.Until), strings.Compare(a.Lot.Item, b.Lot.Item))
 	})
 	return list, nil
+}
+
+// perishables are the items that may have a lot with a life, of the state that an entry made.
+type perishables struct {
+	using sync.Mutex
+	items map[string]bool // nil: nobody asked yet
+	at    uint64
+}
+
+// mostFollowed is how many entries are gone through one by one for what they touch; for more of
+// them all lots are read again.
+const mostFollowed = 500
+
+// perishing are the items that may have a lot with a life. All lots are read once; after that
+// what an entry touched is looked at, since a large shop has a hundred thousand of them.
+func (s *Reader) perishing() ([]string, error) {
+	k := &s.session.perishables
+	k.using.Lock()
+	defer k.using.Unlock()
+	if k.items == nil || s.newest < k.at || s.newest-k.at > mostFollowed {
+		all, err := s.Shop.Lots("")
+		if err != nil {
+			return nil, err
+		}
+		k.items, k.at = map[string]bool{}, s.newest
+		for _, l := range all {
+			if l.Facts.Perishes() {
+				k.items[l.Item] = true
+			}
+		}
+	}
+	for k.at < s.newest {
+		e, err := s.Shop.Entry(k.at + 1)
+		if err != nil {
+			return nil, err
+		}
+		for _, item := range e.Items() {
+			if err := k.look(s, item); err != nil {
+				return nil, err
+			}
+		}
+		k.at++
+	}
+	return slices.Sorted(maps.Keys(k.items)), nil
+}
+
+// look notes whether an item has a lot with a life now.
+func (k *perishables) look(s *Reader, item string) error {
+	lots, err := s.Shop.Lots(item)
+	delete(k.items, item)
+	if slices.ContainsFunc(lots, func(l store.Lot) bool { return l.Facts.Perishes() }) {
+		k.items[item] = true
+	}
+	return err
 }
 
 // LotAtWords say where some of a lot is, and how many: "14 in A-22 (quarantined (A-1))", "0 to 10 of

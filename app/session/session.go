@@ -65,6 +65,8 @@ type Session struct {
 	lists  lists // lines of the packing lists, as read
 	boards kept  // how the sub-assemblies stand
 
+	perishables perishables // which items may have a lot with a life
+
 	figures sync.Mutex // guards catalog
 	catalog *hardware.Catalog
 
