@@ -27,8 +27,26 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 	}
 	second := func(_ any, err error) error { return err }
 	third := func(_, _ any, err error) error { return err }
+	if _, _, err := s.Shop.Alert(0, "Bolts", store.Issue{Item: "AN3-5A", Printed: []string{"none such"}}); err != nil {
+		t.Fatal(err)
+	}
 	return map[string]func(r *session.Reader) error{
-		"Offers":      func(r *session.Reader) error { return second(r.Offers(ships[0].ID)) },
+		"Offers": func(r *session.Reader) error { return second(r.Offers(ships[0].ID)) },
+		"Alerted": func(r *session.Reader) error {
+			return second(r.Alerted(store.Alert{Number: 1, Issues: []store.Issue{{Item: "AN3-5A"}}}))
+		},
+		"AlertedBy":    func(r *session.Reader) error { return second(r.AlertedBy(0, store.Issue{Item: "AN3-5A"})) },
+		"SoughtItem":   func(r *session.Reader) error { return second(r.SoughtItem("AN3-5A")) },
+		"SoughtPlaces": func(r *session.Reader) error { return second(r.SoughtPlaces([]string{drawer.ID})) },
+		"Dated":        func(r *session.Reader) error { return second(r.Dated()) },
+		"Lots":         func(r *session.Reader) error { return second(r.Lots("AN3-5A")) },
+		"LotAtWords": func(r *session.Reader) error {
+			where, err := r.Shop.LotsWhereabouts("AN3-5A")
+			if err != nil {
+				return err
+			}
+			return second(r.LotAtWords(where[0].Lot, where[0].At[0]))
+		},
 		"Cheapest":    func(r *session.Reader) error { return second(r.Cheapest()) },
 		"Ordering":    func(r *session.Reader) error { return second(r.Ordering()) },
 		"AllLines":    func(r *session.Reader) error { return second(r.AllLines(ships)) },
