@@ -385,3 +385,40 @@ func TestPictures(t *testing.T) {
 	}
 	apptest.Pictured(t, os.Getenv("STOWRIGHT_PICTURES"), states...)
 }
+
+// Of what was poured together the alert says from and to, never among what is certain; all
+// of the heap is set apart.
+func TestPossibly(t *testing.T) {
+	b := sessiontest.Open(t, demo.Unpacked)
+	const bolt = "AN3-5A"
+	do := func(o operation.Operation) {
+		t.Helper()
+		if _, err := o.Do(t.Context(), b.Session); err != nil {
+			t.Fatal(err)
+		}
+	}
+	do(operation.PutIn{Item: bolt, Amount: "10", Place: "A-12", Meeting: store.PourLots})
+	lots, err := b.Shop.Lots(bolt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	do(operation.DescribeLot{Lot: lots[1].Name(), Printed: "B7"})
+	do(operation.Take{Heap: operation.Heap{Item: bolt}, Amount: "6", For: "SA-10"})
+	do(operation.Fit{Heap: operation.Heap{Item: bolt}, For: "SA-10"})
+	do(operation.Alert{Title: "Bolts that crack", Item: bolt, Lots: []string{"B7"}})
+	s := sit(t, b)
+	s.to(AlertPart, "A-1")
+	rows := apptest.Words(s.page.model.State().Rows)
+	for _, want := range []string{
+		"Certainly here | none\nPossibly here | 2 rows\nA-12 | Garage, Cabinet A | 4 to 10 of the 32 | lot B7 | ", " | set apart\nSA-10 | Fin | 0 to 6 of the 6 | lot B7 | ",
+		"22 to 28 of the 32 | ", "0 to 6 of the 6",
+	} {
+		if !strings.Contains(rows, want) {
+			t.Errorf("the alert reads\n%s\nwithout %q", rows, want)
+		}
+	}
+	s.to(AlertsPart, "")
+	if got := apptest.Words(s.page.model.State().Rows); !strings.Contains(got, " | 32 | 0 to 6 | ") {
+		t.Errorf("all alerts: %s", got)
+	}
+}
