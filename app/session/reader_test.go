@@ -38,6 +38,7 @@ func answers(t *testing.T, s *session.Session) map[string]func(r *session.Reader
 		"AlertedBy":    func(r *session.Reader) error { return second(r.AlertedBy(0, store.Issue{Item: "AN3-5A"})) },
 		"SoughtItem":   func(r *session.Reader) error { return second(r.SoughtItem("AN3-5A")) },
 		"SoughtPlaces": func(r *session.Reader) error { return second(r.SoughtPlaces([]string{drawer.ID})) },
+		"Lengths":      func(r *session.Reader) error { _ = r.Lengths(); return nil },
 		"Dated":        func(r *session.Reader) error { return second(r.Dated()) },
 		"Lots":         func(r *session.Reader) error { return second(r.Lots("AN3-5A")) },
 		"LotAtWords": func(r *session.Reader) error {
