@@ -266,16 +266,27 @@ func (m *model) remove(t *rapid.T) {
 	if !named {
 		k.Lot = ""
 	}
-	allowed := !m.places[k.Place].retired && len(lots) == 1 && q.Micro <= m.fitted[lots[0]]
+	meeting := rapid.SampledFrom([]Meeting{AskMeeting, PourLots, LotsApart}).Draw(t, "meeting")
+	out := k
+	var others []StockKey // removed pieces of other lots that lie there
+	if out.Condition = Removed; len(lots) == 1 {
+		out.Lot = lots[0].lot
+		others = m.otherLots(out)
+	}
+	allowed := !m.places[k.Place].retired && len(lots) == 1 && q.Micro <= m.fitted[lots[0]] && (len(others) == 0 || meeting != AskMeeting)
 	m.try(t, fmt.Sprintf("remove %d of %v", n, k), allowed, func() error {
-		_, err := m.shop.Remove(Removal{Fitted: Fitted{SubAssembly: m.sub.Code, Item: k.Item, Lot: k.Lot}, Quantity: q, To: k.Place})
+		_, err := m.shop.Remove(Removal{Fitted: Fitted{SubAssembly: m.sub.Code, Item: k.Item, Lot: k.Lot}, Quantity: q, To: k.Place, Meeting: meeting})
 		return err
 	}, func() {
-		k.Condition, k.Lot = Removed, lots[0].lot
-		m.add(k, modelAmount{q.Micro, q.Micro, q.Micro})
 		if m.fitted[lots[0]] -= q.Micro; m.fitted[lots[0]] == 0 {
 			delete(m.fitted, lots[0])
 		}
+		came := modelAmount{q.Micro, q.Micro, q.Micro}
+		if len(others) > 0 && meeting == PourLots {
+			m.pour(t, out, came, others)
+			return
+		}
+		m.add(out, came)
 	})
 }
 
