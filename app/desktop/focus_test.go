@@ -200,7 +200,7 @@ func TestRailByKeys(t *testing.T) {
 	c.Unfocus()
 	c.FocusPrevious() // the last screen of the rail
 	b.press("Enter")
-	if got := b.d.Route().Screen; got != routes.Handbook {
+	if got := b.d.Route().Screen; got != routes.Alerts {
 		t.Errorf("Enter on the last screen of the rail leads to %q", got)
 	}
 }

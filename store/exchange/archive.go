@@ -52,7 +52,7 @@ func ExportArchive(ctx context.Context, shop *store.Shop, to io.Writer) error {
 	err := shop.Snapshot(func(tx *disk.Tx) error {
 		w, err := out.CreateHeader(&zip.FileHeader{Name: archiveLines})
 		if err == nil {
-			err = exportLines(ctx, tx, w)
+			err = exportLines(ctx, tx, w, exportVersion)
 		}
 		if err != nil {
 			return err

@@ -165,8 +165,8 @@ func (r *exportReader) read() error {
 	switch {
 	case err != nil || head.Stowright != "export":
 		return r.bad("it does not start as an export: %w", err)
-	case head.Version != exportVersion:
-		return fault.New(fault.Invalid, "line 1", "The export has version %d, and this program reads version %d: update the program.", head.Version, exportVersion)
+	case head.Version < 1 || head.Version > exportVersion:
+		return fault.New(fault.Invalid, "line 1", "The export has version %d, and this program reads versions 1 to %d: update the program.", head.Version, exportVersion)
 	}
 	for {
 		line, err := r.next()
@@ -243,7 +243,8 @@ func (r *exportReader) finish(line []byte, head exportHead) error {
 		return err
 	}
 	again := crc32.New(castagnoli())
-	if err := Export(r.ctx, r.into.Shop(), again); err != nil {
+	shop := r.into.Shop()
+	if err := exportError(r.ctx, shop.Snapshot(func(tx *disk.Tx) error { return exportLines(r.ctx, tx, again, head.Version) })); err != nil {
 		return err
 	}
 	if again.Sum32() != r.sum.Sum32() {

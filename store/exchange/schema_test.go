@@ -73,7 +73,7 @@ func TestExportSchema(t *testing.T) {
 			t.Errorf("the schema does not describe line %d: %s", i+1, line)
 		}
 	}
-	for _, bad := range []string{`{}`, `{"entry":{}}`, `{"stowright":"export","version":2,"entries":0}`, `{"record":{"table":"x","key":"","value":{}}}`} {
+	for _, bad := range []string{`{}`, `{"entry":{}}`, `{"stowright":"export","version":3,"entries":0}`, `{"record":{"table":"x","key":"","value":{}}}`} {
 		var v any
 		if err := json.Unmarshal([]byte(bad), &v); err != nil {
 			t.Fatal(err)
