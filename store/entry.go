@@ -2,6 +2,7 @@ package store
 
 import (
 	"encoding/json"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -99,6 +100,19 @@ func (e Entry) Items() []string {
 // Places are the ids of the places that an entry made, changed or took away, each once.
 func (e Entry) Places() []string {
 	return eachTouched(e, func(t touched) string { return t.place })
+}
+
+// StockPlaces are the ids of the places in which an entry made stock more or less, each once.
+func (e Entry) StockPlaces() (ids []string) {
+	for _, c := range e.Changes {
+		if c.Table != tableStock {
+			continue
+		}
+		if k, err := parseStockKey(c.Key); err == nil && !slices.Contains(ids, k.Place) {
+			ids = append(ids, k.Place)
+		}
+	}
+	return ids
 }
 
 // Shipments reports whether the entry changed a shipment or one of its lines.

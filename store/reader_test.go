@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"context"
 	"errors"
 	"reflect"
 	"slices"
@@ -81,20 +82,24 @@ func reads(w world, photo uint64) map[string]struct {
 			b, ok, err := r.CountingBlind(w.in("AN3-5A", "A-01"))
 			return third(b, ok, err)
 		}},
-		"Decisions":       {1, func(r *store.Reader) error { return second(r.Decisions()) }},
-		"Fits":            {1, func(r *store.Reader) error { return second(r.Fits("SA-10")) }},
-		"LookedFor":       {1, func(r *store.Reader) error { return second(r.LookedFor("SA-10")) }},
-		"Scrapped":        {1, func(r *store.Reader) error { return second(r.Scrapped()) }},
-		"Requirements":    {1, func(r *store.Reader) error { return second(r.Requirements("SA-10")) }},
-		"Resolve":         {1, func(r *store.Reader) error { return second(r.Resolve(tag)) }},
-		"Revision":        {1, func(r *store.Reader) error { return second(r.Revision(store.Shipment{}, smallList())) }},
-		"Settings":        {1, func(r *store.Reader) error { return second(r.Settings()) }},
-		"Shipment":        {1, func(r *store.Reader) error { return second(r.Shipment(w.ship)) }},
-		"Shipments":       {1, func(r *store.Reader) error { return second(r.Shipments()) }},
-		"Stock":           {1, func(r *store.Reader) error { return second(r.Stock()) }},
-		"Gone":            {1, func(r *store.Reader) error { return second(r.Gone("")) }},
-		"Head":            {1, func(r *store.Reader) error { return second(r.Head()) }},
-		"Heap":            {1, func(r *store.Reader) error { return second(r.Heap(w.in("AN3-5A", "A-01"))) }},
+		"Decisions":    {1, func(r *store.Reader) error { return second(r.Decisions()) }},
+		"Fits":         {1, func(r *store.Reader) error { return second(r.Fits("SA-10")) }},
+		"LookedFor":    {1, func(r *store.Reader) error { return second(r.LookedFor("SA-10")) }},
+		"Scrapped":     {1, func(r *store.Reader) error { return second(r.Scrapped()) }},
+		"Requirements": {1, func(r *store.Reader) error { return second(r.Requirements("SA-10")) }},
+		"Resolve":      {1, func(r *store.Reader) error { return second(r.Resolve(tag)) }},
+		"Revision":     {1, func(r *store.Reader) error { return second(r.Revision(store.Shipment{}, smallList())) }},
+		"Settings":     {1, func(r *store.Reader) error { return second(r.Settings()) }},
+		"Shipment":     {1, func(r *store.Reader) error { return second(r.Shipment(w.ship)) }},
+		"Shipments":    {1, func(r *store.Reader) error { return second(r.Shipments()) }},
+		"Stock":        {1, func(r *store.Reader) error { return second(r.Stock()) }},
+		"Gone":         {1, func(r *store.Reader) error { return second(r.Gone("")) }},
+		"Head":         {1, func(r *store.Reader) error { return second(r.Head()) }},
+		"Heap":         {1, func(r *store.Reader) error { return second(r.Heap(w.in("AN3-5A", "A-01"))) }},
+		"History": {1, func(r *store.Reader) error {
+			return r.History(context.Background(), store.About{Items: []string{"AN3-5A"}}, func(store.Done) error { return nil })
+		}},
+		"LotHeaps":        {1, func(r *store.Reader) error { return r.LotHeaps(func(store.LotHeap) error { return nil }) }},
 		"Lot":             {1, func(r *store.Reader) error { return second(r.Lot("AN3-5A", "L-1")) }},
 		"AlertFound":      {1, func(r *store.Reader) error { return second(r.AlertFound(1)) }},
 		"AlertWould":      {1, func(r *store.Reader) error { return second(r.AlertWould(0, store.Issue{Item: "AN3-5A"})) }},

@@ -147,7 +147,9 @@ func railEntries() []entry {
 			func(d *Desktop, host app.Host, route routes.Route) app.Page {
 				return alerts.New(d.session, host, route)
 			},
-			shown(Shot{Name: "alerts"}, Shot{"dates", routes.Route{Part: alerts.DatesPart}}, Shot{"lots", routes.Route{Part: alerts.LotsPart, About: "MS21042-3"}}),
+			shown(
+				Shot{Name: "alerts"}, Shot{"alert", routes.Route{Part: alerts.AlertPart, About: "A-1"}},
+				Shot{"dates", routes.Route{Part: alerts.DatesPart}}, Shot{"lots", routes.Route{Part: alerts.LotsPart, About: "NAS1149F0332P"}}),
 		},
 	}
 }

@@ -95,7 +95,7 @@ func TestShots(t *testing.T) {
 		}
 		names = append(names, s.Name)
 	}
-	want := []string{"today", "unpack", "find", "places", "labels", "build", "pull", "bench", "joint", "list", "changes", "change", "order", "owed", "handbook", "measure", "bolt", "rivet", "tables", "torque", "figures", "alerts", "dates", "lots", "camera", "aircraft", "components", "due", "positions", "copies", "photographs"}
+	want := []string{"today", "unpack", "find", "places", "labels", "build", "pull", "bench", "joint", "list", "changes", "change", "order", "owed", "handbook", "measure", "bolt", "rivet", "tables", "torque", "figures", "alerts", "alert", "dates", "lots", "camera", "aircraft", "components", "due", "positions", "copies", "photographs"}
 	if !slices.Equal(names, want) {
 		t.Errorf("pictures: got %q, want %q", names, want)
 	}

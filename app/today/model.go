@@ -270,13 +270,13 @@ func (w *waiting) readEntries(shop *store.Reader) error {
 	return err
 }
 
-// nameEntries reads what the places are called that the entries changed: a few of each, since
-// one entry may make a cabinet.
+// nameEntries reads what the places are called that the entries changed, or stock in them: a
+// few of each, since one entry may make a cabinet.
 func (w *waiting) nameEntries(shop *store.Reader) error {
 	const most = 4
 	w.named = map[uint64][]string{}
 	for _, e := range w.entries {
-		ids := e.Places()
+		ids := append(e.StockPlaces(), e.Places()...)
 		for _, id := range ids[:min(most, len(ids))] {
 			place, err := shop.Place(id)
 			if store.KindOf(err) == store.NotFound { // its making was undone

@@ -156,6 +156,15 @@ func TestPlaced(t *testing.T) {
 	}
 }
 
+// So do the entries of a shop that was unpacked: each was put somewhere.
+func TestEntriesLeadWithThePlace(t *testing.T) {
+	b := open(t, scene(demo.Unpacked))
+	m, _ := b.model()
+	if got := m.State().Entries[0].Cells[0].Text; got != "A-23 · MS24665-132: 4 ea stowed" {
+		t.Errorf("the newest is %q", got)
+	}
+}
+
 // A tap goes where the row leads.
 func TestTapOpens(t *testing.T) {
 	look.Theme{}.Apply()

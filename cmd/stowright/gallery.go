@@ -40,6 +40,9 @@ func (c *galleryCommand) Run(p *program) (err error) {
 	if err := demo.Fill(shop, clock, demo.Unpacking, demo.Extend, demo.Fleet); err != nil {
 		return err
 	}
+	if err := demo.Warned(shop); err != nil {
+		return err
+	}
 	s, err := session.Open(p.ctx, shop, session.Inline(), nil)
 	if err != nil {
 		return err
