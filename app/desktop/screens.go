@@ -147,9 +147,7 @@ func railEntries() []entry {
 			func(d *Desktop, host app.Host, route routes.Route) app.Page {
 				return alerts.New(d.session, host, route)
 			},
-			shown(
-				Shot{Name: "alerts"}, Shot{"alert", routes.Route{Part: alerts.AlertPart, About: "A-1"}},
-				Shot{"dates", routes.Route{Part: alerts.DatesPart}}, Shot{"lots", routes.Route{Part: alerts.LotsPart, About: "NAS1149F0332P"}}),
+			alertShots,
 		},
 	}
 }
@@ -169,6 +167,15 @@ func firstPage(name string) func(*session.Session) ([]Shot, error) { return show
 // shown are pictures that need nothing of the shop.
 func shown(shots ...Shot) func(*session.Session) ([]Shot, error) {
 	return func(*session.Session) ([]Shot, error) { return shots, nil }
+}
+
+func alertShots(*session.Session) ([]Shot, error) {
+	return []Shot{
+		{Name: "alerts"},
+		{"alert", routes.Route{Part: alerts.AlertPart, About: "A-1"}},
+		{"dates", routes.Route{Part: alerts.DatesPart}},
+		{"lots", routes.Route{Part: alerts.LotsPart, About: "NAS1149F0332P"}},
+	}, nil
 }
 
 func placeShots(s *session.Session) ([]Shot, error) {

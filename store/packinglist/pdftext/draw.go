@@ -61,12 +61,9 @@ func (r *Reader) FirstPage(ctx context.Context, data []byte, side int) (_ image.
 		return nil, ended(err)
 	}
 	defer func() { r.gone = e.steps(); e.close() }()
-	doc := e.open(data)
-	if doc == 0 {
-		if e.call("FPDF_GetLastError") == passwordAsked {
-			return nil, ErrLocked
-		}
-		return nil, ErrDamaged
+	doc, err := e.open(data)
+	if err != nil {
+		return nil, err
 	}
 	page := e.call("FPDF_LoadPage", doc, firstOfPages)
 	if page == 0 {

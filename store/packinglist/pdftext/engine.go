@@ -132,11 +132,18 @@ func (m *machine) begin(ctx context.Context, steps int64) (*engine, error) {
 	return e, err
 }
 
-// open is the document in a file; 0: there is none that can be read.
-func (e *engine) open(data []byte) uint64 {
+// open is the document in a file, or why there is none that can be read.
+func (e *engine) open(data []byte) (doc uint64, err error) {
 	e.call("FPDF_InitLibrary")
 	e.figures = e.put(make([]byte, 32))
-	return e.call("FPDF_LoadMemDocument", e.put(data), uint64(len(data)), 0)
+	doc = e.call("FPDF_LoadMemDocument", e.put(data), uint64(len(data)), 0)
+	switch {
+	case doc != 0:
+		return doc, nil
+	case e.call("FPDF_GetLastError") == passwordAsked:
+		return 0, ErrLocked
+	}
+	return 0, ErrDamaged
 }
 
 // steps is how many steps the engine went.

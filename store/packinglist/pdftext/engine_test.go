@@ -109,7 +109,11 @@ func TestTheWholeIsBounded(t *testing.T) {
 			defer e.close()
 			row.read.engine = e
 			got := ""
-			if _, err := row.read.page(e.open(made(t, 0, 1)), 0); err != nil {
+			doc, err := e.open(made(t, 0, 1))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := row.read.page(doc, 0); err != nil {
 				got = err.Error()
 			}
 			if got != row.want {

@@ -133,12 +133,9 @@ func (r *Reader) Read(ctx context.Context, data []byte) (pages []Page, err error
 		return nil, ended(err)
 	}
 	defer func() { r.gone = e.steps(); e.close() }()
-	doc := e.open(data)
-	if doc == 0 {
-		if e.call("FPDF_GetLastError") == passwordAsked {
-			return nil, ErrLocked
-		}
-		return nil, ErrDamaged
+	doc, err := e.open(data)
+	if err != nil {
+		return nil, err
 	}
 	count := e.count("FPDF_GetPageCount", doc)
 	switch {
