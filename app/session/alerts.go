@@ -10,7 +10,7 @@ import (
 	"stowright/store/phrase"
 )
 
-// Lists of an alert, which are never one.
+// AlertList is one of the lists of an alert, which are never one.
 type AlertList int
 
 // The lists in the order in which they are shown.

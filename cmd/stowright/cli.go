@@ -117,7 +117,8 @@ type program struct {
 	hand   string
 	clock  func() time.Time
 	asJSON bool
-	asOf   string // the day as of which the shop is read; "" for now
+	asOf   string     // the day as of which the shop is read; "" for now
+	past   *pastState // that day as it was found; nil for now
 }
 
 // The exit codes.
@@ -240,8 +241,12 @@ func (p *program) goBack(shop *store.Shop) error {
 		return err
 	}
 	newest, err := shop.Newest()
+	if err != nil {
+		return err
+	}
+	p.past = &pastState{day, newest}
 	fmt.Fprintf(p.log, "As of the end of %s, after entry %d.\n", day, newest)
-	return err
+	return nil
 }
 
 func (p *program) readNow() (*store.Shop, error) {

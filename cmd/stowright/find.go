@@ -38,6 +38,7 @@ type foundItem struct {
 type findAnswer struct {
 	Items  []foundItem  `json:"items"`
 	Places []foundPlace `json:"places"`
+	AsOf   *pastState   `json:"as_of,omitempty"`
 }
 
 // Run prints the answers, the best first.
@@ -53,6 +54,7 @@ func (c *findCommand) Run(p *program) error {
 		if err != nil {
 			return err
 		}
+		answer.AsOf = p.past
 		if err := p.emit(answer, answer.print); err != nil {
 			return err
 		}

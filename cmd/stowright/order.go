@@ -92,6 +92,7 @@ type orderAnswer struct {
 	Asked     []string        `json:"may_be_ordered,omitempty"`
 	Forecast  []orderForecast `json:"forecast"`
 	Ordered   string          `json:"ordered_so_far,omitempty"`
+	AsOf      *pastState      `json:"as_of,omitempty"`
 }
 
 // Run prints the list, or does what it is asked to.
@@ -126,6 +127,7 @@ func (c *orderCommand) Run(p *program) error {
 			return err
 		}
 		answer := orderOf(list)
+		answer.AsOf = p.past
 		if c.Owed {
 			return p.emit(answer, answer.printOwed)
 		}

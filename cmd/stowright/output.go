@@ -31,6 +31,12 @@ type asOfFlag struct {
 	AsOf string `help:"As the shop stood at the end of that day." placeholder:"2026-03-14"`
 }
 
+// pastState is the state of an earlier day that an answer is of.
+type pastState struct {
+	Day   store.Date `json:"day"`
+	Entry uint64     `json:"entry"` // the newest one then
+}
+
 // on has the program read the shop of that day.
 func (f asOfFlag) on(p *program) { p.asOf = f.AsOf }
 

@@ -73,6 +73,7 @@ type readyAnswer struct {
 	Of            int                `json:"of"`
 	SubAssemblies []readySub         `json:"sub_assemblies"`
 	Cheapest      []readyAction      `json:"cheapest"`
+	AsOf          *pastState         `json:"as_of,omitempty"`
 	checks        []build.JointCheck // of one that was asked about
 }
 
@@ -135,6 +136,7 @@ func (c *readyCommand) Run(p *program) error {
 		if err != nil {
 			return err
 		}
+		answer.AsOf = p.past
 		if err := p.emit(answer, answer.print); err != nil {
 			return err
 		}
