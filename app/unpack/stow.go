@@ -56,6 +56,17 @@ func (m *Model) stow() {
 	}
 }
 
+// Scan stows what the side asks about in the place whose label was scanned, and reports whether
+// it asks. The label of a room, or of a cabinet with its drawers, is for looking into it.
+func (m *Model) Scan(place store.Place) bool {
+	s := m.state.Side.Stow
+	if s == nil || m.state.Prompt != nil || !place.Kind.Storage() || place.Kind == store.Room || place.Rows > 0 {
+		return false
+	}
+	m.stowTo(s.Line, place.ID, store.AskMeeting)
+	return true
+}
+
 // stowTo puts all good stock of a line's item that is in its bag into a place, and asks
 // what becomes of it where another lot of the item lies there.
 func (m *Model) stowTo(id store.LineID, to string, meeting store.Meeting) {

@@ -74,6 +74,43 @@ func TestStowWithoutRetyping(t *testing.T) {
 	}
 }
 
+// The label of a drawer that is scanned while the side asks takes what it asks about; other
+// labels, and labels while something else is asked, lead where they always do.
+func TestStowByScanning(t *testing.T) {
+	b := newBench(t, demo.Arrived)
+	place := func(name string) store.Place {
+		t.Helper()
+		places, err := b.s.Shop.Places()
+		if err != nil {
+			t.Fatal(err)
+		}
+		i := slices.IndexFunc(places, func(p store.Place) bool { return p.Name == name })
+		return places[i]
+	}
+	b.to(38)
+	if b.m.Scan(place("A-07")) {
+		t.Error("a drawer is taken though nothing is asked")
+	}
+	b.keys("A")
+	for _, name := range []string{"Garage", "Cabinet A", "C1", "H103"} {
+		if b.m.Scan(place(name)) {
+			t.Errorf("%s is taken for a place to stow in", name)
+		}
+	}
+	b.keys("E")
+	if b.m.Scan(place("A-07")) {
+		t.Error("a drawer is taken while another place is typed")
+	}
+	b.keys("Esc")
+	if !b.m.Scan(place("A-07")) {
+		t.Error("the drawer is not taken")
+	}
+	b.queue.Drain()
+	if got := b.where("AN3-4A"); got != "A-07: 12 ea" || b.m.State().Side.Stow != nil {
+		t.Errorf("AN3-4A lies in %s, and the side asks %+v", got, b.m.State().Side.Stow)
+	}
+}
+
 func TestStowElsewhere(t *testing.T) {
 	b := newBench(t, demo.Arrived)
 	b.to(38)

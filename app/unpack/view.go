@@ -7,6 +7,7 @@ import (
 	"stowright/app/look"
 	"stowright/app/routes"
 	"stowright/app/session"
+	"stowright/store"
 )
 
 // Page is one part of the screen.
@@ -63,6 +64,13 @@ func (p *Page) Title() string { return p.shown.title() }
 
 // HandleKey does what a key is for.
 func (p *Page) HandleKey(key string) bool { return p.shown.key(key) }
+
+// Tag takes the label of a place that was scanned for what is to be stowed, and reports whether
+// something is.
+func (p *Page) Tag(r store.Resolution) bool {
+	c, isCheck := p.shown.(*checkView)
+	return isCheck && c.model.Scan(r.Place)
+}
 
 // PhotosRoute leads to the photographs of the line in hand, if one is checked off here.
 func (p *Page) PhotosRoute() (to routes.Route, ok bool) {

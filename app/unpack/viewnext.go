@@ -88,6 +88,7 @@ func (v *nextView) where(s Side) []fyne.CanvasObject {
 	if s.Stow.Why != "" {
 		words.Add(look.NewFoot(s.Stow.Why))
 	}
+	words.Add(look.NewFoot("Or scan the label of the place."))
 	v.wide = look.Rows(10, words, v.answers(*s.Stow))
 	v.brief = look.Rows(10, look.NewLead(lead[0], lead[1]), v.answers(*s.Stow))
 	v.slim = look.Rows(10, look.NewLead(lead[0], lead[1]), v.answers(*s.Stow))
