@@ -165,12 +165,13 @@ func (p *Page) card(c card.Card) {
 	p.host.ShowCard(p.withKeys(c), p.act)
 }
 
-// withKeys is a card whose letters are left out while they would be a question.
+// withKeys is a card whose letters are left out while they would be a question, and the camera
+// where it would look for nothing.
 func (p *Page) withKeys(c card.Card) card.Card {
 	c.Actions = slices.Clone(c.Actions)
 	for i := range c.Actions {
-		if !p.taken && len(c.Actions[i].Key) == 1 {
-			c.Actions[i].Key = ""
+		if a := &c.Actions[i]; !p.taken && len(a.Key) == 1 || a.ID == showID && p.Seeks() == "" {
+			a.Key = ""
 		}
 	}
 	return c
@@ -183,9 +184,13 @@ const (
 	lotsID = "lots" // of an item
 )
 
-// Seeks is the item of the row in hand, which the camera looks for.
+// Seeks is the item that the camera looks for: that of the row in hand, or of the only one.
+// The first of several answers was chosen by nobody.
 func (p *Page) Seeks() string {
-	f, _ := p.model.Chosen()
+	f, ok := p.model.Chosen()
+	if !ok || !p.taken && len(p.model.State().Rows) > 1 {
+		return ""
+	}
 	return f.Item
 }
 

@@ -38,10 +38,17 @@ func TestPage(t *testing.T) {
 
 	p.Query("an3")
 	b.Drain()
+	if got := p.Seeks(); got != "" {
+		t.Errorf("of several answers of which none was chosen the camera looks for %q", got)
+	}
+	p.take(true)
 	p.list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDown})
 	b.Drain()
 	if row, _ := p.list.Chosen(); h.Card.Designation != row.ID || row.ID == "" {
 		t.Errorf("one row further: card of %q, row of %q", h.Card.Designation, row.ID)
+	}
+	if got := p.Seeks(); got != h.Card.Designation {
+		t.Errorf("with the row of %q in hand the camera looks for %q", h.Card.Designation, got)
 	}
 	saved := p.Saved()
 	again := New(b.Session, h, routes.Route{Screen: routes.Find})
