@@ -57,8 +57,9 @@ func (d *Draft) Replay(ctx context.Context, records []disk.Record) error {
 	return d.shop.file.Replay(records, ctx.Err)
 }
 
-// TakePictures asks for the picture of every photograph and the file of every paper that the entries made, and fails
-// with a WrongPictureError where it is given another; no bytes are one that was lost.
+// TakePictures asks for the picture of every photograph and the file of every paper that the
+// entries made, and fails with a WrongPictureError where it is given another; no bytes are one
+// that was lost.
 func (d *Draft) TakePictures(ctx context.Context, from func(Kept) ([]byte, error)) error {
 	return d.shop.takePictures(ctx, d.kept, from)
 }
@@ -71,8 +72,8 @@ func (e *WrongPictureError) Error() string { return e.Err.Error() }
 // Unwrap is what Photo.Proves said.
 func (e *WrongPictureError) Unwrap() error { return e.Err }
 
-// takePictures puts the pictures of photographs and the files of papers beside their records, each proven to
-// be the one that was brought in. Where one cannot be had, from says so by no bytes.
+// takePictures puts the pictures of photographs and the files of papers beside their records,
+// each proven to be the one that was brought in. Where one cannot be had, from says so by no bytes.
 func (s *Shop) takePictures(ctx context.Context, all keptBlobs, from func(Kept) ([]byte, error)) error {
 	for _, number := range slices.Sorted(maps.Keys(all)) {
 		if err := ctx.Err(); err != nil {

@@ -53,7 +53,7 @@ type Model struct {
 	session *session.Session
 	show    func(State)
 	part    string
-	chosen  string // id of the chosen one
+	inHand  table.InHand
 	state   State
 	data    data
 	reading loop.Latest
@@ -63,7 +63,7 @@ type Model struct {
 // NewModel makes the model of a list; about is the id of the one to begin with, "" for the
 // first.
 func NewModel(s *session.Session, part, about string, show func(State)) *Model {
-	return &Model{session: s, part: part, chosen: about, show: show, state: State{Loading: true, Part: part, Chosen: -1, Title: titles[part]}}
+	return &Model{session: s, part: part, inHand: table.InHand{ID: about}, show: show, state: State{Loading: true, Part: part, Chosen: -1, Title: titles[part]}}
 }
 
 // State is what is shown now.
@@ -93,18 +93,12 @@ func (m *Model) Load() {
 }
 
 func (m *Model) render() {
-	s := State{Part: m.part, Title: titles[m.part], Note: m.data.note, Chosen: -1}
-	for i, t := range m.data.things {
+	s := State{Part: m.part, Title: titles[m.part], Note: m.data.note}
+	for _, t := range m.data.things {
 		s.Rows = append(s.Rows, t.row)
-		if t.row.ID == m.chosen {
-			s.Chosen = i
-		}
 	}
-	if s.Chosen < 0 && len(s.Rows) > 0 {
-		s.Chosen = 0
-	}
-	if s.Chosen >= 0 {
-		m.chosen, s.Card = s.Rows[s.Chosen].ID, m.data.things[s.Chosen].card
+	if s.Chosen = m.inHand.In(s.Rows); s.Chosen >= 0 {
+		s.Card = m.data.things[s.Chosen].card
 	} else {
 		s.Lead, s.Hint = empty[m.part].lead, empty[m.part].hint
 	}
@@ -114,8 +108,7 @@ func (m *Model) render() {
 
 // Choose chooses a row, by index.
 func (m *Model) Choose(index int) {
-	if index >= 0 && index < len(m.data.things) && index != m.state.Chosen {
-		m.chosen = m.data.things[index].row.ID
+	if m.inHand.Take(m.state.Rows, index) {
 		m.render()
 	}
 }

@@ -78,12 +78,12 @@ func (p *Page) Results() fyne.Focusable { return p.list }
 func (p *Page) HandleKey(key string) bool { return p.model.Key(key) }
 
 // Saved is the chosen one.
-func (p *Page) Saved() any { return p.model.chosen }
+func (p *Page) Saved() any { return p.model.inHand.ID }
 
 // Restore chooses it again.
 func (p *Page) Restore(was any) {
 	if id, ok := was.(string); ok {
-		p.model.chosen = id
+		p.model.inHand.ID = id
 	}
 }
 

@@ -56,7 +56,7 @@ type Model struct {
 	show    func(State)
 	part    string
 	about   string
-	chosen  string // id of the chosen row
+	inHand  table.InHand
 	state   State
 	data    data
 	reading loop.Latest
@@ -69,9 +69,9 @@ func NewModel(s *session.Session, part, about string, show func(State)) *Model {
 	m := &Model{session: s, part: part, about: about, show: show, state: State{Loading: true, Part: part, Chosen: -1}}
 	switch part {
 	case AlertsPart:
-		m.chosen = about
+		m.inHand.ID = about
 	case LotsPart:
-		m.about, m.chosen, _ = strings.Cut(about, "/")
+		m.about, m.inHand.ID, _ = strings.Cut(about, "/")
 	}
 	return m
 }
@@ -96,18 +96,12 @@ func (m *Model) Load() {
 }
 
 func (m *Model) render() {
-	s := State{Part: m.part, Title: m.data.title, Note: m.data.note, Chosen: -1}
-	for i, t := range m.data.things {
+	s := State{Part: m.part, Title: m.data.title, Note: m.data.note}
+	for _, t := range m.data.things {
 		s.Rows = append(s.Rows, t.row)
-		if t.row.ID == m.chosen {
-			s.Chosen = i
-		}
 	}
-	if s.Chosen < 0 && len(s.Rows) > 0 {
-		s.Chosen = 0
-	}
-	if s.Chosen >= 0 {
-		m.chosen, s.Card = s.Rows[s.Chosen].ID, m.data.things[s.Chosen].card
+	if s.Chosen = m.inHand.In(s.Rows); s.Chosen >= 0 {
+		s.Card = m.data.things[s.Chosen].card
 	} else {
 		s.Lead, s.Hint = empty[m.part].lead, empty[m.part].hint
 	}
@@ -118,8 +112,7 @@ func (m *Model) render() {
 
 // Choose chooses a row, by index.
 func (m *Model) Choose(index int) {
-	if index >= 0 && index < len(m.data.things) && index != m.state.Chosen {
-		m.chosen = m.data.things[index].row.ID
+	if m.inHand.Take(m.state.Rows, index) {
 		m.render()
 	}
 }
@@ -149,7 +142,7 @@ func (m *Model) Do(o operation.Operation, back func(problem string, said notice.
 			return
 		}
 		if a, is := o.(operation.Alert); is && a.Alert == "" {
-			m.chosen = "" // the new one is the first
+			m.inHand = table.InHand{} // the new one is the first
 		}
 		m.Load()
 		back("", stockdialog.Done(r.Words()))

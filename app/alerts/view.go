@@ -1,6 +1,8 @@
 package alerts
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"stowright/app"
@@ -82,12 +84,12 @@ func (p *Page) Results() fyne.Focusable { return p.list }
 func (p *Page) HandleKey(key string) bool { return p.model.Key(key) || p.key(key) }
 
 // Saved is the chosen row.
-func (p *Page) Saved() any { return p.model.chosen }
+func (p *Page) Saved() any { return p.model.inHand.ID }
 
 // Restore chooses it again.
 func (p *Page) Restore(was any) {
 	if id, ok := was.(string); ok {
-		p.model.chosen = id
+		p.model.inHand.ID = id
 	}
 }
 
@@ -163,13 +165,15 @@ func (p *Page) askMore() {
 	for _, a := range s.Acts[min(mostButtons-1, len(s.Acts)):] {
 		more = append(more, card.Action{ID: a.id, Label: a.label, Key: a.key})
 	}
-	app.AskAction(p.host, "More for "+s.Title, more, func(id string) {
-		for _, a := range s.Acts {
-			if a.id == id {
-				p.begin(a)
-			}
-		}
-	})
+	app.AskAction(p.host, "More for "+s.Title, more, p.act)
+}
+
+// act begins the act of an id.
+func (p *Page) act(id string) {
+	acts := p.model.State().Acts
+	if i := slices.IndexFunc(acts, func(a act) bool { return a.id == id }); i >= 0 {
+		p.begin(acts[i])
+	}
 }
 
 // begin goes where an act leads, or asks for what it needs and does it.
@@ -192,24 +196,27 @@ func (p *Page) ask(f form) {
 	for _, x := range f.fields {
 		asked.Fields = append(asked.Fields, look.FormField{Label: x.label, Ghost: x.ghost, Text: x.text})
 	}
-	asked.Send = func(typed []string, back func(string)) {
-		o := f.do(typed)
-		alert, first := o.(operation.Alert)
-		if !first {
-			p.do(o, back)
-			return
-		}
-		p.model.Comes(alert, func(problem string, lines []string) {
-			if back(problem); problem != "" {
-				return
-			}
-			for i := range f.fields { // for the way back to them
-				f.fields[i].text = typed[i]
-			}
-			p.preview(f, alert, lines)
-		})
-	}
+	asked.Send = func(typed []string, back func(string)) { p.send(f, typed, back) }
 	look.AskForm(asked, p.host.Ask)
+}
+
+// send does what was typed, or shows what an alert comes to: the form keeps what was typed, for
+// the way back to it.
+func (p *Page) send(f form, typed []string, back func(problem string)) {
+	o := f.do(typed)
+	alert, first := o.(operation.Alert)
+	if !first {
+		p.do(o, back)
+		return
+	}
+	for i := range f.fields {
+		f.fields[i].text = typed[i]
+	}
+	p.model.Comes(alert, func(problem string, lines []string) {
+		if back(problem); problem == "" {
+			p.preview(f, alert, lines)
+		}
+	})
 }
 
 // previewWidth is how wide the preview is, points at normal size.
@@ -230,15 +237,7 @@ func (p *Page) preview(f form, o operation.Alert, lines []string) {
 	}
 	body.Add(look.NewFoot("Nothing is recorded yet. Once it is, it is one entry, and Ctrl+Z takes it back."))
 	record := look.NewPrimary("Record it", "Enter", func() {
-		p.do(o, func(wrong string) {
-			if wrong == "" {
-				d.Close()
-				return
-			}
-			problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: wrong})
-			problem.Show()
-			d.Refresh()
-		})
+		p.do(o, func(wrong string) { d.Answered(problem, wrong) })
 	})
 	d = look.NewDialog("What it comes to", body, look.NewKeyButton("Back to it", "Esc", func() {
 		d.Close()

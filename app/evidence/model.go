@@ -48,16 +48,19 @@ func (m *Model) save(path string, replace bool) {
 			return book, err
 		}
 		return book, Save(ctx, m.session, book, path, output.Options{Replace: replace, Shop: m.session.Shop.File()})
-	}, func(book Book, err error) {
-		m.Show(loop.Progress{})
-		switch {
-		case m.AskReplace.Asks(err, func() { m.save(path, true) }):
-		case errors.Is(err, context.Canceled):
-			m.Say(notice.Notice{Tone: notice.Quiet, Lead: "Stopped:", Text: "no file was written."})
-		case err != nil:
-			m.Say(notice.Notice{Tone: notice.Stop, Lead: "The evidence was not saved.", Text: wording.Error(err)})
-		default:
-			m.Say(notice.Notice{Tone: notice.OK, Lead: "Saved:", Text: path + ", with " + wording.Plural(len(book.Photos()), "photograph", "photographs") + "."})
-		}
-	})
+	}, func(book Book, err error) { m.ended(path, book, err) })
+}
+
+// ended says what came of it, and asks before a file is written over.
+func (m *Model) ended(path string, book Book, err error) {
+	m.Show(loop.Progress{})
+	switch {
+	case m.AskReplace.Asks(err, func() { m.save(path, true) }):
+	case errors.Is(err, context.Canceled):
+		m.Say(notice.Notice{Tone: notice.Quiet, Lead: "Stopped:", Text: "no file was written."})
+	case err != nil:
+		m.Say(notice.Notice{Tone: notice.Stop, Lead: "The evidence was not saved.", Text: wording.Error(err)})
+	default:
+		m.Say(notice.Notice{Tone: notice.OK, Lead: "Saved:", Text: path + ", with " + wording.Plural(len(book.Photos()), "photograph", "photographs") + "."})
+	}
 }

@@ -43,15 +43,7 @@ func AskForm(f Form, ask func(d *Dialog, first fyne.Focusable)) {
 		for i, e := range entries {
 			typed[i] = e.Text
 		}
-		f.Send(typed, func(wrong string) {
-			if wrong == "" {
-				dialog.Close()
-				return
-			}
-			problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: wrong})
-			problem.Show()
-			dialog.Refresh()
-		})
+		f.Send(typed, func(wrong string) { dialog.Answered(problem, wrong) })
 	}
 	body := Rows(10, problem)
 	width, across := float32(formWidth), 2

@@ -5,6 +5,8 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+
+	"stowright/app/notice"
 )
 
 // Dialog is a question over the window. Esc closes it, its keys work without a
@@ -57,6 +59,18 @@ func (d *Dialog) Open(c fyne.Canvas, first fyne.Focusable) {
 	if first != nil {
 		c.Focus(first)
 	}
+}
+
+// Answered takes the dialog away where nothing is wrong with what it was answered, and else
+// shows in it what is.
+func (d *Dialog) Answered(problem *Notice, wrong string) {
+	if wrong == "" {
+		d.Close()
+		return
+	}
+	problem.SetNotice(notice.Notice{Tone: notice.Stop, Text: wrong})
+	problem.Show()
+	d.Refresh()
 }
 
 // Close takes the dialog away; a second call does nothing.

@@ -84,14 +84,20 @@ func AskLot(s *session.Session, host app.Asker, l store.Lot) {
 	look.AskForm(look.Form{
 		Title: l.Called() + " of " + l.Item, Note: LotNote(), Yes: "Keep it", Fields: fields,
 		Send: func(typed []string, back func(string)) {
-			operation.Start(s, &doing, describe(typed), func(r operation.Result, err error) {
-				if err != nil {
-					back(wording.Error(err))
-					return
-				}
-				back("")
-				host.Say(Done(r.Words()))
-			})
+			operation.Start(s, &doing, describe(typed), told(host, back))
 		},
 	}, host.Ask)
+}
+
+// told is what a form does with what its operation came to: it says what was done, or what is
+// wrong.
+func told(host app.Asker, back func(problem string)) func(operation.Result, error) {
+	return func(r operation.Result, err error) {
+		if err != nil {
+			back(wording.Error(err))
+			return
+		}
+		back("")
+		host.Say(Done(r.Words()))
+	}
 }

@@ -2,7 +2,11 @@
 // and formatted; app/look draws them.
 package table
 
-import "stowright/app/notice"
+import (
+	"slices"
+
+	"stowright/app/notice"
+)
 
 // Row is one line of a list. Cells follow the list's columns by index; missing
 // ones are blank.
@@ -63,6 +67,30 @@ type Column struct {
 	Title string
 	Kind  Kind
 	Width float32
+}
+
+// InHand is the row of a list that is in hand, by its id: so it stays in hand when the list is
+// read again and it stands elsewhere in it. The zero InHand is the first row.
+type InHand struct{ ID string }
+
+// In is its index in rows. Where it is not among them the first is taken in hand; -1: there
+// is none.
+func (h *InHand) In(rows []Row) int {
+	if len(rows) == 0 {
+		return -1
+	}
+	i := max(0, slices.IndexFunc(rows, func(r Row) bool { return r.ID == h.ID }))
+	h.ID = rows[i].ID
+	return i
+}
+
+// Take takes the row of an index in hand, and reports whether that is another one.
+func (h *InHand) Take(rows []Row, index int) bool {
+	if index < 0 || index >= len(rows) || rows[index].ID == h.ID {
+		return false
+	}
+	h.ID = rows[index].ID
+	return true
 }
 
 // Arrow is the index of the row that an arrow key leads to from the chosen one. From the first

@@ -1,6 +1,7 @@
 package unpack
 
 import (
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -173,5 +174,13 @@ func TestNothingIsNotShown(t *testing.T) {
 	d.apart[bagged{"b1", "AN3-4A"}] = true
 	if !strings.Contains(d.hint(d.lines[0]), "set apart") {
 		t.Errorf("hint of what is set apart: %q", d.hint(d.lines[0]))
+	}
+}
+
+func TestClaimPath(t *testing.T) {
+	for order, want := range map[string]string{"OK-20731": "claim-OK-20731.txt", "": "claim.txt", "7/12 é": "claim-7-12-é.txt", `..\x`: "claim----x.txt"} {
+		if got := claimPath("dir", order); got != filepath.Join("dir", want) {
+			t.Errorf("order %q: %s, want %s", order, got, want)
+		}
 	}
 }

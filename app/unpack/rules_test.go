@@ -2,7 +2,6 @@ package unpack
 
 import (
 	"fmt"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -489,14 +488,6 @@ func TestHolds(t *testing.T) {
 	for want, contents := range map[string][]store.Holding{"empty": nil, "AN3-4A": {a}, "AN3-4A and more": {a, b}} {
 		if got := holds(contents); got != want {
 			t.Errorf("%d heaps: %q, want %q", len(contents), got, want)
-		}
-	}
-}
-
-func TestClaimPath(t *testing.T) {
-	for order, want := range map[string]string{"OK-20731": "claim-OK-20731.txt", "": "claim.txt", "7/12 é": "claim-7-12-é.txt", `..\x`: "claim----x.txt"} {
-		if got := claimPath("dir", order); got != filepath.Join("dir", want) {
-			t.Errorf("order %q: %s, want %s", order, got, want)
 		}
 	}
 }

@@ -124,18 +124,21 @@ func (m *Model) findSought() {
 	}
 	loop.DoLatest(m.session.Loop, &m.places, func(context.Context) ([]session.Sought, error) {
 		return session.Answer(m.session, find)
-	}, func(sought []session.Sought, err error) {
-		m.unsought = ""
-		switch {
-		case err != nil:
-			m.unsought = wording.Error(err)
-		case len(sought) == 0 && m.item != "":
-			m.unsought = fmt.Sprintf("There is no %s in the shop: Find says what is listed and owed of it.", m.item)
-		}
-		m.state.Problem = m.unsought
-		m.sought.Store(&sought)
-		m.show(m.state)
-	})
+	}, m.seek)
+}
+
+// seek looks for something in those places from now on.
+func (m *Model) seek(places []session.Sought, err error) {
+	m.unsought = ""
+	switch {
+	case err != nil:
+		m.unsought = wording.Error(err)
+	case len(places) == 0 && m.item != "":
+		m.unsought = fmt.Sprintf("There is no %s in the shop: Find says what is listed and owed of it.", m.item)
+	}
+	m.state.Problem = m.unsought
+	m.sought.Store(&places)
+	m.show(m.state)
 }
 
 // Stop closes the source.
