@@ -200,10 +200,18 @@ func (p *Page) open() {
 	switch {
 	case !ok:
 	case f.Item == "":
-		p.host.Go(routes.Route{Screen: routes.Places, About: f.Place})
+		p.leave(routes.Route{Screen: routes.Places, About: f.Place})
 	case len(f.Stock.Heaps) > 0:
-		p.host.Go(routes.Route{Screen: routes.Places, About: f.Stock.Heaps[0].Place})
+		p.leave(routes.Route{Screen: routes.Places, About: f.Stock.Heaps[0].Place})
 	}
+}
+
+// leave goes to another page, which has the focus then: the question is answered, and would stand
+// there as if it filtered what is shown.
+func (p *Page) leave(to routes.Route) {
+	p.host.SetCommand("")
+	p.host.Rest()
+	p.host.Go(to)
 }
 
 // act does an action of the card.
@@ -219,14 +227,12 @@ func (p *Page) act(id string) {
 	switch id {
 	case openID:
 		p.open()
-	case showID: // the question is answered: the camera page has the focus, as after F2
-		p.host.SetCommand("")
-		p.host.Rest()
-		p.host.Go(routes.Route{Screen: routes.Camera, Part: f.Item})
+	case showID:
+		p.leave(routes.Route{Screen: routes.Camera, Part: f.Item})
 	case lotsID:
-		p.host.Go(routes.Route{Screen: routes.Alerts, Part: "lots", About: f.Item})
+		p.leave(routes.Route{Screen: routes.Alerts, Part: "lots", About: f.Item})
 	case stockdialog.LabelID:
-		p.host.Go(routes.Route{Screen: routes.Labels, About: place})
+		p.leave(routes.Route{Screen: routes.Labels, About: place})
 	default:
 		stockdialog.Ask(p.session, p.host, f.Largest(), id)
 	}

@@ -26,7 +26,11 @@ func TestPage(t *testing.T) {
 		act  string
 		want routes.Route
 	}{{"label", routes.Route{Screen: routes.Labels, About: drawer}}, {"lots", routes.Route{Screen: routes.Alerts, Part: "lots", About: "AN3-5A"}}, {"open", routes.Route{Screen: routes.Places, About: drawer}}, {"show", routes.Route{Screen: routes.Camera, Part: "AN3-5A"}}} {
+		h.Query = "an3-5a"
 		h.Act(row.act)
+		if h.Query != "" {
+			t.Errorf("after %q the command bar has %q, which filters nothing there", row.act, h.Query)
+		}
 		if h.Route != row.want {
 			t.Errorf("action %q goes to %+v, want %+v", row.act, h.Route, row.want)
 		}

@@ -52,7 +52,7 @@ const (
 func Columns(id string) []table.Column {
 	switch id {
 	case Deliveries:
-		return []table.Column{{Kind: table.Names}, {Kind: table.Words, Width: 130}, {Kind: table.States, Width: 168}, {Kind: table.States, Width: 176}}
+		return []table.Column{{Kind: table.Names}, {Kind: table.Words, Width: 130}, {Kind: table.States, Width: 196}, {Kind: table.States, Width: 216}}
 	case Alerts:
 		return []table.Column{{Kind: table.Words}, {Kind: table.Words, Width: 180}, {Kind: table.States, Width: 250}}
 	case Due:

@@ -83,7 +83,7 @@ func TestWhatWaits(t *testing.T) {
 				"AN470AD4-5 | Dome rivet, 1/8 by 5/16 | Fin | SA-10 | need 46 ea, have 0.25 lb | weigh a sample to count them | cannot tell",
 		}},
 		{"past both clocks", demo.Unpacked, time.Date(2026, 4, 20, 9, 0, 0, 0, time.UTC), map[string]string{
-			Deliveries: "C1, C2 | order OK-20731, came 14 March | all checked | 10 lines to claim | damage: was due 19 March | shortages: was due 13 April\n" +
+			Deliveries: "C1, C2 | order OK-20731, came 14 March | all checked | 10 lines to claim | damage: was due 19 Mar | shortages: was due 13 Apr\n" +
 				"C3 | order OK-20731 | 4 lines | not come yet",
 		}},
 		{"last day", demo.Unpacked, time.Date(2026, 3, 19, 9, 0, 0, 0, time.UTC), map[string]string{

@@ -145,7 +145,7 @@ func clock(name string, c store.Clock, unsent int) table.Cell {
 	case c.DaysLeft < 0 && unsent == 0:
 		return table.State(name+": past", notice.Quiet)
 	case c.DaysLeft < 0:
-		return table.State(name+": was due "+wording.Day(c.Due), tone)
+		return table.State(name+": was due "+wording.ShortDay(c.Due), tone)
 	case c.DaysLeft == 0:
 		return table.State(name+": last day", tone)
 	}

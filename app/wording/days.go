@@ -10,6 +10,9 @@ import (
 // Day is a day without its year: "19 March".
 func Day(d store.Date) string { return fmt.Sprintf("%d %s", d.Day, d.Month) }
 
+// ShortDay is a day with the first letters of its month: "19 Mar".
+func ShortDay(d store.Date) string { return fmt.Sprintf("%d %s", d.Day, d.Month.String()[:3]) }
+
 // Weekday is a day with the first letters of its weekday, without its year: "Thu 19 March".
 func Weekday(d store.Date) string { return weekday(d).String()[:3] + " " + Day(d) }
 

@@ -91,6 +91,7 @@ func TestUnits(t *testing.T) {
 func TestDays(t *testing.T) {
 	d := store.Date{Year: 2026, Month: time.March, Day: 18}
 	check(t, "Day", Day(d), "18 March")
+	check(t, "ShortDay", ShortDay(d), "18 Mar")
 	check(t, "Weekday", Weekday(d), "Wed 18 March")
 	check(t, "WeekdayAndYear", WeekdayAndYear(d), "Wed 18 March 2026")
 	check(t, "FullDay", FullDay(d), "Wednesday 18 March 2026")
