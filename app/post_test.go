@@ -8,7 +8,27 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"fyne.io/fyne/v2/test"
 )
+
+// What comes back once the program leaves is not done: there is no goroutine for it any more.
+func TestNothingComesBackOnceStopped(t *testing.T) {
+	test.NewTempApp(t)
+	l, stop := Loop()
+	did := make(chan string, 2)
+	l.Post(func() { did <- "before" })
+	if got := <-did; got != "before" {
+		t.Errorf("did %q", got)
+	}
+	stop()
+	l.Post(func() { did <- "after" })
+	select {
+	case got := <-did:
+		t.Errorf("did %q once it was stopped", got)
+	default:
+	}
+}
 
 // fyne.Do is called in one file, so that the ways back from background work can be
 // counted. What may import Fyne at all is held with the other imports.

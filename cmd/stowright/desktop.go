@@ -148,7 +148,7 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 		defer func() { err = errors.Join(err, f.Close()) }()
 		options.Trace = f
 	}
-	loop := app.Loop()
+	loop, stopLoop := app.Loop()
 	ctx, end := context.WithCancel(p.ctx)
 	defer end()
 	w := a.NewWindow("Stowright")
@@ -161,16 +161,21 @@ func (c *windowFlags) show(p *program, shop *store.Shop, problem error) (err err
 		return store.Open(p.shop, p.options(progress))
 	})
 	leave := newLeaving(all.Close)
-	w.SetOnClosed(leave.begin)
+	w.SetOnClosed(func() {
+		leave.begin()
+		stopLoop()
+	})
 	stop := context.AfterFunc(p.ctx, func() {
 		leave.begin()
-		loop.Post(a.Quit)
+		loop.Post(a.Quit) // which Fyne does by itself on the same signal
+		stopLoop()
 	})
 	defer stop()
 	if shop == nil && problem == nil {
 		all.Update(func(failed error) {
 			err = failed
 			leave.begin()
+			stopLoop()
 			a.Quit()
 		})
 	} else {
